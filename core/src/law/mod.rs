@@ -1,0 +1,1 @@
+//! Bernstein polynomials, laws of the position along the neck, guaranteed bounds.

@@ -1,0 +1,1 @@
+//! Temperament, scale, frets, strings, fretboard.

@@ -1,0 +1,22 @@
+//! **neckwright** turns one specification of a neck into every number that the work from blank to
+//! finished neck needs.
+//!
+//! The rooms, each of which uses only the rooms named before it:
+//!
+//! | room | what is in it |
+//! |---|---|
+//! | [`measure`] | lengths, angles, stations, bounds and faults |
+//! | [`spec`] | the specification document: groups, defaults, reading, schema |
+//! | [`law`] | Bernstein polynomials, laws of the position along the neck, guaranteed bounds |
+//! | [`layout`] | temperament, scale, frets, strings, fretboard |
+//! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |
+#![forbid(unsafe_code)]
+#![no_std]
+
+extern crate alloc;
+
+pub mod law;
+pub mod layout;
+pub mod measure;
+pub mod shape;
+pub mod spec;

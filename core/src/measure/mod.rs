@@ -1,0 +1,5 @@
+//! Lengths, angles, stations, bounds and faults.
+
+mod fault;
+
+pub use fault::{Error, Fault, Kind, MAX_FAULTS};

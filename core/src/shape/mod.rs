@@ -1,0 +1,1 @@
+//! Sections, shaft, headstock, volute, heel, rod, and the neck that joins them.

@@ -1,0 +1,1 @@
+//! The specification document: groups, defaults, reading, schema.
