@@ -34,14 +34,18 @@ pub fn through(points: &[(f64, f64)], left: EndSlope, right: EndSlope) -> Option
     }
     let h: Vec<f64> = points.windows(2).map(|w| w[1].0 - w[0].0).collect();
     let m: Vec<f64> = points.windows(2).map(|w| (w[1].1 - w[0].1) / (w[1].0 - w[0].0)).collect();
-    let (d, c) = shape_preserving(&h, &m, left, right);
+    let on_line: Vec<bool> = (0..n).map(|i| i == 0 || i == n - 1 || on_a_line(points, i)).collect();
+    let (d, c) = shape_preserving(&h, &m, &on_line, left, right);
     let mut pieces = Vec::with_capacity(n - 1);
     for i in 0..n - 1 {
         let (f0, f1) = (points[i].1, points[i + 1].1);
-        let joint = Smoothness::Curvature;
-        let near =
-            |s: f64| libm::fabs(s - m[i]) * h[i] <= 4.0 * f64::EPSILON * libm::fabs(f0).max(libm::fabs(f1));
-        let coefs = if near(d[i]) && near(d[i + 1]) && bends_less_than_rounding(c[i], c[i + 1], h[i], f0) {
+        let straight = on_line[i] && on_line[i + 1] && c[i] == 0.0 && c[i + 1] == 0.0;
+        let free = |end: EndSlope, slope: f64| match end {
+            EndSlope::Natural => true,
+            EndSlope::Given(_) => slope == m[i],
+        };
+        let straight = straight && (i > 0 || free(left, d[0])) && (i + 2 < n || free(right, d[n - 1]));
+        let coefs = if straight {
             vec![f1]
         } else {
             let full = Bernstein::hermite(
@@ -50,17 +54,26 @@ pub fn through(points: &[(f64, f64)], left: EndSlope, right: EndSlope) -> Option
             );
             full.coefs()[1..].to_vec()
         };
-        pieces.push(Piece { to: points[i + 1].0, coefs, joint });
+        pieces.push(Piece { to: points[i + 1].0, coefs, joint: Smoothness::Curvature });
     }
     Law::from_pieces(points[0].0, points[0].1, &pieces)
 }
 
-fn bends_less_than_rounding(c0: f64, c1: f64, h: f64, f: f64) -> bool {
-    libm::fabs(c0).max(libm::fabs(c1)) * h * h <= 16.0 * f64::EPSILON * libm::fabs(f)
+/// Whether an inner point lies on the line through its neighbours, as well as rounding can tell.
+fn on_a_line(points: &[(f64, f64)], i: usize) -> bool {
+    let ((x0, f0), (x1, f1), (x2, f2)) = (points[i - 1], points[i], points[i + 1]);
+    let line = f0 + (f2 - f0) * ((x1 - x0) / (x2 - x0));
+    libm::fabs(f1 - line) <= 3.0 * f64::EPSILON * libm::fabs(f0).max(libm::fabs(f2))
 }
 
 /// Slopes and second derivatives at the points.
-fn shape_preserving(h: &[f64], m: &[f64], left: EndSlope, right: EndSlope) -> (Vec<f64>, Vec<f64>) {
+fn shape_preserving(
+    h: &[f64],
+    m: &[f64],
+    on_line: &[bool],
+    left: EndSlope,
+    right: EndSlope,
+) -> (Vec<f64>, Vec<f64>) {
     let n = h.len() + 1;
     let mut d = vec![0.0; n];
     let mut c = vec![0.0; n];
@@ -70,7 +83,7 @@ fn shape_preserving(h: &[f64], m: &[f64], left: EndSlope, right: EndSlope) -> (V
             let parabola = (a * h[i] + b * h[i - 1]) / (h[i - 1] + h[i]);
             d[i] = limited(parabola, if libm::fabs(a) < libm::fabs(b) { a } else { b });
         }
-        c[i] = 2.0 * (b - a) / (h[i - 1] + h[i]);
+        c[i] = if on_line[i] { 0.0 } else { 2.0 * (b - a) / (h[i - 1] + h[i]) };
     }
     let end = |given: EndSlope, secant: f64, inner: f64| match given {
         EndSlope::Given(slope) => slope,
