@@ -14,4 +14,4 @@ pub use interpolate::{EndSlope, through};
 pub use least::Least;
 pub use patch::{Corner, Patch, Proof, Region, least_over};
 pub use piecewise::{Law, Piece, Smoothness};
-pub use quadrature::{adaptive, gauss16};
+pub use quadrature::{adaptive, gauss16, gauss16_nodes};
