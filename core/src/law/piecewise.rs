@@ -215,6 +215,26 @@ impl Law {
         })
     }
 
+    /// This law and then the next, joined as smoothly as is said.
+    ///
+    /// `None` unless the next begins at the station where this one ends, and with its value to within
+    /// rounding (1e-12 of it): a jump can't be constructed.
+    #[must_use]
+    pub fn followed_by(&self, next: &Self, joint: Smoothness) -> Option<Self> {
+        let (a, b) = (self.value(self.end()), next.value(next.start()));
+        let near = libm::fabs(a - b) <= 1e-12 * libm::fabs(a).max(libm::fabs(b));
+        if self.end() != next.start() || !near {
+            return None;
+        }
+        let mut law = self.clone();
+        law.breaks.extend_from_slice(&next.breaks[1..]);
+        law.pieces.extend_from_slice(&next.pieces);
+        law.joints.push(joint);
+        law.joints.extend_from_slice(&next.joints);
+        law.share_ends();
+        Some(law)
+    }
+
     /// Combines two laws piece by piece over the stations they share.
     fn combined(&self, other: &Self, f: impl Fn(&Bernstein, &Bernstein) -> Bernstein) -> Option<Self> {
         let (from, to) = (self.start().max(other.start()), self.end().min(other.end()));

@@ -48,7 +48,7 @@ impl Segment {
             Self::Line(p) => libm::hypot(p[0] - start[0], p[1] - start[1]),
             Self::Cubic(a, b, p) => cubic_length([start, a, b, p]),
             Self::Crown { radius, to_y } => {
-                radius * (libm::asin(to_y / radius) - libm::asin(start[0] / radius))
+                radius * libm::fabs(libm::asin(to_y / radius) - libm::asin(start[0] / radius))
             }
         }
     }
@@ -182,6 +182,36 @@ impl Outline {
     #[must_use]
     pub fn end(&self) -> Point {
         self.segments.last().map_or(self.start, Segment::end)
+    }
+
+    /// Goes along another path backwards, from its end to its start.
+    pub fn go_back_along(&mut self, path: &Self) {
+        self.line(path.end());
+        let steps: Vec<(Point, Segment)> = path.walk().map(|(start, s)| (start, *s)).collect();
+        for (start, segment) in steps.into_iter().rev() {
+            self.segments.push(match segment {
+                Segment::Line(_) => Segment::Line(start),
+                Segment::Cubic(a, b, _) => Segment::Cubic(b, a, start),
+                Segment::Crown { radius, .. } => Segment::Crown { radius, to_y: start[0] },
+            });
+        }
+    }
+
+    /// Turns the outline into its mirror image in `y`, still counter-clockwise: the segments run in the
+    /// other order.
+    pub fn mirror(&mut self) {
+        let flip = |p: Point| [-p[0], p[1]];
+        let mut image = Self::from(self.end());
+        image.go_back_along(self);
+        image.start = flip(image.start);
+        for segment in &mut image.segments {
+            *segment = match *segment {
+                Segment::Line(p) => Segment::Line(flip(p)),
+                Segment::Cubic(a, b, p) => Segment::Cubic(flip(a), flip(b), flip(p)),
+                Segment::Crown { radius, to_y } => Segment::Crown { radius, to_y: -to_y },
+            };
+        }
+        *self = image;
     }
 
     /// Each segment with the point where it begins.

@@ -1,27 +1,6 @@
-//! The two sides of a neck.
+//! Something that either side of a neck has.
 
-/// One side of a neck.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Side {
-    /// The side of the lowest string.
-    Bass,
-    /// The side of the highest string.
-    Treble,
-}
-
-impl Side {
-    /// Both sides, bass first.
-    pub const BOTH: [Self; 2] = [Self::Bass, Self::Treble];
-
-    /// The sign of `y` on this side of a right-handed neck.
-    #[must_use]
-    pub const fn sign(self) -> f64 {
-        match self {
-            Self::Bass => -1.0,
-            Self::Treble => 1.0,
-        }
-    }
-}
+pub use crate::layout::Side;
 
 /// Something that either side has.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
