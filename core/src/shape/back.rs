@@ -86,7 +86,6 @@ impl Back {
 /// A piece of one side's surface: outward distance and depth as polynomials over a stretch of the neck.
 #[derive(Clone, Debug)]
 pub(super) struct Strip {
-    pub side: Side,
     /// Stations where the stretch begins and ends.
     pub x: [f64; 2],
     pub out: Patch,
@@ -111,8 +110,9 @@ impl Back {
             .enumerate()
             .map(|(i, x)| {
                 let column = |k: usize| parts[k].pieces()[i].clone();
-                let patch = |k: usize| Patch::from_columns(&[column(k), column(k + 1), column(k + 2), column(k + 3)]);
-                Strip { side, x: [x[0], x[1]], out: patch(0), depth: patch(4) }
+                let patch =
+                    |k: usize| Patch::from_columns(&[column(k), column(k + 1), column(k + 2), column(k + 3)]);
+                Strip { x: [x[0], x[1]], out: patch(0), depth: patch(4) }
             })
             .collect()
     }

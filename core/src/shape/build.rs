@@ -12,8 +12,8 @@ use super::profile::{Room, profile};
 use super::rod::{Cut, least_wall};
 use super::sides::{Side, Sides};
 use super::spine::{SweepRun, VoluteRun, block_share, carved_share, shaft_line, spine, sweep_run};
-use crate::layout::Layout;
 use crate::law::{Law, Piece, Smoothness};
+use crate::layout::Layout;
 use crate::measure::{Error, Fault, Kind, Station};
 use crate::spec::{BlockWidth, DepthAt, EdgePoint, HeadstockKind, Specification};
 
@@ -25,8 +25,6 @@ pub(super) struct Built {
     pub sweep: SweepRun,
     /// Where the neck wood ends.
     pub end: f64,
-    /// The shaft's own line, without volute and heel.
-    pub shaft: Law,
     pub back: Back,
     /// Half the board's width, from the headstock's root to the board's or the heel's end.
     pub board_half: Law,
@@ -118,8 +116,12 @@ impl Work<'_> {
         };
         if head.step_run >= length {
             self.faults.push(
-                geometry("headstock.step_radius", h.step_radius.mm(), "makes a step as long as the headstock")
-                    .remedy("make the radius smaller, the step lower or the headstock longer"),
+                geometry(
+                    "headstock.step_radius",
+                    h.step_radius.mm(),
+                    "makes a step as long as the headstock",
+                )
+                .remedy("make the radius smaller, the step lower or the headstock longer"),
             );
         }
         head
@@ -162,11 +164,15 @@ impl Work<'_> {
         }
         if start + run > end {
             self.faults.push(
-                geometry("heel.sweep_radius", radius, format!("makes a sweep {run:.1} mm long, past the heel's end"))
-                    .remedy(format!(
-                        "begin the heel before {:.1} mm, or make the sweep's radius or the block's depth less",
-                        end - run
-                    )),
+                geometry(
+                    "heel.sweep_radius",
+                    radius,
+                    format!("makes a sweep {run:.1} mm long, past the heel's end"),
+                )
+                .remedy(format!(
+                    "begin the heel before {:.1} mm, or make the sweep's radius or the block's depth less",
+                    end - run
+                )),
             );
         }
         SweepRun { start, end: start + run, depth }
@@ -180,9 +186,13 @@ impl Work<'_> {
                 let before = if i == 0 { 0.0 } else { points[i - 1].along.mm() };
                 if p.along.mm() <= before || p.along.mm() > head.length {
                     self.faults.push(
-                        geometry(format!("headstock.{name}[{i}].along"), p.along.mm(), "is out of order or off the headstock")
-                            .range(before, head.length)
-                            .remedy("give the points in order from the nut to the tip"),
+                        geometry(
+                            format!("headstock.{name}[{i}].along"),
+                            p.along.mm(),
+                            "is out of order or off the headstock",
+                        )
+                        .range(before, head.length)
+                        .remedy("give the points in order from the nut to the tip"),
                     );
                 }
             }
@@ -192,7 +202,13 @@ impl Work<'_> {
     }
 
     /// The wood's half width on either side over the whole neck.
-    fn halves(&mut self, head: &Headstock, board_half: &Law, sweep: &SweepRun, end: f64) -> Option<Sides<Law>> {
+    fn halves(
+        &mut self,
+        head: &Headstock,
+        board_half: &Law,
+        sweep: &SweepRun,
+        end: f64,
+    ) -> Option<Sides<Law>> {
         let points = self.edge_points(head);
         if !self.faults.is_empty() {
             return None;
@@ -232,15 +248,18 @@ impl Work<'_> {
         for (path, x) in [("rod.start", start), ("rod.end", stop)] {
             if !(head.root..=reach).contains(&x) {
                 self.faults.push(
-                    geometry(path, x, "the channel runs under the board, from the headstock's root to the heel's end")
-                        .range(head.root, reach),
+                    geometry(
+                        path,
+                        x,
+                        "the channel runs under the board, from the headstock's root to the heel's end",
+                    )
+                    .range(head.root, reach),
                 );
             }
         }
         if stop <= start {
-            self.faults.push(
-                geometry("rod.end", stop, "the channel ends before it has begun").range(start, reach),
-            );
+            self.faults
+                .push(geometry("rod.end", stop, "the channel ends before it has begun").range(start, reach));
         }
         let stations: Vec<Station> = rod.depth.iter().map(|d| d.at).collect();
         let before = self.faults.len();
@@ -259,9 +278,7 @@ impl Work<'_> {
                     geometry("rod.pocket_length", pocket, "the pocket is longer than the headstock")
                         .range(0.0, head.length),
                 );
-            } else if let Some(face) =
-                head.face().and_then(|f| f.restricted(head.x(pocket), head.root))
-            {
+            } else if let Some(face) = head.face().and_then(|f| f.restricted(head.x(pocket), head.root)) {
                 let floor = face.plus_number(rod.pocket_depth.mm() / head.cos);
                 cuts.push(Cut { half: 0.5 * rod.pocket_width.mm(), floor });
             }
@@ -280,7 +297,9 @@ impl Work<'_> {
             let half = flank.out[0].least(CLOSE);
             if half.bound <= 0.0 {
                 let remedy = "widen the outline there";
-                self.faults.push(geometry("headstock", half.x_mm, "the neck has no width at this station").remedy(remedy));
+                self.faults.push(
+                    geometry("headstock", half.x_mm, "the neck has no width at this station").remedy(remedy),
+                );
             }
             let shaft = shallow.of(*side).restricted(built.volute.start(), carve_end);
             if let Some(room) = shaft.and_then(|s| back.spine.minus(&s)).map(|l| l.least(CLOSE))
@@ -294,8 +313,12 @@ impl Work<'_> {
             let flat = self.flat_side(built, *side);
             if let Some(flat) = flat.filter(|f| f.bound < 0.0) {
                 self.faults.push(
-                    geometry(name, flat.x_mm, "at this station the carve line lies above the board's top edge")
-                        .remedy(format!("lower it by {:.2} mm or make the board flatter", -flat.bound)),
+                    geometry(
+                        name,
+                        flat.x_mm,
+                        "at this station the carve line lies above the board's top edge",
+                    )
+                    .remedy(format!("lower it by {:.2} mm or make the board flatter", -flat.bound)),
                 );
             }
         }
@@ -310,8 +333,12 @@ impl Work<'_> {
         for (path, least) in parts {
             if let Some(least) = least.filter(|l| l.bound <= 0.0) {
                 self.faults.push(
-                    geometry(path, least.x_mm, "at this station no wood is left between the top and the back")
-                        .remedy("make the neck thicker, the board thinner or the volute higher"),
+                    geometry(
+                        path,
+                        least.x_mm,
+                        "at this station no wood is left between the top and the back",
+                    )
+                    .remedy("make the neck thicker, the board thinner or the volute higher"),
                 );
             }
         }
@@ -327,7 +354,15 @@ impl Work<'_> {
         let edge: Vec<(f64, f64)> = half
             .breaks()
             .iter()
-            .map(|x| (*x, board.crown().radius_mm(*x).map_or(0.0, |r| super::outline::sagitta_mm(r, half.value(*x)))))
+            .map(|x| {
+                (
+                    *x,
+                    board
+                        .crown()
+                        .radius_mm(*x)
+                        .map_or(0.0, |r| super::outline::sagitta_mm(r, half.value(*x))),
+                )
+            })
             .collect();
         built.back.flanks.of(side).depth[0].minus(&Law::polyline(&edge)?).map(|l| l.least(1e-3))
     }
@@ -346,8 +381,12 @@ impl Work<'_> {
                 if least.value < -1e-9 {
                     let side = if *side == Side::Bass { "" } else { " on the treble side" };
                     self.faults.push(
-                        geometry("shaft.profile", least.x_mm, format!("at this station the back is hollow{side}"))
-                            .remedy("take less lean or belly, or more shoulder"),
+                        geometry(
+                            "shaft.profile",
+                            least.x_mm,
+                            format!("at this station the back is hollow{side}"),
+                        )
+                        .remedy("take less lean or belly, or more shoulder"),
                     );
                     return;
                 }
@@ -364,10 +403,14 @@ impl Work<'_> {
         let Some(fine) = least_wall(&built.back, &built.cuts, 1e-6, 4096) else { return };
         if fine.bound <= 0.0 {
             self.faults.push(
-                geometry("rod.depth", fine.least.x_mm, format!(
-                    "at this station the rod's channel comes out of the back: the wall there is {:.2} mm",
-                    fine.least.value
-                ))
+                geometry(
+                    "rod.depth",
+                    fine.least.x_mm,
+                    format!(
+                        "at this station the rod's channel comes out of the back: the wall there is {:.2} mm",
+                        fine.least.value
+                    ),
+                )
                 .remedy("make the channel shallower, narrower or shorter, or the neck thicker"),
             );
         }
@@ -436,7 +479,7 @@ impl Work<'_> {
         let back = Back::new(&makings)?;
         let own_block = spec.heel.block_width != BlockWidth::Board;
         let face = head.face()?;
-        let built = Built { head, volute, sweep, end, shaft, back, board_half, face, cuts, own_block };
+        let built = Built { head, volute, sweep, end, back, board_half, face, cuts, own_block };
         self.prove(&built, &shallow);
         if own_block {
             self.prove_block(&built);

@@ -36,10 +36,11 @@ impl Region for Roundness {
         let (turn, speed) = (self.turn.corners(), self.speed.corners());
         let value = |i: usize| turn[i] / power(speed[i]);
         let i = (0..4).filter(|i| speed[*i] > 0.0).min_by(|a, b| value(*a).total_cmp(&value(*b)));
-        i.map_or(
-            Corner { value: f64::INFINITY, x_mm: self.x[0], around: self.around[0] },
-            |i| Corner { value: value(i), x_mm: self.x[i / 2], around: self.around[i % 2] },
-        )
+        i.map_or(Corner { value: f64::INFINITY, x_mm: self.x[0], around: self.around[0] }, |i| Corner {
+            value: value(i),
+            x_mm: self.x[i / 2],
+            around: self.around[i % 2],
+        })
     }
 
     /// `turn ≥ m·speed^(3/2)` is what has to be shown. The power is convex, so on the piece's range of
@@ -69,7 +70,8 @@ impl Region for Roundness {
         let spread = |p: &Patch, a: usize, b: usize| libm::fabs(p.corners()[a] - p.corners()[b]);
         let of = |a: usize, b: usize| {
             let (t, s) = (self.turn.hull(), self.speed.hull());
-            let part = |p: &Patch, r: (f64, f64)| spread(p, a, b) / (libm::fabs(r.0) + libm::fabs(r.1)).max(1e-300);
+            let part =
+                |p: &Patch, r: (f64, f64)| spread(p, a, b) / (libm::fabs(r.0) + libm::fabs(r.1)).max(1e-300);
             part(&self.turn, t).max(part(&self.speed, s))
         };
         if of(0, 2).max(of(1, 3)) > of(0, 1).max(of(2, 3)) {

@@ -84,10 +84,12 @@ fn headstock(spec: &mut Specification) {
     // A given length is shared out in the same proportions.
     let share = length / usual;
     let half = 0.5 * spec.nut.width.mm() + PADDLE_MM;
-    let paddle = || alloc::vec![
-        EdgePoint { along: mm(0.2 * length), offset: mm(half) },
-        EdgePoint { along: mm(length), offset: mm(half) },
-    ];
+    let paddle = || {
+        alloc::vec![
+            EdgePoint { along: mm(0.2 * length), offset: mm(half) },
+            EdgePoint { along: mm(length), offset: mm(half) },
+        ]
+    };
     set(&mut spec.headstock.bass_edge, paddle);
     set(&mut spec.headstock.treble_edge, paddle);
     set(&mut spec.headstock.posts, || {

@@ -38,10 +38,9 @@ impl Headstock {
     /// Depth of the face over the headstock's stations.
     pub fn face(&self) -> Option<Law> {
         match self.kind {
-            HeadstockKind::Angled => Law::polyline(&[
-                (self.tip(), self.glue + self.length * self.sin),
-                (self.root, self.glue),
-            ]),
+            HeadstockKind::Angled => {
+                Law::polyline(&[(self.tip(), self.glue + self.length * self.sin), (self.root, self.glue)])
+            }
             HeadstockKind::Level => {
                 let share = crate::law::fall(self.tip(), self.root - self.step_run, self.root, self.root)?;
                 Some(share.times_number(self.step).plus_number(self.glue))

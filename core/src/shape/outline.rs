@@ -271,7 +271,8 @@ fn pieces(error: f64, tolerance: f64) -> usize {
 
 /// A cubic cut into chords: `|P''| ≤ 6·max|Δ²|`, so `n` parts stay within `6·max|Δ²|/(8n²)`.
 fn flatten_cubic(p: [Point; 4], chord_mm: f64, out: &mut Vec<Point>) {
-    let second = |a: Point, b: Point, c: Point| libm::hypot(a[0] - 2.0 * b[0] + c[0], a[1] - 2.0 * b[1] + c[1]);
+    let second =
+        |a: Point, b: Point, c: Point| libm::hypot(a[0] - 2.0 * b[0] + c[0], a[1] - 2.0 * b[1] + c[1]);
     let bend = second(p[0], p[1], p[2]).max(second(p[1], p[2], p[3]));
     let n = pieces(0.75 * bend, chord_mm);
     for i in 1..n {

@@ -106,7 +106,9 @@ pub(super) fn profile(
     if faults.len() > before {
         return None;
     }
-    let law = |f: &dyn Fn(&Settled) -> f64| held(&settled.iter().map(|s| (s.x, f(s))).collect::<Vec<_>>(), from, to);
+    let law = |f: &dyn Fn(&Settled) -> f64| {
+        held(&settled.iter().map(|s| (s.x, f(s))).collect::<Vec<_>>(), from, to)
+    };
     let numbers = |side: Side| -> Option<[Law; 3]> {
         Some([
             law(&|s| s.sides.of(side).shoulder)?,

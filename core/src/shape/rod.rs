@@ -73,11 +73,7 @@ impl Wall {
     }
 
     fn corner(&self, i: usize, beside: f64, below: f64) -> Corner {
-        Corner {
-            value: distance(beside, below, 0.0, 0.0),
-            x_mm: self.x[i / 2],
-            around: self.around[i % 2],
-        }
+        Corner { value: distance(beside, below, 0.0, 0.0), x_mm: self.x[i / 2], around: self.around[i % 2] }
     }
 }
 

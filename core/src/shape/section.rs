@@ -205,7 +205,8 @@ impl Section {
         };
         let lower = Self::around_the_back(back, Sides::each(top));
         let step = |side: Side| {
-            let y = if board.reaches(side) { edge(side)[0] } else { board.y[usize::from(side == Side::Treble)] };
+            let y =
+                if board.reaches(side) { edge(side)[0] } else { board.y[usize::from(side == Side::Treble)] };
             let mut path = Outline::from([y, -board.depth(y)]);
             if !(board.reaches(side) && flush(side)) {
                 path.line([y, -self.wood_top]);
@@ -334,7 +335,8 @@ impl Section {
         sides.flat_map(move |(side, p)| {
             let [y, z] = [0, 1].map(|k| Bernstein::new(p.iter().map(|p| p[k]).collect()));
             let (dy, dz) = (y.derivative(), z.derivative());
-            let turn = dz.derivative().times(&dy).minus(&dy.derivative().times(&dz)).times_number(side.sign());
+            let turn =
+                dz.derivative().times(&dy).minus(&dy.derivative().times(&dz)).times_number(side.sign());
             let turn = turn.times_number(-1.0);
             let speed = dy.times(&dy).plus(&dz.times(&dz));
             let extreme =

@@ -132,7 +132,10 @@ impl Neck {
         let width = flanks.bass.out[0].plus(&flanks.treble.out[0])?;
         let glue = built.head.glue;
         let over_root = Law::constant(glue, built.head.root, built.end)?;
-        let tops = [(built.face.clone(), built.head.tip(), built.head.root), (over_root, built.head.root, built.end)];
+        let tops = [
+            (built.face.clone(), built.head.tip(), built.head.root),
+            (over_root, built.head.root, built.end),
+        ];
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());
         at.extend([board.start_mm(), -board.start_mm(), 0.0, board.end_mm(), built.end]);
@@ -152,9 +155,9 @@ impl Neck {
             let part = |part: Part| {
                 adaptive(a, b, tolerance, &mut |x| self.section_at(x).part_moments(part).area_mm2)
             };
-            let deep = section.back.is_none_or(|back| {
-                Side::BOTH.iter().all(|s| -back.of(*s)[0][1] >= section.wood_top)
-            });
+            let deep = section
+                .back
+                .is_none_or(|back| Side::BOTH.iter().all(|s| -back.of(*s)[0][1] >= section.wood_top));
             let whole_board = section.board.is_some_and(|b| b.y[0] <= -b.half && b.y[1] >= b.half);
             let mut wood = 0.0;
             if section.back.is_some() {
