@@ -230,6 +230,54 @@ impl Work<'_> {
         Some(Sides { bass: joined(&edges.bass)?, treble: joined(&edges.treble)? })
     }
 
+    /// Every post needs a string, and every hole wood around it on the slab, clear of the volute.
+    fn posts(&mut self, head: &Headstock, volute: &VoluteRun, half: &Sides<Law>) {
+        let h = &self.spec.headstock;
+        let posts = h.posts.as_deref().unwrap_or_default();
+        if posts.len() != self.spec.strings.count as usize {
+            self.faults.push(
+                Fault::new(
+                    Kind::Conflict,
+                    "headstock.posts",
+                    "each string needs a post of its own, the bass string's first",
+                )
+                .value(posts.len(), "posts")
+                .range(f64::from(self.spec.strings.count), f64::from(self.spec.strings.count))
+                .remedy("give as many posts as there are strings, or none to have them placed"),
+            );
+        }
+        let radius = 0.5 * h.hole_diameter.mm();
+        for (i, post) in posts.iter().enumerate() {
+            let x = head.x(post.along.mm());
+            let slab = [head.tip() + radius, volute.start() - radius];
+            if !(slab[0]..=slab[1]).contains(&x) {
+                let along = |x: f64| (head.root - x) / head.cos;
+                self.faults.push(
+                    geometry(
+                        format!("headstock.posts[{i}].along"),
+                        post.along.mm(),
+                        "the tuner hole leaves the flat slab",
+                    )
+                    .range(along(slab[1]).min(along(slab[0])), along(slab[0]))
+                    .remedy("move the post, lengthen the headstock or shorten the volute's run on it"),
+                );
+                continue;
+            }
+            let edge = Sides::each(|side| half.of(side).value(x) - radius);
+            if !(-edge.bass..=edge.treble).contains(&post.offset.mm()) {
+                self.faults.push(
+                    geometry(
+                        format!("headstock.posts[{i}].offset"),
+                        post.offset.mm(),
+                        "the tuner hole breaks through the headstock's edge",
+                    )
+                    .range(-edge.bass, edge.treble)
+                    .remedy("move the post inward or widen the outline"),
+                );
+            }
+        }
+    }
+
     /// The channel and the pocket.
     fn cuts(&mut self, head: &Headstock, end: f64) -> Vec<Cut> {
         let rod = &self.spec.rod;
@@ -454,6 +502,7 @@ impl Work<'_> {
             return None;
         }
         let half = self.halves(&head, &board_half, &sweep, end)?;
+        self.posts(&head, &volute, &half);
         let spine = spine(&shaft, &head, &volute, &sweep)?;
         let share = carved_share(&volute, &sweep, from, to)?;
         let carve = |s: &Law| spine.minus(&spine.minus(s)?.times(&share)?);

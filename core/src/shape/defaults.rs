@@ -31,7 +31,7 @@ fn mm(value: f64) -> Length {
 /// Fills in every default; `layout` has been made from the same specification.
 pub(super) fn fill(spec: &mut Specification, layout: &Layout) {
     layout.fill(spec);
-    let scale = layout.bridge_line().x_mm;
+    let scale = layout.scale_mm();
     set(&mut spec.volute.run_shaft, || mm(0.04 * scale));
     set(&mut spec.volute.run_headstock, || mm(0.035 * scale));
     heel(spec, layout, scale);

@@ -146,7 +146,7 @@ impl Neck {
         (0.0..=self.layout.board().end_mm()).contains(&x)
     }
 
-    fn thickness(&self, x: f64) -> f64 {
+    pub(super) fn thickness(&self, x: f64) -> f64 {
         let spine = if x <= self.built.end { self.built.back.spine.value(x) } else { self.built.head.glue };
         if self.boarded(x) { spine } else { spine - self.wood_top(x) }
     }
@@ -186,13 +186,18 @@ impl Neck {
         self.built.back.flanks.of(side).out[0].value(x)
     }
 
-    fn width(&self, x: f64) -> f64 {
+    pub(super) fn width(&self, x: f64) -> f64 {
         let board = self.layout.board();
         if x >= 0.0 && x <= board.end_mm() {
             board.width_mm(x)
         } else {
-            self.half(Side::Bass, x) + self.half(Side::Treble, x)
+            self.wood_width(x.min(self.built.end))
         }
+    }
+
+    /// Width of the neck wood, without the board.
+    pub(super) fn wood_width(&self, x: f64) -> f64 {
+        self.half(Side::Bass, x) + self.half(Side::Treble, x)
     }
 
     /// Width at a station, mm: board edge to board edge; on the headstock and beyond the board's end the
@@ -230,7 +235,7 @@ impl Neck {
         self.each(x_mm, out, |x| self.section_at(x).girth_mm())
     }
 
-    fn carve_line(&self, side: Side, x: f64) -> f64 {
+    pub(super) fn carve_line(&self, side: Side, x: f64) -> f64 {
         if x > self.built.end {
             self.built.head.glue
         } else {
@@ -257,7 +262,7 @@ impl Neck {
         self.each(x_mm, out, |x| self.carve_line(side, x))
     }
 
-    fn wall(&self, x: f64) -> Option<f64> {
+    pub(super) fn wall(&self, x: f64) -> Option<f64> {
         let walls = self.built.cuts.iter().filter_map(|cut| cut.at(x)).flat_map(|[half, floor]| {
             Side::BOTH
                 .map(|side| wall_in_section(&self.built.back.control_points(side, x), side, half, floor))

@@ -344,9 +344,11 @@ impl Section {
             let places = [0.0, 1.0].into_iter().chain(extreme.roots());
             let bends: Vec<Bend> = places
                 .filter_map(|u| {
-                    let v = speed.eval(u);
-                    (v > 0.0).then(|| Bend {
-                        curvature_per_mm: turn.eval(u) / (v * libm::sqrt(v)),
+                    let (n, v) = (turn.eval(u), speed.eval(u));
+                    // What rounding leaves of a back that is flat by design is not a curvature.
+                    let n = if libm::fabs(n) <= 1e-12 * speed.hull().1 { 0.0 } else { n };
+                    (v > 1e-12 * speed.hull().1).then(|| Bend {
+                        curvature_per_mm: n / (v * libm::sqrt(v)),
                         side,
                         at_mm: self.y(cubic_at(p, u)),
                     })
