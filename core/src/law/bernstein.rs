@@ -1,7 +1,12 @@
 //! One polynomial over the unit interval, in Bernstein form.
 
-use alloc::vec;
+use alloc::borrow::Cow;
 use alloc::vec::Vec;
+
+use smallvec::{SmallVec, smallvec};
+
+/// Most laws are of degree 5 or less; those are kept without a trip to the heap.
+pub(crate) type Coefs = SmallVec<[f64; 6]>;
 
 /// A polynomial over `[0, 1]` by its Bernstein coefficients `c`:
 /// `p(t) = Σ c[i]·C(n,i)·tⁱ·(1−t)ⁿ⁻ⁱ`.
@@ -11,18 +16,41 @@ use alloc::vec::Vec;
 /// coefficient (Farouki, "The Bernstein polynomial basis: a centennial retrospective", CAGD 29 (2012) 379).
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bernstein {
-    coefs: Vec<f64>,
+    coefs: Coefs,
 }
 
+/// Products up to this degree take their binomials from a table.
+const TABLE: usize = 48;
+
+/// Pascal's triangle, row by row; exact, since `C(48, 24) < 2⁵³`.
+static TRIANGLE: [f64; (TABLE + 1) * (TABLE + 2) / 2] = {
+    let mut triangle = [1.0; (TABLE + 1) * (TABLE + 2) / 2];
+    let mut n = 1;
+    while n <= TABLE {
+        let (row, above) = (n * (n + 1) / 2, (n - 1) * n / 2);
+        let mut i = 1;
+        while i < n {
+            triangle[row + i] = triangle[above + i - 1] + triangle[above + i];
+            i += 1;
+        }
+        n += 1;
+    }
+    triangle
+};
+
 /// The binomial coefficients `C(n, 0..=n)`; exact up to `n = 56`.
-pub(crate) fn binomials(n: usize) -> Vec<f64> {
+pub(crate) fn binomials(n: usize) -> Cow<'static, [f64]> {
+    if n <= TABLE {
+        let row = n * (n + 1) / 2;
+        return Cow::Borrowed(&TRIANGLE[row..=row + n]);
+    }
     let mut row = Vec::with_capacity(n + 1);
     let mut b = 1.0;
     for i in 0..=n {
         row.push(b);
         b = b * (n - i) as f64 / (i + 1) as f64;
     }
-    row
+    Cow::Owned(row)
 }
 
 /// Evaluates from coefficients already multiplied by their binomials.
@@ -46,20 +74,20 @@ impl Bernstein {
     /// From its coefficients; an empty list is the polynomial 0.
     #[must_use]
     pub fn new(coefs: Vec<f64>) -> Self {
-        Self { coefs: if coefs.is_empty() { vec![0.0] } else { coefs } }
+        coefs.into_iter().collect()
     }
 
     /// The same value everywhere.
     #[must_use]
     pub fn constant(value: f64) -> Self {
-        Self { coefs: vec![value] }
+        Self { coefs: smallvec![value] }
     }
 
     /// The quintic with the given value, first and second derivative (in `t`) at either end.
     #[must_use]
     pub fn hermite([f0, d0, s0]: [f64; 3], [f1, d1, s1]: [f64; 3]) -> Self {
         Self {
-            coefs: vec![
+            coefs: smallvec![
                 f0,
                 f0 + d0 / 5.0,
                 f0 + 2.0 * d0 / 5.0 + s0 / 20.0,
@@ -129,7 +157,7 @@ impl Bernstein {
     #[must_use]
     pub fn derivative(&self) -> Self {
         let n = self.degree() as f64;
-        Self::new(self.coefs.windows(2).map(|w| n * (w[1] - w[0])).collect())
+        self.coefs.windows(2).map(|w| n * (w[1] - w[0])).collect()
     }
 
     /// The antiderivative that is `start` at 0.
@@ -137,7 +165,7 @@ impl Bernstein {
     pub fn antiderivative(&self, start: f64) -> Self {
         let n = self.coefs.len() as f64;
         let mut sum = start;
-        let mut coefs = Vec::with_capacity(self.coefs.len() + 1);
+        let mut coefs = Coefs::with_capacity(self.coefs.len() + 1);
         coefs.push(sum);
         for c in &self.coefs {
             sum += c / n;
@@ -160,7 +188,7 @@ impl Bernstein {
             return self.clone();
         }
         if n == 0 {
-            return Self { coefs: vec![self.coefs[0]; degree + 1] };
+            return Self { coefs: smallvec![self.coefs[0]; degree + 1] };
         }
         if n == 1 {
             let (a, b) = (self.coefs[0], self.coefs[1]);
@@ -185,6 +213,9 @@ impl Bernstein {
     /// Sum.
     #[must_use]
     pub fn plus(&self, other: &Self) -> Self {
+        if self.degree() == other.degree() {
+            return self.coefs.iter().zip(&other.coefs).map(|(x, y)| x + y).collect();
+        }
         let n = self.degree().max(other.degree());
         let (a, b) = (self.elevated(n), other.elevated(n));
         Self { coefs: a.coefs.iter().zip(&b.coefs).map(|(x, y)| x + y).collect() }
@@ -193,6 +224,9 @@ impl Bernstein {
     /// Difference.
     #[must_use]
     pub fn minus(&self, other: &Self) -> Self {
+        if self.degree() == other.degree() {
+            return self.coefs.iter().zip(&other.coefs).map(|(x, y)| x - y).collect();
+        }
         self.plus(&other.times_number(-1.0))
     }
 
@@ -213,14 +247,14 @@ impl Bernstein {
             return self.times_number(other.coefs[0]);
         }
         let (bm, bn, total) = (binomials(m), binomials(n), binomials(m + n));
-        let mut coefs = vec![0.0; m + n + 1];
+        let mut coefs: Coefs = smallvec![0.0; m + n + 1];
         for i in 0..=m {
             let a = self.coefs[i] * bm[i];
             for j in 0..=n {
                 coefs[i + j] += a * (other.coefs[j] * bn[j]);
             }
         }
-        for (c, b) in coefs.iter_mut().zip(&total) {
+        for (c, b) in coefs.iter_mut().zip(total.iter()) {
             *c /= b;
         }
         // The ends are products of the ends, without the detour through the binomials.
@@ -235,7 +269,7 @@ impl Bernstein {
     pub fn split(&self, t: f64) -> (Self, Self) {
         let n = self.degree();
         let mut right = self.coefs.clone();
-        let mut left = Vec::with_capacity(n + 1);
+        let mut left = Coefs::with_capacity(n + 1);
         left.push(right[0]);
         for k in 1..=n {
             for i in 0..=(n - k) {
@@ -322,5 +356,13 @@ impl Bernstein {
             t = next;
         }
         t
+    }
+}
+
+/// The polynomial of these coefficients; of none, the polynomial 0.
+impl FromIterator<f64> for Bernstein {
+    fn from_iter<I: IntoIterator<Item = f64>>(coefs: I) -> Self {
+        let coefs: Coefs = coefs.into_iter().collect();
+        Self { coefs: if coefs.is_empty() { smallvec![0.0] } else { coefs } }
     }
 }

@@ -52,8 +52,8 @@ impl Patch {
     /// The value at `(s, u)`, by de Casteljau's scheme.
     #[must_use]
     pub fn eval(&self, s: f64, u: f64) -> f64 {
-        let rows = (0..=self.along).map(|i| Bernstein::new(self.row(i).to_vec()).eval(u)).collect();
-        Bernstein::new(rows).eval(s)
+        let rows = (0..=self.along).map(|i| self.row(i).iter().copied().collect::<Bernstein>().eval(u));
+        rows.collect::<Bernstein>().eval(s)
     }
 
     /// Least and largest coefficient: bounds of the polynomial.
@@ -126,7 +126,7 @@ impl Patch {
             }
         }
         for row in coefs.chunks_mut(around + 1) {
-            for (c, b) in row.iter_mut().zip(&u) {
+            for (c, b) in row.iter_mut().zip(u.iter()) {
                 *c /= b;
             }
         }
@@ -139,11 +139,12 @@ impl Patch {
         if along <= self.along && around <= self.around {
             return self.clone();
         }
-        let rows: Vec<Bernstein> =
-            (0..=self.along).map(|i| Bernstein::new(self.row(i).to_vec()).elevated(around)).collect();
+        let rows: Vec<Bernstein> = (0..=self.along)
+            .map(|i| self.row(i).iter().copied().collect::<Bernstein>().elevated(around))
+            .collect();
         let width = rows[0].degree() + 1;
         let columns: Vec<Bernstein> = (0..width)
-            .map(|j| Bernstein::new(rows.iter().map(|r| r.coefs()[j]).collect()).elevated(along))
+            .map(|j| rows.iter().map(|r| r.coefs()[j]).collect::<Bernstein>().elevated(along))
             .collect();
         Self::from_columns(&columns)
     }

@@ -51,12 +51,10 @@ impl Law {
             if piece.to <= law.breaks[i] || piece.coefs.is_empty() {
                 return None;
             }
-            let mut coefs = Vec::with_capacity(piece.coefs.len() + 1);
-            coefs.push(last);
-            coefs.extend_from_slice(&piece.coefs);
-            last = coefs[coefs.len() - 1];
+            let coefs: Bernstein = core::iter::once(last).chain(piece.coefs.iter().copied()).collect();
+            last = coefs.coefs()[coefs.degree()];
             law.breaks.push(piece.to);
-            law.pieces.push(Bernstein::new(coefs));
+            law.pieces.push(coefs);
             if i > 0 {
                 law.joints.push(piece.joint);
             }
@@ -205,6 +203,9 @@ impl Law {
         if !(from < to && self.covers(from) && self.covers(to)) {
             return None;
         }
+        if from == self.start() && to == self.end() {
+            return Some(self.clone());
+        }
         let cut = self.refined(&[from, to]);
         let first = cut.breaks.partition_point(|&b| b < from);
         let last = cut.breaks.partition_point(|&b| b < to);
@@ -236,15 +237,17 @@ impl Law {
     }
 
     /// Combines two laws piece by piece over the stations they share.
-    fn combined(&self, other: &Self, f: impl Fn(&Bernstein, &Bernstein) -> Bernstein) -> Option<Self> {
+    fn combined(&self, other: &Self, f: fn(&Bernstein, &Bernstein) -> Bernstein) -> Option<Self> {
+        if self.breaks == other.breaks {
+            let joints = self.joints.iter().zip(&other.joints).map(|(p, q)| *p.min(q)).collect();
+            let pieces = self.pieces.iter().zip(&other.pieces).map(|(p, q)| f(p, q)).collect();
+            let mut law = Self { breaks: self.breaks.clone(), pieces, joints };
+            law.share_ends();
+            return Some(law);
+        }
         let (from, to) = (self.start().max(other.start()), self.end().min(other.end()));
         let (a, b) = (self.restricted(from, to)?, other.restricted(from, to)?);
-        let (a, b) = (a.refined(&b.breaks), b.refined(&a.breaks));
-        let pieces = a.pieces.iter().zip(&b.pieces).map(|(p, q)| f(p, q)).collect();
-        let joints = a.joints.iter().zip(&b.joints).map(|(p, q)| *p.min(q)).collect();
-        let mut law = Self { breaks: a.breaks, pieces, joints };
-        law.share_ends();
-        Some(law)
+        a.refined(&b.breaks).combined(&b.refined(&a.breaks), f)
     }
 
     /// Gives neighbouring pieces the very same bits at their joint, which rounding may have parted.
@@ -282,7 +285,7 @@ impl Law {
     /// The law plus a number.
     #[must_use]
     pub fn plus_number(&self, k: f64) -> Self {
-        self.mapped(|p| Bernstein::new(p.coefs().iter().map(|c| c + k).collect()))
+        self.mapped(|p| p.coefs().iter().map(|c| c + k).collect())
     }
 
     fn mapped(&self, f: impl Fn(&Bernstein) -> Bernstein) -> Self {
@@ -379,7 +382,7 @@ impl Law {
         let mut found: Vec<f64> = Vec::new();
         for (i, p) in self.pieces.iter().enumerate() {
             let (a, b) = (self.breaks[i], self.breaks[i + 1]);
-            for t in Bernstein::new(p.coefs().iter().map(|c| c - value).collect()).roots() {
+            for t in p.coefs().iter().map(|c| c - value).collect::<Bernstein>().roots() {
                 let x = if t == 1.0 { b } else { a + t * (b - a) };
                 if found.last().is_none_or(|l| x - l > 1e-12 * (b - a)) {
                     found.push(x);

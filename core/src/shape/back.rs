@@ -65,6 +65,7 @@ impl Back {
                 let rise = one_minus(shoulder).times(&carved(Side::Treble)?)?;
                 flank(Side::Treble, &rise, &belly.times(&span(Side::Treble)?)?, lean)?
             }
+            None if same_carve => bass.clone(),
             None => flank(Side::Treble, &rise, &reach, lean)?,
         };
         let even = m.profile.treble.is_none() && same_carve;

@@ -6,9 +6,9 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::back::{Back, Makings};
+use super::back::{Back, Flank, Makings};
 use super::headstock::{Headstock, edges};
-use super::profile::{Room, profile};
+use super::profile::{Profile, Room, profile};
 use super::rod::{Cut, least_wall};
 use super::sides::{Side, Sides};
 use super::spine::{SweepRun, VoluteRun, block_share, carved_share, shaft_line, spine, sweep_run};
@@ -390,7 +390,6 @@ impl Work<'_> {
                 );
             }
         }
-        self.prove_convex(built);
     }
 
     /// Height of the flat side from the board's top edge to the carve line, bounded from below: along a
@@ -415,29 +414,30 @@ impl Work<'_> {
         built.back.flanks.of(side).depth[0].minus(&Law::polyline(&edge)?).map(|l| l.least(1e-3))
     }
 
-    /// The control polygons turn one way only, so every section's back is convex.
-    fn prove_convex(&mut self, built: &Built) {
+    /// The control polygons turn one way only, so every section's back is convex. At the handle near the
+    /// spine they do so by the bounds of the numbers; at the one near the edge it has to be shown.
+    fn prove_convex(&mut self, built: &Built, profile: &Profile) {
         for side in built.back.distinct() {
-            let f = built.back.flanks.of(*side);
-            let turn = |a: usize| -> Option<Law> {
-                let (o1, o2) = (f.out[a + 1].minus(&f.out[a])?, f.out[a + 2].minus(&f.out[a + 1])?);
-                let (d1, d2) = (f.depth[a + 1].minus(&f.depth[a])?, f.depth[a + 2].minus(&f.depth[a + 1])?);
-                o1.times(&d2)?.minus(&d1.times(&o2)?)
+            let turn = if built.back.even && profile.centred {
+                // Convexity does not change where a section is stretched: what is left of width and depth
+                // is a matter of the profile's numbers alone.
+                let [shoulder, belly, lean] = &profile.bass;
+                belly.times_number(-1.0).plus_number(1.0).times(shoulder).and_then(|l| l.minus(lean))
+            } else {
+                first_turn(built.back.flanks.of(*side))
             };
-            for least in [turn(0), turn(1)].into_iter().flatten().map(|l| l.least(1e-4)) {
-                // On slab and block the back is flat: the turn is zero there but for rounding.
-                if least.value < -1e-9 {
-                    let side = if *side == Side::Bass { "" } else { " on the treble side" };
-                    self.faults.push(
-                        geometry(
-                            "shaft.profile",
-                            least.x_mm,
-                            format!("at this station the back is hollow{side}"),
-                        )
-                        .remedy("take less lean or belly, or more shoulder"),
-                    );
-                    return;
-                }
+            // On slab and block the back is flat: the turn is zero there but for rounding.
+            if let Some(least) = turn.map(|t| t.least(1e-6)).filter(|l| l.value < -1e-9) {
+                let side = if *side == Side::Bass { "" } else { " on the treble side" };
+                self.faults.push(
+                    geometry(
+                        "shaft.profile",
+                        least.x_mm,
+                        format!("at this station the back is hollow{side}"),
+                    )
+                    .remedy("take less lean or belly, or more shoulder"),
+                );
+                return;
             }
         }
     }
@@ -503,8 +503,14 @@ impl Work<'_> {
         }
         let half = self.halves(&head, &board_half, &sweep, end)?;
         self.posts(&head, &volute, &half);
-        let spine = spine(&shaft, &head, &volute, &sweep)?;
-        let share = carved_share(&volute, &sweep, from, to)?;
+        // Every law is cut at the same stations before they are joined, so that they join piece by piece.
+        let joints =
+            joints([&shaft, &half.bass, &half.treble, &shallow.bass, &shallow.treble], &volute, &sweep);
+        let cut = |law: &Law| law.refined(&joints);
+        let both = |laws: &Sides<Law>| Sides { bass: cut(&laws.bass), treble: cut(&laws.treble) };
+        let (shaft, half, shallow) = (cut(&shaft), both(&half), both(&shallow));
+        let spine = spine(&shaft, &head, &volute, &sweep, &joints)?;
+        let share = cut(&carved_share(&volute, &sweep, from, to)?);
         let carve = |s: &Law| spine.minus(&spine.minus(s)?.times(&share)?);
         let carve = Sides { bass: carve(&shallow.bass)?, treble: carve(&shallow.treble)? };
         let at: Vec<Station> = spec.shaft.profile.iter().map(|p| p.at).collect();
@@ -524,12 +530,14 @@ impl Work<'_> {
         if !self.faults.is_empty() {
             return None;
         }
-        let makings = Makings { spine: &spine, half: &half, carve: &carve, profile: &profile? };
+        let profile = profile?.refined(&joints);
+        let makings = Makings { spine: &spine, half: &half, carve: &carve, profile: &profile };
         let back = Back::new(&makings)?;
         let own_block = spec.heel.block_width != BlockWidth::Board;
         let face = head.face()?;
         let built = Built { head, volute, sweep, end, back, board_half, face, cuts, own_block };
         self.prove(&built, &shallow);
+        self.prove_convex(&built, &profile);
         if own_block {
             self.prove_block(&built);
         }
@@ -559,6 +567,22 @@ impl Work<'_> {
             }
         }
     }
+}
+
+/// All the stations where one of the laws has a joint, rising.
+fn joints(laws: [&Law; 5], volute: &VoluteRun, sweep: &SweepRun) -> Vec<f64> {
+    let mut all: Vec<f64> = laws.iter().flat_map(|l| l.breaks().iter().copied()).collect();
+    all.extend([volute.start(), volute.tip, volute.end(), sweep.start, sweep.end]);
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
+}
+
+/// How far the control polygon turns at its first handle, mm²: positive where the back is convex.
+fn first_turn(f: &Flank) -> Option<Law> {
+    let (o1, o2) = (f.out[1].minus(&f.out[0])?, f.out[2].minus(&f.out[1])?);
+    let (d1, d2) = (f.depth[1].minus(&f.depth[0])?, f.depth[2].minus(&f.depth[1])?);
+    o1.times(&d2)?.minus(&d1.times(&o2)?)
 }
 
 /// Half the board's width, its end stretches carried on straight; a crease at every inner station.

@@ -53,17 +53,24 @@ impl Neck {
     /// - where all are in bounds, everything in which they make no neck together: stations out of order, a
     ///   heel that begins in the volute, a hollow back, a rod channel that comes out of the back, ….
     pub fn new(spec: &Specification) -> Result<Self, Error> {
-        // spec.check()?;
+        spec.check()?;
         let layout = Layout::new(spec)?;
         let mut spec = spec.clone();
         defaults::fill(&mut spec, &layout);
         // A default that was derived has the bounds of one that was given.
-        // spec.check()?;
+        spec.check()?;
         let built = build(&spec, &layout)?;
         Ok(Self { spec, layout, built })
     }
 
-    //JSON
+    /// Builds a neck from a JSON document.
+    ///
+    /// # Errors
+    /// - as [`Specification::from_json`] and [`new`](Self::new).
+    pub fn from_json(text: &str) -> Result<Self, Error> {
+        Self::new(&Specification::from_json(text)?)
+    }
+
     /// The specification with every default filled in. It makes the same neck, bit for bit.
     #[must_use]
     pub fn specification(&self) -> &Specification {

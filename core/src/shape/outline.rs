@@ -56,8 +56,8 @@ impl Segment {
 
 /// Arc length of a cubic: `∫|P'|`, by a rule of 16 points on halves that agree with the whole.
 fn cubic_length(p: [Point; 4]) -> f64 {
-    let y = Bernstein::new(p.iter().map(|p| p[0]).collect()).derivative();
-    let z = Bernstein::new(p.iter().map(|p| p[1]).collect()).derivative();
+    let y = p.iter().map(|p| p[0]).collect::<Bernstein>().derivative();
+    let z = p.iter().map(|p| p[1]).collect::<Bernstein>().derivative();
     let ([y0, y1, y2], [z0, z1, z2]) = (three(&y), three(&z));
     let hull: f64 = p.windows(2).map(|w| libm::hypot(w[1][0] - w[0][0], w[1][1] - w[0][1])).sum();
     adaptive(0.0, 1.0, 1e-13 * hull, &mut |u| {

@@ -62,6 +62,23 @@ pub(super) struct Profile {
     pub treble: Option<Treble>,
     /// How far the spine lies off the centreline toward the treble side, mm.
     pub spine_offset: Law,
+    /// Whether the spine lies on the centreline everywhere.
+    pub centred: bool,
+}
+
+impl Profile {
+    /// The same laws cut at further stations.
+    pub fn refined(&self, stations: &[f64]) -> Self {
+        let cut = |laws: &[Law; 3]| [0, 1, 2].map(|i| laws[i].refined(stations));
+        let treble = self.treble.as_ref().map(|t| match t {
+            Treble::Smooth { reach, lean } => {
+                Treble::Smooth { reach: reach.refined(stations), lean: lean.refined(stations) }
+            }
+            Treble::Creased { numbers } => Treble::Creased { numbers: cut(numbers) },
+        });
+        let spine_offset = self.spine_offset.refined(stations);
+        Self { bass: cut(&self.bass), treble, spine_offset, centred: self.centred }
+    }
 }
 
 /// One station of the profile, its numbers settled.
@@ -123,7 +140,8 @@ pub(super) fn profile(
             Some(Treble::Smooth { reach: law(&|s| s.reach)?, lean: law(&|s| s.sides.treble.lean)? })
         }
     };
-    Some(Profile { bass: numbers(Side::Bass)?, treble, spine_offset: law(&|s| s.offset)? })
+    let centred = settled.iter().all(|s| s.offset == 0.0);
+    Some(Profile { bass: numbers(Side::Bass)?, treble, spine_offset: law(&|s| s.offset)?, centred })
 }
 
 /// A fair law through the points that keeps its first and last value beyond them.

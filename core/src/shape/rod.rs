@@ -35,8 +35,8 @@ fn distance(out: f64, depth: f64, half: f64, floor: f64) -> f64 {
 /// On every stretch where the distance is one smooth function its least value is at an end, at a foot of a
 /// perpendicular from the corner (a root of degree 5), or where the curve turns level or upright.
 pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64) -> f64 {
-    let out = Bernstein::new(p.iter().map(|p| side.sign() * p[0] - half).collect());
-    let below = Bernstein::new(p.iter().map(|p| -p[1] - floor).collect());
+    let out = p.iter().map(|p| side.sign() * p[0] - half).collect::<Bernstein>();
+    let below = p.iter().map(|p| -p[1] - floor).collect::<Bernstein>();
     let (dout, dbelow) = (out.derivative(), below.derivative());
     let foot = out.times(&dout).plus(&below.times(&dbelow));
     let mut least = out.coefs()[0];

@@ -98,7 +98,7 @@ fn split(p: [Point; 4], u: f64) -> ([Point; 4], [Point; 4]) {
 
 /// The first `u` at which a coordinate of the cubic has the given value.
 fn crossing(p: &[Point; 4], k: usize, value: f64) -> Option<f64> {
-    Bernstein::new(p.iter().map(|p| p[k] - value).collect()).roots().first().copied()
+    p.iter().map(|p| p[k] - value).collect::<Bernstein>().roots().first().copied()
 }
 
 impl Section {
@@ -333,7 +333,7 @@ impl Section {
     fn bends(&self) -> impl Iterator<Item = Bend> {
         let sides = self.back.iter().flat_map(|b| Side::BOTH.map(|side| (side, *b.of(side))));
         sides.flat_map(move |(side, p)| {
-            let [y, z] = [0, 1].map(|k| Bernstein::new(p.iter().map(|p| p[k]).collect()));
+            let [y, z] = [0, 1].map(|k| p.iter().map(|p| p[k]).collect::<Bernstein>());
             let (dy, dz) = (y.derivative(), z.derivative());
             let turn =
                 dz.derivative().times(&dy).minus(&dy.derivative().times(&dz)).times_number(side.sign());

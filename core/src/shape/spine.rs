@@ -99,13 +99,20 @@ fn extended(law: &Law, first: f64, last: f64, from: f64, to: f64) -> Option<Law>
 /// From the headstock's back the spine rises to the volute's tip, falls to the shaft's line and, at the heel,
 /// goes down to the block: every step a quintic blend between its neighbours, so that value, slope and
 /// second derivative are continuous throughout.
-pub(super) fn spine(shaft: &Law, head: &Headstock, volute: &VoluteRun, sweep: &SweepRun) -> Option<Law> {
+pub(super) fn spine(
+    shaft: &Law,
+    head: &Headstock,
+    volute: &VoluteRun,
+    sweep: &SweepRun,
+    joints: &[f64],
+) -> Option<Law> {
     let (from, to) = (shaft.start(), shaft.end());
-    let raised = shaft.plus(&volute.law(from, to)?)?;
-    let head_share = fall(from, volute.start(), volute.tip, to)?;
-    let with_head = raised.plus(&head.back_line(from, to)?.minus(&raised)?.times(&head_share)?)?;
-    let block = Law::constant(sweep.depth, from, to)?;
-    with_head.plus(&block.minus(&with_head)?.times(&block_share(sweep, from, to)?)?)
+    let cut = |law: Option<Law>| Some(law?.refined(joints));
+    let raised = shaft.plus(&cut(volute.law(from, to))?)?;
+    let head_share = cut(fall(from, volute.start(), volute.tip, to))?;
+    let with_head = raised.plus(&cut(head.back_line(from, to))?.minus(&raised)?.times(&head_share)?)?;
+    let block = cut(Law::constant(sweep.depth, from, to))?;
+    with_head.plus(&block.minus(&with_head)?.times(&cut(block_share(sweep, from, to))?)?)
 }
 
 /// How much of the neck is heel block: 0 on the shaft, 1 on the block.
