@@ -246,3 +246,22 @@ pub fn least_over<R: Region>(
     }
     Some(Proof { least: best, bound: bound.min(best.value) })
 }
+
+/// Whether no value in any region is below the limit, proven within `budget` halvings. Cheaper than
+/// [`least_over`] where only that is asked.
+pub fn nowhere_below<R: Region>(regions: impl IntoIterator<Item = R>, limit: f64, budget: usize) -> bool {
+    let mut open: Vec<R> = regions.into_iter().collect();
+    let mut left = budget;
+    while let Some(region) = open.pop() {
+        if region.lower(limit) >= limit {
+            continue;
+        }
+        if left == 0 || region.probe().value < limit {
+            return false;
+        }
+        left -= 1;
+        let (a, b) = region.halves();
+        open.extend([a, b]);
+    }
+    true
+}

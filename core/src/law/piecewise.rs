@@ -173,7 +173,13 @@ impl Law {
     /// The same law cut at further stations; stations outside are passed over.
     #[must_use]
     pub fn refined(&self, stations: &[f64]) -> Self {
-        let mut law = Self { breaks: vec![self.start()], pieces: Vec::new(), joints: Vec::new() };
+        let most = self.breaks.len() + stations.len();
+        let mut law = Self {
+            breaks: Vec::with_capacity(most),
+            pieces: Vec::with_capacity(most),
+            joints: Vec::with_capacity(most),
+        };
+        law.breaks.push(self.start());
         for (i, piece) in self.pieces.iter().enumerate() {
             let (a, b) = (self.breaks[i], self.breaks[i + 1]);
             if i > 0 {
@@ -206,14 +212,21 @@ impl Law {
         if from == self.start() && to == self.end() {
             return Some(self.clone());
         }
-        let cut = self.refined(&[from, to]);
-        let first = cut.breaks.partition_point(|&b| b < from);
-        let last = cut.breaks.partition_point(|&b| b < to);
-        Some(Self {
-            breaks: cut.breaks[first..=last].to_vec(),
-            pieces: cut.pieces[first..last].to_vec(),
-            joints: cut.joints[first..last - 1].to_vec(),
-        })
+        let first = self.locate(from).0;
+        let last = self.breaks.partition_point(|&b| b < to) - 1;
+        let mut pieces = Vec::with_capacity(last + 1 - first);
+        for i in first..=last {
+            let (a, b) = (self.breaks[i], self.breaks[i + 1]);
+            pieces.push(match (a < from, to < b) {
+                (false, false) => self.pieces[i].clone(),
+                (cut, _) => self.pieces[i]
+                    .restricted(if cut { (from - a) / (b - a) } else { 0.0 }, ((to - a) / (b - a)).min(1.0)),
+            });
+        }
+        let mut breaks = self.breaks[first..=last + 1].to_vec();
+        breaks[0] = from;
+        breaks[last + 1 - first] = to;
+        Some(Self { breaks, pieces, joints: self.joints[first..last].to_vec() })
     }
 
     /// This law and then the next, joined as smoothly as is said.

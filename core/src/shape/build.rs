@@ -9,7 +9,7 @@ use alloc::vec::Vec;
 use super::back::{Back, Flank, Makings};
 use super::headstock::{Headstock, edges};
 use super::profile::{Profile, Room, profile};
-use super::rod::{Cut, least_wall};
+use super::rod::{Cut, least_wall, walled};
 use super::sides::{Side, Sides};
 use super::spine::{SweepRun, VoluteRun, block_share, carved_share, shaft_line, spine, sweep_run};
 use crate::law::{Law, Piece, Smoothness};
@@ -444,8 +444,7 @@ impl Work<'_> {
 
     /// The channel must not come out of the back.
     fn prove_wall(&mut self, built: &Built) {
-        let Some(coarse) = least_wall(&built.back, &built.cuts, 0.2, 64) else { return };
-        if coarse.bound > 0.0 {
+        if walled(&built.back, &built.cuts) {
             return;
         }
         let Some(fine) = least_wall(&built.back, &built.cuts, 1e-6, 4096) else { return };

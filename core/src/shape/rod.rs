@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::back::{Back, Strip};
 use super::outline::Point;
 use super::sides::Side;
-use crate::law::{Bernstein, Corner, Law, Patch, Proof, Region, least_over};
+use crate::law::{Bernstein, Corner, Law, Patch, Proof, Region, least_over, nowhere_below};
 
 /// One straight-sided cut from the top of the neck wood down to a floor.
 #[derive(Clone, Debug)]
@@ -130,8 +130,7 @@ impl Region for Wall {
     }
 }
 
-/// The least wall behind all cuts, proven; `None` where nothing is cut.
-pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usize) -> Option<Proof> {
+fn walls(back: &Back, cuts: &[Cut]) -> Vec<Wall> {
     let mut walls: Vec<Wall> = Vec::new();
     for cut in cuts {
         for side in back.distinct() {
@@ -139,5 +138,15 @@ pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usiz
             walls.extend(strips.iter().filter_map(|s| Wall::new(s, cut)));
         }
     }
-    least_over(walls, tolerance, budget)
+    walls
+}
+
+/// The least wall behind all cuts, proven; `None` where nothing is cut.
+pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usize) -> Option<Proof> {
+    least_over(walls(back, cuts), tolerance, budget)
+}
+
+/// Whether there is wood behind all cuts everywhere, proven.
+pub(super) fn walled(back: &Back, cuts: &[Cut]) -> bool {
+    nowhere_below(walls(back, cuts), f64::MIN_POSITIVE, 1024)
 }
