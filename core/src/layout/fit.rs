@@ -12,6 +12,11 @@ use crate::spec::Specification;
 /// The board's width as `fretboard.widths` may give it, mm.
 const WIDTHS_MM: (f64, f64) = (15.0, 160.0);
 
+/// To a thousandth, as one tells a builder.
+fn told(mm: f64) -> f64 {
+    libm::round(mm * 1e3) / 1e3
+}
+
 /// The board has to end beyond the nut and no farther than the bridge.
 pub(super) fn end(spec: &Specification, fan: &Fan, end: f64) -> Result<(), Error> {
     let (_, half) = fan.halves();
@@ -23,7 +28,7 @@ pub(super) fn end(spec: &Specification, fan: &Fan, end: f64) -> Result<(), Error
     if spec.fretboard.end.is_some() {
         let fault =
             Fault::new(Kind::Geometry, "fretboard.end", "a board ends between the nut and the bridge");
-        return Err(fault.value(end, "mm").range(0.0, bridge).into());
+        return Err(fault.value(told(end), "mm").range(0.0, bridge).into());
     }
     let reason =
         format!("the last fret leaves no room for the board to end before the bridge, {bridge:.3} mm");
@@ -40,15 +45,14 @@ pub(super) fn board(board: &Board, spec: &Specification) -> Result<(), Error> {
     let at_end = board.width_mm(end);
     if !(narrowest..=widest).contains(&at_end) {
         let reason =
-            format!("the board's width at its end, {end:.3} mm, as it comes from these and the strings");
-        let fault =
-            Fault::new(Kind::Geometry, "fretboard.widths", reason).value(format!("{at_end:.3}"), "mm");
+            format!("the board's width at its end, {} mm, as it comes from these and the strings", told(end));
+        let fault = Fault::new(Kind::Geometry, "fretboard.widths", reason).value(told(at_end), "mm");
         faults.push(
             fault.range(narrowest, widest).remedy("give other widths, or spread the strings otherwise"),
         );
     }
     if let Some(x) = board.vertices().find(|&x| board.width_mm(x) <= 2.0 * binding) {
-        let reason = format!("leaves no board between the bindings at station {x:.3} mm");
+        let reason = format!("leaves no board between the bindings at station {} mm", told(x));
         let fault = Fault::new(Kind::Geometry, "fretboard.binding", reason).value(binding, "mm");
         faults.push(fault.remedy("take a narrower binding or a wider board"));
     }
@@ -60,15 +64,15 @@ pub(super) fn board(board: &Board, spec: &Specification) -> Result<(), Error> {
             (Some(_), true) => "fretboard.end_radius",
             _ => "fretboard.radius",
         };
-        let reason = format!("at station {x:.3} mm the board is wider than its radius");
-        let fault = Fault::new(Kind::Geometry, path, reason).value(format!("{radius:.3}"), "mm");
+        let reason = format!("at station {} mm the board is wider than its radius", told(x));
+        let fault = Fault::new(Kind::Geometry, path, reason).value(told(radius), "mm");
         faults.push(fault.range(width, None).remedy("take a larger radius or a narrower board"));
         // What the edge would be is then no use.
         return Error::unless_none(faults);
     }
     let (edge, x) = board.least_edge_thickness_mm();
     if edge <= 0.0 {
-        let reason = format!("the radius leaves no edge at station {x:.3} mm");
+        let reason = format!("the radius leaves no edge at station {} mm", told(x));
         let fault =
             Fault::new(Kind::Geometry, "fretboard.thickness", reason).value(board.thickness_mm(), "mm");
         let least = board.thickness_mm() - edge;
@@ -121,7 +125,7 @@ pub(super) fn frets(layout: &Layout, spec: &Specification) -> Result<(), Error> 
         let far = far.iter().flatten().fold(last.line.x_mm, |far, &(x, _)| far.max(x)) + half_slot;
         if far > board.end_mm() {
             let reason = format!("the board ends before the slot of fret {} does", last.number);
-            let fault = Fault::new(Kind::Geometry, "fretboard.end", reason).value(board.end_mm(), "mm");
+            let fault = Fault::new(Kind::Geometry, "fretboard.end", reason).value(told(board.end_mm()), "mm");
             faults.push(fault.range(far, None).remedy("end the board farther on, or take fewer frets"));
         }
     }
@@ -149,8 +153,8 @@ pub(super) fn strings(layout: &Layout) -> Result<(), Error> {
         ("nut.string_spread", 2.0 * half)
     };
     let side = if least.side == Side::Bass { "bass" } else { "treble" };
-    let (over, at) = (-least.margin_mm, least.at_mm);
-    let reason = format!("the {side} string lies {over:.3} mm over the board's edge at station {at:.3} mm");
+    let (over, at) = (told(-least.margin_mm), told(least.at_mm));
+    let reason = format!("the {side} string lies {over} mm over the board's edge at station {at} mm");
     let fault = Fault::new(Kind::Geometry, path, reason).value(value, "mm");
     Err(fault.remedy("spread the strings less, or take a wider board").into())
 }

@@ -133,7 +133,8 @@ pub(super) fn lay_out(gauges: &[f64], spacing: spec::Spacing, fan: &Fan) -> Resu
     let nut_slope = fan.slope(0.0);
     let lines = gauges.iter().zip(nut.iter().zip(&bridge)).map(|(&gauge_mm, (&y0, &y1))| StringLine {
         gauge_mm,
-        nut_mm: (nut_slope * y0, y0),
+        // Plus 0, so that a square nut's strings start at 0 and not at -0.
+        nut_mm: (nut_slope * y0 + 0.0, y0),
         bridge_mm: (bridge_line.x_at_mm(y1), y1),
     });
     Ok(lines.collect())
