@@ -271,8 +271,8 @@ fn questions_that_have_no_answer() {
     assert_eq!(path(layout.hump(0, -1.0, 100.0).unwrap_err()), "from_mm");
     assert_eq!(path(layout.hump(0, 100.0, 50.0).unwrap_err()), "to_mm");
     assert_eq!(path(layout.hump(9, 0.0, 50.0).unwrap_err()), "string");
-    assert_eq!(path(layout.fret_at(640.0).unwrap_err()), "distance_mm");
-    assert_eq!(path(layout.fret_at(-1.0).unwrap_err()), "distance_mm");
+    assert_eq!(path(layout.fret_at(640.0).unwrap_err()), "x_mm");
+    assert_eq!(path(layout.fret_at(-1.0).unwrap_err()), "x_mm");
     assert_eq!(path(layout.station_of_fret_mm(60.5).unwrap_err()), "fret");
     assert_eq!(path(layout.station_mm(&Station::Mm(f64::INFINITY)).unwrap_err()), "station");
     assert_eq!(path(layout.board().sagitta_mm(0.0, 306.0).unwrap_err()), "y_mm");
