@@ -3,7 +3,7 @@
 
 use neckwright::shape::{Neck, Point, Segment, Side};
 use neckwright::spec::Specification;
-use neckwright::spec::generate::numbers;
+use neckwright::spec::numbers;
 
 /// The first `count` random specifications that make a neck, with the neck. Deterministic.
 pub fn necks(count: usize) -> Vec<Neck> {
