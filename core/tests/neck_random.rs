@@ -50,7 +50,12 @@ fn areas_and_moments_agree_with_quadrature() {
             let exact = moments_by_quadrature(outline.start, &outline.segments, &rule);
             let m = section.moments();
             let got = [
-                m.area_mm2, m.first_mm3[0], m.first_mm3[1], m.second_mm4[0], m.second_mm4[1], m.second_mm4[2],
+                m.area_mm2,
+                m.first_mm3[0],
+                m.first_mm3[1],
+                m.second_mm4[0],
+                m.second_mm4[1],
+                m.second_mm4[2],
             ];
             let size = [exact[0], exact[2].abs(), exact[2].abs(), exact[3], exact[4], exact[4]];
             for j in 0..6 {
@@ -79,7 +84,7 @@ fn assert_joints(name: &str, i: usize, law: &Law) {
     for (j, joint) in law.joints().iter().enumerate() {
         let h = [0, 1].map(|k| law.breaks()[j + k + 1] - law.breaks()[j + k]);
         let [l, r] = [law.pieces()[j].eval2(1.0), law.pieces()[j + 1].eval2(0.0)];
-        assert_eq!(l[0].to_bits(), r[0].to_bits(), "{name} of neck {i} at {}", law.breaks()[j + 1]);
+        assert!(l[0] == r[0], "{name} of neck {i} at {}", law.breaks()[j + 1]);
         if *joint == Smoothness::Crease {
             continue;
         }
@@ -89,7 +94,11 @@ fn assert_joints(name: &str, i: usize, law: &Law) {
         assert!(slope.abs() <= 1e-9 * size / short, "{name} of neck {i}: slope at {}", law.breaks()[j + 1]);
         if *joint == Smoothness::Curvature {
             let bend = l[2] / (h[0] * h[0]) - r[2] / (h[1] * h[1]);
-            assert!(bend.abs() <= 1e-9 * size / (short * short), "{name} of neck {i}: bend at {}", law.breaks()[j + 1]);
+            assert!(
+                bend.abs() <= 1e-9 * size / (short * short),
+                "{name} of neck {i}: bend at {}",
+                law.breaks()[j + 1]
+            );
         }
     }
 }
@@ -133,7 +142,10 @@ fn no_thickness_dips_between_two_stations() {
                     break;
                 }
                 let t = neck.thickness_mm(x).unwrap();
-                assert!(t >= low - 4e-15 * low && t <= high + 4e-15 * high, "neck {i} at {x}: {t} not in {low}..{high}");
+                assert!(
+                    t >= low - 4e-15 * low && t <= high + 4e-15 * high,
+                    "neck {i} at {x}: {t} not in {low}..{high}"
+                );
             }
             for (x, t) in w.iter().filter(|(x, _)| (from..=to).contains(x)) {
                 let reads = neck.thickness_mm(*x).unwrap();
@@ -143,26 +155,40 @@ fn no_thickness_dips_between_two_stations() {
     }
 }
 
-/// Least of 200,000 samples over stations and around the section, then of closer and closer grids about it.
-fn least_of_samples(neck: &Neck, [from, to]: [f64; 2], f: &dyn Fn(&[[[f64; 2]; 4]; 2], f64, f64) -> f64) -> f64 {
-    let (mut a, mut b, mut u0, mut u1) = (from, to, 0.0, 1.0);
-    let mut best = (f64::INFINITY, from, 0.0);
-    for (stations, around) in [(4000, 50), (60, 60), (60, 60), (60, 60), (60, 60), (60, 60)] {
-        for i in 0..=stations {
-            let x = a + (b - a) * f64::from(i) / f64::from(stations);
-            let section = neck.section(x).unwrap();
-            let sides = Side::BOTH.map(|s| section.control_points_mm(s).unwrap());
-            for j in 0..=around {
-                let u = u0 + (u1 - u0) * f64::from(j) / f64::from(around);
-                let v = f(&sides, x, u);
-                if v < best.0 {
-                    best = (v, x, u);
-                }
+type Backs = [[[f64; 2]; 4]; 2];
+
+/// Least of samples around one section: 40 places, then closer and closer about the best.
+fn least_around(neck: &Neck, x: f64, f: &dyn Fn(&Backs, f64, f64) -> f64) -> f64 {
+    let section = neck.section(x).unwrap();
+    let sides = Side::BOTH.map(|s| section.control_points_mm(s).unwrap());
+    let (mut from, mut to, mut best) = (0.0_f64, 1.0_f64, (f64::INFINITY, 0.0));
+    for n in [40, 20, 20, 20] {
+        for j in 0..=n {
+            let u = from + (to - from) * f64::from(j) / f64::from(n);
+            let v = f(&sides, x, u);
+            if v < best.0 {
+                best = (v, u);
             }
         }
-        let (dx, du) = (2.0 * (b - a) / f64::from(stations), 2.0 * (u1 - u0) / f64::from(around));
-        (a, b) = ((best.1 - dx).max(from), (best.1 + dx).min(to));
-        (u0, u1) = ((best.2 - du).max(0.0), (best.2 + du).min(1.0));
+        let step = (to - from) / f64::from(n);
+        (from, to) = ((best.1 - step).max(0.0), (best.1 + step).min(1.0));
+    }
+    best.0
+}
+
+/// Least of 200,000 samples, 2,000 stations of 104 each, and of some more about the best station.
+fn least_of_samples(neck: &Neck, [from, to]: [f64; 2], f: &dyn Fn(&Backs, f64, f64) -> f64) -> f64 {
+    let (mut a, mut b, mut best) = (from, to, (f64::INFINITY, from));
+    for n in [2000, 20, 20, 20, 20] {
+        for i in 0..=n {
+            let x = a + (b - a) * f64::from(i) / f64::from(n);
+            let v = least_around(neck, x, f);
+            if v < best.0 {
+                best = (v, x);
+            }
+        }
+        let step = (b - a) / f64::from(n);
+        (a, b) = ((best.1 - step).max(from), (best.1 + step).min(to));
     }
     best.0
 }
@@ -174,7 +200,8 @@ fn cubic(p: &[[f64; 2]; 4], u: f64) -> ([f64; 2], [f64; 2], [f64; 2]) {
     let d = |k: usize| {
         3.0 * (s * s * (p[1][k] - p[0][k]) + 2.0 * s * u * (p[2][k] - p[1][k]) + u * u * (p[3][k] - p[2][k]))
     };
-    let dd = |k: usize| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]));
+    let dd =
+        |k: usize| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]));
     (each(&at), each(&d), each(&dd))
 }
 
@@ -215,7 +242,11 @@ fn guaranteed_least_values_hold_against_samples() {
                         .map(|p| {
                             let ([y, z], _, _) = cubic(p, u);
                             let (beside, below) = (y.abs() - half, -z - floor(x));
-                            if beside > 0.0 && below > 0.0 { libm::hypot(beside, below) } else { beside.max(below) }
+                            if beside > 0.0 && below > 0.0 {
+                                libm::hypot(beside, below)
+                            } else {
+                                beside.max(below)
+                            }
                         })
                         .fold(f64::INFINITY, f64::min)
                 });
@@ -266,7 +297,10 @@ fn a_left_handed_neck_is_the_mirror_image_to_the_last_bit() {
             let (c, d) = (a.centroid_mm(), b.centroid_mm());
             assert_eq!([(-c[0]).to_bits(), c[1].to_bits()], d.map(f64::to_bits));
             assert_eq!(neck.girth_mm(x).unwrap().to_bits(), mirror.girth_mm(x).unwrap().to_bits());
-            assert_eq!(neck.rod_wall_mm(x).unwrap().map(f64::to_bits), mirror.rod_wall_mm(x).unwrap().map(f64::to_bits));
+            assert_eq!(
+                neck.rod_wall_mm(x).unwrap().map(f64::to_bits),
+                mirror.rod_wall_mm(x).unwrap().map(f64::to_bits)
+            );
         }
         assert_eq!(neck.volume(), mirror.volume());
         assert_eq!(neck.least_rod_wall(), mirror.least_rod_wall());

@@ -110,6 +110,12 @@ impl Bernstein {
         &self.coefs
     }
 
+    /// Whether it is zero everywhere.
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        self.coefs.iter().all(|&c| c == 0.0)
+    }
+
     pub(crate) fn coefs_mut(&mut self) -> &mut [f64] {
         &mut self.coefs
     }
@@ -213,6 +219,12 @@ impl Bernstein {
     /// Sum.
     #[must_use]
     pub fn plus(&self, other: &Self) -> Self {
+        if other.is_zero() {
+            return self.clone();
+        }
+        if self.is_zero() {
+            return other.clone();
+        }
         if self.degree() == other.degree() {
             return self.coefs.iter().zip(&other.coefs).map(|(x, y)| x + y).collect();
         }
@@ -224,6 +236,9 @@ impl Bernstein {
     /// Difference.
     #[must_use]
     pub fn minus(&self, other: &Self) -> Self {
+        if other.is_zero() {
+            return self.clone();
+        }
         if self.degree() == other.degree() {
             return self.coefs.iter().zip(&other.coefs).map(|(x, y)| x - y).collect();
         }
@@ -240,6 +255,9 @@ impl Bernstein {
     #[must_use]
     pub fn times(&self, other: &Self) -> Self {
         let (m, n) = (self.degree(), other.degree());
+        if self.is_zero() || other.is_zero() {
+            return Self::constant(0.0);
+        }
         if m == 0 {
             return other.times_number(self.coefs[0]);
         }
@@ -298,7 +316,7 @@ impl Bernstein {
     #[must_use]
     pub fn roots(&self) -> Vec<f64> {
         let mut found = Vec::new();
-        if self.coefs.iter().all(|&c| c == 0.0) {
+        if self.is_zero() {
             return found;
         }
         self.roots_in(0.0, 1.0, 0, &mut found);

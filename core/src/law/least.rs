@@ -20,12 +20,12 @@ pub struct Least {
 pub(crate) fn least_on_unit(p: &Bernstein, tolerance: f64) -> (f64, f64, f64) {
     let n = p.degree();
     let (low, high) = p.hull();
-    // What rounding may have taken from a coefficient on the way here, with much to spare.
-    let slack = 64.0 * f64::EPSILON * libm::fabs(low).max(libm::fabs(high));
+    // What rounding may take from a coefficient while the interval is halved, and from an evaluation.
+    let slack = 4.0 * (n + 16) as f64 * f64::EPSILON * libm::fabs(low).max(libm::fabs(high));
     let ends = [(p.coefs()[0], 0.0), (p.coefs()[n], 1.0)];
     let mut best = if ends[1].0 < ends[0].0 { ends[1] } else { ends[0] };
     if low >= best.0 {
-        return (best.0, best.1, best.0);
+        return (best.0, best.1, best.0 - slack);
     }
     let mut open: Vec<(Bernstein, f64, f64)> = vec![(p.clone(), 0.0, 1.0)];
     let mut bound = best.0;

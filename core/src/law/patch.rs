@@ -149,11 +149,16 @@ impl Patch {
         Self::from_columns(&columns)
     }
 
+    /// The same polynomial with at least the degrees of another.
+    #[must_use]
+    pub fn elevated_like(&self, other: &Self) -> Self {
+        self.elevated(other.along, other.around)
+    }
+
     /// `self·a + other·b`.
     #[must_use]
     pub fn combined(&self, a: f64, other: &Self, b: f64) -> Self {
-        let (along, around) = (self.along.max(other.along), self.around.max(other.around));
-        let (p, q) = (self.elevated(along, around), other.elevated(along, around));
+        let (p, q) = (self.elevated_like(other), other.elevated_like(self));
         let coefs = p.coefs.iter().zip(&q.coefs).map(|(x, y)| a * x + b * y).collect();
         Self { coefs, ..p }
     }

@@ -54,7 +54,9 @@ impl Law {
             let coefs: Bernstein = core::iter::once(last).chain(piece.coefs.iter().copied()).collect();
             last = coefs.coefs()[coefs.degree()];
             law.breaks.push(piece.to);
-            law.pieces.push(coefs);
+            // A plateau is of degree 0, so that what is joined to it keeps its own degree.
+            let level = coefs.coefs().iter().all(|c| *c == last);
+            law.pieces.push(if level { Bernstein::constant(last) } else { coefs });
             if i > 0 {
                 law.joints.push(piece.joint);
             }

@@ -59,17 +59,21 @@ struct Wall {
 }
 
 impl Wall {
-    fn new(strip: &Strip, cut: &Cut) -> Option<Self> {
-        let floor = cut.floor.restricted(strip.x[0], strip.x[1])?;
-        let [piece] = floor.pieces() else { return None };
+    fn new(strip: &Strip, cut: &Cut) -> Self {
+        // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
+        // deepest floor anywhere would still prove no more wood than there is.
+        let piece = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
+        let floor = match &piece {
+            Some(floor) => Patch::from_columns(floor.pieces()),
+            None => Patch::from_columns(&[Bernstein::constant(cut.floor.greatest(1e-6).bound)]),
+        };
         let half = Patch::from_columns(&[Bernstein::constant(cut.half)]);
-        let floor = Patch::from_columns(core::slice::from_ref(piece));
-        Some(Self {
-            x: strip.x,
-            around: [0.0, 1.0],
-            beside: strip.out.combined(1.0, &half, -1.0),
-            below: strip.depth.combined(1.0, &floor, -1.0),
-        })
+        let beside = strip.out.combined(1.0, &half, -1.0);
+        let below = strip.depth.combined(1.0, &floor, -1.0);
+        // One shape for both, since their coefficients are taken together.
+        let beside = beside.elevated_like(&below);
+        let below = below.elevated_like(&beside);
+        Self { x: strip.x, around: [0.0, 1.0], beside, below }
     }
 
     fn corner(&self, i: usize, beside: f64, below: f64) -> Corner {
@@ -135,7 +139,7 @@ fn walls(back: &Back, cuts: &[Cut]) -> Vec<Wall> {
     for cut in cuts {
         for side in back.distinct() {
             let strips = back.strips(*side, cut.floor.start(), cut.floor.end(), cut.floor.breaks());
-            walls.extend(strips.iter().filter_map(|s| Wall::new(s, cut)));
+            walls.extend(strips.iter().map(|s| Wall::new(s, cut)));
         }
     }
     walls

@@ -205,11 +205,12 @@ impl Section {
         };
         let lower = Self::around_the_back(back, Sides::each(top));
         let step = |side: Side| {
-            let y =
-                if board.reaches(side) { edge(side)[0] } else { board.y[usize::from(side == Side::Treble)] };
-            let mut path = Outline::from([y, -board.depth(y)]);
-            if !(board.reaches(side) && flush(side)) {
-                path.line([y, -self.wood_top]);
+            if !board.reaches(side) {
+                return self.board_side(side, board, board.y[usize::from(side == Side::Treble)]);
+            }
+            let mut path = Outline::from(edge(side));
+            if !flush(side) {
+                path.line([edge(side)[0], -self.wood_top]);
             }
             path
         };

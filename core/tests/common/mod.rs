@@ -77,6 +77,14 @@ pub fn joints(neck: &Neck) -> Vec<f64> {
     at.extend(neck.layout().board().widths_mm().iter().map(|w| w.0));
     at.extend([from, to, 0.0, skew, -skew, neck.layout().board().end_mm(), neck.wood_reach_mm()[1]]);
     at.push(neck.headstock().root_x_mm);
+    let rod = &neck.specification().rod;
+    if rod.fitted {
+        at.extend(
+            [Some(rod.start), rod.end].into_iter().flatten().map(|s| neck.layout().station_mm(&s).unwrap()),
+        );
+        let face = neck.headstock();
+        at.push(face.root_x_mm - rod.pocket_length.mm() * libm::cos(face.angle_deg.to_radians()));
+    }
     at.retain(|x| *x >= from && *x <= to);
     at.sort_by(f64::total_cmp);
     at.dedup_by(|b, a| *b - *a < 1e-9);
