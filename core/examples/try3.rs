@@ -4,14 +4,24 @@
 mod common;
 use neckwright::shape::*;
 fn main() {
-    let n = &common::necks(3)[2];
+    let n = &common::necks(8)[7];
+    let rule = common::gauss20();
     println!("{}", n.specification().to_json());
-    println!("{:?}", n.least_rod_wall());
-    println!("{:?}", n.shaft_reach_mm());
-    for i in 0..200 {
-        let x = 0.0 + i as f64 * 0.25;
-        println!("{x} {:?}", n.rod_wall_mm(x));
+    let v = n.volume();
+    println!("{v:?}");
+    let mut t = [0.0; 3];
+    for w in common::joints(n).windows(2) {
+        let f = |p: Part| {
+            common::integrate(&rule, w[0], w[1], 1e-10, &mut |x| {
+                n.section(x).unwrap().part_moments(p).area_mm2
+            })
+        };
+        let a = common::integrate(&rule, w[0], w[1], 1e-10, &mut |x| n.section(x).unwrap().area_mm2());
+        let (b, c) = (f(Part::Fretboard), f(Part::NeckWood));
+        t[0] += a;
+        t[1] += b;
+        t[2] += c;
+        println!("{w:?} {a} {b} {c} {}", a - b - c);
     }
-    let l = n.laws();
-    println!("{:?}\n{:?}", l.control_out.bass[1].breaks(), l.control_depth.bass[1].breaks());
+    println!("{t:?} wood {}", v.neck_wood_mm3 + v.rod_channel_mm3 + v.tuner_holes_mm3);
 }

@@ -181,7 +181,7 @@ fn least_of_samples(neck: &Neck, [from, to]: [f64; 2], f: &dyn Fn(&Backs, f64, f
     let (mut a, mut b, mut best) = (from, to, (f64::INFINITY, from));
     for n in [2000, 20, 20, 20, 20] {
         for i in 0..=n {
-            let x = a + (b - a) * f64::from(i) / f64::from(n);
+            let x = (a + (b - a) * f64::from(i) / f64::from(n)).min(to);
             let v = least_around(neck, x, f);
             if v < best.0 {
                 best = (v, x);
@@ -212,7 +212,7 @@ fn guaranteed_least_values_hold_against_samples() {
         // Thickness: 200,000 stations.
         let least = neck.least_thickness();
         let to = neck.layout().board().end_mm().min(neck.wood_reach_mm()[1]);
-        let x: Vec<f64> = (0..=200_000).map(|k| to * f64::from(k) / 200_000.0).collect();
+        let x: Vec<f64> = (0..=200_000).map(|k| (to * f64::from(k) / 200_000.0).min(to)).collect();
         let mut t = vec![0.0; x.len()];
         neck.thickness_mm_into(&x, &mut t).unwrap();
         let sampled = t.iter().copied().fold(f64::INFINITY, f64::min);

@@ -138,7 +138,8 @@ impl Neck {
         ];
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());
-        at.extend([board.start_mm(), -board.start_mm(), 0.0, board.end_mm(), built.end]);
+        at.extend(board.nut_ends_mm());
+        at.extend([0.0, board.end_mm(), built.end]);
         for (top, from, to) in &tops {
             for side in Side::BOTH {
                 let above = flanks.of(side).depth[0].restricted(*from, *to)?.minus(top)?;
