@@ -4,7 +4,7 @@
 mod common;
 use neckwright::shape::*;
 fn main() {
-    let n = &common::necks(8)[7];
+    let n = &common::necks(284)[283];
     let rule = common::gauss20();
     println!("{}", n.specification().to_json());
     let v = n.volume();

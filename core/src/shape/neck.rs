@@ -383,6 +383,7 @@ impl Neck {
         let back = &self.built.back;
         Laws {
             spine_depth: &back.spine,
+            face_depth: &self.built.face,
             carve_line: Sides::each(|s| &back.flanks.of(s).depth[0]),
             half_width: Sides::each(|s| &back.flanks.of(s).out[0]),
             control_out: Sides::each(|s| &back.flanks.of(s).out),
@@ -396,6 +397,8 @@ impl Neck {
 pub struct Laws<'a> {
     /// Depth of the spine below the crown plane.
     pub spine_depth: &'a Law,
+    /// Depth of the headstock's face, over the headstock's stations.
+    pub face_depth: &'a Law,
     /// Depth of the carve line.
     pub carve_line: Sides<&'a Law>,
     /// Half width of the neck wood.

@@ -68,6 +68,7 @@ pub fn joints(neck: &Neck) -> Vec<f64> {
     let [from, to] = neck.reach_mm();
     let laws = neck.laws();
     let mut at: Vec<f64> = laws.spine_depth.breaks().to_vec();
+    at.extend(laws.face_depth.breaks());
     for side in Side::BOTH {
         for law in laws.control_out.of(side).iter().chain(*laws.control_depth.of(side)) {
             at.extend(law.breaks());
