@@ -182,12 +182,7 @@ pub(super) fn quantity(text: &str) -> Result<Quantity<'_>, Trouble> {
         let value = Exact::mixed(negative, 0, number(first)?, number(below)?)?;
         return Ok(Quantity { value, fraction: true, rest: rest.trim_start() });
     }
-    // A space or one hyphen joins a whole number and a fraction.
-    let (above, below) = digits(rest.strip_prefix('-').unwrap_or_else(|| rest.trim_start()));
-    if above.len() + below.len() < rest.len()
-        && !above.is_empty()
-        && let Some((below, rest)) = under_bar(below)
-    {
+    if let Some((above, below, rest)) = joined_fraction(rest) {
         let value = Exact::mixed(negative, number(first)?, number(above)?, number(below)?)?;
         return Ok(Quantity { value, fraction: true, rest: rest.trim_start() });
     }
@@ -196,6 +191,16 @@ pub(super) fn quantity(text: &str) -> Result<Quantity<'_>, Trouble> {
         fraction: false,
         rest: rest.trim_start(),
     })
+}
+
+/// ` 11/16 in` gives `11`, `16` and ` in`: spaces or one hyphen join a whole number and a fraction.
+fn joined_fraction(text: &str) -> Option<(&str, &str, &str)> {
+    let joined = text.strip_prefix('-').unwrap_or_else(|| text.trim_start());
+    let (above, rest) = digits(joined);
+    if joined.len() == text.len() || above.is_empty() {
+        return None;
+    }
+    under_bar(rest).map(|(below, rest)| (above, below, rest))
 }
 
 /// `/16 in` gives `16` and ` in`.
