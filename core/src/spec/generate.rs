@@ -331,3 +331,29 @@ fn agree(specification: &mut Specification, draw: &mut Draw<'_>) {
         posts.resize_with(count, Post::default);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_numbers_are_those_of_splitmix64() {
+        // The first outputs for the seed 1234567, as other implementations test them; from memory.
+        let mut next = numbers(1_234_567);
+        assert_eq!([next(), next()], [6_457_827_717_110_365_317, 3_203_168_211_198_807_973]);
+    }
+
+    #[test]
+    fn draws_stay_within() {
+        let mut next = numbers(1);
+        let mut draw = Draw { next: &mut next };
+        for _ in 0..1000 {
+            assert!(draw.below(7) < 7);
+            assert!((0.1..=0.3).contains(&draw.between(0.1, 0.3)));
+            assert!((0.1..=0.35).contains(&draw.round(0.1, 0.35, 0.25)));
+            let count = draw.count(Some(Bound { lowest: 1.0, highest: 3.0, why: "" }));
+            assert!((1..=3).contains(&count));
+        }
+        assert_eq!(draw.below(0), 0);
+    }
+}
