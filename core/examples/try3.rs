@@ -4,7 +4,8 @@
 mod common;
 use neckwright::shape::*;
 fn main() {
-    let n = &common::necks(284)[283];
+    let k: usize = std::env::args().nth(1).unwrap().parse().unwrap();
+    let n = &common::necks(k + 1)[k];
     let rule = common::gauss20();
     println!("{}", n.specification().to_json());
     let v = n.volume();
@@ -23,5 +24,25 @@ fn main() {
         t[2] += c;
         println!("{w:?} {a} {b} {c} {}", a - b - c);
     }
+    let e = n.layout().board().nut_ends_mm();
+    println!("ends {e:?}");
+    for (a, b) in [(e[0], 0.0), (0.0, e[1]), (e[1], e[1] + 1.0)] {
+        let mut q = 0.0;
+        let m = 200000;
+        for i in 0..m {
+            let h = (b - a) / m as f64;
+            q += h * n.section(a + h * (i as f64 + 0.5)).unwrap().part_moments(Part::Fretboard).area_mm2;
+        }
+        println!(
+            "brute {a} {b} {q} {}",
+            common::integrate(&rule, a, b, 1e-10, &mut |x| n
+                .section(x)
+                .unwrap()
+                .part_moments(Part::Fretboard)
+                .area_mm2)
+        );
+    }
     println!("{t:?} wood {}", v.neck_wood_mm3 + v.rod_channel_mm3 + v.tuner_holes_mm3);
+    let l = n.least_rod_wall();
+    println!("{l:?} at x {:?}", l.map(|l| n.rod_wall_mm(l.x_mm)));
 }

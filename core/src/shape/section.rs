@@ -150,6 +150,12 @@ impl Section {
         path
     }
 
+    /// Distance from the centreline to one side's contour at the depth of the wood's top.
+    pub(super) fn foot_mm(&self, side: Side) -> Option<f64> {
+        let p = self.back.as_ref()?.of(side);
+        Some(side.sign() * Self::side_path(p, (-p[0][1]).min(self.wood_top), Some(self.wood_top)).end()[0])
+    }
+
     /// One side of the board from its top, at `y`, down to the glue line.
     fn board_side(&self, side: Side, board: &BoardCut, y: f64) -> Outline {
         let top = board.depth(y);
@@ -159,8 +165,7 @@ impl Section {
             }
             // A slanted nut's cut that comes out through the carved part of the side.
             let below = |u: f64| Self::side_path(p, -cubic_at(*p, u)[1], Some(self.wood_top));
-            let foot = Self::side_path(p, -p[0][1], Some(self.wood_top)).end()[0];
-            if side.sign() * (y - foot) > 0.0
+            if self.foot_mm(side).is_some_and(|foot| side.sign() * y > foot)
                 && let Some(contour) = crossing(p, 0, y).map(below)
             {
                 let mut path = Outline::from([y, -top]);
