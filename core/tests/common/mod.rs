@@ -75,7 +75,11 @@ pub fn joints(neck: &Neck) -> Vec<f64> {
         }
     }
     at.extend(neck.layout().board().widths_mm().iter().map(|w| w.0));
-    at.extend(neck.layout().board().nut_ends_mm());
+    // Where a slanted nut leaves the board, features get as small as one likes: close in on it.
+    for end in neck.layout().board().nut_ends_mm() {
+        at.push(end);
+        at.extend((1..40).map(|k| end * (1.0 - libm::exp2(-0.5 * f64::from(k)))));
+    }
     at.extend([from, to, 0.0, neck.layout().board().end_mm(), neck.wood_reach_mm()[1]]);
     at.push(neck.headstock().root_x_mm);
     let rod = &neck.specification().rod;
