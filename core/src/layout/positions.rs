@@ -37,7 +37,7 @@ const fn steps() -> [[Double; LANES]; MAX_DIVISIONS as usize + 1] {
 
 /// `2^-octaves`, exactly.
 #[inline(always)]
-const fn halved(octaves: u32) -> f64 {
+pub(super) const fn halved(octaves: u32) -> f64 {
     f64::from_bits((1023 - octaves as u64) << 52)
 }
 

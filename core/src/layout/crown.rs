@@ -1,0 +1,131 @@
+//! The board's top: flat, a cylinder or a cone.
+
+use crate::measure::{Error, Fault, Kind};
+
+/// Nodes and weights of Gauss and Legendre's rule of 16 points, the half of them; Abramowitz & Stegun, Handbook of
+/// Mathematical Functions, Table 25.4 (memory; recomputed).
+const GAUSS: [(f64, f64); 8] = [
+    (0.095_012_509_837_637_44, 0.189_450_610_455_068_5),
+    (0.281_603_550_779_258_9, 0.182_603_415_044_923_58),
+    (0.458_016_777_657_227_37, 0.169_156_519_395_002_54),
+    (0.617_876_244_402_643_8, 0.149_595_988_816_576_74),
+    (0.755_404_408_355_003, 0.124_628_971_255_533_88),
+    (0.865_631_202_387_831_8, 0.095_158_511_682_492_79),
+    (0.944_575_023_073_232_6, 0.062_253_523_938_647_894),
+    (0.989_400_934_991_649_9, 0.027_152_459_411_754_096),
+];
+
+/// The law of the board's radius along the neck.
+///
+/// The top is the family of circles `y² + (z + R)² = R²` in planes square to the centreline, which all touch the crown
+/// line `z = 0`. Where `R` is one number this is a cylinder. Where it goes straight from one radius to another it is a
+/// cone, slanted so that its crown line is level, with its apex on that line where `R` would be 0; the straight lines in
+/// it are those along which `y/R` does not change. Either is convex: between two points of a string's line the board is
+/// never below the chord, so that it can have a hump under a string and never a hollow.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Crown {
+    /// Radius at the nut, and by how much it grows with each mm; none for a flat board.
+    law: Option<(f64, f64)>,
+}
+
+/// How the board stands off the straight line between its two points at the ends of a stretch of a string.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hump {
+    /// Greatest height above the chord, mm; 0 where the board is straight there. A hollow would be below 0, and there
+    /// is none on a convex board.
+    pub height_mm: f64,
+    /// The station where it is greatest.
+    pub at_mm: f64,
+}
+
+impl Crown {
+    pub(super) const FLAT: Self = Self { law: None };
+
+    pub(super) const fn round(at_nut_mm: f64, growth: f64) -> Self {
+        Self { law: Some((at_nut_mm, growth)) }
+    }
+
+    /// Whether the top is flat.
+    #[must_use]
+    pub const fn is_flat(&self) -> bool {
+        self.law.is_none()
+    }
+
+    /// Radius at a station, mm; none for a flat board. It goes on straight beyond the board's ends.
+    #[must_use]
+    pub fn radius_mm(&self, x_mm: f64) -> Option<f64> {
+        self.law.map(|(at_nut, growth)| at_nut + growth * x_mm)
+    }
+
+    /// Radius at the nut, mm, and its growth for each mm of the station; none for a flat board.
+    #[must_use]
+    pub const fn law(&self) -> Option<(f64, f64)> {
+        self.law
+    }
+
+    /// How far the top lies under the crown line at `y_mm`: the sagitta `R - sqrt(R² - y²)`, in the form that loses no
+    /// digits. Not a number outside the circle.
+    pub(super) fn sagitta(&self, x_mm: f64, y_mm: f64) -> f64 {
+        match self.radius_mm(x_mm) {
+            None => 0.0,
+            Some(radius) => y_mm * y_mm / (radius + libm::sqrt((radius - y_mm) * (radius + y_mm))),
+        }
+    }
+
+    /// How far the top lies under the crown line, mm, within 3 units in the last place.
+    ///
+    /// # Errors
+    /// - a point that is farther from the centreline than the radius there, or not a number.
+    pub fn sagitta_mm(&self, x_mm: f64, y_mm: f64) -> Result<f64, Error> {
+        let sagitta = self.sagitta(x_mm, y_mm);
+        if sagitta.is_finite() && x_mm.is_finite() && y_mm.is_finite() && self.reaches(x_mm, y_mm) {
+            return Ok(sagitta);
+        }
+        let radius = self.radius_mm(x_mm).filter(|r| *r > 0.0);
+        let fault = Fault::new(Kind::OutsideNeck, "y_mm", "the board's circle does not reach so far");
+        Err(fault.value(y_mm, "mm").range(radius.map(|r| -r), radius).into())
+    }
+
+    fn reaches(&self, x_mm: f64, y_mm: f64) -> bool {
+        self.radius_mm(x_mm).is_none_or(|radius| radius > 0.0 && libm::fabs(y_mm) <= radius)
+    }
+
+    /// The hump under a straight line between two points of the board in plan, `(x, y)` each, both on the board and in
+    /// order.
+    ///
+    /// Along the line `R` and `y` are straight, so that with `t` from 0 to 1 and `u = sqrt(R² - y²)` the height above the
+    /// chord is `sqrt((u₁(1-t) + u₂t)² + 2k t(1-t)) - (u₁(1-t) + u₂t)`, where `k = R₁R₂ - y₁y₂ - u₁u₂`, which is
+    /// `(R₁y₂ - R₂y₁)² / (R₁R₂ - y₁y₂ + u₁u₂)` and so is never below 0. It has one extremum, at the `t` below. (Derived
+    /// here; the tests compare it with dense samples.)
+    pub(super) fn hump(&self, (x1, y1): (f64, f64), (x2, y2): (f64, f64)) -> Hump {
+        let none = Hump { height_mm: 0.0, at_mm: 0.5 * (x1 + x2) };
+        let (Some(r1), Some(r2)) = (self.radius_mm(x1), self.radius_mm(x2)) else { return none };
+        let u1 = libm::sqrt((r1 - y1) * (r1 + y1));
+        let u2 = libm::sqrt((r2 - y2) * (r2 + y2));
+        let across = r1 * y2 - r2 * y1;
+        let k = across * across / (r1 * r2 - y1 * y2 + u1 * u2);
+        if k == 0.0 {
+            return none;
+        }
+        let t = 0.5 - (u2 - u1) / (2.0 * (u1 + u2 + libm::sqrt(4.0 * u1 * u2 + 2.0 * k)));
+        let chord = u1 * (1.0 - t) + u2 * t;
+        let rise = 2.0 * k * t * (1.0 - t);
+        Hump { height_mm: rise / (libm::sqrt(chord * chord + rise) + chord), at_mm: x1 + t * (x2 - x1) }
+    }
+
+    /// Length of the curve on the top above the straight line `x = x_mm + slope y`, from `y1` to `y2`, to 1e-11 relative
+    /// where `|y|` is no more than half the radius.
+    pub(super) fn arc(&self, x_mm: f64, slope: f64, y1: f64, y2: f64) -> f64 {
+        let Some((_, growth)) = self.law else {
+            return (y2 - y1) * libm::sqrt(1.0 + slope * slope);
+        };
+        let turn = growth * slope;
+        let speed = |y: f64| {
+            let radius = self.radius_mm(x_mm + slope * y).unwrap_or(0.0);
+            let fall = (radius * turn - y) / libm::sqrt((radius - y) * (radius + y)) - turn;
+            libm::sqrt(1.0 + slope * slope + fall * fall)
+        };
+        let (middle, half) = (0.5 * (y1 + y2), 0.5 * (y2 - y1));
+        half * GAUSS.iter().map(|&(node, weight)| weight * (speed(middle - half * node) + speed(middle + half * node))).sum::<f64>()
+    }
+}
