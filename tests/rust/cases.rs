@@ -43,7 +43,8 @@ fn a_wrong_case_fails() {
         let file = CaseFile::read(text).unwrap();
         check(&file.cases[0], true).map_err(|e| e.join("; "))
     };
-    let head = "case t\noperation fret_positions_mm\ngiven scale_mm 640\ngiven fret_count 1\ngiven divisions 1\n";
+    let head =
+        "case t\noperation fret_positions_mm\ngiven scale_mm 640\ngiven fret_count 1\ngiven divisions 1\n";
     let right = "expect positions mm within 1e-9\n  320\nbits positions\n  4074000000000000\n";
     assert_eq!(run(&format!("{head}{right}")), Ok(()));
     for (wrong, complaint) in [

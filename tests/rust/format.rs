@@ -159,7 +159,8 @@ fn read_case(block: &[Entry<'_>], documents: &BTreeMap<String, String>) -> Resul
                 bits: None,
             }),
             ("bits", [name]) => {
-                let bits: Option<Vec<u64>> = entry.more.join(" ").split_whitespace().map(hexadecimal).collect();
+                let bits: Option<Vec<u64>> =
+                    entry.more.join(" ").split_whitespace().map(hexadecimal).collect();
                 let bits = bits.ok_or_else(|| wrong("bits are 16 hexadecimal digits a value"))?;
                 let result = expected.iter_mut().find(|e| e.name == *name);
                 result.ok_or_else(|| wrong("bits of a result that is not expected"))?.bits = Some(bits);
