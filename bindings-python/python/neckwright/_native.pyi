@@ -3,6 +3,8 @@ from typing import SupportsFloat, SupportsIndex
 import numpy as np
 from numpy.typing import NDArray
 
+__all__ = ["__version__", "fret_positions_mm"]
+
 __version__: str
 """The version of the library and of this package."""
 
