@@ -42,8 +42,15 @@ fn compare_values(expected: &[Expected], outputs: &Outputs, pinned: bool) -> Vec
             let bits: Vec<u64> = values.iter().map(|v| v.to_bits()).collect();
             match &result.bits {
                 None => differences.push(format!("{name}: no bits; see tests/README.md")),
-                Some(want) if *want != bits => differences.push(format!("{name}: other bits: {bits:016x?}")),
-                Some(_) => {}
+                Some(want) if want.len() != bits.len() => {
+                    differences.push(format!("{name}: {} bits for {} values", want.len(), bits.len()));
+                }
+                Some(want) => {
+                    for (i, (got, want)) in bits.iter().zip(want).enumerate().filter(|(_, (a, b))| a != b) {
+                        differences
+                            .push(format!("{name}[{i}]: other bits: {got:016x} instead of {want:016x}"));
+                    }
+                }
             }
         }
     }
