@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import copy
 import doctest
+import inspect
 import pickle
 import re
 import threading
@@ -121,5 +122,6 @@ def test_examples_in_the_stub() -> None:
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             text = ast.get_docstring(node)
             assert text, f"{node.name} has no documentation"
+            assert inspect.getdoc(getattr(neckwright, node.name)) == text, "help() says something else"
             runner.run(parser.get_doctest(text, dict(names), node.name, None, node.lineno))
     assert runner.tries > 0 and runner.failures == 0

@@ -7,3 +7,6 @@ from ._errors import Fault, NeckwrightError
 from ._native import __version__, fret_positions_mm
 
 __all__ = ["Fault", "NeckwrightError", "__version__", "fret_positions_mm"]
+
+# Shown and pickled under the name that users import.
+Fault.__module__ = NeckwrightError.__module__ = __name__
