@@ -38,6 +38,8 @@ fn within_one_ulp_of_the_exact_value() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     #[test]
     fn an_octave_halves_what_is_left(scale in 1e-3..1e6, divisions in 1_u32..=99) {
         let frets = fret_positions_mm(scale, 60, divisions).unwrap();

@@ -1,11 +1,15 @@
 //! The shared cases of neckwright, read and run in Rust. The format is described in `tests/README.md`.
 #![forbid(unsafe_code)]
 
+mod damage;
+mod everything;
 mod format;
 mod operations;
 mod run;
 mod write;
 
+pub use damage::{Dice, damage};
+pub use everything::{everything, finite};
 pub use format::{Case, CaseFile, Expected, ExpectedFault, Outcome};
 pub use operations::{Outputs, perform};
 pub use run::check;

@@ -126,6 +126,9 @@ impl Crown {
             libm::sqrt(1.0 + slope * slope + fall * fall)
         };
         let (middle, half) = (0.5 * (y1 + y2), 0.5 * (y2 - y1));
-        half * GAUSS.iter().map(|&(node, weight)| weight * (speed(middle - half * node) + speed(middle + half * node))).sum::<f64>()
+        half * GAUSS
+            .iter()
+            .map(|&(node, weight)| weight * (speed(middle - half * node) + speed(middle + half * node)))
+            .sum::<f64>()
     }
 }

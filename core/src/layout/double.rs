@@ -87,10 +87,6 @@ impl Double {
         sum_of_ordered(s.hi, s.lo + t.lo)
     }
 
-    pub(crate) const fn negative(self) -> Self {
-        Self { hi: -self.hi, lo: -self.lo }
-    }
-
     /// `self^n` by squaring: some `n * 2^-102` relative.
     pub(crate) const fn power(self, mut n: u32) -> Self {
         let mut square = self;

@@ -47,8 +47,11 @@ impl Table {
     }
 
     fn of_the_nut(entries: usize) -> Self {
-        let mut table =
-            Self { cents: Vec::with_capacity(entries + 1), left: Vec::with_capacity(entries + 1), octaves: 0 };
+        let mut table = Self {
+            cents: Vec::with_capacity(entries + 1),
+            left: Vec::with_capacity(entries + 1),
+            octaves: 0,
+        };
         table.push(0.0, Double::ONE);
         table
     }
@@ -120,7 +123,9 @@ impl Table {
 fn check(entries: &[f64], path: &str, unit: &'static str, (nut, highest): (f64, f64)) -> Result<(), Error> {
     let mut faults = Vec::new();
     if entries.is_empty() {
-        faults.push(Fault::new(Kind::Missing, path, "a table needs at least one fret").remedy("give its frets"));
+        faults.push(
+            Fault::new(Kind::Missing, path, "a table needs at least one fret").remedy("give its frets"),
+        );
     }
     if entries.len() > MOST {
         let fault = Fault::new(Kind::TooLarge, path, "more entries than a table may have");
@@ -134,7 +139,9 @@ fn check(entries: &[f64], path: &str, unit: &'static str, (nut, highest): (f64, 
             faults.push(fault.value(entry, unit).range(nut, highest));
         } else if entry <= before {
             let fault = Fault::new(Kind::Geometry, path, format!("not above the one before it, {before}"));
-            faults.push(fault.value(entry, unit).remedy("give the frets in rising order, without the open string"));
+            faults.push(
+                fault.value(entry, unit).remedy("give the frets in rising order, without the open string"),
+            );
         } else {
             before = entry;
         }

@@ -177,8 +177,7 @@ impl Temperament {
     /// Distance of a fret from the nut along a string of `scale_mm`.
     ///
     /// Within one unit in the last place of the exact value at whole frets of an equal division, of the rule of eighteen
-    /// and of a table of ratios; elsewhere within four, where the last of them counts no less than that of a thousandth
-    /// of the scale.
+    /// and of a table of ratios; within four elsewhere.
     ///
     /// # Errors
     /// - `scale_mm` outside 0.001..=1000000 or not a number;
@@ -209,7 +208,11 @@ impl Temperament {
         check_arguments(scale_mm, 0, 1)?;
         self.fret_of_taken(distance_mm / scale_mm).ok_or_else(|| {
             let fault = Fault::new(Kind::OutsideNeck, "distance_mm", "no fret number is there");
-            fault.value(distance_mm, "mm").range(0.0, scale_mm).remedy("ask between the nut and the bridge").into()
+            fault
+                .value(distance_mm, "mm")
+                .range(0.0, scale_mm)
+                .remedy("ask between the nut and the bridge")
+                .into()
         })
     }
 
@@ -263,7 +266,8 @@ impl Temperament {
         let positions = self.positions_mm(scale_mm, fret_count)?;
         let (finest, coarsest) = (scale_mm * 1e-6, scale_mm * 0.1);
         if !(finest..=coarsest).contains(&grid_mm) {
-            let fault = Fault::new(Kind::OutOfRange, "grid_mm", "not a grid to put frets on").value(grid_mm, "mm");
+            let fault =
+                Fault::new(Kind::OutOfRange, "grid_mm", "not a grid to put frets on").value(grid_mm, "mm");
             return Err(fault.range(finest, coarsest).into());
         }
         let mut frets = Vec::with_capacity(positions.len());

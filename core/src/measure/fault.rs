@@ -128,24 +128,58 @@ impl Fault {
 }
 
 /// A number the way a builder would write it: no trailing zeros, no exponent where it can be helped.
-fn plain(value: f64) -> String {
+pub(crate) fn plain(value: f64) -> String {
+    if value == 0.0 {
+        return "0".to_string();
+    }
     let rounded = libm::round(value * 1e6) / 1e6;
     if rounded == 0.0 || libm::fabs(value) >= 1e15 { format!("{value:e}") } else { format!("{rounded}") }
+}
+
+/// A number with all its digits, so that 14.9999999 does not look like the 15 that is allowed.
+pub(crate) fn exactly(value: f64) -> String {
+    let size = libm::fabs(value);
+    if size == 0.0 || (1e-6..1e15).contains(&size) { format!("{value}") } else { format!("{value:e}") }
+}
+
+/// The most characters of a text that a message repeats.
+const MAX_QUOTED: usize = 40;
+
+/// At most [`MAX_QUOTED`] characters of `text`, control characters escaped.
+pub(crate) fn shortened(text: &str) -> String {
+    let mut characters = text.chars();
+    let mut short = String::new();
+    for character in characters.by_ref().take(MAX_QUOTED) {
+        match character {
+            '\'' => short.push('\''),
+            _ => short.extend(character.escape_debug()),
+        }
+    }
+    if characters.next().is_some() {
+        short.push('\u{2026}');
+    }
+    short
+}
+
+/// The same in quotation marks.
+pub(crate) fn quoted(text: &str) -> String {
+    format!("\"{}\"", shortened(text))
 }
 
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
-        f.write_str(if self.path.is_empty() { "the document" } else { &self.path })?;
-        if !self.value.is_empty() {
-            write!(f, " = {}{unit}", self.value)?;
+        match (self.path.as_str(), self.value.as_str()) {
+            ("", "") => f.write_str("the document")?,
+            ("", value) => write!(f, "{value}{unit}")?,
+            (path, "") => f.write_str(path)?,
+            (path, value) => write!(f, "{path} = {value}{unit}")?,
         }
         write!(f, ": {}", self.reason)?;
-        let show = |v: f64| if v == 0.0 { "0".to_string() } else { plain(v) };
         match (self.lowest, self.highest) {
-            (Some(a), Some(b)) => write!(f, " (allowed: {} to {}{unit})", show(a), show(b))?,
-            (Some(a), None) => write!(f, " (allowed: {}{unit} or more)", show(a))?,
-            (None, Some(b)) => write!(f, " (allowed: {}{unit} or less)", show(b))?,
+            (Some(a), Some(b)) => write!(f, " (allowed: {} to {}{unit})", plain(a), plain(b))?,
+            (Some(a), None) => write!(f, " (allowed: {}{unit} or more)", plain(a))?,
+            (None, Some(b)) => write!(f, " (allowed: {}{unit} or less)", plain(b))?,
             (None, None) => {}
         }
         if !self.remedy.is_empty() {
@@ -179,11 +213,16 @@ impl Error {
     ///
     /// # Errors
     /// - all `faults`, where there is at least one.
-    pub fn unless_none(mut faults: Vec<Fault>) -> Result<(), Self> {
+    pub fn unless_none(faults: Vec<Fault>) -> Result<(), Self> {
+        Self::with_more(faults, 0)
+    }
+
+    /// The same, with `more` faults that were counted only.
+    pub(super) fn with_more(mut faults: Vec<Fault>, more: usize) -> Result<(), Self> {
         if faults.is_empty() {
             return Ok(());
         }
-        let more = faults.len().saturating_sub(MAX_FAULTS);
+        let more = more.saturating_add(faults.len().saturating_sub(MAX_FAULTS));
         faults.truncate(MAX_FAULTS);
         Err(Self { faults, more })
     }

@@ -1,9 +1,18 @@
 //! The whole document.
 
 use alloc::string::String;
+use alloc::vec::Vec;
 
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::document::Document;
 use super::visit::{choice, group};
+use super::{BoundRow, check, read, schema, table, write};
 use super::{Bridge, Fretboard, Frets, Headstock, Heel, Nut, Rod, Scale, Shaft, Strings, Volute, Woods};
+
+use crate::measure::Error;
+#[cfg(doc)]
+use crate::measure::Kind;
 
 choice! {
     /// Whether the instrument is right-handed or left-handed.
@@ -50,5 +59,102 @@ group! {
         heel: Heel = Heel::default();
         /// The woods.
         woods: Woods = Woods::default();
+    }
+}
+
+impl Specification {
+    /// The format that this library writes, and the latest that it reads.
+    pub const FORMAT: u32 = 1;
+
+    /// Reads a specification from JSON.
+    ///
+    /// What the document leaves out keeps its default; `{}` is a whole neck. Lengths, angles, stations and
+    /// ratios may be numbers or texts. Reading is bounded in time and memory whatever the text.
+    ///
+    /// ```
+    /// # use neckwright::spec::Specification;
+    /// let spec = Specification::from_json(r#"{"nut": {"width": "1 11/16 in"}}"#)?;
+    /// assert_eq!(spec.nut.width.mm(), 42.8625);
+    ///
+    /// let error = Specification::from_json(r#"{"nut": {"widht": 43, "thickness": 50}}"#).unwrap_err();
+    /// assert_eq!(error.faults().len(), 2);
+    /// assert_eq!(error.faults()[0].path, "nut.thickness");
+    /// assert_eq!(error.faults()[1].remedy, "did you mean width?");
+    /// # Ok::<(), neckwright::measure::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// All the faults that are found, not only the first; what has to hold between fields is only judged where
+    /// every field by itself is right.
+    /// - [`Kind::TooLarge`] for a text of more than 256 KiB, and for a list or text with more entries or
+    ///   characters than its field takes.
+    /// - [`Kind::Syntax`] for a text that is not JSON.
+    /// - [`Kind::NewerFormat`] for a document of a later format; nothing else is reported then.
+    /// - [`Kind::UnknownKey`], [`Kind::WrongType`], [`Kind::Unreadable`], [`Kind::OutOfRange`],
+    ///   [`Kind::Missing`] and [`Kind::Conflict`] as they say.
+    pub fn from_json(text: &str) -> Result<Self, Error> {
+        let document = Document::from_json(text)?;
+        read::specification(&document.value, &document.twice)
+    }
+
+    /// Reads a specification from JSON that has been parsed already.
+    ///
+    /// A key that was given twice can't be seen any more in a parsed document.
+    ///
+    /// # Errors
+    /// - as [`Self::from_json`], but for [`Kind::Syntax`] and the length of the text.
+    pub fn from_value(value: &serde_json::Value) -> Result<Self, Error> {
+        read::specification(value, &[])
+    }
+
+    /// The specification as JSON, indented, with absent fields left out.
+    ///
+    /// [`Self::from_json`] reads it back bit for bit where [`Self::check`] finds nothing wrong. A number that
+    /// is not finite is written as `null`, which is refused when read.
+    #[must_use]
+    pub fn to_json(&self) -> String {
+        // Only a value whose map keys are not texts could fail.
+        serde_json::to_string_pretty(&self.to_value()).unwrap_or_default()
+    }
+
+    fn to_value(&self) -> serde_json::Value {
+        write::group(&mut self.clone())
+    }
+
+    /// Checks a specification that was made in code, by the same bounds as one that is read.
+    ///
+    /// # Errors
+    /// - all faults of the kinds [`Kind::OutOfRange`], [`Kind::TooLarge`], [`Kind::Missing`],
+    ///   [`Kind::Unreadable`] (a text with control characters) and [`Kind::Conflict`].
+    pub fn check(&self) -> Result<(), Error> {
+        check::specification(self)
+    }
+
+    /// The JSON Schema (2020-12) of the document.
+    ///
+    /// A document that [`Self::from_json`] reads is valid by it. The other way round it can't see what has to
+    /// hold between fields, the bounds of numbers inside texts, and keys given twice.
+    #[must_use]
+    pub fn schema() -> serde_json::Value {
+        schema::schema()
+    }
+
+    /// The table of bounds: every field, in the order of the document.
+    #[must_use]
+    pub fn bounds() -> Vec<BoundRow> {
+        table::rows()
+    }
+}
+
+impl Serialize for Specification {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.to_value().serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for Specification {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let document = Document::deserialize(deserializer)?;
+        read::specification(&document.value, &document.twice).map_err(serde::de::Error::custom)
     }
 }

@@ -41,6 +41,27 @@ pub(crate) enum Slot<'a> {
     Maybe(&'a mut dyn Maybe),
 }
 
+impl Slot<'_> {
+    /// The same slot for a shorter time.
+    pub(crate) fn reborrow(&mut self) -> Slot<'_> {
+        match self {
+            Self::Flag(value) => Slot::Flag(value),
+            Self::Count(value) => Slot::Count(value),
+            Self::Number(value) => Slot::Number(value),
+            Self::Length(value) => Slot::Length(value),
+            Self::Angle(value) => Slot::Angle(value),
+            Self::Station(value) => Slot::Station(value),
+            Self::Ratio(value) => Slot::Ratio(value),
+            Self::Text(value) => Slot::Text(value),
+            Self::Choice(value) => Slot::Choice(*value),
+            Self::LengthOr(value) => Slot::LengthOr(*value),
+            Self::Group(value) => Slot::Group(*value),
+            Self::List(value) => Slot::List(*value),
+            Self::Maybe(value) => Slot::Maybe(*value),
+        }
+    }
+}
+
 /// Something that has a slot.
 pub(crate) trait Value: Default {
     fn slot(&mut self) -> Slot<'_>;
@@ -87,7 +108,6 @@ pub(crate) trait Maybe {
     fn get(&mut self) -> Option<Slot<'_>>;
     /// Puts the default value there and hands out its slot.
     fn fill(&mut self) -> Slot<'_>;
-    fn clear(&mut self);
 }
 
 impl<T: Value> List for Vec<T> {
@@ -117,10 +137,6 @@ impl<T: Value> Maybe for Option<T> {
 
     fn fill(&mut self) -> Slot<'_> {
         self.insert(T::default()).slot()
-    }
-
-    fn clear(&mut self) {
-        *self = None;
     }
 }
 
@@ -269,7 +285,6 @@ macro_rules! choice {
             /// All of them.
             pub const ALL: &'static [Self] = &[Self::$first, $(Self::$variant),*];
 
-            #[allow(dead_code)]
             const NAMES: &'static [&'static str] = &[$first_word, $($word),*];
 
             /// The word that stands for it in a document.

@@ -1,0 +1,34 @@
+//! Faults while they are being collected.
+
+use alloc::vec::Vec;
+
+use super::{Error, Fault, MAX_FAULTS};
+
+/// The faults found so far. No more than [`MAX_FAULTS`] are ever made, so that a hostile document costs no
+/// more than an honest one.
+#[derive(Debug, Default)]
+pub(crate) struct Faults {
+    kept: Vec<Fault>,
+    more: usize,
+}
+
+impl Faults {
+    /// Adds a fault; `fault` is only called where there is still room for it.
+    pub(crate) fn add(&mut self, fault: impl FnOnce() -> Fault) {
+        if self.kept.len() < MAX_FAULTS {
+            self.kept.push(fault());
+        } else {
+            self.more = self.more.saturating_add(1);
+        }
+    }
+
+    /// Whether there are none.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.kept.is_empty()
+    }
+
+    /// `Err` with the faults, where there are any.
+    pub(crate) fn into_result(self) -> Result<(), Error> {
+        Error::with_more(self.kept, self.more)
+    }
+}

@@ -1,0 +1,170 @@
+//! The document as JSON, before anything is known about necks.
+
+use alloc::borrow::ToOwned;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use core::fmt;
+
+use serde::de::{Deserialize, DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde_json::{Map, Number, Value};
+
+use crate::measure::{Error, Fault, Kind, MAX_FAULTS, shortened};
+
+/// The longest document that is read, in bytes.
+pub const MAX_DOCUMENT_BYTES: usize = 256 * 1024;
+
+/// A JSON value, and the paths of the keys that were given twice.
+///
+/// The usual reader keeps the last of two equal keys and says nothing; a builder who edits the first would
+/// never learn why nothing changes.
+pub(crate) struct Document {
+    pub(crate) value: Value,
+    pub(crate) twice: Vec<String>,
+}
+
+impl Document {
+    /// # Errors
+    /// - [`Kind::TooLarge`] for a text of more than [`MAX_DOCUMENT_BYTES`].
+    /// - [`Kind::Syntax`] for a text that is not JSON.
+    pub(crate) fn from_json(text: &str) -> Result<Self, Error> {
+        if text.len() > MAX_DOCUMENT_BYTES {
+            let fault = Fault::new(Kind::TooLarge, "", "the text is longer than any neck needs")
+                .value(text.len(), "bytes")
+                .range(None, MAX_DOCUMENT_BYTES as f64)
+                .remedy("leave out what has its default value");
+            return Err(fault.into());
+        }
+        // Some editors put a byte order mark before the text.
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        if text.trim().is_empty() {
+            let fault =
+                Fault::new(Kind::Syntax, "", "the text is empty").remedy("write {} for a neck of defaults");
+            return Err(fault.into());
+        }
+        serde_json::from_str(text).map_err(|error| {
+            let message = error.to_string();
+            let place = format!(" at line {} column {}", error.line(), error.column());
+            let what = message.strip_suffix(&place).unwrap_or(&message);
+            let reason = format!("not JSON: {} at line {}, column {}", what, error.line(), error.column());
+            Fault::new(Kind::Syntax, "", reason).remedy("mend the text there or just before").into()
+        })
+    }
+}
+
+impl<'de> Deserialize<'de> for Document {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let mut twice = Vec::new();
+        let value = Part { twice: &mut twice, place: None }.deserialize(deserializer)?;
+        Ok(Self { value, twice })
+    }
+}
+
+/// Where a part of the document is: a list linked from the inside out, so that it costs nothing until a path
+/// is wanted.
+#[derive(Clone, Copy)]
+struct Place<'a> {
+    step: Step<'a>,
+    outer: Option<&'a Place<'a>>,
+}
+
+#[derive(Clone, Copy)]
+enum Step<'a> {
+    Key(&'a str),
+    Index(usize),
+}
+
+impl Place<'_> {
+    fn path(&self) -> String {
+        let outer = self.outer.map(Self::path).unwrap_or_default();
+        match self.step {
+            Step::Key(key) if outer.is_empty() => shortened(key),
+            Step::Key(key) => outer + "." + &shortened(key),
+            Step::Index(index) => format!("{outer}[{index}]"),
+        }
+    }
+}
+
+/// Reads one part of the document.
+struct Part<'a> {
+    twice: &'a mut Vec<String>,
+    place: Option<&'a Place<'a>>,
+}
+
+impl<'de> DeserializeSeed<'de> for Part<'_> {
+    type Value = Value;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
+        deserializer.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Part<'_> {
+    type Value = Value;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a specification")
+    }
+
+    fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
+        Ok(Value::Bool(value))
+    }
+
+    fn visit_i64<E>(self, value: i64) -> Result<Value, E> {
+        Ok(Value::Number(value.into()))
+    }
+
+    fn visit_u64<E>(self, value: u64) -> Result<Value, E> {
+        Ok(Value::Number(value.into()))
+    }
+
+    fn visit_f64<E: serde::de::Error>(self, value: f64) -> Result<Value, E> {
+        Number::from_f64(value)
+            .map(Value::Number)
+            .ok_or_else(|| E::custom(format!("{value} is not a finite number")))
+    }
+
+    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
+        Ok(Value::String(value.to_owned()))
+    }
+
+    fn visit_string<E>(self, value: String) -> Result<Value, E> {
+        Ok(Value::String(value))
+    }
+
+    fn visit_unit<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+
+    fn visit_none<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+
+    fn visit_some<D: Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
+        deserializer.deserialize_any(self)
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
+        let mut list = Vec::new();
+        loop {
+            let place = Place { step: Step::Index(list.len()), outer: self.place };
+            match entries.next_element_seed(Part { twice: &mut *self.twice, place: Some(&place) })? {
+                Some(value) => list.push(value),
+                None => return Ok(Value::Array(list)),
+            }
+        }
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
+        let mut map = Map::new();
+        while let Some(key) = entries.next_key::<String>()? {
+            let place = Place { step: Step::Key(&key), outer: self.place };
+            let value = entries.next_value_seed(Part { twice: &mut *self.twice, place: Some(&place) })?;
+            if map.contains_key(&key) && self.twice.len() <= MAX_FAULTS {
+                self.twice.push(place.path());
+            }
+            map.insert(key, value);
+        }
+        Ok(Value::Object(map))
+    }
+}

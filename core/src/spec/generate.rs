@@ -1,0 +1,307 @@
+//! Specifications drawn at random, for property tests and fuzzing.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::visit::{About, Group, Slot, Visitor};
+use super::*;
+use crate::measure::{Angle, Bound, Length, Station};
+
+/// Random numbers that are the same on every machine, from a seed (splitmix64).
+///
+/// Source: Steele, Lea & Flood, Fast splittable pseudorandom number generators, OOPSLA 2014 (constants from
+/// memory).
+pub fn numbers(seed: u64) -> impl FnMut() -> u64 {
+    let mut state = seed;
+    move || {
+        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+}
+
+impl Specification {
+    /// A specification with every field drawn from within its bounds, fields that may be absent sometimes so.
+    /// It passes [`Specification::check`], but seldom makes a neck.
+    #[must_use]
+    pub fn random(next: &mut dyn FnMut() -> u64) -> Self {
+        let mut specification = Self::default();
+        let mut draw = Draw { next };
+        specification.visit(&mut draw);
+        agree(&mut specification, &mut draw);
+        specification
+    }
+
+    /// A specification as a builder could have written it, which usually makes a neck.
+    ///
+    /// Either hand; single or fanned scale of 300 to 900 mm; 1 to 12 strings; 0 to 36 frets; flat, cylindrical
+    /// or conical board; both kinds of headstock; with or without a volute; 2 to 6 thicknesses of 18 to 26 mm,
+    /// rising toward the heel; carve line 2.5 to 9 mm deep; 1 to 4 profiles, now and then a treble side of its
+    /// own.
+    #[must_use]
+    pub fn plausible(next: &mut dyn FnMut() -> u64) -> Self {
+        let mut draw = Draw { next };
+        let mut specification = Self::default();
+        specification.name = format!("neck {}", draw.below(1000));
+        specification.hand = if draw.chance(0.5) { Hand::Left } else { Hand::Right };
+        plausible_scale(&mut specification, &mut draw);
+        plausible_board(&mut specification, &mut draw);
+        plausible_shaft(&mut specification, &mut draw);
+        plausible_ends(&mut specification, &mut draw);
+        specification
+    }
+}
+
+fn plausible_scale(specification: &mut Specification, draw: &mut Draw<'_>) {
+    let scale = draw.round(300.0, 900.0, 0.5);
+    if draw.chance(0.3) {
+        // The bass side up to 40 mm longer, as fanned frets have it.
+        specification.scale.bass = Some(Length::from_mm(scale + draw.round(2.0, 40.0, 0.5)));
+        specification.scale.treble = Some(Length::from_mm(scale));
+        specification.scale.square_fret = draw.round(0.0, 12.0, 1.0);
+    } else {
+        specification.scale.length = Some(Length::from_mm(scale));
+    }
+    specification.frets.count = draw.below(37);
+    specification.frets.rule = if draw.chance(0.1) { FretRule::Eighteen } else { FretRule::Equal };
+    specification.frets.zero_fret = draw.chance(0.2);
+    specification.strings.count = 1 + draw.below(12);
+    specification.strings.spacing = if draw.chance(0.3) { Spacing::EvenCentres } else { Spacing::EvenGaps };
+    if draw.chance(0.5) {
+        let treble = draw.between(0.2, 0.4);
+        let count = specification.strings.count;
+        let gauge = |string: u32| treble * libm::pow(1.3, f64::from(count - 1 - string));
+        let gauges = (0..count).map(|string| Length::from_mm(gauge(string).min(3.5)));
+        specification.strings.gauges = Some(gauges.collect());
+    }
+}
+
+fn plausible_board(specification: &mut Specification, draw: &mut Draw<'_>) {
+    let strings = f64::from(specification.strings.count);
+    let width = draw.round(7.2, 8.4, 0.1) * strings.max(3.5) + draw.round(-1.0, 3.0, 0.5);
+    specification.nut.width = Length::from_mm(width.clamp(24.0, 100.0));
+    let spread = (strings - 1.0) * draw.between(9.0, 11.0);
+    specification.bridge.string_spread = Length::from_mm(spread);
+    let board = &mut specification.fretboard;
+    board.thickness = Length::from_mm(draw.round(4.0, 8.0, 0.5));
+    let radius = draw.round(180.0, 510.0, 1.0);
+    board.radius = if draw.chance(0.25) { Radius::Flat } else { Radius::Round(Length::from_mm(radius)) };
+    if board.radius != Radius::Flat && draw.chance(0.4) {
+        board.end_radius = Some(Length::from_mm(radius * draw.between(1.0, 1.8)));
+        board.straight_under_strings = draw.chance(0.3);
+    }
+    board.binding = Length::from_mm(if draw.chance(0.3) { draw.round(1.0, 2.5, 0.1) } else { 0.0 });
+}
+
+fn plausible_shaft(specification: &mut Specification, draw: &mut Draw<'_>) {
+    // In order along the neck, none beyond half of the shortest scale.
+    let places = |draw: &mut Draw<'_>, count: u32| -> Vec<Station> {
+        let gap = 140.0 / f64::from(count.max(2));
+        let at = |i: u32, draw: &mut Draw<'_>| f64::from(i) * gap + draw.round(0.0, gap * 0.5, 0.5);
+        let frets = draw.chance(0.4);
+        (0..count)
+            .map(|i| match i {
+                0 if draw.chance(0.5) => Station::NUT,
+                _ if frets => {
+                    Station::Fret(f64::from(i * 10 / count.max(1)) + 0.5 * f64::from(draw.below(2)))
+                }
+                _ => Station::Mm(at(i, draw)),
+            })
+            .collect()
+    };
+    let count = 2 + draw.below(5);
+    let mut thickness = draw.round(18.0, 22.0, 0.1);
+    let shaft = &mut specification.shaft;
+    shaft.thickness.clear();
+    for at in places(draw, count) {
+        shaft.thickness.push(ThicknessAt { at, thickness: Length::from_mm(thickness) });
+        thickness = (thickness + draw.round(-0.1, 1.0, 0.05)).clamp(18.0, 26.0);
+    }
+    let count = 1 + draw.below(4);
+    shaft.profile = places(draw, count).into_iter().map(|at| profile(at, draw)).collect();
+    shaft.carve_line = carve_line(places(draw, 2), draw);
+    if draw.chance(0.2) {
+        shaft.treble_carve_line = Some(carve_line(places(draw, 2), draw));
+    }
+}
+
+fn profile(at: Station, draw: &mut Draw<'_>) -> ProfileAt {
+    let treble = |draw: &mut Draw<'_>| TrebleSide {
+        shoulder: draw.sometimes(|draw| draw.between(0.4, 0.7)),
+        belly: draw.sometimes(|draw| draw.between(0.35, 0.7)),
+        lean: draw.sometimes(|draw| draw.between(0.0, 0.1)),
+    };
+    let index = draw.below(Shape::ALL.len() as u32) as usize;
+    ProfileAt {
+        at,
+        shape: Shape::ALL.get(index).copied().unwrap_or_default(),
+        shoulder: if draw.chance(0.2) { Some(draw.between(0.4, 0.7)) } else { None },
+        belly: if draw.chance(0.2) { Some(draw.between(0.35, 0.7)) } else { None },
+        lean: if draw.chance(0.1) { Some(draw.between(0.0, 0.1)) } else { None },
+        spine_offset: Length::from_mm(if draw.chance(0.2) { draw.round(-2.0, 2.0, 0.1) } else { 0.0 }),
+        crease: draw.chance(0.1),
+        treble: if draw.chance(0.25) { Some(treble(draw)) } else { None },
+    }
+}
+
+fn carve_line(places: Vec<Station>, draw: &mut Draw<'_>) -> Vec<DepthAt> {
+    let depth = |draw: &mut Draw<'_>| Length::from_mm(draw.round(2.5, 9.0, 0.1));
+    let count = 1 + draw.below(2) as usize;
+    places.into_iter().take(count).map(|at| DepthAt { at, depth: depth(draw) }).collect()
+}
+
+fn plausible_ends(specification: &mut Specification, draw: &mut Draw<'_>) {
+    specification.rod.fitted = draw.chance(0.8);
+    specification.rod.width = Length::from_mm(draw.round(5.0, 7.0, 0.1));
+    let floor = draw.round(6.0, 9.0, 0.5);
+    specification.rod.depth = alloc::vec![ChannelAt { at: Station::NUT, depth: Length::from_mm(floor) }];
+    let headstock = &mut specification.headstock;
+    if draw.chance(0.5) {
+        headstock.kind = HeadstockKind::Level;
+        headstock.step = Length::from_mm(draw.round(2.0, 6.0, 0.5));
+        headstock.step_radius = Length::from_mm(draw.round(10.0, 25.0, 1.0));
+    } else {
+        headstock.angle = Angle::from_deg(draw.round(4.0, 17.0, 0.5));
+    }
+    headstock.thickness = Length::from_mm(draw.round(13.0, 16.0, 0.5));
+    specification.volute.height =
+        Length::from_mm(if draw.chance(0.4) { 0.0 } else { draw.round(1.0, 5.0, 0.5) });
+    specification.volute.roundness = draw.between(0.0, 1.0);
+    if draw.chance(0.3) {
+        specification.heel.sweep_radius = Some(Length::from_mm(draw.round(20.0, 80.0, 1.0)));
+        specification.heel.block_depth = Some(Length::from_mm(draw.round(35.0, 80.0, 1.0)));
+    }
+}
+
+/// Draws values.
+struct Draw<'a> {
+    next: &'a mut dyn FnMut() -> u64,
+}
+
+impl Draw<'_> {
+    /// From 0 up to, but without, 1.
+    fn unit(&mut self) -> f64 {
+        ((self.next)() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn chance(&mut self, share: f64) -> bool {
+        self.unit() < share
+    }
+
+    fn sometimes<T>(&mut self, value: impl FnOnce(&mut Self) -> T) -> Option<T> {
+        if self.chance(0.5) { Some(value(self)) } else { None }
+    }
+
+    /// From 0 up to, but without, `end`; 0 where that is 0.
+    fn below(&mut self, end: u32) -> u32 {
+        (((self.next)() >> 32) * u64::from(end) >> 32) as u32
+    }
+
+    fn between(&mut self, lowest: f64, highest: f64) -> f64 {
+        (lowest + self.unit() * (highest - lowest)).clamp(lowest, highest)
+    }
+
+    /// The same, in multiples of `step`, where there is one within.
+    fn round(&mut self, lowest: f64, highest: f64, step: f64) -> f64 {
+        (libm::round(self.between(lowest, highest) / step) * step).clamp(lowest, highest)
+    }
+
+    /// Now and then one of the bounds, or a number a builder would write.
+    fn bounded(&mut self, bound: Option<Bound>) -> f64 {
+        let Bound { lowest, highest, .. } = bound.unwrap_or(Bound { lowest: -1e6, highest: 1e6, why: "" });
+        match self.below(16) {
+            0 => lowest,
+            1 => highest,
+            2..=5 => self.round(lowest, highest, 0.25),
+            _ => self.between(lowest, highest),
+        }
+    }
+
+    fn count(&mut self, bound: Option<Bound>) -> u32 {
+        let Bound { lowest, highest, .. } = bound.unwrap_or(Bound { lowest: 0.0, highest: 8.0, why: "" });
+        lowest as u32 + self.below((highest - lowest) as u32 + 1)
+    }
+
+    fn text(&mut self, about: &About) -> String {
+        // What writers of drawings have to escape, and letters beyond ASCII.
+        const LETTERS: &[char] =
+            &['a', 'b', 'Z', '7', ' ', '"', '\\', '<', '&', '%', '(', 'é', '″', '木', '🎸'];
+        let longest = about.size.map(|size| Bound { highest: size.highest, ..size });
+        let short = longest.map(|size| Bound { highest: size.highest.min(size.lowest + 12.0), ..size });
+        let count = if self.chance(0.1) { self.count(longest) } else { self.count(short) };
+        (0..count).filter_map(|_| LETTERS.get(self.below(LETTERS.len() as u32) as usize)).collect()
+    }
+
+    fn slot(&mut self, about: &About, slot: Slot<'_>) {
+        match slot {
+            Slot::Flag(flag) => *flag = self.chance(0.5),
+            Slot::Count(count) => *count = self.count(about.bound),
+            Slot::Number(number) => *number = self.bounded(about.bound),
+            Slot::Length(length) => *length = Length::from_mm(self.bounded(about.bound)),
+            Slot::Angle(angle) => *angle = Angle::from_deg(self.bounded(about.bound)),
+            Slot::Ratio(ratio) => *ratio = Ratio::new(self.bounded(about.bound)),
+            Slot::Station(station) => {
+                *station = match self.below(3) {
+                    0 => Station::Mm(self.bounded(Some(Station::MM))),
+                    1 => Station::Fret(self.bounded(Some(Station::FRET))),
+                    _ => Station::Fret(f64::from(self.below(25))),
+                };
+            }
+            Slot::Text(text) => *text = self.text(about),
+            Slot::Choice(choice) => choice.choose(self.below(choice.names().len() as u32) as usize),
+            Slot::LengthOr(slot) => {
+                let length = Length::from_mm(self.bounded(about.bound));
+                slot.set(if self.chance(0.3) { None } else { Some(length) });
+            }
+            Slot::Group(group) => group.visit(self),
+            Slot::List(list) => {
+                list.clear();
+                let short =
+                    about.size.map(|size| Bound { highest: size.highest.min(size.lowest + 5.0), ..size });
+                let count = if self.chance(0.05) { self.count(about.size) } else { self.count(short) };
+                for _ in 0..count {
+                    self.slot(about, list.push());
+                }
+            }
+            Slot::Maybe(maybe) => {
+                // Nothing that may be absent is there by default.
+                if self.chance(0.5) {
+                    self.slot(about, maybe.fill());
+                }
+            }
+        }
+    }
+}
+
+impl Visitor for Draw<'_> {
+    fn field(&mut self, about: &About, slot: Slot<'_>) {
+        self.slot(about, slot);
+    }
+}
+
+/// Makes fields that were drawn one by one agree with each other.
+fn agree(specification: &mut Specification, draw: &mut Draw<'_>) {
+    let scale = &mut specification.scale;
+    if scale.length.is_some() || scale.bass.is_none() || scale.treble.is_none() {
+        (scale.bass, scale.treble) = (None, None);
+    }
+    let frets = &mut specification.frets;
+    match frets.rule {
+        FretRule::Table => match (&frets.cents, &frets.ratios) {
+            (Some(_), _) => frets.ratios = None,
+            (None, None) => frets.cents = Some(alloc::vec![draw.between(0.0, 9600.0)]),
+            (None, Some(_)) => {}
+        },
+        FretRule::Equal | FretRule::Eighteen => (frets.cents, frets.ratios) = (None, None),
+    }
+    let count = specification.strings.count as usize;
+    if let Some(gauges) = &mut specification.strings.gauges {
+        gauges.resize(count, Length::from_mm(draw.between(0.1, 4.0)));
+    }
+    if let Some(posts) = &mut specification.headstock.posts {
+        posts.resize_with(count, Post::default);
+    }
+}
