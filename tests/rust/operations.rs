@@ -2,6 +2,7 @@
 
 use crate::Case;
 use neckwright::measure::Error;
+use neckwright::spec::Specification;
 
 /// The results of an operation, each with its name.
 pub type Outputs = Vec<(&'static str, Vec<f64>)>;
@@ -18,6 +19,10 @@ pub fn perform(case: &Case) -> Result<Result<Outputs, Error>, String> {
             let answer = neckwright::layout::fret_positions_mm(scale_mm, fret_count, divisions);
             Ok(answer.map(|positions| vec![("positions", positions)]))
         }
+        "read_specification" => Ok(Specification::from_json(case.document()?).map(|specification| {
+            let width = specification.nut.width.mm();
+            vec![("nut_width", vec![width]), ("fret_count", vec![f64::from(specification.frets.count)])]
+        })),
         other => Err(format!("unknown operation {other}")),
     }
 }
