@@ -1,1 +1,17 @@
 //! Bernstein polynomials, laws of the position along the neck, guaranteed bounds.
+
+mod bernstein;
+mod blend;
+mod interpolate;
+mod least;
+mod patch;
+mod piecewise;
+mod quadrature;
+
+pub use bernstein::Bernstein;
+pub use blend::{BLEND_BEND, fall, rise};
+pub use interpolate::{EndSlope, through};
+pub use least::Least;
+pub use patch::{Corner, Patch, Proof, Region, least_over, nowhere_below};
+pub use piecewise::{Law, Piece, Smoothness};
+pub use quadrature::{adaptive, gauss16, gauss16_nodes};

@@ -7,7 +7,7 @@ use super::fan::FretLine;
 use crate::measure::Error;
 
 /// A side of the board. Right-handed, as everything in this room: the bass side is that of `y < 0`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Side {
     /// The bass side.
     Bass,
@@ -16,7 +16,12 @@ pub enum Side {
 }
 
 impl Side {
-    pub(super) const fn sign(self) -> f64 {
+    /// Both sides, bass first.
+    pub const BOTH: [Self; 2] = [Self::Bass, Self::Treble];
+
+    /// The sign of `y` on this side.
+    #[must_use]
+    pub const fn sign(self) -> f64 {
         match self {
             Self::Bass => -1.0,
             Self::Treble => 1.0,

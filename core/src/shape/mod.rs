@@ -1,1 +1,34 @@
 //! Sections, shaft, headstock, volute, heel, rod, and the neck that joins them.
+
+mod back;
+mod build;
+mod card;
+mod curvature;
+mod defaults;
+mod facts;
+mod headstock;
+mod joint;
+mod neck;
+mod outline;
+mod profile;
+mod rod;
+mod section;
+mod sides;
+mod spine;
+mod string_path;
+mod volume;
+mod warning;
+mod wood;
+
+pub use card::CaliperRow;
+pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};
+pub use joint::{Joints, Scarf, scarf};
+pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
+pub use outline::{Moments, Outline, Point, Segment, sagitta_mm};
+pub use profile::{ELLIPSE, Fullness, fullness};
+pub use section::{Bend, Part, Section};
+pub use sides::{Side, Sides};
+pub use string_path::StringPath;
+pub use volume::{Bounds, Masses, Volumes};
+pub use warning::Warning;
+pub use wood::{density_kg_m3, known_species};

@@ -1,0 +1,267 @@
+//! Polynomials of two variables, and least values over them, proven.
+
+use alloc::collections::BinaryHeap;
+use alloc::vec;
+use alloc::vec::Vec;
+use core::cmp::Ordering;
+
+use super::bernstein::{Bernstein, binomials};
+
+/// A polynomial over the unit square in tensor-product Bernstein form: `s` along the neck, `u` around the
+/// section. Its coefficients bound it from both sides.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Patch {
+    along: usize,
+    around: usize,
+    /// Row by row: all coefficients around for the first coefficient along, then the next.
+    coefs: Vec<f64>,
+}
+
+impl Patch {
+    /// From polynomials along the neck, one for each Bernstein coefficient around the section.
+    #[must_use]
+    pub fn from_columns(columns: &[Bernstein]) -> Self {
+        let along = columns.iter().map(Bernstein::degree).max().unwrap_or(0);
+        let around = columns.len().max(1) - 1;
+        let mut coefs = vec![0.0; (along + 1) * (around + 1)];
+        for (j, column) in columns.iter().enumerate() {
+            for (i, c) in column.elevated(along).coefs().iter().enumerate() {
+                coefs[i * (around + 1) + j] = *c;
+            }
+        }
+        Self { along, around, coefs }
+    }
+
+    /// All coefficients, those around the section running fastest.
+    #[must_use]
+    pub fn coefs(&self) -> &[f64] {
+        &self.coefs
+    }
+
+    fn row(&self, i: usize) -> &[f64] {
+        &self.coefs[i * (self.around + 1)..(i + 1) * (self.around + 1)]
+    }
+
+    /// The four corner values: `(s, u)` = (0,0), (0,1), (1,0), (1,1).
+    #[must_use]
+    pub fn corners(&self) -> [f64; 4] {
+        let (first, last) = (self.row(0), self.row(self.along));
+        [first[0], first[self.around], last[0], last[self.around]]
+    }
+
+    /// The value at `(s, u)`, by de Casteljau's scheme.
+    #[must_use]
+    pub fn eval(&self, s: f64, u: f64) -> f64 {
+        let rows = (0..=self.along).map(|i| self.row(i).iter().copied().collect::<Bernstein>().eval(u));
+        rows.collect::<Bernstein>().eval(s)
+    }
+
+    /// Least and largest coefficient: bounds of the polynomial.
+    #[must_use]
+    pub fn hull(&self) -> (f64, f64) {
+        self.coefs.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), &c| (lo.min(c), hi.max(c)))
+    }
+
+    /// Both halves along the neck.
+    #[must_use]
+    pub fn halves_along(&self) -> (Self, Self) {
+        let mut right = self.coefs.clone();
+        let mut left = right.clone();
+        let width = self.around + 1;
+        for k in 1..=self.along {
+            for i in 0..(self.along + 1 - k) * width {
+                right[i] = 0.5 * (right[i] + right[i + width]);
+            }
+            left[k * width..(k + 1) * width].copy_from_slice(&right[..width]);
+        }
+        (Self { coefs: left, ..*self }, Self { coefs: right, ..*self })
+    }
+
+    /// Both halves around the section.
+    #[must_use]
+    pub fn halves_around(&self) -> (Self, Self) {
+        let mut right = self.coefs.clone();
+        let mut left = right.clone();
+        let width = self.around + 1;
+        for (r, l) in right.chunks_mut(width).zip(left.chunks_mut(width)) {
+            for (k, l) in l.iter_mut().enumerate().skip(1) {
+                for j in 0..width - k {
+                    r[j] = 0.5 * (r[j] + r[j + 1]);
+                }
+                *l = r[0];
+            }
+        }
+        (Self { coefs: left, ..*self }, Self { coefs: right, ..*self })
+    }
+
+    /// The derivative around the section (in `u`).
+    #[must_use]
+    pub fn derivative_around(&self) -> Self {
+        if self.around == 0 {
+            return Self { coefs: vec![0.0; self.coefs.len()], ..*self };
+        }
+        let n = self.around as f64;
+        let coefs =
+            (0..=self.along).flat_map(|i| self.row(i).windows(2).map(move |w| n * (w[1] - w[0]))).collect();
+        Self { along: self.along, around: self.around - 1, coefs }
+    }
+
+    /// Product.
+    #[must_use]
+    pub fn times(&self, other: &Self) -> Self {
+        let (along, around) = (self.along + other.along, self.around + other.around);
+        let (a1, a2, a) = (binomials(self.along), binomials(other.along), binomials(along));
+        let (u1, u2, u) = (binomials(self.around), binomials(other.around), binomials(around));
+        let mut coefs = vec![0.0; (along + 1) * (around + 1)];
+        for i in 0..=self.along {
+            for k in 0..=other.along {
+                let rows = a1[i] * a2[k] / a[i + k];
+                let out = &mut coefs[(i + k) * (around + 1)..];
+                for (j, p) in self.row(i).iter().enumerate() {
+                    let p = rows * p * u1[j];
+                    for (l, q) in other.row(k).iter().enumerate() {
+                        out[j + l] += p * (q * u2[l]);
+                    }
+                }
+            }
+        }
+        for row in coefs.chunks_mut(around + 1) {
+            for (c, b) in row.iter_mut().zip(u.iter()) {
+                *c /= b;
+            }
+        }
+        Self { along, around, coefs }
+    }
+
+    /// The same polynomial with at least these degrees.
+    #[must_use]
+    pub fn elevated(&self, along: usize, around: usize) -> Self {
+        if along <= self.along && around <= self.around {
+            return self.clone();
+        }
+        let rows: Vec<Bernstein> = (0..=self.along)
+            .map(|i| self.row(i).iter().copied().collect::<Bernstein>().elevated(around))
+            .collect();
+        let width = rows[0].degree() + 1;
+        let columns: Vec<Bernstein> = (0..width)
+            .map(|j| rows.iter().map(|r| r.coefs()[j]).collect::<Bernstein>().elevated(along))
+            .collect();
+        Self::from_columns(&columns)
+    }
+
+    /// `self·a + other·b`.
+    #[must_use]
+    pub fn combined(&self, a: f64, other: &Self, b: f64) -> Self {
+        let (along, around) = (self.along.max(other.along), self.around.max(other.around));
+        let (p, q) = (self.elevated(along, around), other.elevated(along, around));
+        let coefs = p.coefs.iter().zip(&q.coefs).map(|(x, y)| a * x + b * y).collect();
+        Self { coefs, ..p }
+    }
+}
+
+/// A value taken at a point of a region.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Corner {
+    /// The value.
+    pub value: f64,
+    /// Station, mm from the nut.
+    pub x_mm: f64,
+    /// Place around the section, 0 at the carve line, 1 at the spine.
+    pub around: f64,
+}
+
+/// A piece of surface on which a quantity is to be bounded from below, and which can be halved.
+pub trait Region: Sized {
+    /// The least of a few values really taken in the region.
+    fn probe(&self) -> Corner;
+    /// A proven lower bound. It has to close in on the least value as the region is halved; `aim` is the
+    /// value that the search would like to see proven.
+    fn lower(&self, aim: f64) -> f64;
+    /// The two halves.
+    fn halves(self) -> (Self, Self);
+}
+
+/// A least value over regions, with its place and what is proven of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Proof {
+    /// The least value found and where it is taken.
+    pub least: Corner,
+    /// No value is below this.
+    pub bound: f64,
+}
+
+struct Open<R> {
+    lower: f64,
+    region: R,
+}
+
+impl<R> PartialEq for Open<R> {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+impl<R> Eq for Open<R> {}
+impl<R> PartialOrd for Open<R> {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl<R> Ord for Open<R> {
+    // The heap gives its greatest first: the region with the lowest bound is to be that.
+    fn cmp(&self, other: &Self) -> Ordering {
+        other.lower.total_cmp(&self.lower)
+    }
+}
+
+/// The least value over all regions. The bound is within `tolerance` of the value unless that would take
+/// more than `budget` halvings; it is proven either way. `None` where there is no region.
+pub fn least_over<R: Region>(
+    regions: impl IntoIterator<Item = R>,
+    tolerance: f64,
+    budget: usize,
+) -> Option<Proof> {
+    let regions: Vec<R> = regions.into_iter().collect();
+    let mut best = regions.iter().map(Region::probe).min_by(|a, b| a.value.total_cmp(&b.value))?;
+    let mut open: BinaryHeap<Open<R>> = regions
+        .into_iter()
+        .map(|region| Open { lower: region.lower(best.value - tolerance), region })
+        .collect();
+    // Regions proven to lie above their aim are dropped; the lowest such aim is part of the proof.
+    let mut bound = best.value;
+    let mut left = budget;
+    while let Some(Open { lower, region }) = open.pop() {
+        if lower >= best.value - tolerance || left == 0 {
+            bound = bound.min(lower);
+            break;
+        }
+        left -= 1;
+        let (a, b) = region.halves();
+        for half in [a, b] {
+            let probe = half.probe();
+            if probe.value < best.value {
+                best = probe;
+            }
+            open.push(Open { lower: half.lower(best.value - tolerance).max(lower), region: half });
+        }
+    }
+    Some(Proof { least: best, bound: bound.min(best.value) })
+}
+
+/// Whether no value in any region is below the limit, proven within `budget` halvings. Cheaper than
+/// [`least_over`] where only that is asked.
+pub fn nowhere_below<R: Region>(regions: impl IntoIterator<Item = R>, limit: f64, budget: usize) -> bool {
+    let mut open: Vec<R> = regions.into_iter().collect();
+    let mut left = budget;
+    while let Some(region) = open.pop() {
+        if region.lower(limit) >= limit {
+            continue;
+        }
+        if left == 0 || region.probe().value < limit {
+            return false;
+        }
+        left -= 1;
+        let (a, b) = region.halves();
+        open.extend([a, b]);
+    }
+    true
+}

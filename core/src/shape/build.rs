@@ -1,0 +1,608 @@
+//! From a specification with every default filled in to the laws of a neck; all the ways in which
+//! numbers that are each in bounds can make no neck together.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::back::{Back, Flank, Makings};
+use super::headstock::{Headstock, edges};
+use super::profile::{Profile, Room, profile};
+use super::rod::{Cut, least_wall, walled};
+use super::sides::{Side, Sides};
+use super::spine::{SweepRun, VoluteRun, block_share, carved_share, shaft_line, spine, sweep_run};
+use crate::law::{Law, Piece, Smoothness};
+use crate::layout::Layout;
+use crate::measure::{Error, Fault, Kind, Station};
+use crate::spec::{BlockWidth, DepthAt, EdgePoint, HeadstockKind, Specification};
+
+/// The laws of a neck and the stations where its parts begin and end, right-handed, lengths in mm.
+#[derive(Clone, Debug)]
+pub(super) struct Built {
+    pub head: Headstock,
+    pub volute: VoluteRun,
+    pub sweep: SweepRun,
+    /// Where the neck wood ends.
+    pub end: f64,
+    pub back: Back,
+    /// Half the board's width, from the headstock's root to the board's or the heel's end.
+    pub board_half: Law,
+    /// Depth of the headstock's face.
+    pub face: Law,
+    pub cuts: Vec<Cut>,
+    /// Whether the wood's own width differs from the board's somewhere.
+    pub own_block: bool,
+}
+
+/// Everything goes through here: stations to millimetres, faults collected.
+struct Work<'a> {
+    spec: &'a Specification,
+    layout: &'a Layout,
+    faults: Vec<Fault>,
+}
+
+/// Something that the checks before it make sure of was not there: a fault of this library.
+fn unexpected(what: &str) -> Fault {
+    Fault::new(Kind::Geometry, "", format!("the {what} could not be built from these numbers"))
+        .remedy("please report the specification; it passed every check before this one")
+}
+
+fn geometry(path: impl Into<String>, value: f64, reason: impl Into<String>) -> Fault {
+    Fault::new(Kind::Geometry, path, reason).value(libm::round(value * 1e6) / 1e6, "mm")
+}
+
+impl Work<'_> {
+    fn station(&mut self, path: &str, station: &Station) -> f64 {
+        match self.layout.station_mm(station) {
+            Ok(x) => x,
+            Err(error) => {
+                self.faults.extend(error.faults().iter().cloned().map(|mut f| {
+                    f.path = String::from(path);
+                    f
+                }));
+                0.0
+            }
+        }
+    }
+
+    fn filled(&mut self, path: &str, station: Option<Station>) -> f64 {
+        station.map_or(0.0, |s| self.station(path, &s))
+    }
+
+    /// Stations of a list, which have to rise.
+    fn rising(&mut self, path: &str, at: &[Station]) -> Vec<f64> {
+        let x: Vec<f64> =
+            at.iter().enumerate().map(|(i, s)| self.station(&format!("{path}[{i}].at"), s)).collect();
+        for (i, pair) in x.windows(2).enumerate() {
+            if pair[0] >= pair[1] {
+                self.faults.push(
+                    geometry(format!("{path}[{}].at", i + 1), pair[1], "is not beyond the station before it")
+                        .range(pair[0], None)
+                        .remedy("give the stations in order from the nut to the heel, each once"),
+                );
+            }
+        }
+        x
+    }
+
+    fn depths(&mut self, path: &str, list: &[DepthAt], from: f64, to: f64) -> Option<Law> {
+        let stations: Vec<Station> = list.iter().map(|d| d.at).collect();
+        let before = self.faults.len();
+        let x = self.rising(path, &stations);
+        if self.faults.len() > before {
+            return None;
+        }
+        let points: Vec<(f64, f64)> = x.into_iter().zip(list.iter().map(|d| d.depth.mm())).collect();
+        shaft_line(&points, from, to)
+    }
+
+    fn head(&mut self) -> Headstock {
+        let h = &self.spec.headstock;
+        let board = self.layout.board();
+        let angle = if h.kind == HeadstockKind::Angled { h.angle.deg().to_radians() } else { 0.0 };
+        let length = h.length.unwrap_or_default().mm();
+        let step = if h.kind == HeadstockKind::Level { h.step.mm() } else { 0.0 };
+        let head = Headstock {
+            kind: h.kind,
+            root: board.start_mm() - self.spec.nut.thickness.mm(),
+            glue: board.thickness_mm(),
+            thickness: h.thickness.mm(),
+            length,
+            sin: libm::sin(angle),
+            cos: libm::cos(angle),
+            step,
+            step_run: sweep_run(step, h.step_radius.mm()),
+        };
+        if head.step_run >= length {
+            self.faults.push(
+                geometry(
+                    "headstock.step_radius",
+                    h.step_radius.mm(),
+                    "makes a step as long as the headstock",
+                )
+                .remedy("make the radius smaller, the step lower or the headstock longer"),
+            );
+        }
+        head
+    }
+
+    fn volute(&mut self, head: &Headstock) -> VoluteRun {
+        let v = &self.spec.volute;
+        let run = VoluteRun {
+            height: v.height.mm(),
+            tip: v.tip.mm(),
+            run_shaft: v.run_shaft.unwrap_or_default().mm(),
+            run_headstock: v.run_headstock.unwrap_or_default().mm(),
+            roundness: v.roundness,
+        };
+        if run.start() <= head.tip() {
+            self.faults.push(
+                geometry("volute.run_headstock", run.run_headstock, "reaches beyond the headstock's end")
+                    .range(None, run.tip - head.tip())
+                    .remedy("shorten the volute's run or lengthen the headstock"),
+            );
+        }
+        run
+    }
+
+    fn sweep(&mut self, shaft: &Law, carve: &Sides<Law>, volute: &VoluteRun, end: f64) -> SweepRun {
+        let h = &self.spec.heel;
+        let start = self.filled("heel.start", h.start);
+        let depth = h.block_depth.unwrap_or_default().mm();
+        let (line, radius) = (shaft.value(start), h.sweep_radius.unwrap_or_default().mm());
+        // The back goes flat along the sweep, so a sweep without a drop still needs a run: as much as there
+        // is carved depth to lose.
+        let carved = line - carve.bass.value(start).min(carve.treble.value(start));
+        let run = sweep_run(depth - line, radius).max(carved.max(1.0));
+        if start <= volute.end() {
+            self.faults.push(
+                geometry("heel.start", start, "the heel begins before the volute has ended")
+                    .range(volute.end(), None)
+                    .remedy("move the heel toward the bridge or shorten the volute's run on the shaft"),
+            );
+        }
+        if start + run > end {
+            self.faults.push(
+                geometry(
+                    "heel.sweep_radius",
+                    radius,
+                    format!("makes a sweep {run:.1} mm long, past the heel's end"),
+                )
+                .remedy(format!(
+                    "begin the heel before {:.1} mm, or make the sweep's radius or the block's depth less",
+                    end - run
+                )),
+            );
+        }
+        SweepRun { start, end: start + run, depth }
+    }
+
+    fn edge_points(&mut self, head: &Headstock) -> Sides<Vec<EdgePoint>> {
+        let h = &self.spec.headstock;
+        let mut list = |name: &str, points: &Option<Vec<EdgePoint>>| {
+            let points = points.clone().unwrap_or_default();
+            for (i, p) in points.iter().enumerate() {
+                let before = if i == 0 { 0.0 } else { points[i - 1].along.mm() };
+                if p.along.mm() <= before || p.along.mm() > head.length {
+                    self.faults.push(
+                        geometry(
+                            format!("headstock.{name}[{i}].along"),
+                            p.along.mm(),
+                            "is out of order or off the headstock",
+                        )
+                        .range(before, head.length)
+                        .remedy("give the points in order from the nut to the tip"),
+                    );
+                }
+            }
+            points
+        };
+        Sides { bass: list("bass_edge", &h.bass_edge), treble: list("treble_edge", &h.treble_edge) }
+    }
+
+    /// The wood's half width on either side over the whole neck.
+    fn halves(
+        &mut self,
+        head: &Headstock,
+        board_half: &Law,
+        sweep: &SweepRun,
+        end: f64,
+    ) -> Option<Sides<Law>> {
+        let points = self.edge_points(head);
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let [half, slope, _] = board_half.value2(head.root);
+        let edges = edges(head, &points, [half, slope])?;
+        let along = board_half.restricted(head.root, end)?;
+        let (from, to) = (head.tip(), end);
+        let joined = |edge: &Law| -> Option<Law> {
+            let half = edge.followed_by(&along, Smoothness::Curvature)?;
+            match self.spec.heel.block_width {
+                BlockWidth::Board => Some(half),
+                BlockWidth::Width(width) => {
+                    let block = Law::constant(0.5 * width.mm(), from, to)?;
+                    half.plus(&block.minus(&half)?.times(&block_share(sweep, from, to)?)?)
+                }
+            }
+        };
+        Some(Sides { bass: joined(&edges.bass)?, treble: joined(&edges.treble)? })
+    }
+
+    /// Every post needs a string, and every hole wood around it on the slab, clear of the volute.
+    fn posts(&mut self, head: &Headstock, volute: &VoluteRun, half: &Sides<Law>) {
+        let h = &self.spec.headstock;
+        let posts = h.posts.as_deref().unwrap_or_default();
+        if posts.len() != self.spec.strings.count as usize {
+            self.faults.push(
+                Fault::new(
+                    Kind::Conflict,
+                    "headstock.posts",
+                    "each string needs a post of its own, the bass string's first",
+                )
+                .value(posts.len(), "posts")
+                .range(f64::from(self.spec.strings.count), f64::from(self.spec.strings.count))
+                .remedy("give as many posts as there are strings, or none to have them placed"),
+            );
+        }
+        let radius = 0.5 * h.hole_diameter.mm();
+        for (i, post) in posts.iter().enumerate() {
+            let x = head.x(post.along.mm());
+            let slab = [head.tip() + radius, volute.start() - radius];
+            if !(slab[0]..=slab[1]).contains(&x) {
+                let along = |x: f64| (head.root - x) / head.cos;
+                self.faults.push(
+                    geometry(
+                        format!("headstock.posts[{i}].along"),
+                        post.along.mm(),
+                        "the tuner hole leaves the flat slab",
+                    )
+                    .range(along(slab[1]).min(along(slab[0])), along(slab[0]))
+                    .remedy("move the post, lengthen the headstock or shorten the volute's run on it"),
+                );
+                continue;
+            }
+            let edge = Sides::each(|side| half.of(side).value(x) - radius);
+            if !(-edge.bass..=edge.treble).contains(&post.offset.mm()) {
+                self.faults.push(
+                    geometry(
+                        format!("headstock.posts[{i}].offset"),
+                        post.offset.mm(),
+                        "the tuner hole breaks through the headstock's edge",
+                    )
+                    .range(-edge.bass, edge.treble)
+                    .remedy("move the post inward or widen the outline"),
+                );
+            }
+        }
+    }
+
+    /// The channel and the pocket.
+    fn cuts(&mut self, head: &Headstock, end: f64) -> Vec<Cut> {
+        let rod = &self.spec.rod;
+        let mut cuts = Vec::new();
+        if !rod.fitted {
+            return cuts;
+        }
+        let pocket = rod.pocket_length.mm();
+        let mut start = self.station("rod.start", &rod.start);
+        if pocket > 0.0 {
+            // The key has to reach the rod: the channel runs on under the nut into the pocket.
+            start = start.min(head.root);
+        }
+        let stop = self.filled("rod.end", rod.end);
+        let reach = end.min(self.layout.board().end_mm());
+        for (path, x) in [("rod.start", start), ("rod.end", stop)] {
+            if !(head.root..=reach).contains(&x) {
+                self.faults.push(
+                    geometry(
+                        path,
+                        x,
+                        "the channel runs under the board, from the headstock's root to the heel's end",
+                    )
+                    .range(head.root, reach),
+                );
+            }
+        }
+        if stop <= start {
+            self.faults
+                .push(geometry("rod.end", stop, "the channel ends before it has begun").range(start, reach));
+        }
+        let stations: Vec<Station> = rod.depth.iter().map(|d| d.at).collect();
+        let before = self.faults.len();
+        let x = self.rising("rod.depth", &stations);
+        if self.faults.len() > before || stop <= start {
+            return cuts;
+        }
+        let points: Vec<(f64, f64)> =
+            x.into_iter().zip(rod.depth.iter().map(|d| head.glue + d.depth.mm())).collect();
+        if let Some(floor) = shaft_line(&points, start, stop) {
+            cuts.push(Cut { half: 0.5 * rod.width.mm(), floor });
+        }
+        if pocket > 0.0 {
+            if pocket > head.length {
+                self.faults.push(
+                    geometry("rod.pocket_length", pocket, "the pocket is longer than the headstock")
+                        .range(0.0, head.length),
+                );
+            } else if let Some(face) = head.face().and_then(|f| f.restricted(head.x(pocket), head.root)) {
+                let floor = face.plus_number(rod.pocket_depth.mm() / head.cos);
+                cuts.push(Cut { half: 0.5 * rod.pocket_width.mm(), floor });
+            }
+        }
+        cuts
+    }
+
+    /// What must hold of the laws over the whole neck, proven rather than sampled.
+    fn prove(&mut self, built: &Built, shallow: &Sides<Law>) {
+        const CLOSE: f64 = 1e-3;
+        let (head, back) = (&built.head, &built.back);
+        let carve_end = built.sweep.end;
+        for side in back.distinct() {
+            let flank = back.flanks.of(*side);
+            let name = if *side == Side::Bass { "shaft.carve_line" } else { "shaft.treble_carve_line" };
+            let half = flank.out[0].least(CLOSE);
+            if half.bound <= 0.0 {
+                let remedy = "widen the outline there";
+                self.faults.push(
+                    geometry("headstock", half.x_mm, "the neck has no width at this station").remedy(remedy),
+                );
+            }
+            let shaft = shallow.of(*side).restricted(built.volute.start(), carve_end);
+            if let Some(room) = shaft.and_then(|s| back.spine.minus(&s)).map(|l| l.least(CLOSE))
+                && room.bound <= 0.0
+            {
+                self.faults.push(
+                    geometry(name, room.x_mm, "at this station the carve line lies as deep as the spine")
+                        .remedy("raise the carve line or make the neck thicker there"),
+                );
+            }
+            let flat = self.flat_side(built, *side);
+            if let Some(flat) = flat.filter(|f| f.bound < 0.0) {
+                self.faults.push(
+                    geometry(
+                        name,
+                        flat.x_mm,
+                        "at this station the carve line lies above the board's top edge",
+                    )
+                    .remedy(format!("lower it by {:.2} mm or make the board flatter", -flat.bound)),
+                );
+            }
+        }
+        let wood = |top: Option<Law>, from: f64, to: f64| {
+            back.spine.restricted(from, to)?.minus(&top?).map(|l| l.least(CLOSE))
+        };
+        let glue = Law::constant(head.glue, head.root, built.end);
+        let parts = [
+            ("headstock.thickness", wood(Some(built.face.clone()), head.tip(), head.root)),
+            ("fretboard.thickness", wood(glue, head.root, built.end)),
+        ];
+        for (path, least) in parts {
+            if let Some(least) = least.filter(|l| l.bound <= 0.0) {
+                self.faults.push(
+                    geometry(
+                        path,
+                        least.x_mm,
+                        "at this station no wood is left between the top and the back",
+                    )
+                    .remedy("make the neck thicker, the board thinner or the volute higher"),
+                );
+            }
+        }
+    }
+
+    /// Height of the flat side from the board's top edge to the carve line, bounded from below: along a
+    /// straight edge the sagitta is convex, so the chord between its ends lies above it.
+    fn flat_side(&self, built: &Built, side: Side) -> Option<crate::law::Least> {
+        let board = self.layout.board();
+        let to = board.end_mm().min(built.end);
+        let half = built.board_half.restricted(0.0, to)?;
+        let edge: Vec<(f64, f64)> = half
+            .breaks()
+            .iter()
+            .map(|x| {
+                (
+                    *x,
+                    board
+                        .crown()
+                        .radius_mm(*x)
+                        .map_or(0.0, |r| super::outline::sagitta_mm(r, half.value(*x))),
+                )
+            })
+            .collect();
+        built.back.flanks.of(side).depth[0].minus(&Law::polyline(&edge)?).map(|l| l.least(1e-3))
+    }
+
+    /// The control polygons turn one way only, so every section's back is convex. At the handle near the
+    /// spine they do so by the bounds of the numbers; at the one near the edge it has to be shown.
+    fn prove_convex(&mut self, built: &Built, profile: &Profile) {
+        for side in built.back.distinct() {
+            let turn = if built.back.even && profile.centred {
+                // Convexity does not change where a section is stretched: what is left of width and depth
+                // is a matter of the profile's numbers alone.
+                let [shoulder, belly, lean] = &profile.bass;
+                belly.times_number(-1.0).plus_number(1.0).times(shoulder).and_then(|l| l.minus(lean))
+            } else {
+                first_turn(built.back.flanks.of(*side))
+            };
+            // On slab and block the back is flat: the turn is zero there but for rounding.
+            if let Some(least) = turn.map(|t| t.least(1e-6)).filter(|l| l.value < -1e-9) {
+                let side = if *side == Side::Bass { "" } else { " on the treble side" };
+                self.faults.push(
+                    geometry(
+                        "shaft.profile",
+                        least.x_mm,
+                        format!("at this station the back is hollow{side}"),
+                    )
+                    .remedy("take less lean or belly, or more shoulder"),
+                );
+                return;
+            }
+        }
+    }
+
+    /// The channel must not come out of the back.
+    fn prove_wall(&mut self, built: &Built) {
+        if walled(&built.back, &built.cuts) {
+            return;
+        }
+        let Some(fine) = least_wall(&built.back, &built.cuts, 1e-6, 4096) else { return };
+        if fine.bound <= 0.0 {
+            self.faults.push(
+                geometry(
+                    "rod.depth",
+                    fine.least.x_mm,
+                    format!(
+                        "at this station the rod's channel comes out of the back: the wall there is {:.2} mm",
+                        fine.least.value
+                    ),
+                )
+                .remedy("make the channel shallower, narrower or shorter, or the neck thicker"),
+            );
+        }
+    }
+
+    fn build(&mut self) -> Option<Built> {
+        let (spec, board) = (self.spec, self.layout.board());
+        let end = self.filled("heel.end", spec.heel.end);
+        let head = self.head();
+        let volute = self.volute(&head);
+        if end <= volute.end() {
+            self.faults.push(
+                geometry("heel.end", end, "the neck ends before the volute does")
+                    .range(volute.end(), None)
+                    .remedy("move the heel's end toward the bridge or shorten the volute"),
+            );
+        }
+        let stations: Vec<Station> = spec.shaft.thickness.iter().map(|t| t.at).collect();
+        let x = self.rising("shaft.thickness", &stations);
+        for (i, x) in x.iter().enumerate().filter(|(_, x)| !(0.0..=end).contains(*x)) {
+            self.faults.push(
+                geometry(format!("shaft.thickness[{i}].at"), *x, "is not on the shaft").range(0.0, end),
+            );
+        }
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let (from, to) = (head.tip(), end);
+        let points: Vec<(f64, f64)> =
+            x.into_iter().zip(spec.shaft.thickness.iter().map(|t| t.thickness.mm())).collect();
+        let shaft = shaft_line(&points, from, to)?;
+        let bass = self.depths("shaft.carve_line", &spec.shaft.carve_line, from, to);
+        let treble = match &spec.shaft.treble_carve_line {
+            Some(list) => self.depths("shaft.treble_carve_line", list, from, to),
+            None => bass.clone(),
+        };
+        let shallow = Sides { bass: bass?, treble: treble? };
+        let sweep = self.sweep(&shaft, &shallow, &volute, end);
+        let board_half = half_width(board, head.root, board.end_mm().max(end))?;
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let half = self.halves(&head, &board_half, &sweep, end)?;
+        self.posts(&head, &volute, &half);
+        // Every law is cut at the same stations before they are joined, so that they join piece by piece.
+        let joints =
+            joints([&shaft, &half.bass, &half.treble, &shallow.bass, &shallow.treble], &volute, &sweep);
+        let cut = |law: &Law| law.refined(&joints);
+        let both = |laws: &Sides<Law>| Sides { bass: cut(&laws.bass), treble: cut(&laws.treble) };
+        let (shaft, half, shallow) = (cut(&shaft), both(&half), both(&shallow));
+        let spine = spine(&shaft, &head, &volute, &sweep, &joints)?;
+        let share = cut(&carved_share(&volute, &sweep, from, to)?);
+        let carve = |s: &Law| spine.minus(&spine.minus(s)?.times(&share)?);
+        let carve = Sides { bass: carve(&shallow.bass)?, treble: carve(&shallow.treble)? };
+        let at: Vec<Station> = spec.shaft.profile.iter().map(|p| p.at).collect();
+        let x: Vec<f64> = at
+            .iter()
+            .enumerate()
+            .map(|(i, s)| self.station(&format!("shaft.profile[{i}].at"), s).clamp(from, to))
+            .collect();
+        let room = |x: f64| Room {
+            half: half.bass.value(x),
+            carved: Sides::each(|side| shaft.value(x) - shallow.of(side).value(x)),
+        };
+        let mut found = Vec::new();
+        let profile = profile(&spec.shaft.profile, &x, room, (from, to), &mut found);
+        self.faults.append(&mut found);
+        let cuts = self.cuts(&head, end);
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let profile = profile?.refined(&joints);
+        let makings = Makings { spine: &spine, half: &half, carve: &carve, profile: &profile };
+        let back = Back::new(&makings)?;
+        let own_block = spec.heel.block_width != BlockWidth::Board;
+        let face = head.face()?;
+        let built = Built { head, volute, sweep, end, back, board_half, face, cuts, own_block };
+        self.prove(&built, &shallow);
+        self.prove_convex(&built, &profile);
+        if own_block {
+            self.prove_block(&built);
+        }
+        if self.faults.is_empty() {
+            self.prove_wall(&built);
+        }
+        Some(built)
+    }
+
+    /// A block of its own width has to begin below the glue line, or the board would have to change its
+    /// width with it.
+    fn prove_block(&mut self, built: &Built) {
+        for side in Side::BOTH {
+            let carve = built.back.flanks.of(side).depth[0].restricted(built.sweep.start, built.end);
+            if let Some(least) = carve.map(|l| l.least(1e-3)).filter(|l| l.bound < built.head.glue) {
+                self.faults.push(
+                    Fault::new(
+                        Kind::Conflict,
+                        "heel.block_width",
+                        "the block can only have its own width where the carve line lies below the glue line",
+                    )
+                    .value(format!("{:.3}", least.value), "mm")
+                    .range(built.head.glue, None)
+                    .remedy("lower the carve line at the heel, or leave the block as wide as the board"),
+                );
+                return;
+            }
+        }
+    }
+}
+
+/// All the stations where one of the laws has a joint, rising.
+fn joints(laws: [&Law; 5], volute: &VoluteRun, sweep: &SweepRun) -> Vec<f64> {
+    let mut all: Vec<f64> = laws.iter().flat_map(|l| l.breaks().iter().copied()).collect();
+    all.extend([volute.start(), volute.tip, volute.end(), sweep.start, sweep.end]);
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
+}
+
+/// How far the control polygon turns at its first handle, mm²: positive where the back is convex.
+fn first_turn(f: &Flank) -> Option<Law> {
+    let (o1, o2) = (f.out[1].minus(&f.out[0])?, f.out[2].minus(&f.out[1])?);
+    let (d1, d2) = (f.depth[1].minus(&f.depth[0])?, f.depth[2].minus(&f.depth[1])?);
+    o1.times(&d2)?.minus(&d1.times(&o2)?)
+}
+
+/// Half the board's width, its end stretches carried on straight; a crease at every inner station.
+fn half_width(board: &crate::layout::Board, from: f64, to: f64) -> Option<Law> {
+    let inner = board.widths_mm().iter().map(|w| w.0).filter(|x| *x > from && *x < to);
+    let pieces: Vec<Piece> = inner
+        .chain([to])
+        .map(|x| Piece { to: x, coefs: vec![0.5 * board.width_mm(x)], joint: Smoothness::Crease })
+        .collect();
+    let mut pieces = pieces;
+    // The first stretch goes on straight behind the nut, so what begins at the nut is no crease.
+    if let Some(second) = pieces.get_mut(1).filter(|_| from < 0.0) {
+        second.joint = Smoothness::Curvature;
+    }
+    Law::from_pieces(from, 0.5 * board.width_mm(from), &pieces)
+}
+
+/// Builds the laws, or tells everything that is wrong.
+pub(super) fn build(spec: &Specification, layout: &Layout) -> Result<Built, Error> {
+    let mut work = Work { spec, layout, faults: Vec::new() };
+    let built = work.build();
+    Error::unless_none(core::mem::take(&mut work.faults))?;
+    built.ok_or_else(|| unexpected("neck").into())
+}

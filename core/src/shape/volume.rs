@@ -1,0 +1,232 @@
+//! Volume, mass and the box around a neck.
+
+use alloc::vec::Vec;
+
+use super::back::Flank;
+use super::neck::Neck;
+use super::outline::sagitta_mm;
+use super::section::Part;
+use super::sides::{Side, Sides};
+use crate::law::{Law, adaptive, gauss16};
+
+/// Volumes by part, mm³.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Volumes {
+    /// The fretboard, its fret slots not taken off.
+    pub fretboard_mm3: f64,
+    /// The neck wood, channel, pocket and tuner holes taken off.
+    pub neck_wood_mm3: f64,
+    /// What the rod's channel and its pocket take off the neck wood.
+    pub rod_channel_mm3: f64,
+    /// What the tuner holes take off the neck wood.
+    pub tuner_holes_mm3: f64,
+}
+
+impl Volumes {
+    /// Board and neck wood together, channel and tuner holes filled, mm³: the integral of
+    /// [`Section::area_mm2`](super::Section::area_mm2).
+    #[must_use]
+    pub fn filled_mm3(&self) -> f64 {
+        self.fretboard_mm3 + self.neck_wood_mm3 + self.rod_channel_mm3 + self.tuner_holes_mm3
+    }
+}
+
+/// Masses by part, kg.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Masses {
+    /// The fretboard, without frets; `None` where its density is not known.
+    pub fretboard_kg: Option<f64>,
+    /// The neck wood, without rod and tuners; `None` where its density is not known.
+    pub neck_wood_kg: Option<f64>,
+}
+
+/// A box: least and greatest coordinate along each axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bounds {
+    /// Along the neck, mm.
+    pub x_mm: [f64; 2],
+    /// Across it, mm.
+    pub y_mm: [f64; 2],
+    /// Out of the fretboard, mm.
+    pub z_mm: [f64; 2],
+}
+
+/// Area of one side between the crown plane and the back, from the centreline out: Green's theorem on the
+/// side wall and the cubic, a polynomial of the station.
+fn side_area(f: &Flank) -> Option<Law> {
+    // ∫(B_i·B_j' − B_j·B_i') of the cubic Bernstein polynomials, in twentieths.
+    const TWENTIETHS: [(usize, usize, f64); 6] =
+        [(0, 1, 6.0), (0, 2, 3.0), (0, 3, 1.0), (1, 2, 3.0), (1, 3, 3.0), (2, 3, 6.0)];
+    let mut area = f.out[0].times(&f.depth[0])?.times_number(0.5);
+    for (i, j, k) in TWENTIETHS {
+        let cross = f.out[i].times(&f.depth[j])?.minus(&f.out[j].times(&f.depth[i])?)?;
+        area = area.plus(&cross.times_number(k / 20.0))?;
+    }
+    Some(area)
+}
+
+/// A stretch of the neck over which the same formula holds.
+struct Stretches {
+    at: Vec<f64>,
+}
+
+impl Stretches {
+    fn new(mut at: Vec<f64>, from: f64, to: f64) -> Self {
+        at.retain(|x| *x > from && *x < to);
+        at.extend([from, to]);
+        at.sort_by(f64::total_cmp);
+        // Joints that rounding has parted are one.
+        at.dedup_by(|b, a| *b - *a < 1e-9);
+        Self { at }
+    }
+
+    fn iter(&self) -> impl Iterator<Item = [f64; 2]> + '_ {
+        self.at.windows(2).map(|w| [w[0], w[1]])
+    }
+}
+
+impl Neck {
+    /// Volumes by part.
+    ///
+    /// Where every bound of a part is polynomial its volume is the closed form, exact but for rounding. The
+    /// board's crown is integrated by the 16-point rule in both directions, which leaves less than rounding
+    /// does; where the carve line lies above the glue line the split between the two woods (not their sum)
+    /// is integrated adaptively to 1e-13 of the volume.
+    #[must_use]
+    pub fn volume(&self) -> Volumes {
+        let channel = self.channel_volume();
+        let holes = self.hole_volume();
+        let (board, wood) = self.solid_volumes().unwrap_or_default();
+        Volumes {
+            fretboard_mm3: board,
+            neck_wood_mm3: wood - channel - holes,
+            rod_channel_mm3: channel,
+            tuner_holes_mm3: holes,
+        }
+    }
+
+    fn channel_volume(&self) -> f64 {
+        let cut = |cut: &super::rod::Cut| {
+            let (from, to) = (cut.floor.start(), cut.floor.end());
+            let top = if to <= self.built.head.root {
+                self.built.face.restricted(from, to)
+            } else {
+                Law::constant(self.built.head.glue, from, to)
+            };
+            Some(2.0 * cut.half * cut.floor.minus(&top?)?.integral())
+        };
+        self.built.cuts.iter().filter_map(cut).sum()
+    }
+
+    fn hole_volume(&self) -> f64 {
+        let radius = 0.5 * self.spec.headstock.hole_diameter.mm();
+        let one = core::f64::consts::PI * radius * radius * self.built.head.thickness;
+        self.spec.headstock.posts.as_ref().map_or(0.0, |p| p.len() as f64 * one)
+    }
+
+    /// Board and neck wood, mm³, nothing taken off.
+    fn solid_volumes(&self) -> Option<(f64, f64)> {
+        let (built, board) = (&self.built, self.layout.board());
+        let flanks = &built.back.flanks;
+        let back_area = side_area(&flanks.bass)?.plus(&side_area(&flanks.treble)?)?;
+        let width = flanks.bass.out[0].plus(&flanks.treble.out[0])?;
+        let glue = built.head.glue;
+        let over_root = Law::constant(glue, built.head.root, built.end)?;
+        let tops = [
+            (built.face.clone(), built.head.tip(), built.head.root),
+            (over_root, built.head.root, built.end),
+        ];
+        let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
+        at.extend(built.board_half.breaks());
+        at.extend([board.start_mm(), -board.start_mm(), 0.0, board.end_mm(), built.end]);
+        for (top, from, to) in &tops {
+            for side in Side::BOTH {
+                let above = flanks.of(side).depth[0].restricted(*from, *to)?.minus(top)?;
+                at.extend(above.stations_of(0.0));
+                at.extend(above.breaks());
+            }
+        }
+        let tolerance = 1e-13 * back_area.integral();
+        let [from, to] = self.reach_mm();
+        let (mut board_sum, mut wood_sum) = (0.0, 0.0);
+        for [a, b] in Stretches::new(at, from, to).iter() {
+            let mid = 0.5 * (a + b);
+            let section = self.section_at(mid);
+            let part = |part: Part| {
+                adaptive(a, b, tolerance, &mut |x| self.section_at(x).part_moments(part).area_mm2)
+            };
+            let deep = section
+                .back
+                .is_none_or(|back| Side::BOTH.iter().all(|s| -back.of(*s)[0][1] >= section.wood_top));
+            let whole_board = section.board.is_some_and(|b| b.y[0] <= -b.half && b.y[1] >= b.half);
+            let mut wood = 0.0;
+            if section.back.is_some() {
+                wood = if deep {
+                    let top = if mid < built.head.root { &tops[0].0 } else { &tops[1].0 };
+                    let above = width.restricted(a, b)?.times(&top.restricted(a, b)?)?;
+                    back_area.restricted(a, b)?.integral() - above.integral()
+                } else {
+                    part(Part::NeckWood)
+                };
+            }
+            wood_sum += wood;
+            if section.board.is_none() {
+                continue;
+            }
+            board_sum += if whole_board {
+                let crown = self.crown_volume(a, b);
+                if deep {
+                    2.0 * glue * built.board_half.restricted(a, b)?.integral() - crown
+                } else {
+                    back_area.restricted(a, b)?.integral() - crown - wood
+                }
+            } else {
+                part(Part::Fretboard)
+            };
+        }
+        Some((board_sum, wood_sum))
+    }
+
+    /// Volume between the crown plane and the board's rounded top over a stretch with straight edges.
+    fn crown_volume(&self, from: f64, to: f64) -> f64 {
+        let crown = self.layout.board().crown();
+        gauss16(from, to, |x| {
+            let half = self.built.board_half.value(x);
+            crown.radius_mm(x).map_or(0.0, |r| 2.0 * gauss16(0.0, half, |y| sagitta_mm(r, y)))
+        })
+    }
+
+    /// Masses by part, from the densities of the specification's woods.
+    #[must_use]
+    pub fn mass(&self) -> Masses {
+        let volume = self.volume();
+        let mass = |mm3: f64, density: Option<f64>| density.map(|d| mm3 * 1e-9 * d);
+        Masses {
+            fretboard_kg: mass(volume.fretboard_mm3, self.spec.woods.fretboard.density),
+            neck_wood_kg: mass(volume.neck_wood_mm3, self.spec.woods.neck.density),
+        }
+    }
+
+    /// The box around the neck, frets not counted: never too small, and to within 1e-6 mm unless a side leans
+    /// outward, where it reaches to that side's handle.
+    #[must_use]
+    pub fn bounds(&self) -> Bounds {
+        const CLOSE: f64 = 1e-7;
+        let (built, board) = (&self.built, self.layout.board());
+        let reach = self.reach_mm();
+        let out = Sides::each(|side| {
+            let out = &built.back.flanks.of(side).out;
+            // A side that leans outward bulges beyond its edge, but not beyond its handle.
+            let wood = out[0].greatest(CLOSE).bound.max(out[1].greatest(CLOSE).bound);
+            let board = built.board_half.restricted(board.start_mm().max(built.head.root), board.end_mm());
+            wood.max(board.map_or(0.0, |half| half.greatest(CLOSE).bound))
+        });
+        let y = [-out.bass, out.treble];
+        let deepest = built.back.spine.greatest(CLOSE).bound.max(built.head.glue);
+        Bounds {
+            x_mm: reach,
+            y_mm: if self.hand_sign() < 0.0 { [-y[1], -y[0]] } else { y },
+            z_mm: [-deepest, 0.0],
+        }
+    }
+}
