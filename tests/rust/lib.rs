@@ -9,7 +9,7 @@ mod run;
 mod write;
 
 pub use damage::{Dice, damage};
-pub use everything::{everything, finite};
+pub use everything::{Reached, everything, sound};
 pub use format::{Case, CaseFile, Expected, ExpectedFault, Outcome};
 pub use operations::{Outputs, perform};
 pub use run::check;
