@@ -5,7 +5,7 @@ mod layout_common;
 use layout_common::specification;
 use neckwright::layout::{FretLine, Layout, Side};
 use neckwright::measure::Station;
-use neckwright::spec::Spacing;
+use neckwright::spec::{Spacing, Specification, numbers};
 use proptest::prelude::*;
 
 fn samples(from: f64, to: f64, count: u32) -> impl Iterator<Item = f64> {
@@ -30,6 +30,35 @@ fn along(layout: &Layout, line: FretLine, from: f64, to: f64) -> f64 {
     fine + (fine - coarse) / 3.0
 }
 
+/// Every field from all over its bounds, and as a builder could have written it.
+#[test]
+fn any_specification_makes_a_layout_or_a_fault() {
+    let mut next = numbers(17);
+    let (mut layouts, mut refused) = (0, 0);
+    for i in 0..4000 {
+        let spec =
+            if i % 2 == 0 { Specification::random(&mut next) } else { Specification::plausible(&mut next) };
+        let Ok(layout) = Layout::new(&spec).inspect_err(|error| assert!(!error.faults().is_empty())) else {
+            refused += 1;
+            continue;
+        };
+        layouts += 1;
+        let mut filled = spec.clone();
+        layout.fill(&mut filled);
+        // What is derived is in bounds, and goes through the document to the last bit.
+        let read = Specification::from_json(&filled.to_json()).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(Layout::new(&read).unwrap(), layout);
+        let finite = |fret: &neckwright::layout::Fret| {
+            fret.wire_length_mm.is_finite() && fret.slot_length_mm > 0.0 && fret.wood_under_ends_mm.0 > 0.0
+        };
+        assert!(layout.frets().iter().all(finite) && layout.total_wire_mm().is_finite());
+        assert!(layout.string_departures_cents().iter().flatten().all(|cents| cents.is_finite()));
+        assert!(layout.humps().iter().all(|hump| hump.height_mm >= 0.0 && hump.height_mm.is_finite()));
+    }
+    println!("{layouts} layouts, {refused} refused");
+    assert!(layouts > 1000);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig {
         failure_persistence: None, max_global_rejects: 4000, ..ProptestConfig::default()
@@ -49,7 +78,7 @@ proptest! {
                 prop_assert!((0.5 * board.width_mm(x) - board.binding_mm() - y.abs()).abs() < 1e-11);
                 prop_assert!(x < board.end_mm() && x >= board.start_mm());
             }
-            prop_assert!((fret.slot_length_mm - (xt - xb).hypot(yt - yb)).abs() < 1e-11);
+            prop_assert!((fret.slot_length_mm - libm::hypot(xt - xb, yt - yb)).abs() < 1e-11);
             let surface = along(&layout, fret.line, yb, yt);
             prop_assert!((fret.wire_length_mm - 2.0 * spec.frets.overhang.mm() - surface).abs() < 1e-9);
             let depth = spec.frets.slot_depth.mm();
@@ -145,7 +174,7 @@ proptest! {
             for (fret, cents) in layout.frets().iter().zip(cents) {
                 let part = (fret.line.x_mm + fret.line.slope * y0 - x0) / (x1 - x0 - fret.line.slope * (y1 - y0));
                 let remaining = temperament.remaining(f64::from(fret.number)).unwrap();
-                prop_assert!((1200.0 * (remaining / (1.0 - part)).log2() - cents).abs() < 1e-9);
+                prop_assert!((1200.0 * libm::log2(remaining / (1.0 - part)) - cents).abs() < 1e-9);
             }
         }
     }
@@ -182,11 +211,17 @@ proptest! {
         for marker in layout.face_markers() {
             let middle = 0.5 * (station(marker.fret - 1) + station(marker.fret));
             prop_assert!((marker.x_mm - middle).abs() < 1e-12);
-            prop_assert_eq!(marker.double, marker.y_mm > 0.0);
+            let quarter = 0.25 * layout.board().width_mm(marker.x_mm);
+            prop_assert_eq!(marker.y_mm, if marker.double { quarter } else { 0.0 });
         }
         for marker in layout.side_markers() {
             let half = 0.5 * layout.board().width_mm(marker.x_mm);
             prop_assert!((marker.y_mm + half).abs() < 1e-12);
+            // The edge takes the same part of a gap at the side as at the centreline, but where it stands aslant.
+            let gap = station(marker.fret) - station(marker.fret - 1);
+            let sixth = if marker.double { gap / 6.0 } else { 0.0 };
+            let tolerance = if layout.fan().is_fanned() { 1.0 } else { 1e-12 };
+            prop_assert!((marker.apart_mm - sixth).abs() < tolerance);
             let top = layout.board().sagitta_mm(marker.x_mm, marker.y_mm).unwrap();
             prop_assert!((marker.depth_mm - 0.5 * (top + layout.board().thickness_mm())).abs() < 1e-12);
         }

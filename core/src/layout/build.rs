@@ -166,8 +166,9 @@ fn frets(spec: &Specification, fan: &Fan, board: &Board) -> Result<Vec<Fret>, Er
     // The nut's line has to reach the edges too, whether a fret lies on it or not.
     for number in 0..=spec.frets.count {
         let Some(fret) = Fret::new(number, fan, board, &wire)? else {
-            let reason =
-                format!("so unlike scale.treble that line {number} of the frets runs off along the board");
+            let reason = format!(
+                "so unlike scale.treble that the line of fret {number} never reaches the board's edge"
+            );
             let fault = Fault::new(Kind::Geometry, "scale.bass", reason).value(fan.bass_mm(), "mm");
             return Err(fault.remedy("bring the two scales nearer to one another").into());
         };

@@ -132,3 +132,38 @@ impl Crown {
             .sum::<f64>()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn arcs_of_a_circle_and_of_an_ellipse() {
+        let cylinder = Crown::round(184.0, 0.0);
+        let square = 184.0 * (libm::asin(30.0 / 184.0) + libm::asin(20.0 / 184.0));
+        assert!(libm::fabs(cylinder.arc(100.0, 0.0, -20.0, 30.0) - square) < 1e-13);
+        // A cylinder of radius 1 cut aslant so that the ellipse has semi-axes 2 and 1: between the heights at which the
+        // short axis is at 60 degrees, int_{-pi/6}^{pi/6} sqrt(4 cos^2 t + sin^2 t) dt (computed in mpmath).
+        let aslant = Crown::round(1.0, 0.0).arc(0.0, libm::sqrt(3.0), -0.5, 0.5);
+        assert!(libm::fabs(aslant - 2.024_368_289_862_903_3) < 1e-14, "{aslant}");
+        let flat = Crown::FLAT.arc(0.0, 0.75, -4.0, 4.0);
+        assert_eq!(flat, 10.0);
+    }
+
+    #[test]
+    fn sagitta_keeps_its_digits() {
+        // R - sqrt(R^2 - y^2) with R = 3000, y = 0.01: 1.66666666671296e-8 (computed in mpmath).
+        let sagitta = Crown::round(3000.0, 0.0).sagitta(0.0, 0.01);
+        assert!(libm::fabs(sagitta / 1.666_666_666_671_296_4e-8 - 1.0) < 4e-16, "{sagitta:e}");
+        assert_eq!(Crown::FLAT.sagitta(5.0, 30.0), 0.0);
+    }
+
+    #[test]
+    fn a_hump_under_a_slanted_line_on_a_cylinder() {
+        // From y = 18 at station 0 to y = 26 at 460 on a radius of 305: highest where the slope of the profile is that of the
+        // chord, by root finding in mpmath.
+        let hump = Crown::round(305.0, 0.0).hump((0.0, 18.0), (460.0, 26.0));
+        assert!(libm::fabs(hump.height_mm - 0.026_436_730_622_408_425) < 1e-16, "{hump:?}");
+        assert!(libm::fabs(hump.at_mm - 230.109_371_215_217_78) < 1e-10, "{hump:?}");
+    }
+}

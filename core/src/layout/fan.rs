@@ -1,7 +1,7 @@
 //! The fan of fret lines between the outer strings; parallel lines where there is one scale.
 
 use super::temperament::Temperament;
-use crate::measure::Error;
+use crate::measure::{Error, Fault, Kind};
 
 /// A straight line across the board: `x = x_mm + slope * y`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -164,6 +164,10 @@ impl Fan {
     /// - `x_mm` before the nut, at the bridge or past it, past the end of a table that does not repeat itself, or not a
     ///   number.
     pub fn fret_at(&self, x_mm: f64) -> Result<f64, Error> {
-        self.temperament.fret_at(self.centre_mm, x_mm)
+        self.temperament.fret_of_taken(x_mm / self.centre_mm).ok_or_else(|| {
+            let fault = Fault::new(Kind::OutsideNeck, "x_mm", "no fret number is there");
+            let fault = fault.value(x_mm, "mm").range(0.0, self.centre_mm);
+            fault.remedy("ask between the nut and the bridge").into()
+        })
     }
 }

@@ -31,9 +31,14 @@ pub(super) fn end(spec: &Specification, fan: &Fan, end: f64) -> Result<(), Error
         return Err(fault.value(told(end), "mm").range(0.0, bridge).into());
     }
     let reason =
-        format!("the last fret leaves no room for the board to end before the bridge, {bridge:.3} mm");
+        format!("the board would end at {} mm and the bridge stands at {} mm", told(end), told(bridge));
     let fault = Fault::new(Kind::Geometry, "frets.count", reason).value(spec.frets.count, "");
-    Err(fault.remedy("take fewer frets, or give fretboard.end").into())
+    let remedy = if fan.is_fanned() {
+        "take fewer frets, bring the two scales nearer to one another, or give fretboard.end"
+    } else {
+        "take fewer frets, or give fretboard.end"
+    };
+    Err(fault.remedy(remedy).into())
 }
 
 /// Width, radius and edge all along the board. All three are decided at the stations where the outline bends: width and

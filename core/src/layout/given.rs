@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::strings::usual_gauges_mm;
 use super::temperament::Temperament;
 use crate::measure::{Error, Fault, Kind};
-use crate::spec::{FretRule, Frets, Radius, Scale, Specification};
+use crate::spec::{FretRule, Frets, Radius, Scale, Specification, Strings};
 
 /// By how much the outer strings' centres stand closer than the nut is wide, where nothing is said. Common practice, no
 /// source.
@@ -43,7 +43,7 @@ pub(super) fn both<A, B>(a: Result<A, Error>, b: Result<B, Error>) -> Result<(A,
     }
 }
 
-/// What a specification gives, as far as it does not contradict itself.
+/// What a specification gives that has passed its own check, where its fields don't contradict one another.
 pub(super) struct Given {
     pub(super) lengths: Lengths,
     pub(super) temperament: Temperament,
@@ -54,93 +54,48 @@ pub(super) struct Given {
 
 impl Given {
     pub(super) fn read(spec: &Specification) -> Result<Self, Error> {
-        let scale_and_frets = both(lengths(&spec.scale), temperament(&spec.frets));
-        let strings = both(gauges(spec), spreads(spec));
-        let (((lengths, temperament), (gauges, spreads)), ()) =
-            both(both(scale_and_frets, strings), check_fretboard(spec))?;
-        Ok(Self { lengths, temperament, gauges, spreads })
+        let strings = both(gauges(&spec.strings), spreads(spec));
+        let ((temperament, (gauges, spreads)), ()) =
+            both(both(temperament(&spec.frets), strings), check_fretboard(spec))?;
+        Ok(Self { lengths: lengths(&spec.scale), temperament, gauges, spreads })
     }
 }
 
 /// The scale lengths; without any the usual one.
-fn lengths(scale: &Scale) -> Result<Lengths, Error> {
-    let side = |name: &str, other: &str| {
-        let reason = format!("scale.{other} is given and this is not");
-        Fault::new(Kind::Missing, format!("scale.{name}"), reason).remedy("give both, or scale.length alone")
-    };
+fn lengths(scale: &Scale) -> Lengths {
     match (scale.length, scale.bass, scale.treble) {
-        (None, None, None) => Ok(Lengths::Single(Scale::USUAL.mm())),
-        (Some(length), None, None) => Ok(Lengths::Single(length.mm())),
-        (None, Some(bass), Some(treble)) => Ok(Lengths::Double(bass.mm(), treble.mm())),
-        (None, Some(_), None) => Err(side("treble", "bass").into()),
-        (None, None, Some(_)) => Err(side("bass", "treble").into()),
-        (Some(length), _, _) => {
-            let fault =
-                Fault::new(Kind::Conflict, "scale.length", "given together with scale.bass or scale.treble");
-            let remedy = "give one length for all strings, or one for the bass and one for the treble side";
-            Err(fault.value(length.mm(), "mm").remedy(remedy).into())
-        }
-    }
-}
-
-fn word(rule: FretRule) -> &'static str {
-    match rule {
-        FretRule::Equal => "equal",
-        FretRule::Eighteen => "eighteen",
-        FretRule::Table => "table",
+        (_, Some(bass), Some(treble)) => Lengths::Double(bass.mm(), treble.mm()),
+        (length, ..) => Lengths::Single(length.unwrap_or(Scale::USUAL).mm()),
     }
 }
 
 /// The temperament, with as many frets as the neck has.
 fn temperament(frets: &Frets) -> Result<Temperament, Error> {
-    let mut faults = Vec::new();
-    if frets.rule != FretRule::Table {
-        for (given, name) in [(frets.cents.is_some(), "cents"), (frets.ratios.is_some(), "ratios")] {
-            if given {
-                let reason = format!("a table, and frets.rule is \"{}\"", word(frets.rule));
-                let fault = Fault::new(Kind::Conflict, format!("frets.{name}"), reason);
-                faults.push(fault.remedy("take the table out, or say \"rule\": \"table\""));
-            }
-        }
-    }
-    let made = match (frets.rule, &frets.cents, &frets.ratios) {
-        (FretRule::Equal, _, _) => Temperament::equal(frets.divisions),
-        (FretRule::Eighteen, _, _) => Ok(Temperament::rule_of_eighteen()),
-        (FretRule::Table, Some(cents), None) => Temperament::from_cents_at(cents, "frets.cents"),
-        (FretRule::Table, None, Some(ratios)) => {
-            let ratios: Vec<f64> = ratios.iter().map(|ratio| ratio.value()).collect();
-            Temperament::from_ratios_at(&ratios, "frets.ratios")
-        }
-        (FretRule::Table, None, None) => {
-            let fault = Fault::new(Kind::Missing, "frets.cents", "the rule \"table\" has no table");
-            Err(fault.remedy("give frets.cents or frets.ratios, or another rule").into())
-        }
-        (FretRule::Table, Some(_), Some(_)) => {
-            let fault = Fault::new(Kind::Conflict, "frets.ratios", "given together with frets.cents");
-            Err(fault.remedy("give one of the two").into())
+    let temperament = match (frets.rule, &frets.cents, &frets.ratios) {
+        (FretRule::Equal, ..) => Temperament::equal(frets.divisions)?,
+        (FretRule::Eighteen, ..) => Temperament::rule_of_eighteen(),
+        (FretRule::Table, Some(cents), _) => Temperament::from_cents_at(cents, "frets.cents")?,
+        (FretRule::Table, None, ratios) => {
+            let ratios: Vec<f64> = ratios.iter().flatten().map(|ratio| ratio.value()).collect();
+            Temperament::from_ratios_at(&ratios, "frets.ratios")?
         }
     };
-    let ((), made) = both(Error::unless_none(faults), made)?;
-    if frets.count > made.last_fret() {
+    let last = temperament.last_fret();
+    if frets.count > last {
         let fault = Fault::new(Kind::Conflict, "frets.count", "the table ends before the last fret");
         let remedy =
             "give all frets, or end the table with a whole number of octaves, from where it begins again";
-        let fault = fault.value(frets.count, "").range(0.0, f64::from(made.last_fret())).remedy(remedy);
-        return Err(fault.into());
+        return Err(fault.value(frets.count, "").range(0.0, f64::from(last)).remedy(remedy).into());
     }
-    Ok(made)
+    Ok(temperament)
 }
 
 /// The gauges, bass to treble, mm; without any the usual ones.
-fn gauges(spec: &Specification) -> Result<Vec<f64>, Error> {
-    let count = spec.strings.count;
-    let Some(given) = &spec.strings.gauges else { return Ok(usual_gauges_mm(count)?.to_vec()) };
-    if given.len() != count as usize || given.is_empty() {
-        let reason = format!("not as many gauges as strings.count says, {count}");
-        let fault = Fault::new(Kind::Conflict, "strings.gauges", reason).value(given.len(), "gauges");
-        return Err(fault.remedy("give one for each string, bass to treble, or none").into());
+fn gauges(strings: &Strings) -> Result<Vec<f64>, Error> {
+    match &strings.gauges {
+        Some(given) => Ok(given.iter().map(|gauge| gauge.mm()).collect()),
+        None => Ok(usual_gauges_mm(strings.count)?.to_vec()),
     }
-    Ok(given.iter().map(|gauge| gauge.mm()).collect())
 }
 
 /// Spread of the outer strings' centres at the nut and at the bridge, mm; 0 for one string.

@@ -53,13 +53,15 @@ impl Layout {
     ///   (even gaps between unequal gauges, two scales) keep a hump, which [`hump`](Self::hump) tells.
     ///
     /// # Errors
-    /// All faults that can be told from one another:
-    /// - lengths, tables, gauges or radii of which one contradicts, lacks or makes needless another;
+    /// What [`Specification::check`] finds; where it finds nothing, all faults that can be told from one another:
+    /// - a table without the last fret or the square one, two radii of which one makes the other needless, a spread for
+    ///   one string, a marker named twice;
     /// - slots that run into one another, that cut through the board's edge or that lie beyond the board's end;
     /// - a board that ends before its last fret or beyond the bridge, that has no width or no edge, or is wider than its
     ///   radius;
     /// - strings that touch or lie beside the board.
     pub fn new(spec: &Specification) -> Result<Self, Error> {
+        spec.check()?;
         build::layout(spec)
     }
 

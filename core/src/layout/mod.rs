@@ -1,4 +1,21 @@
 //! Temperament, scale, frets, strings, fretboard.
+//!
+//! [`fret_positions_mm`] needs a scale and a division of the octave only, [`Temperament`] knows the other rules, and
+//! [`Layout`] lays out all that a specification gives. The frame is right-handed throughout: `x` from the nut toward the
+//! bridge, `y` toward the treble side of a right-handed neck, depths below the crown line of the board.
+//!
+//! ```
+//! use neckwright::{layout::Layout, measure::Length, spec::Specification};
+//!
+//! let mut spec = Specification::default();
+//! spec.scale.bass = Some(Length::from_mm(686.0));
+//! spec.scale.treble = Some(Length::from_mm(648.0));
+//! let layout = Layout::new(&spec)?;
+//! let octave = layout.frets()[11];
+//! assert_eq!(octave.along_strings_mm, (343.0, 324.0));
+//! assert!(octave.line.angle_deg() < 0.0, "fret 7 is square, beyond it the bass ends lie farther on");
+//! # Ok::<(), neckwright::measure::Error>(())
+//! ```
 
 mod board;
 mod build;

@@ -90,7 +90,7 @@ fn centres(gauges: &[f64], spread: f64, spacing: spec::Spacing) -> Vec<f64> {
     let between = (count - 1) as f64;
     let first = -0.5 * spread;
     if spacing == spec::Spacing::EvenCentres {
-        return (0..count).map(|i| spread * (i as f64 / between - 0.5)).collect();
+        return (0..count).map(|i| -first * (2.0 * i as f64 - between) / between).collect();
     }
     let gap = clear_gap(gauges, spread);
     let mut y = first;
