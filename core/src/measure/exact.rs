@@ -5,6 +5,7 @@
 
 use core::fmt;
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
 
@@ -54,7 +55,7 @@ impl fmt::Display for Trouble {
 
 impl Trouble {
     /// The fault of a `text` that should have been `what`, such as "a length".
-    pub(super) fn fault(self, text: &str, what: &str, remedy: &str) -> Fault {
+    pub(super) fn fault(self, text: &str, what: &str, remedy: &str) -> Box<Fault> {
         let (kind, remedy) = match self {
             Self::TooLong => {
                 (Kind::TooLarge, format!("write {what} in at most {MAX_MEASURE_BYTES} characters"))
@@ -64,9 +65,11 @@ impl Trouble {
             Self::UnitMissing => (Kind::Unreadable, String::from("add the unit, as in \"11/16 in\"")),
             _ => (Kind::Unreadable, String::from(remedy)),
         };
-        Fault::new(kind, "", format!("not {what}: {self}"))
-            .value(super::fault::quoted(text), "")
-            .remedy(remedy)
+        Box::new(
+            Fault::new(kind, "", format!("not {what}: {self}"))
+                .value(super::fault::quoted(text), "")
+                .remedy(remedy),
+        )
     }
 }
 
@@ -220,7 +223,7 @@ fn number(digits: &str) -> Result<u128, Trouble> {
 }
 
 /// Reads a ratio of two numbers, `18/17` or `3:2`, or a single number.
-pub(crate) fn read_ratio(text: &str) -> Result<f64, Fault> {
+pub(crate) fn read_ratio(text: &str) -> Result<f64, Box<Fault>> {
     let ratio = || {
         let above = quantity(text)?;
         match above.rest.strip_prefix(':') {

@@ -1,5 +1,6 @@
 //! Lengths: millimetres inside, whatever the workshop writes outside.
 
+use alloc::boxed::Box;
 use alloc::string::ToString;
 
 use super::exact::{Exact, Trouble, quantity};
@@ -48,10 +49,10 @@ impl Length {
     /// - [`Kind::Unreadable`](super::Kind::Unreadable) for anything else, with an empty path.
     /// - [`Kind::TooLarge`](super::Kind::TooLarge) for a text of more than 100 bytes.
     pub fn parse(text: &str) -> Result<Self, Error> {
-        Self::read(text).map_err(Error::from)
+        Self::read(text).map_err(|fault| Error::from(*fault))
     }
 
-    pub(crate) fn read(text: &str) -> Result<Self, Fault> {
+    pub(crate) fn read(text: &str) -> Result<Self, Box<Fault>> {
         let trouble = |trouble: Trouble| trouble.fault(text, "a length", REMEDY);
         let number = quantity(text).map_err(trouble)?;
         let (above, below) = match number.rest {
@@ -79,7 +80,7 @@ impl Length {
                 let mut fault = trouble.fault("", "a length", "give a denominator of 1 or more");
                 fault.path = "denominator".into();
                 fault.value = denominator.to_string();
-                fault.into()
+                Error::from(*fault)
             })
     }
 

@@ -44,9 +44,9 @@ impl Specification {
     #[must_use]
     pub fn plausible(next: &mut dyn FnMut() -> u64) -> Self {
         let mut draw = Draw { next };
-        let mut specification = Self::default();
-        specification.name = format!("neck {}", draw.below(1000));
-        specification.hand = if draw.chance(0.5) { Hand::Left } else { Hand::Right };
+        let name = format!("neck {}", draw.below(1000));
+        let hand = if draw.chance(0.5) { Hand::Left } else { Hand::Right };
+        let mut specification = Self { name, hand, ..Self::default() };
         plausible_scale(&mut specification, &mut draw);
         plausible_board(&mut specification, &mut draw);
         plausible_shaft(&mut specification, &mut draw);
@@ -197,7 +197,7 @@ impl Draw<'_> {
 
     /// From 0 up to, but without, `end`; 0 where that is 0.
     fn below(&mut self, end: u32) -> u32 {
-        (((self.next)() >> 32) * u64::from(end) >> 32) as u32
+        ((((self.next)() >> 32) * u64::from(end)) >> 32) as u32
     }
 
     fn between(&mut self, lowest: f64, highest: f64) -> f64 {
