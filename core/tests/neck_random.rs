@@ -50,7 +50,12 @@ fn areas_and_moments_agree_with_quadrature() {
             let exact = moments_by_quadrature(outline.start, &outline.segments, &rule);
             let m = section.moments();
             let got = [
-                m.area_mm2, m.first_mm3[0], m.first_mm3[1], m.second_mm4[0], m.second_mm4[1], m.second_mm4[2],
+                m.area_mm2,
+                m.first_mm3[0],
+                m.first_mm3[1],
+                m.second_mm4[0],
+                m.second_mm4[1],
+                m.second_mm4[2],
             ];
             let size = [exact[0], exact[2].abs(), exact[2].abs(), exact[3], exact[4], exact[4]];
             for j in 0..6 {
@@ -89,7 +94,11 @@ fn assert_joints(name: &str, i: usize, law: &Law) {
         assert!(slope.abs() <= 1e-9 * size / short, "{name} of neck {i}: slope at {}", law.breaks()[j + 1]);
         if *joint == Smoothness::Curvature {
             let bend = l[2] / (h[0] * h[0]) - r[2] / (h[1] * h[1]);
-            assert!(bend.abs() <= 1e-9 * size / (short * short), "{name} of neck {i}: bend at {}", law.breaks()[j + 1]);
+            assert!(
+                bend.abs() <= 1e-9 * size / (short * short),
+                "{name} of neck {i}: bend at {}",
+                law.breaks()[j + 1]
+            );
         }
     }
 }
@@ -133,7 +142,10 @@ fn no_thickness_dips_between_two_stations() {
                     break;
                 }
                 let t = neck.thickness_mm(x).unwrap();
-                assert!(t >= low - 4e-15 * low && t <= high + 4e-15 * high, "neck {i} at {x}: {t} not in {low}..{high}");
+                assert!(
+                    t >= low - 4e-15 * low && t <= high + 4e-15 * high,
+                    "neck {i} at {x}: {t} not in {low}..{high}"
+                );
             }
             for (x, t) in w.iter().filter(|(x, _)| (from..=to).contains(x)) {
                 let reads = neck.thickness_mm(*x).unwrap();
@@ -144,7 +156,11 @@ fn no_thickness_dips_between_two_stations() {
 }
 
 /// Least of 200,000 samples over stations and around the section, then of closer and closer grids about it.
-fn least_of_samples(neck: &Neck, [from, to]: [f64; 2], f: &dyn Fn(&[[[f64; 2]; 4]; 2], f64, f64) -> f64) -> f64 {
+fn least_of_samples(
+    neck: &Neck,
+    [from, to]: [f64; 2],
+    f: &dyn Fn(&[[[f64; 2]; 4]; 2], f64, f64) -> f64,
+) -> f64 {
     let (mut a, mut b, mut u0, mut u1) = (from, to, 0.0, 1.0);
     let mut best = (f64::INFINITY, from, 0.0);
     for (stations, around) in [(4000, 50), (60, 60), (60, 60), (60, 60), (60, 60), (60, 60)] {
@@ -174,7 +190,8 @@ fn cubic(p: &[[f64; 2]; 4], u: f64) -> ([f64; 2], [f64; 2], [f64; 2]) {
     let d = |k: usize| {
         3.0 * (s * s * (p[1][k] - p[0][k]) + 2.0 * s * u * (p[2][k] - p[1][k]) + u * u * (p[3][k] - p[2][k]))
     };
-    let dd = |k: usize| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]));
+    let dd =
+        |k: usize| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]));
     (each(&at), each(&d), each(&dd))
 }
 
@@ -215,7 +232,11 @@ fn guaranteed_least_values_hold_against_samples() {
                         .map(|p| {
                             let ([y, z], _, _) = cubic(p, u);
                             let (beside, below) = (y.abs() - half, -z - floor(x));
-                            if beside > 0.0 && below > 0.0 { libm::hypot(beside, below) } else { beside.max(below) }
+                            if beside > 0.0 && below > 0.0 {
+                                libm::hypot(beside, below)
+                            } else {
+                                beside.max(below)
+                            }
                         })
                         .fold(f64::INFINITY, f64::min)
                 });
@@ -266,7 +287,10 @@ fn a_left_handed_neck_is_the_mirror_image_to_the_last_bit() {
             let (c, d) = (a.centroid_mm(), b.centroid_mm());
             assert_eq!([(-c[0]).to_bits(), c[1].to_bits()], d.map(f64::to_bits));
             assert_eq!(neck.girth_mm(x).unwrap().to_bits(), mirror.girth_mm(x).unwrap().to_bits());
-            assert_eq!(neck.rod_wall_mm(x).unwrap().map(f64::to_bits), mirror.rod_wall_mm(x).unwrap().map(f64::to_bits));
+            assert_eq!(
+                neck.rod_wall_mm(x).unwrap().map(f64::to_bits),
+                mirror.rod_wall_mm(x).unwrap().map(f64::to_bits)
+            );
         }
         assert_eq!(neck.volume(), mirror.volume());
         assert_eq!(neck.least_rod_wall(), mirror.least_rod_wall());

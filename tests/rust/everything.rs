@@ -81,6 +81,9 @@ fn ask(neck: &Neck) -> Result<(), String> {
     ];
     for x in stations {
         station(neck, x)?;
+    }
+    for i in 0..=100 {
+        let x = wood_from + f64::from(i) / 100.0 * (wood_to - wood_from);
         match (&wall, neck.rod_wall_mm(x)) {
             (Some(least), Ok(Some(here))) if here < least.proven => {
                 return Err(format!("has a rod wall of {here} at {x}, and {} was proven", least.proven));
