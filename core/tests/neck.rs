@@ -51,7 +51,7 @@ fn the_caliper_reads_just_what_was_asked_for() {
     // Above the shaft's own line, which is straight through both readings, nothing stands higher than the tip.
     let x = [1.0, 12.0].map(|f| neck.layout().station_of_fret_mm(f).unwrap());
     let line = |at: f64| 21.844 + (22.86 - 21.844) * (at - x[0]) / (x[1] - x[0]);
-    let height = |at: f64| neck.laws().spine_depth.value(at) - line(at);
+    let height = |at: f64| neck.laws().spine_depth.at(at).unwrap() - line(at);
     close(height(0.0), 3.0, 1e-12);
     for i in 1..=250 {
         let d = f64::from(i) * 0.1;
@@ -262,13 +262,14 @@ fn a_polyline_stays_within_its_chord_error() {
         let [from, to] = neck.reach_mm();
         for i in 0..8 {
             let section = neck.section(from + (to - from) * (f64::from(i) + 0.4) / 8.0).unwrap();
-            let fine = section.polyline_mm(1e-5);
+            let fine = section.polyline_mm(1e-5).unwrap();
             for chord in [0.5, 0.05, 0.005] {
-                let line = section.polyline_mm(chord);
+                let line = section.polyline_mm(chord).unwrap();
                 assert_eq!(line.first(), line.last());
                 let far = fine.iter().map(|p| distance(&line, *p)).fold(0.0, f64::max);
                 assert!(far <= chord + 1.1e-5, "{far} is more than {chord}");
             }
+            assert!(section.polyline_mm(0.0).is_err() && section.polyline_mm(f64::NAN).is_err());
             // The tape around the back is what is left of the fine polyline without the top.
             assert!(section.girth_mm() < length(&fine));
         }
@@ -298,7 +299,7 @@ fn girth_is_the_tapes_length() {
         for i in 1..6 {
             let x = to * f64::from(i) / 6.0;
             let section = neck.section(x).unwrap();
-            let fine = section.polyline_mm(1e-6);
+            let fine = section.polyline_mm(1e-6).unwrap();
             let (edge, half) = (neck.layout().board(), 0.5 * neck.width_mm(x).unwrap());
             let top = edge.sagitta_mm(x, half).unwrap();
             // Everything but the crown, which is an arc of known length.
@@ -321,7 +322,7 @@ fn the_box_holds_the_neck_and_no_more() {
         let (mut y, mut z) = ([0.0_f64; 2], 0.0_f64);
         for i in 0..=2000 {
             let section = neck.section((from + (to - from) * f64::from(i) / 2000.0).min(to)).unwrap();
-            for [py, pz] in section.polyline_mm(0.5) {
+            for [py, pz] in section.polyline_mm(0.5).unwrap() {
                 y = [y[0].min(py), y[1].max(py)];
                 z = z.min(pz);
             }

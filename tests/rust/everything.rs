@@ -113,7 +113,7 @@ fn kept(name: &str, least: &LeastValue) -> Result<(), String> {
 fn station(neck: &Neck, x: f64) -> Result<(), String> {
     let section = neck.section(x).map_err(|e| format!("section at {x}: {e}"))?;
     sound("outline", &section.outline())?;
-    sound("polyline", &section.polyline_mm(0.1))?;
+    sound("polyline", &section.polyline_mm(0.1).map_err(|e| e.to_string())?)?;
     sound("area", &(section.area_mm2(), section.moments(), section.second_moment_mm4()))?;
     if section.area_mm2() > 0.0 {
         sound("centroid", &section.centroid_mm())?;
