@@ -7,6 +7,11 @@ fn coefs(max_degree: usize) -> impl Strategy<Value = Vec<f64>> {
     prop::collection::vec(-50.0..50.0_f64, 1..=max_degree + 1)
 }
 
+/// The value at a station that rounding may have carried past an end by a hair.
+fn at(law: &Law, x: f64) -> f64 {
+    law.at(x.clamp(law.start(), law.end())).unwrap()
+}
+
 /// Points whose stations rise and whose values are like thicknesses.
 fn points() -> impl Strategy<Value = Vec<(f64, f64)>> {
     prop::collection::vec((0.5..90.0_f64, 15.0..30.0_f64), 2..9).prop_map(|steps| {
@@ -97,10 +102,10 @@ proptest! {
     fn least_is_proven(law in law(5)) {
         let least = law.least(1e-6);
         let (a, b) = (law.start(), law.end());
-        let dense = (0..=5000).map(|i| law.at(a + (b - a) * f64::from(i) / 5000.0).unwrap()).fold(f64::INFINITY, f64::min);
+        let dense = (0..=5000).map(|i| at(&law, a + (b - a) * f64::from(i) / 5000.0)).fold(f64::INFINITY, f64::min);
         prop_assert!(least.bound <= dense);
         prop_assert!(least.value - least.bound <= 1e-6 + 1e-12);
-        prop_assert!((law.at(least.x_mm).unwrap() - least.value).abs() <= 1e-9);
+        prop_assert!((at(&law, least.x_mm) - least.value).abs() <= 1e-9);
         let greatest = law.greatest(1e-6);
         prop_assert!(greatest.bound >= greatest.value && greatest.value >= dense);
     }
@@ -121,9 +126,9 @@ proptest! {
         let law = through(&p, EndSlope::Natural, EndSlope::Natural).unwrap();
         for w in p.windows(2) {
             let (lo, hi) = (w[0].1.min(w[1].1), w[0].1.max(w[1].1));
-            prop_assert_eq!(law.at(w[0].0).unwrap(), w[0].1);
+            prop_assert_eq!(at(&law, w[0].0), w[0].1);
             for i in 0..=200 {
-                let v = law.at(w[0].0 + (w[1].0 - w[0].0) * f64::from(i) / 200.0).unwrap();
+                let v = at(&law, w[0].0 + (w[1].0 - w[0].0) * f64::from(i) / 200.0);
                 prop_assert!(v >= lo - 1e-13 * lo && v <= hi + 1e-13 * hi, "{} not in {}..{}", v, lo, hi);
             }
         }
@@ -139,7 +144,7 @@ proptest! {
             let x = p[0].0 + (law.end() - p[0].0) * f64::from(i) / 1000.0;
             let exact = a + slope * x;
             // One ulp from rounding the given points, the rest from evaluation.
-            prop_assert!((law.at(x).unwrap() - exact).abs() <= 4.0 * f64::EPSILON * exact.abs());
+            prop_assert!((at(&law, x) - exact).abs() <= 4.0 * f64::EPSILON * exact.abs());
         }
     }
 
@@ -173,7 +178,7 @@ proptest! {
 }
 
 fn adaptive_by_pieces(law: &Law) -> f64 {
-    law.breaks().windows(2).map(|w| adaptive(w[0], w[1], 1e-12, &mut |x| law.at(x).unwrap())).sum()
+    law.breaks().windows(2).map(|w| adaptive(w[0], w[1], 1e-12, &mut |x| at(law, x))).sum()
 }
 
 /// Value, slope and second derivative from both sides of every joint that is not a crease.
