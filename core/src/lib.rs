@@ -20,3 +20,8 @@ pub mod layout;
 pub mod measure;
 pub mod shape;
 pub mod spec;
+
+/// The examples of the README, run with those of the documentation.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+struct Readme;
