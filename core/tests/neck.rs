@@ -363,6 +363,7 @@ fn other_kinds_of_neck_are_necks_too() {
     plain.volute.height = mm(0.0);
     plain.fretboard.radius = Radius::Flat;
     plain.headstock.kind = HeadstockKind::Level;
+    plain.headstock.step = mm(0.0);
     let neck = Neck::new(&plain).unwrap();
     assert!(neck.least_rod_wall().is_none() && neck.layout().frets().is_empty());
     assert_eq!(neck.volume().rod_channel_mm3, 0.0);
