@@ -42,6 +42,29 @@ impl Patch {
         &self.coefs[i * (self.around + 1)..(i + 1) * (self.around + 1)]
     }
 
+    /// The polynomial around the section at the first (0) or last (1) end along the neck.
+    #[must_use]
+    pub fn end_row(&self, end: usize) -> Bernstein {
+        self.row(if end == 0 { 0 } else { self.along }).iter().copied().collect()
+    }
+
+    /// Bounds of the size of the first and second derivative along the neck (in `s`), from differences of the
+    /// coefficients.
+    #[must_use]
+    pub fn motion_along(&self) -> [f64; 2] {
+        let width = self.around + 1;
+        let n = self.along as f64;
+        let (mut first, mut second) = (0.0_f64, 0.0_f64);
+        for i in 0..self.coefs.len().saturating_sub(width) {
+            let d = self.coefs[i + width] - self.coefs[i];
+            first = first.max(libm::fabs(d));
+            if let Some(next) = self.coefs.get(i + 2 * width) {
+                second = second.max(libm::fabs(next - self.coefs[i + width] - d));
+            }
+        }
+        [n * first, n * (n - 1.0) * second]
+    }
+
     /// The four corner values: `(s, u)` = (0,0), (0,1), (1,0), (1,1).
     #[must_use]
     pub fn corners(&self) -> [f64; 4] {
@@ -171,7 +194,8 @@ pub struct Corner {
     pub value: f64,
     /// Station, mm from the nut.
     pub x_mm: f64,
-    /// Place around the section, 0 at the carve line, 1 at the spine.
+    /// Place around the section, 0 at the carve line, 1 at the spine; NaN where the region is not cut around
+    /// the section.
     pub around: f64,
 }
 

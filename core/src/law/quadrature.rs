@@ -25,10 +25,10 @@ pub fn gauss16(a: f64, b: f64, mut f: impl FnMut(f64) -> f64) -> f64 {
 }
 
 /// The integral of `f` from `a` to `b`, halving the interval until the halves agree with the whole to
-/// `tolerance` (absolute), at most 12 times over.
+/// `tolerance` (absolute), at most 40 times over, which is enough to close in on a kink.
 pub fn adaptive(a: f64, b: f64, tolerance: f64, f: &mut impl FnMut(f64) -> f64) -> f64 {
     let whole = gauss16(a, b, &mut *f);
-    halve(a, b, whole, tolerance, 12, f)
+    halve(a, b, whole, tolerance, 40, f)
 }
 
 fn halve(a: f64, b: f64, whole: f64, tolerance: f64, depth: u32, f: &mut impl FnMut(f64) -> f64) -> f64 {

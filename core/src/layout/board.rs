@@ -35,7 +35,7 @@ impl Side {
 pub struct Board {
     /// `(x, full width)`, from the nut on, at least two.
     widths: Vec<(f64, f64)>,
-    start_mm: f64,
+    nut_ends_mm: [f64; 2],
     end_mm: f64,
     thickness_mm: f64,
     binding_mm: f64,
@@ -51,12 +51,8 @@ impl Board {
         (thickness_mm, binding_mm): (f64, f64),
         crown: Crown,
     ) -> Self {
-        let mut board = Self { widths, start_mm: 0.0, end_mm, thickness_mm, binding_mm, crown };
-        for side in [Side::Bass, Side::Treble] {
-            if let Some((x, _)) = board.edge_point(nut, side, 0.0) {
-                board.start_mm = board.start_mm.min(x);
-            }
-        }
+        let mut board = Self { widths, nut_ends_mm: [0.0; 2], end_mm, thickness_mm, binding_mm, crown };
+        board.nut_ends_mm = Side::BOTH.map(|side| board.edge_point(nut, side, 0.0).map_or(0.0, |(x, _)| x));
         board
     }
 
@@ -67,10 +63,16 @@ impl Board {
         &self.widths
     }
 
+    /// The stations where the nut's line meets the edges, bass side first: 0 unless the nut stands aslant.
+    #[must_use]
+    pub const fn nut_ends_mm(&self) -> [f64; 2] {
+        self.nut_ends_mm
+    }
+
     /// Where it begins: 0, or less where the nut stands aslant.
     #[must_use]
-    pub const fn start_mm(&self) -> f64 {
-        self.start_mm
+    pub fn start_mm(&self) -> f64 {
+        self.nut_ends_mm[0].min(self.nut_ends_mm[1]).min(0.0)
     }
 
     /// Where it ends.
@@ -118,8 +120,8 @@ impl Board {
 
     /// The stations at which something of the outline changes, the board's ends among them, in order.
     pub(super) fn vertices(&self) -> impl Iterator<Item = f64> + '_ {
-        let inner = self.widths.iter().map(|&(x, _)| x).filter(|&x| x > self.start_mm && x < self.end_mm);
-        core::iter::once(self.start_mm).chain(inner).chain(core::iter::once(self.end_mm))
+        let inner = self.widths.iter().map(|&(x, _)| x).filter(|&x| x > self.start_mm() && x < self.end_mm);
+        core::iter::once(self.start_mm()).chain(inner).chain(core::iter::once(self.end_mm))
     }
 
     /// How far the top lies under the crown line at a point of it, mm.

@@ -2,6 +2,8 @@
 
 use core::f64::consts::PI;
 
+use alloc::boxed::Box;
+
 use super::exact::{Trouble, quantity};
 use super::{Error, Fault};
 
@@ -44,10 +46,10 @@ impl Angle {
     /// - [`Kind::Unreadable`](super::Kind::Unreadable) for anything else, with an empty path.
     /// - [`Kind::TooLarge`](super::Kind::TooLarge) for a text of more than 100 bytes.
     pub fn parse(text: &str) -> Result<Self, Error> {
-        Self::read(text).map_err(Error::from)
+        Self::read(text).map_err(|fault| Error::from(*fault))
     }
 
-    pub(crate) fn read(text: &str) -> Result<Self, Fault> {
+    pub(crate) fn read(text: &str) -> Result<Self, Box<Fault>> {
         let trouble = |trouble: Trouble| trouble.fault(text, "an angle", REMEDY);
         let number = quantity(text).map_err(trouble)?;
         let deg = match number.rest {

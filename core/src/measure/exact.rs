@@ -5,6 +5,7 @@
 
 use core::fmt;
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
 
@@ -54,7 +55,7 @@ impl fmt::Display for Trouble {
 
 impl Trouble {
     /// The fault of a `text` that should have been `what`, such as "a length".
-    pub(super) fn fault(self, text: &str, what: &str, remedy: &str) -> Fault {
+    pub(super) fn fault(self, text: &str, what: &str, remedy: &str) -> Box<Fault> {
         let (kind, remedy) = match self {
             Self::TooLong => {
                 (Kind::TooLarge, format!("write {what} in at most {MAX_MEASURE_BYTES} characters"))
@@ -64,9 +65,11 @@ impl Trouble {
             Self::UnitMissing => (Kind::Unreadable, String::from("add the unit, as in \"11/16 in\"")),
             _ => (Kind::Unreadable, String::from(remedy)),
         };
-        Fault::new(kind, "", format!("not {what}: {self}"))
-            .value(super::fault::quoted(text), "")
-            .remedy(remedy)
+        Box::new(
+            Fault::new(kind, "", format!("not {what}: {self}"))
+                .value(super::fault::quoted(text), "")
+                .remedy(remedy),
+        )
     }
 }
 
@@ -179,12 +182,7 @@ pub(super) fn quantity(text: &str) -> Result<Quantity<'_>, Trouble> {
         let value = Exact::mixed(negative, 0, number(first)?, number(below)?)?;
         return Ok(Quantity { value, fraction: true, rest: rest.trim_start() });
     }
-    // A space or one hyphen joins a whole number and a fraction.
-    let (above, below) = digits(rest.strip_prefix('-').unwrap_or_else(|| rest.trim_start()));
-    if above.len() + below.len() < rest.len()
-        && !above.is_empty()
-        && let Some((below, rest)) = under_bar(below)
-    {
+    if let Some((above, below, rest)) = joined_fraction(rest) {
         let value = Exact::mixed(negative, number(first)?, number(above)?, number(below)?)?;
         return Ok(Quantity { value, fraction: true, rest: rest.trim_start() });
     }
@@ -193,6 +191,16 @@ pub(super) fn quantity(text: &str) -> Result<Quantity<'_>, Trouble> {
         fraction: false,
         rest: rest.trim_start(),
     })
+}
+
+/// ` 11/16 in` gives `11`, `16` and ` in`: spaces or one hyphen join a whole number and a fraction.
+fn joined_fraction(text: &str) -> Option<(&str, &str, &str)> {
+    let joined = text.strip_prefix('-').unwrap_or_else(|| text.trim_start());
+    let (above, rest) = digits(joined);
+    if joined.len() == text.len() || above.is_empty() {
+        return None;
+    }
+    under_bar(rest).map(|(below, rest)| (above, below, rest))
 }
 
 /// `/16 in` gives `16` and ` in`.
@@ -220,7 +228,7 @@ fn number(digits: &str) -> Result<u128, Trouble> {
 }
 
 /// Reads a ratio of two numbers, `18/17` or `3:2`, or a single number.
-pub(crate) fn read_ratio(text: &str) -> Result<f64, Fault> {
+pub(crate) fn read_ratio(text: &str) -> Result<f64, Box<Fault>> {
     let ratio = || {
         let above = quantity(text)?;
         match above.rest.strip_prefix(':') {

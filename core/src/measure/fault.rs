@@ -250,3 +250,77 @@ impl fmt::Display for Error {
 }
 
 impl core::error::Error for Error {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_numbers_of_the_kinds_stay() {
+        let kinds = [
+            (Kind::Syntax, 1, "syntax"),
+            (Kind::UnknownKey, 2, "unknown_key"),
+            (Kind::WrongType, 3, "wrong_type"),
+            (Kind::Unreadable, 4, "unreadable"),
+            (Kind::OutOfRange, 5, "out_of_range"),
+            (Kind::Missing, 6, "missing"),
+            (Kind::Conflict, 7, "conflict"),
+            (Kind::TooLarge, 8, "too_large"),
+            (Kind::NewerFormat, 9, "newer_format"),
+            (Kind::Geometry, 10, "geometry"),
+            (Kind::OutsideNeck, 11, "outside_neck"),
+            (Kind::Buffer, 12, "buffer"),
+        ];
+        for (kind, code, name) in kinds {
+            assert_eq!((kind.code(), kind.name()), (code, name));
+        }
+    }
+
+    #[test]
+    fn what_a_fault_shows() {
+        let fault = |path: &str| Fault::new(Kind::OutOfRange, path, "too wide");
+        for (fault, shown) in [
+            (fault(""), "the document: too wide"),
+            (fault("nut.width"), "nut.width: too wide"),
+            (fault("").value(7, "mm"), "7 mm: too wide"),
+            (fault("nut.width").value(7, "mm"), "nut.width = 7 mm: too wide"),
+            (fault("n").range(0.0, 5.0), "n: too wide (allowed: 0 to 5)"),
+            (fault("n").value(-1, "mm").range(0.58, None), "n = -1 mm: too wide (allowed: 0.58 mm or more)"),
+            (fault("n").range(None, -0.0), "n: too wide (allowed: 0 or less)"),
+            (fault("n").range(1e-9, 1e300), "n: too wide (allowed: 1e-9 to 1e300)"),
+            (fault("n").remedy("cut it"), "n: too wide; cut it"),
+        ] {
+            assert_eq!(fault.to_string(), shown);
+        }
+    }
+
+    #[test]
+    fn an_error_keeps_a_hundred_faults_and_counts_the_rest() {
+        assert_eq!(Error::unless_none(Vec::new()), Ok(()));
+        let fault = Fault::new(Kind::Missing, "a", "not there");
+        let error = Error::unless_none(alloc::vec![fault.clone(); 250]).unwrap_err();
+        assert_eq!((error.faults().len(), error.more()), (MAX_FAULTS, 150));
+        assert!(error.to_string().ends_with("\na: not there\nand 150 more"));
+
+        let mut faults = super::super::Faults::default();
+        assert!(faults.is_empty());
+        for index in 0..250 {
+            faults.add(|| {
+                assert!(index < MAX_FAULTS, "a fault that is not kept is not made");
+                fault.clone()
+            });
+        }
+        assert_eq!(faults.into_result(), Err(error));
+    }
+
+    #[test]
+    fn texts_are_cut_short_and_their_control_characters_shown() {
+        assert_eq!(quoted("it's \"1\"\n"), r#""it's \"1\"\n""#);
+        assert_eq!(shortened(&"é".repeat(40)), "é".repeat(40));
+        assert_eq!(shortened(&"é".repeat(41)), "é".repeat(40) + "\u{2026}");
+        assert_eq!(exactly(0.1 + 0.2), "0.30000000000000004");
+        assert_eq!(exactly(1e-7), "1e-7");
+        assert_eq!(exactly(1e15), "1e15");
+        assert_eq!(exactly(-0.0), "-0");
+    }
+}

@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use alloc::boxed::Box;
 use alloc::string::ToString;
 
 use super::exact::{MAX_MEASURE_BYTES, Trouble};
@@ -52,10 +53,10 @@ impl Station {
     /// - [`Kind::Unreadable`](super::Kind::Unreadable) for anything else, with an empty path.
     /// - [`Kind::TooLarge`](super::Kind::TooLarge) for a text of more than 100 bytes.
     pub fn parse(text: &str) -> Result<Self, Error> {
-        Self::read(text).map_err(Error::from)
+        Self::read(text).map_err(|fault| Error::from(*fault))
     }
 
-    pub(crate) fn read(text: &str) -> Result<Self, Fault> {
+    pub(crate) fn read(text: &str) -> Result<Self, Box<Fault>> {
         let trouble = |trouble: Trouble| trouble.fault(text, "a station", REMEDY);
         let trimmed = text.trim();
         if text.len() > MAX_MEASURE_BYTES {

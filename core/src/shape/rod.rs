@@ -23,39 +23,47 @@ impl Cut {
     }
 }
 
-/// Signed distance of a point (outward, depth) from a cut that is open upward: negative inside it.
-fn distance(out: f64, depth: f64, half: f64, floor: f64) -> f64 {
-    let (beside, below) = (out - half, depth - floor);
+/// Signed distance of a point from a cut that is open upward, by how far it lies outward of the cut's side
+/// and below its floor: negative inside the cut.
+fn distance(beside: f64, below: f64) -> f64 {
     if beside > 0.0 && below > 0.0 { libm::hypot(beside, below) } else { beside.max(below) }
 }
 
-/// Least distance between a cut and the back in one section, mm: from the floor, its corners and its sides
-/// to the carved back and the flat side. Negative where the cut has come through.
+/// Least distance between a cut and one side of the back in one section, mm, from how far the side's four
+/// control points lie outward of the cut and below its floor: the floor, its corners and its sides against
+/// the carved back and the flat side. Negative where the cut has come through.
 ///
 /// On every stretch where the distance is one smooth function its least value is at an end, at a foot of a
 /// perpendicular from the corner (a root of degree 5), or where the curve turns level or upright.
-pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64) -> f64 {
-    let out = p.iter().map(|p| side.sign() * p[0] - half).collect::<Bernstein>();
-    let below = p.iter().map(|p| -p[1] - floor).collect::<Bernstein>();
-    let (dout, dbelow) = (out.derivative(), below.derivative());
-    let foot = out.times(&dout).plus(&below.times(&dbelow));
-    let mut least = out.coefs()[0];
-    for p in [&foot, &dout, &dbelow, &out, &below] {
-        for u in p.roots().into_iter().chain([0.0, 1.0]) {
-            least = least.min(distance(out.eval(u) + half, below.eval(u) + floor, half, floor));
+fn least_distance(beside: &Bernstein, below: &Bernstein) -> f64 {
+    let (dbeside, dbelow) = (beside.derivative(), below.derivative());
+    let foot = beside.times(&dbeside).plus(&below.times(&dbelow));
+    let ends = [0.0, 1.0].map(|u| distance(beside.eval(u), below.eval(u)));
+    let mut least = beside.coefs()[0].min(ends[0]).min(ends[1]);
+    for p in [&foot, &dbeside, &dbelow, beside, below] {
+        for u in p.roots() {
+            least = least.min(distance(beside.eval(u), below.eval(u)));
         }
     }
     least
 }
 
-/// A piece of the back with the cut that it has to stay clear of.
+/// [`least_distance`] for a section's control points.
+pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64) -> f64 {
+    let beside = p.iter().map(|p| side.sign() * p[0] - half).collect();
+    let below = p.iter().map(|p| -p[1] - floor).collect();
+    least_distance(&beside, &below)
+}
+
+/// A stretch of one side of the back with the cut that it has to stay clear of.
 #[derive(Clone)]
 struct Wall {
     x: [f64; 2],
-    around: [f64; 2],
     /// How far the back lies outward of the cut's side, and below its floor.
     beside: Patch,
     below: Patch,
+    /// The distances at both ends of the stretch.
+    ends: [f64; 2],
 }
 
 impl Wall {
@@ -70,67 +78,51 @@ impl Wall {
         let half = Patch::from_columns(&[Bernstein::constant(cut.half)]);
         let beside = strip.out.combined(1.0, &half, -1.0);
         let below = strip.depth.combined(1.0, &floor, -1.0);
-        // One shape for both, since their coefficients are taken together.
-        let beside = beside.elevated_like(&below);
-        let below = below.elevated_like(&beside);
-        Self { x: strip.x, around: [0.0, 1.0], beside, below }
+        let ends = [0, 1].map(|end| least_distance(&beside.end_row(end), &below.end_row(end)));
+        Self { x: strip.x, beside, below, ends }
     }
 
-    fn corner(&self, i: usize, beside: f64, below: f64) -> Corner {
-        Corner { value: distance(beside, below, 0.0, 0.0), x_mm: self.x[i / 2], around: self.around[i % 2] }
+    /// Bounds of the surface's first and second derivative along the neck, mm/mm and 1/mm.
+    fn motion(&self) -> [f64; 2] {
+        let h = self.x[1] - self.x[0];
+        let (a, b) = (self.beside.motion_along(), self.below.motion_along());
+        [libm::hypot(a[0], b[0]) / h, libm::hypot(a[1], b[1]) / (h * h)]
     }
 }
 
 impl Region for Wall {
     fn probe(&self) -> Corner {
-        let (beside, below) = (self.beside.corners(), self.below.corners());
-        let mut best = self.corner(0, beside[0], below[0]);
-        for i in 1..4 {
-            let corner = self.corner(i, beside[i], below[i]);
-            if corner.value < best.value {
-                best = corner;
-            }
-        }
-        best
+        let end = usize::from(self.ends[1] < self.ends[0]);
+        Corner { value: self.ends[end], x_mm: self.x[end], around: f64::NAN }
     }
 
-    /// The distance from a rectangle's quarter is at least the reach along any direction between "beside"
-    /// and "below"; along the direction from the cut to the middle of the piece it is nearly all of it, and
-    /// it is linear in the coordinates, so that Bernstein coefficients bound it.
+    /// Between two stations the squared distance of any one line along the back bends upward by no more than
+    /// `2(|v'|² + |v|·|v''|)`, so that the least of all of them lies above the chord between the ends less
+    /// `(x − a)(b − x)` times half of that. A line that comes nearer inside the stretch than both ends are is
+    /// nowhere on it further off than that and what it can move.
     fn lower(&self, _aim: f64) -> f64 {
-        let middle = |p: &Patch| p.corners().iter().sum::<f64>() / 4.0;
-        let (mut a, mut b) = (middle(&self.beside).max(0.0), middle(&self.below).max(0.0));
-        let size = libm::hypot(a, b);
-        if size == 0.0 {
-            // Inside the cut: either coordinate alone bounds the distance.
-            return self.beside.hull().0.max(self.below.hull().0);
+        let [a, b] = self.ends;
+        if a <= 0.0 || b <= 0.0 {
+            return f64::NEG_INFINITY;
         }
-        (a, b) = (a / size, b / size);
-        let along = self.beside.coefs().iter().zip(self.below.coefs());
-        let reach = along.map(|(x, y)| a * x + b * y).fold(f64::INFINITY, f64::min);
-        reach - 1e-12
+        let h = self.x[1] - self.x[0];
+        let [first, second] = self.motion();
+        let near = a.min(b) + first * h;
+        let bend = (first * first + near * second) * h * h;
+        let (a, b) = (a * a, b * b);
+        let t = if bend > 0.0 { (0.5 * (1.0 - (b - a) / bend)).clamp(0.0, 1.0) } else { 0.0 };
+        let least = (a + (b - a) * t - bend * t * (1.0 - t)).min(a).min(b);
+        if least > 0.0 { libm::sqrt(least) - 1e-11 } else { f64::NEG_INFINITY }
     }
 
     fn halves(self) -> (Self, Self) {
-        let spread = |a: usize, b: usize| {
-            let (p, q) = (self.beside.corners(), self.below.corners());
-            libm::hypot(p[a] - p[b], q[a] - q[b])
-        };
-        if spread(0, 2).max(spread(1, 3)) > spread(0, 1).max(spread(2, 3)) {
-            let mid = 0.5 * (self.x[0] + self.x[1]);
-            let ((a, b), (c, d)) = (self.beside.halves_along(), self.below.halves_along());
-            (
-                Self { x: [self.x[0], mid], beside: a, below: c, ..self },
-                Self { x: [mid, self.x[1]], beside: b, below: d, ..self },
-            )
-        } else {
-            let mid = 0.5 * (self.around[0] + self.around[1]);
-            let ((a, b), (c, d)) = (self.beside.halves_around(), self.below.halves_around());
-            (
-                Self { around: [self.around[0], mid], beside: a, below: c, ..self },
-                Self { around: [mid, self.around[1]], beside: b, below: d, ..self },
-            )
-        }
+        let mid = 0.5 * (self.x[0] + self.x[1]);
+        let ((a, b), (c, d)) = (self.beside.halves_along(), self.below.halves_along());
+        let middle = least_distance(&a.end_row(1), &c.end_row(1));
+        (
+            Self { x: [self.x[0], mid], beside: a, below: c, ends: [self.ends[0], middle] },
+            Self { x: [mid, self.x[1]], beside: b, below: d, ends: [middle, self.ends[1]] },
+        )
     }
 }
 

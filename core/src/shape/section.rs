@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 use super::outline::{Moments, Outline, Point, Segment, cubic_at, sagitta_mm};
 use super::sides::{Side, Sides};
 use crate::law::Bernstein;
+use crate::measure::Error;
 
 /// The board's part of a section.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -150,6 +151,12 @@ impl Section {
         path
     }
 
+    /// Distance from the centreline to one side's contour at the depth of the wood's top.
+    pub(super) fn foot_mm(&self, side: Side) -> Option<f64> {
+        let p = self.back.as_ref()?.of(side);
+        Some(side.sign() * Self::side_path(p, (-p[0][1]).min(self.wood_top), Some(self.wood_top)).end()[0])
+    }
+
     /// One side of the board from its top, at `y`, down to the glue line.
     fn board_side(&self, side: Side, board: &BoardCut, y: f64) -> Outline {
         let top = board.depth(y);
@@ -159,8 +166,7 @@ impl Section {
             }
             // A slanted nut's cut that comes out through the carved part of the side.
             let below = |u: f64| Self::side_path(p, -cubic_at(*p, u)[1], Some(self.wood_top));
-            let foot = Self::side_path(p, -p[0][1], Some(self.wood_top)).end()[0];
-            if side.sign() * (y - foot) > 0.0
+            if self.foot_mm(side).is_some_and(|foot| side.sign() * y > foot)
                 && let Some(contour) = crossing(p, 0, y).map(below)
             {
                 let mut path = Outline::from([y, -top]);
@@ -295,10 +301,12 @@ impl Section {
     }
 
     /// Corners of a polyline around the section, `[y, z]` in mm, that comes no further from the outline
-    /// than `chord_mm` (1e-6 mm at the finest; finer requests give that).
-    #[must_use]
-    pub fn polyline_mm(&self, chord_mm: f64) -> Vec<Point> {
-        self.outline().polyline(chord_mm.max(1e-6))
+    /// than `chord_mm`.
+    ///
+    /// # Errors
+    /// - a chord error outside 1e-6 to 10 mm.
+    pub fn polyline_mm(&self, chord_mm: f64) -> Result<Vec<Point>, Error> {
+        self.outline().polyline(chord_mm)
     }
 
     /// Length of a tape laid around the back from one top edge to the other, mm; 0 beyond the end of the

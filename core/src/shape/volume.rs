@@ -124,6 +124,26 @@ impl Neck {
         self.spec.headstock.posts.as_ref().map_or(0.0, |p| p.len() as f64 * one)
     }
 
+    /// Stations where a slanted nut meets the back's contour at the glue line: there the board's area has a
+    /// kink so close to the edge that no rule would notice it by itself.
+    fn nut_feet(&self) -> Vec<f64> {
+        let slope = self.layout.nut_line().slope;
+        let ends = self.layout.board().nut_ends_mm();
+        let feet = Side::BOTH.into_iter().zip(ends).filter(|(_, end)| *end != 0.0 && slope != 0.0);
+        feet.map(|(side, end)| {
+            // Short of the foot the nut lies inside the contour, beyond it outside.
+            let inside =
+                |x: f64| self.section_at(x).foot_mm(side).is_none_or(|foot| libm::fabs(x / slope) < foot);
+            let (mut near, mut far) = (0.0, 1.0);
+            for _ in 0..52 {
+                let mid = 0.5 * (near + far);
+                if inside(end * mid) { near = mid } else { far = mid }
+            }
+            end * far
+        })
+        .collect()
+    }
+
     /// Board and neck wood, mm³, nothing taken off.
     fn solid_volumes(&self) -> Option<(f64, f64)> {
         let (built, board) = (&self.built, self.layout.board());
@@ -138,7 +158,9 @@ impl Neck {
         ];
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());
-        at.extend([board.start_mm(), -board.start_mm(), 0.0, board.end_mm(), built.end]);
+        at.extend(board.nut_ends_mm());
+        at.extend(self.nut_feet());
+        at.extend([0.0, board.end_mm(), built.end]);
         for (top, from, to) in &tops {
             for side in Side::BOTH {
                 let above = flanks.of(side).depth[0].restricted(*from, *to)?.minus(top)?;

@@ -14,10 +14,13 @@ use crate::measure::{Error, Fault, Kind, MAX_FAULTS, shortened};
 /// The longest document that is read, in bytes.
 pub const MAX_DOCUMENT_BYTES: usize = 256 * 1024;
 
+/// How deep a value is kept: the deepest field, `shaft.profile[].treble.lean`, lies five steps down.
+const DEEPEST: usize = 8;
+
 /// A JSON value, and the paths of the keys that were given twice.
 ///
 /// The usual reader keeps the last of two equal keys and says nothing; a builder who edits the first would
-/// never learn why nothing changes.
+/// never learn why nothing changes. What lies deeper than any field is read and forgotten.
 pub(crate) struct Document {
     pub(crate) value: Value,
     pub(crate) twice: Vec<String>,
@@ -46,6 +49,15 @@ impl Document {
             let message = error.to_string();
             let place = format!(" at line {} column {}", error.line(), error.column());
             let what = message.strip_suffix(&place).unwrap_or(&message);
+            let what = match what.strip_prefix("EOF while parsing ") {
+                Some("an object") => "a closing brace is missing",
+                Some("a list") => "a closing bracket is missing",
+                Some("a string") => "a closing quotation mark is missing",
+                Some(_) => "something is missing",
+                None if what.starts_with("recursion limit") => "brackets are nested too deeply",
+                None if what == "expected ident" => "expected value",
+                None => what,
+            };
             let reason = format!("not JSON: {} at line {}, column {}", what, error.line(), error.column());
             Fault::new(Kind::Syntax, "", reason).remedy("mend the text there or just before").into()
         })
@@ -64,6 +76,7 @@ impl<'de> Deserialize<'de> for Document {
 /// is wanted.
 #[derive(Clone, Copy)]
 struct Place<'a> {
+    depth: usize,
     step: Step<'a>,
     outer: Option<&'a Place<'a>>,
 }
@@ -89,6 +102,12 @@ impl Place<'_> {
 struct Part<'a> {
     twice: &'a mut Vec<String>,
     place: Option<&'a Place<'a>>,
+}
+
+impl Part<'_> {
+    fn depth(&self) -> usize {
+        self.place.map_or(0, |place| place.depth)
+    }
 }
 
 impl<'de> DeserializeSeed<'de> for Part<'_> {
@@ -145,21 +164,27 @@ impl<'de> Visitor<'de> for Part<'_> {
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
+        let depth = self.depth();
         let mut list = Vec::new();
         loop {
-            let place = Place { step: Step::Index(list.len()), outer: self.place };
+            let place = Place { depth: depth + 1, step: Step::Index(list.len()), outer: self.place };
             match entries.next_element_seed(Part { twice: &mut *self.twice, place: Some(&place) })? {
-                Some(value) => list.push(value),
+                Some(value) if depth < DEEPEST => list.push(value),
+                Some(_) => {}
                 None => return Ok(Value::Array(list)),
             }
         }
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
+        let depth = self.depth();
         let mut map = Map::new();
         while let Some(key) = entries.next_key::<String>()? {
-            let place = Place { step: Step::Key(&key), outer: self.place };
+            let place = Place { depth: depth + 1, step: Step::Key(&key), outer: self.place };
             let value = entries.next_value_seed(Part { twice: &mut *self.twice, place: Some(&place) })?;
+            if depth >= DEEPEST {
+                continue;
+            }
             if map.contains_key(&key) && self.twice.len() <= MAX_FAULTS {
                 self.twice.push(place.path());
             }

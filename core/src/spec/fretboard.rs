@@ -47,7 +47,7 @@ impl Value for Radius {
 group! {
     /// The board's width at a station.
     WidthAt {
-        /// Where.
+        /// Where along the neck.
         at: Station = Station::NUT, required because "a measure means nothing without its place";
         /// Width of the board there, edge to edge.
         width: Length = Length::from_mm(43.0),
@@ -69,10 +69,10 @@ group! {
             within 2 to 15 "mm" because "a thinner board does not hold a fret and a thicker one leaves no neck under it";
         /// The board's width at stations beyond the nut, whose own width is nut.width.
         widths: Option<Vec<WidthAt>> = None,
-            size 1 to 64 because "an edge is measured at a few stations and 64 are more than a board has frets";
+            size 1 to 64 because "an edge is measured at a few stations, and 64 are more than a board has frets";
         /// Where the board ends.
         end: Option<Station> = None;
-        /// Radius across the board at the nut, or \"flat\".
+        /// Radius across the board at the nut, or "flat".
         radius: Radius = Radius::default(),
             within 50 to 3000 "mm" because "over a tighter radius the outer strings slide off, and a flatter one can't be told from flat";
         /// Radius across the board at its end, where it differs from the one at the nut.
@@ -82,7 +82,7 @@ group! {
         straight_under_strings: bool = false;
         /// Width of the binding along each edge; 0 for none.
         binding: Length = Length::from_mm(0.0),
-            within 0 to 5 "mm" because "a wider binding reaches under the outer strings";
+            within 0 to 5 "mm" because "0 is no binding, and a wider one reaches under the outer strings";
         /// Frets with a marker in the board's face before them; those the neck does not have are left out.
         face_markers: Vec<u32> = usual_markers(),
             within 1 to 60 "" because "a marker belongs to a fret and no neck has more than 60",

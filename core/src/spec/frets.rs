@@ -26,17 +26,17 @@ group! {
             within 0 to 60 "" because "a neck is fretless or has frets, and beyond the 60th their wires would touch on any scale";
         /// Equal steps to the octave.
         divisions: u32 = 12,
-            within 1 to 99 "" because "steps finer than 12 cents lie closer together than fingers can use";
+            within 1 to 99 "" because "an octave has a step at least, and steps finer than 12 cents lie closer together than fingers can use";
         /// How the frets divide the string.
         rule: FretRule = FretRule::Equal;
-        /// For the rule \"table\": the pitch of each fret above the open string, in cents.
+        /// For the rule "table": the pitch of each fret above the open string; a table of whole octaves repeats.
         cents: Option<Vec<f64>> = None,
             within 0 to 9600 "cents" because "a fret lies between the nut and eight octaves above the open string",
-            size 1 to 99 because "a table holds one entry for each fret or for each step of the octave";
-        /// For the rule \"table\": the frequency of each fret over that of the open string.
+            size 1 to 99 because "a table holds an entry for each fret or for each step of the octave";
+        /// For the rule "table": the frequency of each fret over the open string's; a table of whole octaves repeats.
         ratios: Option<Vec<Ratio>> = None,
             within 1.0001 to 256 "" because "a ratio of 1 is the open string itself, and 256 lies eight octaves above it",
-            size 1 to 99 because "a table holds one entry for each fret or for each step of the octave";
+            size 1 to 99 because "a table holds an entry for each fret or for each step of the octave";
         /// Whether a fret at the nut carries the strings.
         zero_fret: bool = false;
         /// Width of the fret slot.
@@ -53,6 +53,6 @@ group! {
             within 0.3 to 3 "mm" because "under lower wire the finger meets the board first, and higher wire pulls notes sharp";
         /// How much longer than the slot the wire is cut, at each end.
         overhang: Length = Length::from_mm(3.0),
-            within 0 to 20 "mm" because "wire beyond the slot is cut off again and more would be waste";
+            within 0 to 20 "mm" because "the wire is at least as long as its slot, and what stands out further is only cut off again";
     }
 }

@@ -44,9 +44,9 @@ impl Specification {
     #[must_use]
     pub fn plausible(next: &mut dyn FnMut() -> u64) -> Self {
         let mut draw = Draw { next };
-        let mut specification = Self::default();
-        specification.name = format!("neck {}", draw.below(1000));
-        specification.hand = if draw.chance(0.5) { Hand::Left } else { Hand::Right };
+        let name = format!("neck {}", draw.below(1000));
+        let hand = if draw.chance(0.5) { Hand::Left } else { Hand::Right };
+        let mut specification = Self { name, hand, ..Self::default() };
         plausible_scale(&mut specification, &mut draw);
         plausible_board(&mut specification, &mut draw);
         plausible_shaft(&mut specification, &mut draw);
@@ -57,7 +57,8 @@ impl Specification {
 
 fn plausible_scale(specification: &mut Specification, draw: &mut Draw<'_>) {
     let scale = draw.round(300.0, 900.0, 0.5);
-    if draw.chance(0.3) {
+    specification.strings.count = 1 + draw.below(12);
+    if specification.strings.count > 1 && draw.chance(0.3) {
         // The bass side up to 40 mm longer, as fanned frets have it.
         specification.scale.bass = Some(Length::from_mm(scale + draw.round(2.0, 40.0, 0.5)));
         specification.scale.treble = Some(Length::from_mm(scale));
@@ -68,7 +69,6 @@ fn plausible_scale(specification: &mut Specification, draw: &mut Draw<'_>) {
     specification.frets.count = draw.below(37);
     specification.frets.rule = if draw.chance(0.1) { FretRule::Eighteen } else { FretRule::Equal };
     specification.frets.zero_fret = draw.chance(0.2);
-    specification.strings.count = 1 + draw.below(12);
     specification.strings.spacing = if draw.chance(0.3) { Spacing::EvenCentres } else { Spacing::EvenGaps };
     if draw.chance(0.5) {
         let treble = draw.between(0.2, 0.4);
@@ -82,24 +82,35 @@ fn plausible_scale(specification: &mut Specification, draw: &mut Draw<'_>) {
 fn plausible_board(specification: &mut Specification, draw: &mut Draw<'_>) {
     let strings = f64::from(specification.strings.count);
     let width = draw.round(7.2, 8.4, 0.1) * strings.max(3.5) + draw.round(-1.0, 3.0, 0.5);
-    specification.nut.width = Length::from_mm(width.clamp(24.0, 100.0));
+    let width = width.clamp(24.0, 100.0);
+    specification.nut.width = Length::from_mm(width);
     let spread = (strings - 1.0) * draw.between(9.0, 11.0);
     specification.bridge.string_spread = Length::from_mm(spread);
     let board = &mut specification.fretboard;
     board.thickness = Length::from_mm(draw.round(4.0, 8.0, 0.5));
-    let radius = draw.round(180.0, 510.0, 1.0);
+    // Over the widest place the edges drop no more than 1.5 mm, so that slots and carve stay below them.
+    let widest = width.max(spread + 8.0);
+    let radius = draw.round(180.0, 510.0, 1.0).max(libm::ceil(widest * widest / 12.0)).min(1600.0);
     board.radius = if draw.chance(0.25) { Radius::Flat } else { Radius::Round(Length::from_mm(radius)) };
     if board.radius != Radius::Flat && draw.chance(0.4) {
-        board.end_radius = Some(Length::from_mm(radius * draw.between(1.0, 1.8)));
-        board.straight_under_strings = draw.chance(0.3);
+        if draw.chance(0.3) {
+            board.straight_under_strings = true;
+        } else {
+            board.end_radius = Some(Length::from_mm(radius * draw.between(1.0, 1.8)));
+        }
     }
     board.binding = Length::from_mm(if draw.chance(0.3) { draw.round(1.0, 2.5, 0.1) } else { 0.0 });
 }
 
+fn shortest_scale_mm(specification: &Specification) -> f64 {
+    specification.scale.length.or(specification.scale.treble).unwrap_or(Scale::USUAL).mm()
+}
+
 fn plausible_shaft(specification: &mut Specification, draw: &mut Draw<'_>) {
-    // In order along the neck, none beyond half of the shortest scale.
+    let scale = shortest_scale_mm(specification);
+    // In order along the neck, none beyond half of the scale.
     let places = |draw: &mut Draw<'_>, count: u32| -> Vec<Station> {
-        let gap = 140.0 / f64::from(count.max(2));
+        let gap = 0.45 * scale / f64::from(count.max(2));
         let at = |i: u32, draw: &mut Draw<'_>| f64::from(i) * gap + draw.round(0.0, gap * 0.5, 0.5);
         let frets = draw.chance(0.4);
         (0..count)
@@ -122,35 +133,48 @@ fn plausible_shaft(specification: &mut Specification, draw: &mut Draw<'_>) {
     }
     let count = 1 + draw.below(4);
     shaft.profile = places(draw, count).into_iter().map(|at| profile(at, draw)).collect();
-    shaft.carve_line = carve_line(places(draw, 2), draw);
+    shaft.carve_line = carve_line(scale, draw);
     if draw.chance(0.2) {
-        shaft.treble_carve_line = Some(carve_line(places(draw, 2), draw));
+        shaft.treble_carve_line = Some(carve_line(scale, draw));
     }
 }
 
 fn profile(at: Station, draw: &mut Draw<'_>) -> ProfileAt {
-    let treble = |draw: &mut Draw<'_>| TrebleSide {
-        shoulder: draw.sometimes(|draw| draw.between(0.4, 0.7)),
-        belly: draw.sometimes(|draw| draw.between(0.35, 0.7)),
-        lean: draw.sometimes(|draw| draw.between(0.0, 0.1)),
-    };
     let index = draw.below(Shape::ALL.len() as u32) as usize;
-    ProfileAt {
+    let mut profile = ProfileAt {
         at,
         shape: Shape::ALL.get(index).copied().unwrap_or_default(),
-        shoulder: if draw.chance(0.2) { Some(draw.between(0.4, 0.7)) } else { None },
-        belly: if draw.chance(0.2) { Some(draw.between(0.35, 0.7)) } else { None },
-        lean: if draw.chance(0.1) { Some(draw.between(0.0, 0.1)) } else { None },
         spine_offset: Length::from_mm(if draw.chance(0.2) { draw.round(-2.0, 2.0, 0.1) } else { 0.0 }),
         crease: draw.chance(0.1),
-        treble: if draw.chance(0.25) { Some(treble(draw)) } else { None },
+        ..ProfileAt::default()
+    };
+    if draw.chance(0.3) {
+        let (shoulder, belly) = (draw.between(0.48, 0.65), draw.between(0.45, 0.62));
+        (profile.shoulder, profile.belly) = (Some(shoulder), Some(belly));
+        profile.lean = draw.sometimes(|draw| draw.between(0.0, 0.06));
+        if draw.chance(0.7) {
+            // Near the bass side's; without a crease one of shoulder and belly follows from the other.
+            let side = draw.chance(0.5);
+            let near = draw.between(-0.04, 0.04);
+            profile.treble = Some(TrebleSide {
+                shoulder: if side { Some(shoulder + near) } else { None },
+                belly: if side { None } else { Some(belly + near) },
+                lean: draw.sometimes(|draw| draw.between(0.0, 0.06)),
+            });
+        }
     }
+    profile
 }
 
-fn carve_line(places: Vec<Station>, draw: &mut Draw<'_>) -> Vec<DepthAt> {
-    let depth = |draw: &mut Draw<'_>| Length::from_mm(draw.round(2.5, 9.0, 0.1));
-    let count = 1 + draw.below(2) as usize;
-    places.into_iter().take(count).map(|at| DepthAt { at, depth: depth(draw) }).collect()
+/// One depth, or two that are near enough for the line through them to stay within the neck.
+fn carve_line(scale: f64, draw: &mut Draw<'_>) -> Vec<DepthAt> {
+    let depth = draw.round(2.5, 9.0, 0.1);
+    let mut line = alloc::vec![DepthAt { at: Station::NUT, depth: Length::from_mm(depth) }];
+    if draw.chance(0.5) {
+        let far = (depth + draw.round(-0.3, 2.5, 0.1)).clamp(2.5, 9.0);
+        line.push(DepthAt { at: Station::Mm(libm::round(0.45 * scale)), depth: Length::from_mm(far) });
+    }
+    line
 }
 
 fn plausible_ends(specification: &mut Specification, draw: &mut Draw<'_>) {
@@ -171,8 +195,10 @@ fn plausible_ends(specification: &mut Specification, draw: &mut Draw<'_>) {
         Length::from_mm(if draw.chance(0.4) { 0.0 } else { draw.round(1.0, 5.0, 0.5) });
     specification.volute.roundness = draw.between(0.0, 1.0);
     if draw.chance(0.3) {
-        specification.heel.sweep_radius = Some(Length::from_mm(draw.round(20.0, 80.0, 1.0)));
-        specification.heel.block_depth = Some(Length::from_mm(draw.round(35.0, 80.0, 1.0)));
+        let scale = shortest_scale_mm(specification);
+        let thickest = specification.shaft.thickness.last().map_or(22.0, |last| last.thickness.mm());
+        specification.heel.sweep_radius = Some(Length::from_mm(draw.round(0.02 * scale, 0.06 * scale, 1.0)));
+        specification.heel.block_depth = Some(Length::from_mm(thickest + draw.round(2.0, 6.0, 0.5)));
     }
 }
 
@@ -197,7 +223,7 @@ impl Draw<'_> {
 
     /// From 0 up to, but without, `end`; 0 where that is 0.
     fn below(&mut self, end: u32) -> u32 {
-        (((self.next)() >> 32) * u64::from(end) >> 32) as u32
+        ((((self.next)() >> 32) * u64::from(end)) >> 32) as u32
     }
 
     fn between(&mut self, lowest: f64, highest: f64) -> f64 {
@@ -303,5 +329,31 @@ fn agree(specification: &mut Specification, draw: &mut Draw<'_>) {
     }
     if let Some(posts) = &mut specification.headstock.posts {
         posts.resize_with(count, Post::default);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_numbers_are_those_of_splitmix64() {
+        // The first outputs for the seed 1234567, as other implementations test them; from memory.
+        let mut next = numbers(1_234_567);
+        assert_eq!([next(), next()], [6_457_827_717_110_365_317, 3_203_168_211_198_807_973]);
+    }
+
+    #[test]
+    fn draws_stay_within() {
+        let mut next = numbers(1);
+        let mut draw = Draw { next: &mut next };
+        for _ in 0..1000 {
+            assert!(draw.below(7) < 7);
+            assert!((0.1..=0.3).contains(&draw.between(0.1, 0.3)));
+            assert!((0.1..=0.35).contains(&draw.round(0.1, 0.35, 0.25)));
+            let count = draw.count(Some(Bound { lowest: 1.0, highest: 3.0, why: "" }));
+            assert!((1..=3).contains(&count));
+        }
+        assert_eq!(draw.below(0), 0);
     }
 }

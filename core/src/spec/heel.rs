@@ -47,7 +47,7 @@ group! {
         /// Depth of the heel block below the board's crown.
         block_depth: Option<Length> = None,
             within 10 to 120 "mm" because "a shallower block is no heel and a deeper one comes out of the body";
-        /// Width of the heel block, or \"board\" for as wide as the board.
+        /// Width of the heel block, or "board" for as wide as the board.
         block_width: BlockWidth = BlockWidth::Board,
             within 10 to 160 "mm" because "a narrower block does not hold the neck and a wider one finds no stock";
         /// Where the heel block ends.

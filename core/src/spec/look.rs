@@ -2,7 +2,7 @@
 //! found, and the bounds.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 
 use super::visit::About;
 use crate::measure::{Bound, Fault, Faults, Kind, Station, quoted};
@@ -62,7 +62,13 @@ impl Look {
     pub(crate) fn station(&mut self, station: Station, given: Option<&str>) {
         match station {
             Station::Mm(mm) => self.number(Some(Station::MM), "mm", mm, given),
-            Station::Fret(fret) => self.number(Some(Station::FRET), "", fret, given),
+            Station::Fret(fret) => {
+                let path = &self.path;
+                if let Some(mut fault) = Station::FRET.fault(path, fret, "") {
+                    fault.value = given.map_or_else(|| station.to_string(), quoted);
+                    self.faults.add(|| fault);
+                }
+            }
         }
     }
 

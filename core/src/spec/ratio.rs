@@ -1,5 +1,7 @@
 //! Ratios of frequencies.
 
+use alloc::boxed::Box;
+
 use crate::measure::{Error, Fault, read_ratio};
 
 /// The frequency of a stopped string over that of the open string.
@@ -23,10 +25,10 @@ impl Ratio {
     /// - [`Kind::Unreadable`](crate::measure::Kind::Unreadable) for anything else, with an empty path.
     /// - [`Kind::TooLarge`](crate::measure::Kind::TooLarge) for a text of more than 100 bytes.
     pub fn parse(text: &str) -> Result<Self, Error> {
-        Self::read(text).map_err(Error::from)
+        Self::read(text).map_err(|fault| Error::from(*fault))
     }
 
-    pub(crate) fn read(text: &str) -> Result<Self, Fault> {
+    pub(crate) fn read(text: &str) -> Result<Self, Box<Fault>> {
         read_ratio(text).map(Self::new)
     }
 

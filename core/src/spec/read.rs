@@ -1,5 +1,6 @@
 //! Reading a document into a specification.
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
@@ -158,7 +159,7 @@ fn value(look: &mut Look, about: &About, given: &Value, slot: Slot<'_>) {
 fn measure<T>(
     look: &mut Look,
     given: &Value,
-    read: impl Fn(&str) -> Result<T, Fault>,
+    read: impl Fn(&str) -> Result<T, Box<Fault>>,
     number: impl Fn(f64) -> T,
     wanted: Wanted,
 ) -> Option<T> {
@@ -167,7 +168,7 @@ fn measure<T>(
             Ok(read) => return Some(read),
             Err(mut fault) => look.fault(|path| {
                 fault.path = path.to_string();
-                fault
+                *fault
             }),
         },
         _ => match given.as_f64() {
@@ -218,6 +219,9 @@ fn length_or(look: &mut Look, about: &About, given: &Value, slot: &mut dyn Lengt
         Length::read(text).map_err(|mut fault| {
             fault.reason =
                 fault.reason.replacen("not a length", &format!("neither \"{word}\" nor a length"), 1);
+            if nearest(text, [word]).is_some() {
+                fault.remedy = format!("did you mean \"{word}\"?");
+            }
             fault
         })
     };

@@ -9,7 +9,7 @@ use crate::measure::{Length, Station};
 group! {
     /// Depth of the rod's channel at a station.
     ChannelAt {
-        /// Where.
+        /// Where along the neck.
         at: Station = Station::NUT, required because "a measure means nothing without its place";
         /// Depth of the channel's floor below the glue line.
         depth: Length = Length::from_mm(9.5),
@@ -35,15 +35,15 @@ group! {
         end: Option<Station> = None;
         /// Length of the access pocket in the headstock's face, from the nut's headstock side; 0 for none.
         pocket_length: Length = Length::from_mm(0.0),
-            within 0 to 120 "mm" because "a longer pocket cuts through the place where headstocks break";
+            within 0 to 120 "mm" because "0 is no pocket, and a longer one cuts through the place where headstocks break";
         /// Width of the access pocket.
         pocket_width: Length = Length::from_mm(14.0),
             within 2 to 40 "mm" because "no key enters a narrower pocket and a wider one leaves no wood beside it";
         /// Depth of the access pocket below the headstock's face.
         pocket_depth: Length = Length::from_mm(10.0),
-            within 0 to 30 "mm" because "a deeper pocket comes out of the headstock's back";
+            within 0 to 30 "mm" because "0 is no pocket, and a deeper one comes out of the headstock's back";
         /// The least wood there should be between the channel and the back; less is a caution.
         least_wall: Length = Length::from_mm(3.0),
-            within 0 to 20 "mm" because "a thicker wall leaves no depth for the rod";
+            within 0 to 20 "mm" because "0 asks for no wood at all, and a thicker wall leaves no depth for the rod";
     }
 }

@@ -8,7 +8,7 @@ group! {
     ///
     /// With none of the three lengths given it is a single scale of [`Scale::USUAL`].
     Scale {
-        /// Scale length of all strings, from the nut to the bridge without compensation. Not together with bass and treble.
+        /// Scale length of all strings, from the nut to the bridge without compensation. Not together with bass and treble; 640 mm where all three are absent.
         length: Option<Length> = None,
             within 200 to 1300 "mm" because "frets of a shorter scale leave no room for a finger, and a longer one is out of an arm's reach";
         /// Scale length along the bass edge of the strings, for fanned frets; goes with treble.

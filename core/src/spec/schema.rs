@@ -100,13 +100,15 @@ impl Visitor for SchemaWriter {
 fn description(about: &About, slot: &Slot<'_>) -> String {
     let mut text = about.doc.trim().to_string();
     if matches!(slot, Slot::Maybe(_)) {
-        text += " Worked out from the rest where absent.";
+        text += " May be absent.";
     }
     if !about.unit.is_empty() {
         text += &format!(" In {}.", about.unit);
     }
-    for bound in [about.bound, about.size].into_iter().flatten() {
-        text += &format!(" Bounds: {}.", bound.why);
+    for (what, bound) in [("Bounds", about.bound), ("Size", about.size)] {
+        if let Some(bound) = bound {
+            text += &format!(" {what}: {}.", bound.why);
+        }
     }
     text
 }

@@ -25,7 +25,7 @@ choice! {
 group! {
     /// Thickness at a station, from the board's crown to the spine, frets not counted.
     ThicknessAt {
-        /// Where.
+        /// Where along the neck.
         at: Station = Station::NUT, required because "a measure means nothing without its place";
         /// What a caliper reads there.
         thickness: Length = Length::from_mm(22.0),
@@ -37,7 +37,7 @@ group! {
 group! {
     /// A depth at a station.
     DepthAt {
-        /// Where.
+        /// Where along the neck.
         at: Station = Station::NUT, required because "a measure means nothing without its place";
         /// Depth below the board's crown.
         depth: Length = Length::from_mm(3.175),
@@ -64,7 +64,7 @@ group! {
 group! {
     /// The shape of the back at a station.
     ProfileAt {
-        /// Where.
+        /// Where along the neck.
         at: Station = Station::NUT, required because "a measure means nothing without its place";
         /// The shape that the numbers below start from.
         shape: Shape = Shape::C;
@@ -101,7 +101,7 @@ group! {
         /// Depth below the board's crown at which the flat side ends and the carve begins, at stations.
         carve_line: Vec<DepthAt> = vec![DepthAt::default()],
             size 1 to 64 because "the carve begins at some depth, and 64 stations are more than an edge shows";
-        /// The same for the treble side, where it differs.
+        /// The carve line of the treble side, where it differs.
         treble_carve_line: Option<Vec<DepthAt>> = None,
             size 1 to 64 because "the carve begins at some depth, and 64 stations are more than an edge shows";
     }

@@ -133,7 +133,7 @@ impl Specification {
     /// The JSON Schema (2020-12) of the document.
     ///
     /// A document that [`Self::from_json`] reads is valid by it. The other way round it can't see what has to
-    /// hold between fields, the bounds of numbers inside texts, and keys given twice.
+    /// hold between fields, the bounds of numbers inside texts, slopes and ratios over 0, and keys given twice.
     #[must_use]
     pub fn schema() -> serde_json::Value {
         schema::schema()

@@ -23,8 +23,8 @@ pub struct BoundRow {
     pub lowest: Option<f64>,
     /// Highest value allowed.
     pub highest: Option<f64>,
-    /// The default as JSON; `derived` where it is worked out from the rest, `required` where it has to be given,
-    /// empty for each entry of a list.
+    /// The default as JSON; `absent` where it may be left out and is worked out from the rest or not needed,
+    /// `required` where it has to be given, empty for each entry of a list.
     pub default: String,
     /// Why the bounds are there, or why it is required; empty where there are none.
     pub why: &'static str,
@@ -83,7 +83,7 @@ impl Table {
         };
         match slot {
             Slot::Group(group) => group.visit(self),
-            Slot::Maybe(maybe) => self.slot(about, maybe.fill(), Some("derived")),
+            Slot::Maybe(maybe) => self.slot(about, maybe.fill(), Some("absent")),
             _ => {
                 self.row(about, takes, unit, bound, default);
                 if let Slot::List(list) = slot {

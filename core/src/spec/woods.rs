@@ -9,10 +9,10 @@ group! {
     Wood {
         /// The wood's name, as in the handbook's tables: kind first, then which.
         species: String = "maple, sugar".to_string(),
-            size 1 to 120 because "a name has to fit on a drawing";
+            size 1 to 120 because "a wood needs a name, and one that fits on a drawing";
         /// Its density, where the piece at hand has been weighed.
         density: Option<f64> = None,
-            within 100 to 1500 "kg/m³" because "no wood is lighter than balsa or sinks like stone";
+            within 100 to 1500 "kg/m³" because "the lightest balsa weighs more and the heaviest ironwood less";
     }
 }
 

@@ -54,7 +54,7 @@ pub fn integrate(rule: &[(f64, f64)], a: f64, b: f64, tolerance: f64, f: &mut dy
     while let Some((a, b, depth)) = stack.pop() {
         let mid = 0.5 * (a + b);
         let (whole, left, right) = (once(a, b, f), once(a, mid, f), once(mid, b, f));
-        if depth > 14 || (left + right - whole).abs() <= tolerance {
+        if depth > 40 || (left + right - whole).abs() <= tolerance {
             sum += left + right;
         } else {
             stack.extend([(a, mid, depth + 1), (mid, b, depth + 1)]);
@@ -67,15 +67,20 @@ pub fn integrate(rule: &[(f64, f64)], a: f64, b: f64, tolerance: f64, f: &mut dy
 pub fn joints(neck: &Neck) -> Vec<f64> {
     let [from, to] = neck.reach_mm();
     let laws = neck.laws();
-    let skew = neck.layout().board().start_mm();
     let mut at: Vec<f64> = laws.spine_depth.breaks().to_vec();
+    at.extend(laws.face_depth.breaks());
     for side in Side::BOTH {
         for law in laws.control_out.of(side).iter().chain(*laws.control_depth.of(side)) {
             at.extend(law.breaks());
         }
     }
     at.extend(neck.layout().board().widths_mm().iter().map(|w| w.0));
-    at.extend([from, to, 0.0, skew, -skew, neck.layout().board().end_mm(), neck.wood_reach_mm()[1]]);
+    // Where a slanted nut leaves the board, features get as small as one likes: close in on it.
+    for end in neck.layout().board().nut_ends_mm() {
+        at.push(end);
+        at.extend((1..40).map(|k| end * (1.0 - libm::exp2(-0.5 * f64::from(k)))));
+    }
+    at.extend([from, to, 0.0, neck.layout().board().end_mm(), neck.wood_reach_mm()[1]]);
     at.push(neck.headstock().root_x_mm);
     let rod = &neck.specification().rod;
     if rod.fitted {

@@ -1,0 +1,22 @@
+//! The private native module of the Python package: it translates and holds no computation.
+#![deny(unsafe_code)]
+
+mod count;
+mod errors;
+mod layout;
+
+use pyo3::prelude::*;
+
+/// The module `neckwright._native`.
+#[pymodule(gil_used = false)]
+mod _native {
+    use super::{Bound, PyModule, PyModuleMethods, PyResult};
+
+    #[pymodule_export]
+    use crate::layout::fret_positions_mm;
+
+    #[pymodule_init]
+    fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        module.add("__version__", env!("CARGO_PKG_VERSION"))
+    }
+}

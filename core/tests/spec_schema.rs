@@ -1,0 +1,200 @@
+//! The schema is generated from the same table as the reader, and says the same.
+//!
+//! `REGENERATE=1 cargo test --test spec_schema` writes it anew.
+
+use std::fs;
+use std::sync::LazyLock;
+
+use neckwright::measure::{Angle, Length, Station};
+use neckwright::spec::{Ratio, Specification, numbers};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/specification.schema.json");
+
+fn validator() -> jsonschema::Validator {
+    jsonschema::draft202012::new(&Specification::schema()).unwrap()
+}
+
+#[test]
+fn the_shipped_schema_is_the_generated_one() {
+    let text = serde_json::to_string_pretty(&Specification::schema()).unwrap() + "\n";
+    if std::env::var_os("REGENERATE").is_some() {
+        fs::write(FILE, &text).unwrap();
+    }
+    assert_eq!(fs::read_to_string(FILE).unwrap(), text, "REGENERATE=1 writes it anew");
+}
+
+#[test]
+fn the_schema_is_a_schema() {
+    jsonschema::draft202012::meta::validate(&Specification::schema()).unwrap();
+    let schema = Specification::schema();
+    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    assert_eq!(schema["$id"], "urn:neckwright:specification:1");
+}
+
+#[test]
+fn the_default_and_the_empty_document_are_valid() {
+    let validator = validator();
+    let default: Value = serde_json::from_str(&Specification::default().to_json()).unwrap();
+    validator.validate(&default).unwrap();
+    validator.validate(&json!({})).unwrap();
+    validator
+        .validate(&json!({ "scale": { "length": "640 mm" }, "fretboard": { "radius": "flat" } }))
+        .unwrap();
+}
+
+#[test]
+fn the_defaults_in_the_schema_are_the_defaults() {
+    let default: Value = serde_json::from_str(&Specification::default().to_json()).unwrap();
+    let schema = Specification::schema();
+    for (group, value) in default.as_object().unwrap() {
+        let Some(fields) = value.as_object() else {
+            assert_eq!(&schema["properties"][group]["default"], value, "{group}");
+            continue;
+        };
+        for (key, value) in fields.iter().filter(|(_, value)| !value.is_object()) {
+            assert_eq!(&schema["properties"][group]["properties"][key]["default"], value, "{group}.{key}");
+        }
+    }
+}
+
+/// Every object inside a document, by its JSON pointer.
+fn objects(value: &Value, pointer: &str, found: &mut Vec<String>) {
+    match value {
+        Value::Object(map) => {
+            found.push(pointer.to_string());
+            for (key, value) in map {
+                objects(value, &format!("{pointer}/{key}"), found);
+            }
+        }
+        Value::Array(list) => {
+            for (index, value) in list.iter().enumerate() {
+                objects(value, &format!("{pointer}/{index}"), found);
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn an_unknown_key_is_invalid_wherever_it_stands() {
+    let validator = validator();
+    let mut tried = 0;
+    for seed in 0..20 {
+        let document = serde_json::to_value(Specification::random(&mut numbers(seed))).unwrap();
+        let mut places = Vec::new();
+        objects(&document, "", &mut places);
+        for place in places {
+            let mut bad = document.clone();
+            bad.pointer_mut(&place).unwrap()["unheard_of"] = json!(1);
+            assert!(!validator.is_valid(&bad), "{place}");
+            tried += 1;
+        }
+    }
+    assert!(tried > 400, "only {tried} places");
+}
+
+#[test]
+fn every_bound_of_the_table_is_in_the_schema() {
+    let schema = Specification::schema();
+    for row in Specification::bounds() {
+        let mut at = &schema;
+        for key in row.path.split('.') {
+            at = &at["properties"][key.trim_end_matches("[]")];
+            if key.ends_with("[]") {
+                at = &at["items"];
+            }
+        }
+        assert!(at.is_object(), "{} is not in the schema", row.path);
+        let (lowest, highest) = match row.takes.as_str() {
+            "list" => ("minItems", "maxItems"),
+            "text" => ("minLength", "maxLength"),
+            _ => ("minimum", "maximum"),
+        };
+        let number = at["anyOf"]
+            .as_array()
+            .map_or(at, |ways| ways.iter().find(|way| way["type"] == "number").unwrap());
+        assert_eq!(number[lowest].as_f64(), row.lowest, "{}", row.path);
+        assert_eq!(number[highest].as_f64(), row.highest, "{}", row.path);
+        if !row.path.ends_with("[]") {
+            assert!(at["description"].as_str().unwrap().starts_with(row.doc), "{}", row.path);
+        }
+    }
+}
+
+#[test]
+fn the_bad_documents_that_a_schema_can_see_are_invalid() {
+    let validator = validator();
+    let text = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/bad_documents.txt")).unwrap();
+    let mut seen = 0;
+    for case in text.split("\n## ").skip(1) {
+        let document: String = case.lines().skip(1).filter(|line| !line.starts_with("> ")).collect();
+        let Ok(value) = serde_json::from_str::<Value>(&document) else { continue };
+        let Err(error) = Specification::from_json(&document) else { panic!("{case}") };
+        // What the schema's own description says that it can't see.
+        let unseen = error.faults().iter().all(|fault| {
+            matches!(fault.kind.name(), "conflict")
+                || fault.value.contains("\" = ")
+                || fault.value.starts_with("\"fret")
+                || fault.reason.contains("digits")
+                || fault.reason.contains("calls for")
+                || fault.reason.contains("below the fraction's bar")
+        });
+        assert!(unseen || !validator.is_valid(&value), "{case}");
+        seen += u32::from(!unseen);
+    }
+    assert!(seen > 90, "{seen}");
+}
+
+/// The validators of the texts by themselves.
+static TEXTS: LazyLock<Vec<(&str, jsonschema::Validator)>> = LazyLock::new(|| {
+    let schema = Specification::schema();
+    let text = |name| (name, jsonschema::draft202012::new(&schema["$defs"][name]).unwrap());
+    ["length", "angle", "station", "ratio"].into_iter().map(text).collect()
+});
+
+/// Texts that nearly are measures.
+fn nearly() -> impl Strategy<Value = String> {
+    let part = prop::sample::select(vec![
+        "0", "1", "7", "12", "16", "00", "043", ".", ",", "/", "-", "\u{2212}", "+", " ", "  ", "\u{a0}",
+        "\t", ":", "mm", "cm", "m", "in", "inch", "inches", "\"", "\u{2033}", "deg", "degree", "degrees",
+        "\u{b0}", "fret", "nut", "e", "E", "x", "1/2", "11/16", " in ",
+    ]);
+    prop::collection::vec(part, 0..7).prop_map(|parts| parts.concat())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(2048))]
+
+    #[test]
+    fn the_patterns_take_what_the_readers_take(text in nearly()) {
+        let finite = |fret: f64| fret.is_finite();
+        for (name, read) in [
+            ("length", Length::parse(&text).is_ok()),
+            ("angle", Angle::parse(&text).is_ok()),
+            ("station", Station::parse(&text).is_ok_and(|station| !matches!(station, Station::Fret(fret) if !finite(fret)))),
+            ("ratio", Ratio::parse(&text).is_ok()),
+        ] {
+            let validator = &TEXTS.iter().find(|(text, _)| *text == name).unwrap().1;
+            // A value of nothing below a bar made of two measures is beyond a pattern.
+            let zero = !read && (name == "ratio" || name == "angle") && validator.is_valid(&json!(text))
+                && text.rsplit([':', 'n']).next().is_some_and(|below| !below.contains(['1', '2', '4', '6', '7']) || below.contains('/'));
+            prop_assert!(zero || validator.is_valid(&json!(text)) == read, "{name} {text:?}: read {read}");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(256))]
+
+    #[test]
+    fn what_is_written_is_valid(seed in any::<u64>()) {
+        static VALIDATOR: LazyLock<jsonschema::Validator> = LazyLock::new(validator);
+        for specification in [Specification::random(&mut numbers(seed)), Specification::plausible(&mut numbers(seed))] {
+            let document = serde_json::to_value(&specification).unwrap();
+            let errors: Vec<String> = VALIDATOR.iter_errors(&document).map(|error| format!("{} {error}", error.instance_path())).collect();
+            prop_assert!(errors.is_empty(), "{errors:?}");
+        }
+    }
+}
