@@ -25,15 +25,19 @@ pub(super) fn place(draft: &mut Draft, mut callouts: Vec<Callout>, base: f64, ab
     let up = if above { 1.0 } else { -1.0 };
     // From the right: words run to the right of their line, so those further left go to rows further out.
     callouts.sort_by(|a, b| b.foot[0].total_cmp(&a.foot[0]));
+    let feet: Vec<f64> = callouts.iter().map(|c| c.foot[0]).collect();
     let mut left_out = 0;
-    for Callout { foot, words } in callouts {
+    for (i, Callout { foot, words }) in callouts.into_iter().enumerate() {
         let rows = (0..ROWS).flat_map(|row| [(row, Anchor::Start, 1.2), (row, Anchor::End, -1.2)]);
         let found = rows.into_iter().find_map(|(row, anchor, beside)| {
             let y = base + up * ROW_MM * row as f64 + if above { 0.0 } else { -TEXT_MM };
             let text = Text::new([foot[0] + beside, y], anchor, words.as_str());
             let end = if above { y + TEXT_MM } else { y };
             let line = [foot, [foot[0], end]];
-            (draft.is_free(&text) && draft.is_clear(&line)).then_some((text, line))
+            // Words to the left must not bar the way of the lines that are still to come.
+            let barred = text.room()[0][0] - 1.0;
+            let bars = anchor == Anchor::End && feet[i + 1..].iter().any(|x| *x > barred);
+            (!bars && draft.is_free(&text) && draft.is_clear(&line)).then_some((text, line))
         });
         match found {
             Some((text, [from, to])) => {

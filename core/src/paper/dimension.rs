@@ -24,12 +24,27 @@ pub struct Dimension {
 }
 
 impl Dimension {
-    /// A level dimension whose line lies at height `y`, its words above the middle of the line.
+    /// A level dimension whose line lies at height `y`, its words above the middle of the line, or beyond its right
+    /// end where the line is too short for them.
     #[must_use]
     pub fn level(between: [Point; 2], y: f64, words: impl Into<String>) -> Self {
         let line = between.map(|p| [p[0], y]);
-        let middle = 0.5 * (line[0][0] + line[1][0]);
-        Self { between, line, text: Text::new([middle, y + 0.9], Anchor::Middle, words) }
+        let (left, right) = (line[0][0].min(line[1][0]), line[0][0].max(line[1][0]));
+        let text = Text::new([0.5 * (left + right), y + 0.9], Anchor::Middle, words);
+        if text.width_mm() + 2.0 <= right - left {
+            return Self { between, line, text };
+        }
+        let text = Text { at: [right + 2.0, y - 0.5 * text.height_mm], anchor: Anchor::Start, ..text };
+        Self { between, line, text }
+    }
+
+    /// The same with its words beyond the left end of a level line.
+    #[must_use]
+    pub(super) fn words_left(mut self) -> Self {
+        let left = self.line[0][0].min(self.line[1][0]);
+        self.text.anchor = Anchor::End;
+        self.text.at = [left - 2.0, self.line[0][1] - 0.5 * self.text.height_mm];
+        self
     }
 
     /// An upright dimension whose line lies at `x`, its words to the right of the middle of the line.

@@ -20,17 +20,17 @@ pub(super) fn places(neck: &Neck, along_face: bool) -> Vec<Point> {
 }
 
 /// Numbers the posts, bass string first: outward of the hole where there is room.
-pub(super) fn number_posts(draft: &mut Draft, posts: &[Point]) {
+pub(super) fn number_posts(draft: &mut Draft, posts: &[Point], radius: f64) {
     for (i, [x, y]) in posts.iter().enumerate() {
         let words = format!("{}", i + 1);
         let out = if *y < 0.0 { -1.0 } else { 1.0 };
-        let beside = (2..16).flat_map(|step| {
-            let away = f64::from(step) + 2.0;
+        let beside = (0..16).flat_map(|step| {
+            let away = radius + 1.0 + f64::from(step);
             let level = y - 0.5 * TEXT_MM;
             [
                 [*x, level + out * (away + 0.5 * TEXT_MM)],
-                [x + away, level],
-                [x - away, level],
+                [x + away + 0.5 * TEXT_MM, level],
+                [x - away - 0.5 * TEXT_MM, level],
                 [*x, level - out * (away + 0.5 * TEXT_MM)],
             ]
         });
@@ -80,7 +80,7 @@ pub(super) fn face(neck: &Neck) -> Draft {
     let wide = Dimension::upright([lower, upper], low[0] - 6.0, mm(head.tip_width_mm));
     let text = Text { anchor: Anchor::End, at: [wide.line[0][0] - 1.5, wide.text.at[1]], ..wide.text };
     draft.dimension(Dimension { text, ..wide });
-    number_posts(&mut draft, &posts);
+    number_posts(&mut draft, &posts, radius_mm);
     draft.text(Text::new([low[0], high[1] + 4.0], Anchor::Start, "Headstock, seen square to its face"));
     draft
 }

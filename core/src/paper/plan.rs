@@ -16,7 +16,7 @@ use super::sheet::{Shape, Sheet};
 use super::station::{middle_fret, mm};
 use super::text::{Anchor, TEXT_MM, Text};
 use super::{curve, rod};
-use crate::layout::{Fret, FretLine};
+use crate::layout::Fret;
 use crate::shape::{Neck, Side};
 use crate::spec::{BlockWidth, HeadstockKind};
 
@@ -57,17 +57,11 @@ impl View<'_> {
         }
     }
 
-    /// Where a line across meets both edges of the board, bass and treble.
-    fn across(&self, line: FretLine) -> [(f64, f64); 2] {
+    /// Where the nut's line meets both edges of the board, bass and treble.
+    fn nut_ends(&self) -> [(f64, f64); 2] {
         let board = self.neck.layout().board();
-        Side::BOTH.map(|side| {
-            let mut y = 0.0;
-            // The edges are nearly square to the line: each step brings the error down to a few hundredths.
-            for _ in 0..40 {
-                y = side.sign() * 0.5 * board.width_mm(line.x_at_mm(y));
-            }
-            (line.x_at_mm(y), y)
-        })
+        let [bass, treble] = board.nut_ends_mm();
+        [(bass, -0.5 * board.width_mm(bass)), (treble, 0.5 * board.width_mm(treble))]
     }
 
     /// One side of the outline, from the tip to the end.
@@ -91,12 +85,12 @@ impl View<'_> {
     }
 
     fn outlines(&mut self) {
-        let (neck, layout) = (self.neck, self.neck.layout());
-        let board = layout.board();
+        let neck = self.neck;
+        let board = neck.layout().board();
         let mut outline = self.edge(Side::Bass);
         outline.extend(self.edge(Side::Treble).into_iter().rev());
         self.draft.closed(Layer::Outline, &outline);
-        let nut = self.across(layout.nut_line());
+        let nut = self.nut_ends();
         self.line(Layer::Edges, nut[0], nut[1]);
         let thickness = neck.specification().nut.thickness.mm();
         if thickness > 0.0 {
@@ -129,7 +123,7 @@ impl View<'_> {
         if width <= 0.0 {
             return;
         }
-        let nut = self.across(self.neck.layout().nut_line());
+        let nut = self.nut_ends();
         for (side, (x, y)) in Side::BOTH.into_iter().zip(nut) {
             let inside = |x: f64, y: f64| self.at(x, side.sign() * (libm::fabs(y) - width));
             let mut line = vec![inside(x, y)];
@@ -246,7 +240,9 @@ impl View<'_> {
         let edge = |x: f64| [x, -self.half(lower, x)];
         let levels = |between: [Point; 2], words: String| {
             let base = low[1] - 8.0;
-            (0..12).map(move |i| Dimension::level(between, base - LEVEL_MM * f64::from(i), words.as_str()))
+            let level =
+                move |i: i32| Dimension::level(between, base - LEVEL_MM * f64::from(i), words.as_str());
+            (0..12).flat_map(move |i| [level(i), level(i).words_left()])
         };
         let head = neck.headstock();
         let seen = if head.kind == HeadstockKind::Angled { " seen from the front" } else { "" };
@@ -266,7 +262,7 @@ impl View<'_> {
     fn numbers(&mut self) {
         let (hand, lower) = (self.hand, self.lower());
         let end = |fret: &Fret| if lower == Side::Bass { fret.slot_ends_mm.0 } else { fret.slot_ends_mm.1 };
-        let mut before = self.across(self.neck.layout().nut_line())[usize::from(lower == Side::Treble)].0;
+        let mut before = self.nut_ends()[usize::from(lower == Side::Treble)].0;
         for fret in self.neck.layout().frets().iter().filter(|f| f.number > 0) {
             let (x, _) = end(fret);
             let words = format!("{}", fret.number);
@@ -334,7 +330,8 @@ pub fn plan(neck: &Neck) -> Sheet {
     let mut draft = view.draft;
     let angled = neck.headstock().kind == HeadstockKind::Angled && neck.headstock().angle_deg > 0.0;
     if !angled {
-        face::number_posts(&mut draft, &face::places(neck, false));
+        let radius = 0.5 * neck.specification().headstock.hole_diameter.mm();
+        face::number_posts(&mut draft, &face::places(neck, false), radius);
     }
     let [low, high] = draft.bounds();
     let top = low[1] - 9.0;

@@ -33,7 +33,7 @@ pub(super) fn cuts(neck: &Neck) -> Vec<Cut> {
 }
 
 /// Height of the cut's floor (negative) at a station within it.
-fn floor(neck: &Neck, cut: &Cut, x: f64) -> f64 {
+pub(super) fn floor(neck: &Neck, cut: &Cut, x: f64) -> f64 {
     // Where both cuts meet, the section shows the other one.
     let inside = 1e-9 * (cut.x[1] - cut.x[0]);
     let x = x.clamp(cut.x[0] + inside, cut.x[1] - inside);

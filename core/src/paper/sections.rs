@@ -14,7 +14,7 @@ use super::sheet::Sheet;
 use super::station::{mm, name};
 use super::text::{Anchor, TEXT_MM, Text};
 use crate::measure::{Error, Station};
-use crate::shape::{Neck, Outline, Part, Section, Segment as Bent, Side, Sides};
+use crate::shape::{Neck, Outline, Part, Section, Segment as Bent, Side, Sides, sagitta_mm};
 use crate::spec::Hand;
 
 /// Clear space between neighbouring sections, mm.
@@ -43,17 +43,11 @@ fn cell(neck: &Neck, section: &Section) -> Draft {
     let x = section.x_mm();
     draft.path(Layer::Outline, path(&section.outline()));
     let [low, high] = draft.bounds();
-    if let Some(board) = section.part_outline(Part::Fretboard)
-        && let Some(wood) = section.part_outline(Part::NeckWood)
-    {
-        let glue = wood.start[1];
-        let ends = wood.walk().map(|(from, _)| from).filter(|p| p[1] == glue).map(|p| p[0]);
-        let [left, right] = ends.fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], y| [a.min(y), b.max(y)]);
-        let board = board
-            .walk()
-            .map(|(p, _)| p[0])
-            .fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], y| [a.min(y), b.max(y)]);
-        draft.line(Layer::Edges, [left.max(board[0]), glue], [right.min(board[1]), glue]);
+    let wood = section.part_outline(Part::NeckWood);
+    if let (Some(_), Some(wood)) = (section.part_outline(Part::Fretboard), &wood) {
+        // The wood's outline begins at its top on one side and comes back to it on the other.
+        let far = wood.walk().last().map_or(wood.start, |(from, _)| from);
+        draft.line(Layer::Edges, wood.start, far);
     }
     if let Some(channel) = section.part_outline(Part::Channel) {
         draft.path(Layer::Edges, path(&channel));
@@ -73,7 +67,7 @@ fn cell(neck: &Neck, section: &Section) -> Draft {
         .part_outline(Part::Fretboard)
         .map_or_else(|| section.part_outline(Part::NeckWood).map_or(0.0, |w| w.start[1]), |_| 0.0);
     draft.dimension(Dimension::upright([[0.0, top - thickness], [0.0, top]], high[0] + 7.0, mm(thickness)));
-    let edges = widest(section, low, high);
+    let edges = widest(neck, section, width);
     draft.dimension(Dimension::level(edges, high[1] + 4.0, mm(width)));
     let mut y = low[1] - 5.0 - 3.2;
     draft.text(Text::new([0.0, y], Anchor::Middle, name(neck, x)).high(3.2));
@@ -81,20 +75,23 @@ fn cell(neck: &Neck, section: &Section) -> Draft {
         y -= 1.8 * TEXT_MM;
         draft.text(Text::new([0.0, y], Anchor::Middle, words));
     }
-    draft
+    // Sections of a tilted headstock lie deep: each is drawn with its top at the same height.
+    let mut level = Draft::default();
+    level.take(draft, [0.0, -top]);
+    level
 }
 
-/// The two points between which the width is measured: the board's top edges, or the face's.
-fn widest(section: &Section, low: Point, high: Point) -> [Point; 2] {
-    let outline = section.part_outline(Part::Fretboard).or_else(|| section.part_outline(Part::NeckWood));
-    let Some(outline) = outline else { return [low, high] };
-    let starts: Vec<Point> = outline.walk().map(|(p, _)| p).collect();
-    let end = |sign: f64| {
-        let further =
-            |a: &&Point, b: &&Point| (sign * a[0]).total_cmp(&(sign * b[0])).then(a[1].total_cmp(&b[1]));
-        starts.iter().max_by(further).copied().unwrap_or(low)
-    };
-    [end(-1.0), end(1.0)]
+/// The two points between which the width is measured: the board's top edges, or the edges of the wood's face.
+fn widest(neck: &Neck, section: &Section, width: f64) -> [Point; 2] {
+    let x = section.x_mm();
+    let board = neck.layout().board();
+    if (0.0..=board.end_mm()).contains(&x) {
+        let half = 0.5 * width;
+        let z = board.crown().radius_mm(x).map_or(0.0, |r| -sagitta_mm(r, half));
+        return [[-half, z], [half, z]];
+    }
+    let wood = section.part_outline(Part::NeckWood);
+    wood.map_or([[0.0; 2]; 2], |w| [w.start, w.walk().last().map_or(w.start, |(from, _)| from)])
 }
 
 fn words(neck: &Neck, section: &Section, carve: &Sides<Option<Point>>) -> Vec<String> {
@@ -121,25 +118,33 @@ fn words(neck: &Neck, section: &Section, carve: &Sides<Option<Point>>) -> Vec<St
     words
 }
 
-/// Puts the cells in rows no wider than asked; the upper left corner lies at `(0, 0)`.
+/// Puts the cells in rows no wider than asked, their crowns level; the upper left corner lies at `(0, 0)`.
 fn rows(cells: &[Draft], width: f64) -> Draft {
     let mut all = Draft::default();
-    let bounds: Vec<[Point; 2]> = cells.iter().map(Draft::bounds).collect();
-    // Every cell as wide as the widest, its centreline in the middle: sections are compared by eye.
-    let pitch = bounds.iter().map(|[a, b]| 2.0 * b[0].max(-a[0])).fold(1.0, f64::max) + APART_MM;
-    let columns = (libm::floor((width + APART_MM) / pitch) as usize).max(1);
     let mut top = 0.0;
-    for (cells, bounds) in cells.chunks(columns).zip(bounds.chunks(columns)) {
-        let above = bounds.iter().map(|b| b[1][1]).fold(f64::NEG_INFINITY, f64::max);
-        let below = bounds.iter().map(|b| b[0][1]).fold(f64::INFINITY, f64::min);
-        // On the headstock the section lies deep: what counts there is its own height.
-        let tall = bounds.iter().map(|b| b[1][1] - b[0][1]).fold(0.0, f64::max);
-        let apart = above - below > tall + 40.0;
-        for (i, (cell, bound)) in cells.iter().zip(bounds).enumerate() {
-            let drop = if apart { bound[1][1] } else { above };
-            all.take(cell.clone(), [pitch * (i as f64 + 0.5) - 0.5 * APART_MM, top - drop]);
+    let mut rest = cells;
+    while !rest.is_empty() {
+        let bounds: Vec<[Point; 2]> = rest.iter().map(Draft::bounds).collect();
+        let mut right = 0.0;
+        let wide = |b: &[Point; 2]| b[1][0] - b[0][0];
+        let fitting = bounds.iter().take_while(|b| {
+            right += wide(b) + APART_MM;
+            right - APART_MM <= width
+        });
+        let count = fitting.count().max(1);
+        let taken: f64 = bounds[..count].iter().map(|b| wide(b) + APART_MM).sum();
+        // A full row is spread out; a last one keeps to the left.
+        let spread =
+            if count < rest.len() { (width + APART_MM - taken).max(0.0) / count as f64 } else { 0.0 };
+        let above = bounds[..count].iter().map(|b| b[1][1]).fold(f64::NEG_INFINITY, f64::max);
+        let below = bounds[..count].iter().map(|b| b[0][1]).fold(f64::INFINITY, f64::min);
+        let mut left = 0.0;
+        for (cell, bound) in rest[..count].iter().zip(&bounds) {
+            all.take(cell.clone(), [left - bound[0][0], top - above]);
+            left += wide(bound) + APART_MM + spread;
         }
-        top -= if apart { tall } else { above - below } + 7.0;
+        top -= above - below + 7.0;
+        rest = &rest[count..];
     }
     all
 }

@@ -29,11 +29,9 @@ struct View<'a> {
 }
 
 impl View<'_> {
-    /// Height of the headstock's face at a station.
+    /// Height of the neck wood's top at a station: of the headstock's face, or of the glue line.
     fn face(&self, x: f64) -> f64 {
-        let section = self.neck.section(x).ok();
-        let wood = section.and_then(|s| s.part_outline(crate::shape::Part::NeckWood));
-        wood.map_or(0.0, |o| o.start[1])
+        self.neck.laws().face_depth.at(x).map_or(self.glue(), |depth| -depth)
     }
 
     fn glue(&self) -> f64 {
@@ -52,16 +50,9 @@ impl View<'_> {
         let nut = &neck.specification().nut;
         let crown_start = if nut.thickness.mm() > 0.0 { 0.0_f64.min(start) } else { start };
         // Around the whole neck: face, board, end, back.
-        let mut outline = curve::function(|x| self.face(x.min(root - 1e-9)), &[tip, root]);
-        if let Some(last) = outline.last_mut() {
-            *last = [root, glue];
-        }
+        let mut outline = Self::depth(neck.laws().face_depth, tip, root);
         outline.extend([[crown_start, glue], [crown_start, 0.0], [end, 0.0]]);
-        if heel.end_x_mm >= end {
-            outline.extend([[end, glue], [heel.end_x_mm, glue]]);
-        } else {
-            outline.extend([[end, glue], [heel.end_x_mm, glue]]);
-        }
+        outline.extend([[end, glue], [heel.end_x_mm, glue]]);
         let mut back = Self::depth(neck.laws().spine_depth, tip, heel.end_x_mm);
         back.reverse();
         outline.extend(back);
@@ -120,10 +111,8 @@ impl View<'_> {
         }
         for cut in rod::cuts(neck) {
             let mut line = rod::floor_line(neck, &cut);
-            let top = |x: f64| if x < neck.headstock().root_x_mm { self.face(x) } else { self.glue() };
-            let (first, last) = (cut.x[0], cut.x[1]);
-            line.insert(0, [first, top(first)]);
-            line.push([last, self.glue()]);
+            line.insert(0, [cut.x[0], self.face(cut.x[0])]);
+            line.push([cut.x[1], self.glue()]);
             self.draft.polyline(Layer::Hidden, &line);
         }
         self.tuner_axes();
@@ -190,6 +179,7 @@ impl View<'_> {
             below.push(Callout { foot: [x, spine(x)], words: format!("{} thick, {place}", mm(thickness)) });
         }
         let left_out = callout::place(&mut self.draft, below, low[1] - 3.0, false);
+        self.name_lines(low[1] - 3.0);
 
         let mut lengths = vec![
             (volute.end_x_mm, format!("nut to end of volute: {}", mm(volute.end_x_mm))),
@@ -219,6 +209,37 @@ impl View<'_> {
         let text = Text { anchor: Anchor::End, at: [left - 1.5, drop.text.at[1]], ..drop.text };
         self.draft.dimension(Dimension { text, ..drop });
         left_out
+    }
+
+    /// Says what the lines within the outline are, each at the first place along the shaft where there is room.
+    fn name_lines(&mut self, base: f64) {
+        const PLACES: u32 = 40;
+        let (neck, glue) = (self.neck, self.glue());
+        let [from, to] = neck.shaft_reach_mm();
+        let laws = neck.laws();
+        let carve = laws.carve_line.of(self.near);
+        let channel = rod::cuts(neck).first().copied();
+        let floor = |x: f64| {
+            let cut = channel.filter(|c| (c.x[0]..=c.x[1]).contains(&x))?;
+            Some(rod::floor(neck, &cut, x))
+        };
+        let mut first = PLACES / 4;
+        let height: [(&str, &dyn Fn(f64) -> Option<f64>); 3] = [
+            ("carve line", &|x| Some(-carve.value(x))),
+            ("glue line", &|_| Some(glue)),
+            ("floor of rod channel", &floor),
+        ];
+        for (words, height) in height {
+            for i in (first..PLACES).chain(1..first) {
+                let x = from + (to - from) * f64::from(i) / f64::from(PLACES);
+                let Some(z) = height(x) else { continue };
+                let named = vec![Callout { foot: [x, z], words: words.into() }];
+                if callout::place(&mut self.draft, named, base, false) == 0 {
+                    first = i + PLACES / 8;
+                    break;
+                }
+            }
+        }
     }
 
     /// Height of what a caliper sets on at a station: the crown line, or the neck wood's face.
