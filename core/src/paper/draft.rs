@@ -106,19 +106,37 @@ impl Draft {
     }
 
     /// Puts a dimension at the first of several places where its lines and its words have room; at the last
-    /// one where none has.
-    pub fn place_dimension(&mut self, places: impl IntoIterator<Item = Dimension>) {
-        let mut last = None;
-        for dimension in places {
+    /// one where none has. Whether there was room.
+    pub fn place_dimension(&mut self, places: &[Dimension]) -> bool {
+        let free = |dimension: &&Dimension| {
             let clear = |p: &Path| p.corners(1).windows(2).all(|w| self.is_clear(&[w[0], w[1]]));
-            if self.is_free(&dimension.text) && dimension.strokes().iter().all(clear) {
-                self.dimension(dimension);
-                return;
-            }
-            last = Some(dimension);
+            self.is_free(&dimension.text) && dimension.strokes().iter().all(clear)
+        };
+        let found = places.iter().find(free);
+        let placed = found.is_some();
+        if let Some(dimension) = found.or(places.last()) {
+            self.dimension(dimension.clone());
         }
-        if let Some(dimension) = last {
-            self.dimension(dimension);
+        placed
+    }
+
+    /// Puts dimensions, each with its places, in the first of several orders in which all of them have room; in the
+    /// last one where none will do. An order without dimensions is passed over.
+    pub fn place_dimensions(&mut self, orders: &[Vec<Vec<Dimension>>]) {
+        let mut tried = None;
+        for order in orders.iter().filter(|o| !o.is_empty()) {
+            let mut draft = self.clone();
+            let mut all = true;
+            for places in order {
+                all &= draft.place_dimension(places);
+            }
+            tried = Some(draft);
+            if all {
+                break;
+            }
+        }
+        if let Some(draft) = tried {
+            *self = draft;
         }
     }
 

@@ -25,7 +25,7 @@ pub(super) fn number_posts(draft: &mut Draft, posts: &[Point], radius: f64) {
         let words = format!("{}", i + 1);
         let out = if *y < 0.0 { -1.0 } else { 1.0 };
         let beside = (0..16).flat_map(|step| {
-            let away = radius + 1.0 + f64::from(step);
+            let away = radius + 1.8 + f64::from(step);
             let level = y - 0.5 * TEXT_MM;
             [
                 [*x, level + out * (away + 0.5 * TEXT_MM)],

@@ -207,7 +207,7 @@ impl View<'_> {
         }
         for cut in rod::cuts(self.neck) {
             let [a, b] = cut.x;
-            let corners = [[a, -cut.half], [b, -cut.half], [b, cut.half], [a, cut.half]];
+            let corners = [(a, -1.0), (b, -1.0), (b, 1.0), (a, 1.0)].map(|(x, y)| self.at(x, y * cut.half));
             self.draft.closed(Layer::Hidden, &corners);
         }
     }
@@ -238,24 +238,30 @@ impl View<'_> {
         lengths.sort_by(|a, b| a.0.total_cmp(&b.0));
         let lower = self.lower();
         let edge = |x: f64| [x, -self.half(lower, x)];
-        let levels = |between: [Point; 2], words: String| {
+        let levels = |between: [Point; 2], words: String| -> Vec<Dimension> {
             let base = low[1] - 8.0;
-            let level =
-                move |i: i32| Dimension::level(between, base - LEVEL_MM * f64::from(i), words.as_str());
-            (0..12).flat_map(move |i| [level(i), level(i).words_left()])
+            let level = |i: i32| Dimension::level(between, base - LEVEL_MM * f64::from(i), words.as_str());
+            (0..12).flat_map(|i| [level(i), level(i).words_left()]).collect()
         };
         let head = neck.headstock();
         let seen = if head.kind == HeadstockKind::Angled { " seen from the front" } else { "" };
         let headstock = format!("headstock{seen}: {}", mm(head.root_x_mm - head.tip_x_mm));
         let glued = format!("glued or bolted: {}", mm(heel.end_x_mm - heel.glued_from_x_mm));
-        let mut all = vec![levels([edge(head.tip_x_mm), edge(head.root_x_mm)], headstock)];
-        if heel.end_x_mm - heel.glued_from_x_mm > 1e-6 {
-            all.push(levels([edge(heel.glued_from_x_mm), edge(heel.end_x_mm)], glued));
-        }
-        all.extend(lengths.into_iter().map(|(x, words)| levels([edge(0.0), edge(x)], words)));
-        for places in all {
-            self.draft.place_dimension(places);
-        }
+        let mut tip = levels([edge(head.tip_x_mm), edge(head.root_x_mm)], headstock);
+        // To the right lie the witness lines of the nut: words that find no room on the line go to the left.
+        tip.retain(|d| d.text.anchor != Anchor::Start);
+        let glued = (heel.end_x_mm - heel.glued_from_x_mm > 1e-6)
+            .then(|| levels([edge(heel.glued_from_x_mm), edge(heel.end_x_mm)], glued));
+        let lengths = lengths.into_iter().map(|(x, words)| levels([edge(0.0), edge(x)], words));
+        let mut all: Vec<Vec<Dimension>> = core::iter::once(tip).chain(lengths).collect();
+        // Where the heel ends beyond the board, the glued zone may have to lie further out than the lengths.
+        let nearest = glued.as_ref().map(|glued| {
+            let mut all = all.clone();
+            all.insert(1, glued.clone());
+            all
+        });
+        all.extend(glued);
+        self.draft.place_dimensions(&[nearest.unwrap_or_default(), all]);
     }
 
     /// Each fret's number beside its slot, where there is room for it.

@@ -193,9 +193,9 @@ impl View<'_> {
         let base = high[1] + 5.0;
         for (x, words) in lengths {
             let between = [[0.0, self.top(0.0)], [x, self.top(x)]];
-            let places =
-                (0..12).map(|i| Dimension::level(between, base + LEVEL_MM * f64::from(i), words.as_str()));
-            self.draft.place_dimension(places);
+            let level = |i: i32| Dimension::level(between, base + LEVEL_MM * f64::from(i), words.as_str());
+            let places: Vec<Dimension> = (0..12).flat_map(|i| [level(i), level(i).words_left()]).collect();
+            self.draft.place_dimension(&places);
         }
         // The stock that the headstock's fall asks for.
         let tip = head.tip_x_mm;
