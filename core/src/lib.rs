@@ -20,3 +20,7 @@ pub mod layout;
 pub mod measure;
 pub mod shape;
 pub mod spec;
+
+#[cfg(test)]
+#[path = "../tests/seeded/mod.rs"]
+mod seeded;
