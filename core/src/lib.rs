@@ -24,3 +24,8 @@ pub mod spec;
 #[cfg(test)]
 #[path = "../tests/seeded/mod.rs"]
 mod seeded;
+
+/// The examples of the README, run with those of the documentation.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+struct Readme;

@@ -10,6 +10,11 @@ fn coefs(max_degree: usize) -> impl Strategy<Value = Vec<f64>> {
     prop::collection::vec(-50.0..50.0_f64, 1..=max_degree + 1)
 }
 
+/// The value at a station that rounding may have carried past an end by a hair.
+fn at(law: &Law, x: f64) -> f64 {
+    law.at(x.clamp(law.start(), law.end())).unwrap()
+}
+
 /// Points whose stations rise and whose values are like thicknesses.
 fn points() -> impl Strategy<Value = Vec<(f64, f64)>> {
     prop::collection::vec((0.5..90.0_f64, 15.0..30.0_f64), 2..9).prop_map(|steps| {
@@ -100,10 +105,10 @@ proptest! {
     fn least_is_proven(law in law(5)) {
         let least = law.least(1e-6);
         let (a, b) = (law.start(), law.end());
-        let dense = (0..=5000).map(|i| law.value(a + (b - a) * f64::from(i) / 5000.0)).fold(f64::INFINITY, f64::min);
+        let dense = (0..=5000).map(|i| at(&law, a + (b - a) * f64::from(i) / 5000.0)).fold(f64::INFINITY, f64::min);
         prop_assert!(least.bound <= dense);
         prop_assert!(least.value - least.bound <= 1e-6 + 1e-12);
-        prop_assert!((law.value(least.x_mm) - least.value).abs() <= 1e-9);
+        prop_assert!((at(&law, least.x_mm) - least.value).abs() <= 1e-9);
         let greatest = law.greatest(1e-6);
         prop_assert!(greatest.bound >= greatest.value && greatest.value >= dense);
     }
@@ -111,18 +116,12 @@ proptest! {
     #[test]
     fn laws_add_and_multiply(a in law(4), b in law(4), k in 0.0..=1.0_f64) {
         let x = k * a.end().min(b.end());
-        let (u, v) = (a.value(x), b.value(x));
-        prop_assert!((a.plus(&b).unwrap().value(x) - (u + v)).abs() < 1e-10);
-        prop_assert!((a.minus(&b).unwrap().value(x) - (u - v)).abs() < 1e-10);
-        prop_assert!((a.times(&b).unwrap().value(x) - u * v).abs() < 1e-8);
+        let (u, v) = (a.at(x).unwrap(), b.at(x).unwrap());
+        prop_assert!((a.plus(&b).unwrap().at(x).unwrap() - (u + v)).abs() < 1e-10);
+        prop_assert!((a.minus(&b).unwrap().at(x).unwrap() - (u - v)).abs() < 1e-10);
+        prop_assert!((a.times(&b).unwrap().at(x).unwrap() - u * v).abs() < 1e-8);
         let integral = adaptive_by_pieces(&a);
         prop_assert!((a.integral() - integral).abs() <= 1e-12 * (1.0 + integral.abs()) * 100.0);
-        let mut out = [0.0; 3];
-        let xs = [x, 0.5 * x, a.end()];
-        a.values_into(&xs, &mut out);
-        for (x, v) in xs.iter().zip(&out) {
-            prop_assert_eq!(a.value(*x).to_bits(), v.to_bits());
-        }
     }
 
     #[test]
@@ -130,9 +129,9 @@ proptest! {
         let law = through(&p, EndSlope::Natural, EndSlope::Natural).unwrap();
         for w in p.windows(2) {
             let (lo, hi) = (w[0].1.min(w[1].1), w[0].1.max(w[1].1));
-            prop_assert_eq!(law.value(w[0].0), w[0].1);
+            prop_assert_eq!(at(&law, w[0].0), w[0].1);
             for i in 0..=200 {
-                let v = law.value(w[0].0 + (w[1].0 - w[0].0) * f64::from(i) / 200.0);
+                let v = at(&law, w[0].0 + (w[1].0 - w[0].0) * f64::from(i) / 200.0);
                 prop_assert!(v >= lo - 1e-13 * lo && v <= hi + 1e-13 * hi, "{} not in {}..{}", v, lo, hi);
             }
         }
@@ -148,7 +147,7 @@ proptest! {
             let x = p[0].0 + (law.end() - p[0].0) * f64::from(i) / 1000.0;
             let exact = a + slope * x;
             // One ulp from rounding the given points, the rest from evaluation.
-            prop_assert!((law.value(x) - exact).abs() <= 4.0 * f64::EPSILON * exact.abs());
+            prop_assert!((at(&law, x) - exact).abs() <= 4.0 * f64::EPSILON * exact.abs());
         }
     }
 
@@ -158,7 +157,7 @@ proptest! {
         let down = fall(0.0, from, from + run, 120.0).unwrap();
         for i in 0..=500 {
             let x = 120.0 * f64::from(i) / 500.0;
-            let (u, d) = (up.value(x), down.value(x));
+            let (u, d) = (up.at(x).unwrap(), down.at(x).unwrap());
             prop_assert!((0.0..=1.0).contains(&u) && (0.0..=1.0).contains(&d));
             prop_assert!((u + d - 1.0).abs() < 1e-14);
         }
@@ -182,7 +181,7 @@ proptest! {
 }
 
 fn adaptive_by_pieces(law: &Law) -> f64 {
-    law.breaks().windows(2).map(|w| adaptive(w[0], w[1], 1e-12, &mut |x| law.value(x))).sum()
+    law.breaks().windows(2).map(|w| adaptive(w[0], w[1], 1e-12, &mut |x| at(law, x))).sum()
 }
 
 /// Value, slope and second derivative from both sides of every joint that is not a crease.

@@ -217,7 +217,7 @@ fn board() {
             s.frets.count = 0;
             (s.fretboard.thickness, s.fretboard.radius) = (mm(2.0), Radius::Round(mm(56.0)));
         },
-        "fretboard.thickness = 2 mm: the radius leaves no edge at station 288 mm (allowed: 5.940136 mm or more); take a thicker board or a larger radius",
+        "fretboard.thickness = 2 mm: the radius leaves no edge at station 467.2 mm (allowed: 7.127468 mm or more); take a thicker board or a larger radius",
     );
     one(
         Kind::Geometry,

@@ -77,8 +77,9 @@ fn derived_board_keeps_the_margins_of_the_nut() {
         assert!((bass - (3.5 - 0.585)).abs() < 1e-12 && (treble - (3.5 - 0.125)).abs() < 1e-12);
     }
     assert!((layout.least_margin().margin_mm - 2.915).abs() < 1e-12);
-    // A fretless board ends at 0.45 of the scale, 288 mm.
-    assert_eq!(strings(|s| s.frets.count = 0).board().end_mm(), 288.0);
+    // A board with few frets ends at 0.55 of the scale, one without at 0.73.
+    assert!((strings(|s| s.frets.count = 5).board().end_mm() - 352.0).abs() < 1e-12);
+    assert!((strings(|s| s.frets.count = 0).board().end_mm() - 467.2).abs() < 1e-12);
 }
 
 #[test]

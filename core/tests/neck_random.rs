@@ -300,6 +300,14 @@ fn a_left_handed_neck_is_the_mirror_image_to_the_last_bit() {
                 mirror.rod_wall_mm(x).unwrap().map(f64::to_bits)
             );
         }
+        for (a, b) in neck.frets().iter().zip(mirror.frets()) {
+            assert_eq!((-a.slot_ends_mm.0.1).to_bits(), b.slot_ends_mm.0.1.to_bits());
+            assert_eq!((-a.slot_ends_mm.1.1).to_bits(), b.slot_ends_mm.1.1.to_bits());
+            assert_eq!((a.slot_ends_mm.0.0, a.wire_length_mm), (b.slot_ends_mm.0.0, b.wire_length_mm));
+        }
+        for (a, b) in neck.strings().iter().zip(mirror.strings()) {
+            assert_eq!((-a.nut_mm.1, -a.bridge_mm.1), (b.nut_mm.1, b.bridge_mm.1));
+        }
         assert_eq!(neck.volume(), mirror.volume());
         assert_eq!(neck.least_rod_wall(), mirror.least_rod_wall());
         for (a, b) in neck.string_paths().iter().zip(mirror.string_paths()) {

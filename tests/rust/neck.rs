@@ -16,6 +16,12 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
         Err(error) => return Err(format!("its full specification makes no neck: {error}")),
     }
     layout::ask(neck.layout())?;
+    let hand = neck.hand_sign();
+    let (own, right) = (neck.strings(), neck.layout().strings());
+    if own.len() != right.len() || own.iter().zip(right).any(|(o, r)| o.nut_mm.1 != hand * r.nut_mm.1) {
+        return Err(format!("has strings {own:?} on its own hand"));
+    }
+    sound("own hand", &(neck.frets(), neck.side_markers()))?;
     sound("headstock", &neck.headstock())?;
     sound("volute", &neck.volute())?;
     sound("heel", &neck.heel())?;
@@ -58,7 +64,11 @@ fn laws(neck: &Neck) -> Result<(), String> {
             return Err(format!("has a {name} with breaks at {:?}", law.breaks()));
         }
         sound(name, &law.pieces())?;
-        sound(name, &(law.value2(from), law.value2(0.3 * from + 0.7 * to), law.value2(to)))
+        sound(name, &(law.at2(from), law.at2(0.3 * from + 0.7 * to), law.at2(to)))?;
+        if [from, to].iter().any(|x| law.at(*x).is_none()) || law.at(f64::NAN).is_some() {
+            return Err(format!("has a {name} that does not know where it is"));
+        }
+        Ok(())
     };
     one("spine", laws.spine_depth)?;
     one("face", laws.face_depth)?;

@@ -42,7 +42,7 @@ pub(crate) fn ask(section: &Section) -> Result<(), String> {
 
 /// A polyline within `chord` of the outline encloses its area to within the chord's error all round.
 fn polyline(section: &Section, chord: f64, area: f64) -> Result<(), String> {
-    let points = section.polyline_mm(chord);
+    let points = section.polyline_mm(chord).map_err(|e| e.to_string())?;
     sound("polyline", &points)?;
     let (mut twice, mut round) = (0.0, 0.0);
     for pair in points.windows(2) {
@@ -53,8 +53,9 @@ fn polyline(section: &Section, chord: f64, area: f64) -> Result<(), String> {
     if (0.5 * twice - area).abs() > chord * round + 1e-9 {
         return Err(format!("has an area of {area} at {} and a polyline of {}", section.x_mm(), 0.5 * twice));
     }
-    for nonsense in [f64::NAN, f64::INFINITY, -1.0] {
-        let _ = section.polyline_mm(nonsense);
+    let nonsense = [f64::NAN, f64::INFINITY, -1.0, 0.0];
+    if nonsense.iter().any(|chord| section.polyline_mm(*chord).is_ok()) {
+        return Err("has a polyline of no tolerance".to_owned());
     }
     Ok(())
 }

@@ -136,16 +136,26 @@ impl Law {
         ((x - a) / (b - a)).clamp(0.0, 1.0)
     }
 
-    /// The value at `x`; a station beyond an end gives the value at that end (ask [`covers`](Self::covers)).
+    /// The value at `x`; `None` where the law does not cover it.
     #[must_use]
-    pub fn value(&self, x: f64) -> f64 {
+    pub fn at(&self, x: f64) -> Option<f64> {
+        self.covers(x).then(|| self.value(x))
+    }
+
+    /// Value, slope and second derivative at `x` (at a crease, those of the piece on the right); `None` where
+    /// the law does not cover it.
+    #[must_use]
+    pub fn at2(&self, x: f64) -> Option<[f64; 3]> {
+        self.covers(x).then(|| self.value2(x))
+    }
+
+    /// [`at`](Self::at) for a station that is known to be covered; beyond an end it gives the end's value.
+    pub(crate) fn value(&self, x: f64) -> f64 {
         let (i, t) = self.locate(x);
         self.pieces[i].eval(t)
     }
 
-    /// Value, slope and second derivative at `x` (at a crease, those of the piece on the right).
-    #[must_use]
-    pub fn value2(&self, x: f64) -> [f64; 3] {
+    pub(crate) fn value2(&self, x: f64) -> [f64; 3] {
         let (i, t) = self.locate(x);
         let h = self.breaks[i + 1] - self.breaks[i];
         let [v, d, s] = self.pieces[i].eval2(t);
@@ -153,10 +163,8 @@ impl Law {
     }
 
     /// Values at many stations, the same bits as [`value`](Self::value) one by one. Fastest when
-    /// neighbouring stations are near each other.
-    ///
-    /// Writes `min(x.len(), out.len())` values.
-    pub fn values_into(&self, x: &[f64], out: &mut [f64]) {
+    /// neighbouring stations are near each other. Writes `min(x.len(), out.len())` values.
+    pub(crate) fn values_into(&self, x: &[f64], out: &mut [f64]) {
         let mut scaled = Vec::with_capacity(16);
         let (mut at, mut from, mut to, mut width) = (usize::MAX, 0.0, 0.0, 1.0);
         let last = self.pieces.len() - 1;

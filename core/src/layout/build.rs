@@ -18,7 +18,9 @@ use crate::spec::{Radius, Specification};
 /// How far the board goes on past the last fret where its end is not given. Common practice, no source.
 const PAST_LAST_FRET_MM: f64 = 8.0;
 /// The least part of the scale that the board then has. Common practice, no source.
-const LEAST_BOARD: f64 = 0.45;
+const LEAST_BOARD: f64 = 0.55;
+/// The same for a board without frets: that of 22 frets, near enough. Common practice, no source.
+const FRETLESS_BOARD: f64 = 0.73;
 
 pub(super) fn layout(spec: &Specification) -> Result<Layout, Error> {
     let Given { lengths, temperament, gauges, spreads } = Given::read(spec)?;
@@ -138,7 +140,8 @@ fn board(
             let line = last_line(spec, fan)?;
             let last = [Side::Bass, Side::Treble].map(|side| outline.edge_point(line, side, 0.0));
             let last = last.iter().flatten().fold(line.x_mm, |far, &(x, _)| far.max(x));
-            (last + PAST_LAST_FRET_MM).max(LEAST_BOARD * mean_scale)
+            let least = if spec.frets.count == 0 { FRETLESS_BOARD } else { LEAST_BOARD };
+            (last + PAST_LAST_FRET_MM).max(least * mean_scale)
         }
     };
     fit::end(spec, fan, end)?;

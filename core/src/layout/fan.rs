@@ -13,6 +13,12 @@ pub struct FretLine {
 }
 
 impl FretLine {
+    /// The same line of the mirror image.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        Self { x_mm: self.x_mm, slope: -self.slope }
+    }
+
     /// The station of its point at `y_mm`.
     #[must_use]
     pub fn x_at_mm(&self, y_mm: f64) -> f64 {

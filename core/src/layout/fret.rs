@@ -41,6 +41,14 @@ pub(super) struct Wire {
 }
 
 impl Fret {
+    /// The same fret of the mirror image: every `y` and the line's slope change their sign. Pairs stay bass side
+    /// first.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let ((xb, yb), (xt, yt)) = self.slot_ends_mm;
+        Self { line: self.line.mirrored(), slot_ends_mm: ((xb, -yb), (xt, -yt)), ..*self }
+    }
+
     /// The fret of a number on a board; none where its line does not reach both edges.
     pub(super) fn new(number: u32, fan: &Fan, board: &Board, wire: &Wire) -> Result<Option<Self>, Error> {
         let fret = f64::from(number);

@@ -45,8 +45,8 @@ impl Layout {
     /// - `strings.gauges`: the [usual ones](super::usual_gauges_mm);
     /// - `nut.string_spread`: the nut's width less 7 mm, 110 mm at most; one string lies on the centreline, and neither
     ///   spread counts;
-    /// - `fretboard.end`: 8 mm past the farthest point of the last fret, and no less than 0.45 of the scale (of the mean
-    ///   of both);
+    /// - `fretboard.end`: 8 mm past the farthest point of the last fret, and no less than 0.55 of the scale (of the mean
+    ///   of both), without frets 0.73 of it;
     /// - `fretboard.widths`: as wide at the end as the strings are spread there, with the margins of the nut;
     /// - `fretboard.end_radius`: the nut's, or with `straight_under_strings` the radius that grows as the strings'
     ///   spread does. A fan of strings that meet in one point then lies along lines in the board. Strings that don't

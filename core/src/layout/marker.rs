@@ -39,6 +39,14 @@ pub struct SideMarker {
     pub apart_mm: f64,
 }
 
+impl SideMarker {
+    /// The same marker of the mirror image.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        Self { y_mm: -self.y_mm, ..*self }
+    }
+}
+
 /// Markers of those frets of the list that the board has.
 pub(super) fn face(list: &[u32], last: u32, fan: &Fan, board: &Board) -> Result<Vec<FaceMarker>, Error> {
     let on_board = list.iter().copied().filter(|n| (1..=last).contains(n));

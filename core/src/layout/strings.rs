@@ -48,6 +48,13 @@ pub struct StringLine {
 }
 
 impl StringLine {
+    /// The same string of the mirror image.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let (nut, bridge) = (self.nut_mm, self.bridge_mm);
+        Self { gauge_mm: self.gauge_mm, nut_mm: (nut.0, -nut.1), bridge_mm: (bridge.0, -bridge.1) }
+    }
+
     /// Its centre's distance from the centreline at a station, mm; above 0 on the treble side. The line goes on straight
     /// beyond nut and bridge.
     #[must_use]

@@ -70,10 +70,14 @@ impl Work<'_> {
         station.map_or(0.0, |s| self.station(path, &s))
     }
 
-    /// Stations of a list, which have to rise.
-    fn rising(&mut self, path: &str, at: &[Station]) -> Vec<f64> {
+    /// Stations of a list, which have to rise and to lie on a part of the neck.
+    fn rising(&mut self, path: &str, at: &[Station], [from, to]: [f64; 2], part: &str) -> Vec<f64> {
         let x: Vec<f64> =
             at.iter().enumerate().map(|(i, s)| self.station(&format!("{path}[{i}].at"), s)).collect();
+        for (i, x) in x.iter().enumerate().filter(|(_, x)| !(from..=to).contains(*x)) {
+            let reason = format!("this station is not on the {part}");
+            self.faults.push(geometry(format!("{path}[{i}].at"), *x, reason).range(from, to));
+        }
         for (i, pair) in x.windows(2).enumerate() {
             if pair[0] >= pair[1] {
                 self.faults.push(
@@ -89,7 +93,7 @@ impl Work<'_> {
     fn depths(&mut self, path: &str, list: &[DepthAt], from: f64, to: f64) -> Option<Law> {
         let stations: Vec<Station> = list.iter().map(|d| d.at).collect();
         let before = self.faults.len();
-        let x = self.rising(path, &stations);
+        let x = self.rising(path, &stations, [from, to], "neck");
         if self.faults.len() > before {
             return None;
         }
@@ -176,6 +180,17 @@ impl Work<'_> {
             );
         }
         SweepRun { start, end: start + run, depth }
+    }
+
+    /// The glued zone, which only the plan of the work needs to know, but which has to be on the heel.
+    fn glued_zone(&mut self, sweep: &SweepRun, end: f64) {
+        let from = self.filled("heel.glued_from", self.spec.heel.glued_from);
+        if !(sweep.start..=end).contains(&from) {
+            self.faults.push(
+                geometry("heel.glued_from", from, "the glued zone begins on the heel")
+                    .range(sweep.start, end),
+            );
+        }
     }
 
     fn edge_points(&mut self, head: &Headstock) -> Sides<Vec<EdgePoint>> {
@@ -311,7 +326,7 @@ impl Work<'_> {
         }
         let stations: Vec<Station> = rod.depth.iter().map(|d| d.at).collect();
         let before = self.faults.len();
-        let x = self.rising("rod.depth", &stations);
+        let x = self.rising("rod.depth", &stations, [head.root, reach], "channel's part of the neck");
         if self.faults.len() > before || stop <= start {
             return cuts;
         }
@@ -476,12 +491,7 @@ impl Work<'_> {
             );
         }
         let stations: Vec<Station> = spec.shaft.thickness.iter().map(|t| t.at).collect();
-        let x = self.rising("shaft.thickness", &stations);
-        for (i, x) in x.iter().enumerate().filter(|(_, x)| !(0.0..=end).contains(*x)) {
-            self.faults.push(
-                geometry(format!("shaft.thickness[{i}].at"), *x, "is not on the shaft").range(0.0, end),
-            );
-        }
+        let x = self.rising("shaft.thickness", &stations, [0.0, end], "shaft");
         if !self.faults.is_empty() {
             return None;
         }
@@ -496,6 +506,7 @@ impl Work<'_> {
         };
         let shallow = Sides { bass: bass?, treble: treble? };
         let sweep = self.sweep(&shaft, &shallow, &volute, end);
+        self.glued_zone(&sweep, end);
         let board_half = half_width(board, head.root, board.end_mm().max(end))?;
         if !self.faults.is_empty() {
             return None;
@@ -513,11 +524,10 @@ impl Work<'_> {
         let carve = |s: &Law| spine.minus(&spine.minus(s)?.times(&share)?);
         let carve = Sides { bass: carve(&shallow.bass)?, treble: carve(&shallow.treble)? };
         let at: Vec<Station> = spec.shaft.profile.iter().map(|p| p.at).collect();
-        let x: Vec<f64> = at
-            .iter()
-            .enumerate()
-            .map(|(i, s)| self.station(&format!("shaft.profile[{i}].at"), s).clamp(from, to))
-            .collect();
+        let x = self.rising("shaft.profile", &at, [from, to], "neck");
+        if !self.faults.is_empty() {
+            return None;
+        }
         let room = |x: f64| Room {
             half: half.bass.value(x),
             carved: Sides::each(|side| shaft.value(x) - shallow.of(side).value(x)),

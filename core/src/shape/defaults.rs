@@ -3,6 +3,7 @@
 
 use alloc::vec::Vec;
 
+use super::spine::{shaft_line, sweep_run};
 use crate::layout::Layout;
 use crate::measure::{Length, Station};
 use crate::spec::{EdgePoint, HeadstockKind, Post, Specification};
@@ -54,19 +55,17 @@ fn heel(spec: &mut Specification, layout: &Layout, scale: f64) {
     set(&mut spec.heel.start, || Station::Mm(end - scale / 8.0));
     set(&mut spec.heel.sweep_radius, || mm(scale / 16.0));
     let start = at(spec.heel.start);
-    set(&mut spec.heel.block_depth, || {
-        // Where the thicknesses themselves are at fault, the fault is told later; any depth will do here.
-        let points: Vec<(f64, f64)> = spec
-            .shaft
-            .thickness
-            .iter()
-            .filter_map(|t| Some((layout.station_mm(&t.at).ok()?, t.thickness.mm())))
-            .collect();
-        let line = super::spine::shaft_line(&points, start - 1.0, start + 1.0);
-        mm((line.map_or(22.0, |l| l.value(start)) + HEEL_DROP_MM).clamp(10.0, 120.0))
-    });
-    let sweep = super::spine::sweep_run(HEEL_DROP_MM, scale / 16.0);
-    set(&mut spec.heel.glued_from, || Station::Mm((start + sweep).min(end)));
+    // Where the thicknesses themselves are at fault, the fault is told later; any depth will do here.
+    let points: Vec<(f64, f64)> = spec
+        .shaft
+        .thickness
+        .iter()
+        .filter_map(|t| Some((layout.station_mm(&t.at).ok()?, t.thickness.mm())))
+        .collect();
+    let shaft = shaft_line(&points, start - 1.0, start + 1.0).map_or(22.0, |line| line.value(start));
+    set(&mut spec.heel.block_depth, || mm((shaft + HEEL_DROP_MM).clamp(10.0, 120.0)));
+    let [depth, radius] = [spec.heel.block_depth, spec.heel.sweep_radius].map(|l| l.unwrap_or_default().mm());
+    set(&mut spec.heel.glued_from, || Station::Mm((start + sweep_run(depth - shaft, radius)).min(end)));
 }
 
 fn headstock(spec: &mut Specification) {

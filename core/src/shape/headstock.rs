@@ -41,6 +41,9 @@ impl Headstock {
             HeadstockKind::Angled => {
                 Law::polyline(&[(self.tip(), self.glue + self.length * self.sin), (self.root, self.glue)])
             }
+            HeadstockKind::Level if self.step_run == 0.0 => {
+                Law::constant(self.glue + self.step, self.tip(), self.root)
+            }
             HeadstockKind::Level => {
                 let share = crate::law::fall(self.tip(), self.root - self.step_run, self.root, self.root)?;
                 Some(share.times_number(self.step).plus_number(self.glue))

@@ -2,6 +2,7 @@
 
 use alloc::format;
 use alloc::string::String;
+use alloc::vec::Vec;
 
 use super::build::{Built, build};
 use super::curvature::least_curvature;
@@ -10,7 +11,7 @@ use super::rod::{least_wall, wall_in_section};
 use super::section::{BoardCut, Section};
 use super::sides::{Side, Sides};
 use crate::law::Law;
-use crate::layout::Layout;
+use crate::layout::{Fret, Layout, SideMarker, StringLine};
 use crate::measure::{Error, Fault, Kind};
 use crate::spec::{Hand, Specification};
 
@@ -77,7 +78,32 @@ impl Neck {
         &self.spec
     }
 
-    /// Frets, strings and board, right-handed as all of that room: on a left-handed neck `y` changes its sign.
+    /// The frets in order from the nut on, on this neck's own hand.
+    #[must_use]
+    pub fn frets(&self) -> Vec<Fret> {
+        self.handed(self.layout.frets(), Fret::mirrored)
+    }
+
+    /// The strings, bass to treble, on this neck's own hand.
+    #[must_use]
+    pub fn strings(&self) -> Vec<StringLine> {
+        self.handed(self.layout.strings(), StringLine::mirrored)
+    }
+
+    /// The markers in the board's side, on this neck's own hand. (Those in the face are symmetric: see
+    /// [`Layout::face_markers`].)
+    #[must_use]
+    pub fn side_markers(&self) -> Vec<SideMarker> {
+        self.handed(self.layout.side_markers(), SideMarker::mirrored)
+    }
+
+    fn handed<T: Clone>(&self, all: &[T], mirrored: fn(&T) -> T) -> Vec<T> {
+        if self.hand_sign() < 0.0 { all.iter().map(mirrored).collect() } else { all.to_vec() }
+    }
+
+    /// Frets, strings and board as if the neck were right-handed, whatever its hand: lengths, angles and
+    /// stations are the same, `y` changes its sign on a left-handed neck. [`frets`](Self::frets) and
+    /// [`strings`](Self::strings) have it right already.
     #[must_use]
     pub fn layout(&self) -> &Layout {
         &self.layout

@@ -4,6 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use crate::law::{Bernstein, adaptive, gauss16_nodes};
+use crate::measure::{Bound, Error};
 
 /// A point in the plane of a section: `[y, z]` in mm.
 pub type Point = [f64; 2];
@@ -240,8 +241,18 @@ impl Outline {
     /// The corners of a polyline along the outline that stays within `chord_mm` of it, from the start
     /// round to the start. The chord error of each curved segment is bounded by its second differences
     /// (cubics) or its sagitta (the crown).
-    #[must_use]
-    pub fn polyline(&self, chord_mm: f64) -> Vec<Point> {
+    ///
+    /// # Errors
+    /// - a chord error outside 1e-6 to 10 mm.
+    pub fn polyline(&self, chord_mm: f64) -> Result<Vec<Point>, Error> {
+        const CHORD: Bound = Bound {
+            lowest: 1e-6,
+            highest: 10.0,
+            why: "a finer polyline is longer than it is useful and a coarser one is no section",
+        };
+        if let Some(fault) = CHORD.fault("chord_mm", chord_mm, "mm") {
+            return Err(fault.into());
+        }
         let mut points = vec![self.start];
         for (start, segment) in self.walk() {
             match *segment {
@@ -250,23 +261,22 @@ impl Outline {
                 Segment::Crown { radius, to_y } => {
                     let [from, to] = [start[0], to_y].map(|y| libm::asin(y / radius));
                     // The sagitta of an arc of angle a is r(1 − cos a/2) ≤ r·a²/8.
-                    let n = pieces(radius * (to - from) * (to - from) / 8.0, chord_mm);
+                    let n = parts(radius * (to - from) * (to - from) / 8.0, chord_mm);
                     for i in 1..=n {
-                        let last = i == n;
                         let y = radius * libm::sin(from + (to - from) * i as f64 / n as f64);
-                        points.push(if last { segment.end() } else { [y, -sagitta_mm(radius, y)] });
+                        points.push(if i == n { segment.end() } else { [y, -sagitta_mm(radius, y)] });
                     }
                 }
             }
         }
-        points
+        Ok(points)
     }
 }
 
-/// Equal parts that bring an error that falls with their square down to the tolerance; at most 4,096.
-fn pieces(error: f64, tolerance: f64) -> usize {
+/// Equal parts that bring an error that falls with their square down to the tolerance; at least one.
+fn parts(error: f64, tolerance: f64) -> usize {
     let n = libm::ceil(libm::sqrt(error / tolerance));
-    if n.is_nan() { 1 } else { n.clamp(1.0, 4096.0) as usize }
+    if n > 1.0 { n as usize } else { 1 }
 }
 
 /// A cubic cut into chords: `|P''| ≤ 6·max|Δ²|`, so `n` parts stay within `6·max|Δ²|/(8n²)`.
@@ -274,7 +284,7 @@ fn flatten_cubic(p: [Point; 4], chord_mm: f64, out: &mut Vec<Point>) {
     let second =
         |a: Point, b: Point, c: Point| libm::hypot(a[0] - 2.0 * b[0] + c[0], a[1] - 2.0 * b[1] + c[1]);
     let bend = second(p[0], p[1], p[2]).max(second(p[1], p[2], p[3]));
-    let n = pieces(0.75 * bend, chord_mm);
+    let n = parts(0.75 * bend, chord_mm);
     for i in 1..n {
         out.push(cubic_at(p, i as f64 / n as f64));
     }

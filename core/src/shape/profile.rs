@@ -97,8 +97,8 @@ pub(super) struct Room {
     pub carved: Sides<f64>,
 }
 
-/// Makes the laws over the stations `from..=to`. `x` are the profile's stations, `room` what there is to
-/// carve at each.
+/// Makes the laws over the stations `from..=to`. `x` are the profile's stations, rising, `room` what there is
+/// to carve at each.
 pub(super) fn profile(
     at: &[ProfileAt],
     x: &[f64],
@@ -112,13 +112,6 @@ pub(super) fn profile(
     let mut settled = Vec::with_capacity(at.len());
     for (i, (p, x)) in at.iter().zip(x).enumerate() {
         settled.push(settle(i, p, *x, &room(*x), faults));
-    }
-    settled.sort_by(|a, b| a.x.total_cmp(&b.x));
-    if settled.windows(2).any(|w| w[0].x >= w[1].x) {
-        faults.push(
-            Fault::new(Kind::Conflict, "shaft.profile", "two profiles are given at one station")
-                .remedy("keep one of them"),
-        );
     }
     if faults.len() > before {
         return None;

@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 use super::outline::{Moments, Outline, Point, Segment, cubic_at, sagitta_mm};
 use super::sides::{Side, Sides};
 use crate::law::Bernstein;
+use crate::measure::Error;
 
 /// The board's part of a section.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -300,10 +301,12 @@ impl Section {
     }
 
     /// Corners of a polyline around the section, `[y, z]` in mm, that comes no further from the outline
-    /// than `chord_mm` (1e-6 mm at the finest; finer requests give that).
-    #[must_use]
-    pub fn polyline_mm(&self, chord_mm: f64) -> Vec<Point> {
-        self.outline().polyline(chord_mm.max(1e-6))
+    /// than `chord_mm`.
+    ///
+    /// # Errors
+    /// - a chord error outside 1e-6 to 10 mm.
+    pub fn polyline_mm(&self, chord_mm: f64) -> Result<Vec<Point>, Error> {
+        self.outline().polyline(chord_mm)
     }
 
     /// Length of a tape laid around the back from one top edge to the other, mm; 0 beyond the end of the
