@@ -23,6 +23,10 @@ pub mod paper;
 pub mod shape;
 pub mod spec;
 
+#[cfg(test)]
+#[path = "../tests/seeded/mod.rs"]
+mod seeded;
+
 /// The examples of the README, run with those of the documentation.
 #[cfg(doctest)]
 #[doc = include_str!("../../README.md")]

@@ -1,7 +1,10 @@
 //! The promises of the law room, over random laws.
 
+mod seeded;
+
 use neckwright::law::{Bernstein, EndSlope, Law, Patch, Piece, Smoothness, adaptive, fall, rise, through};
 use proptest::prelude::*;
+use seeded::seeded;
 
 fn coefs(max_degree: usize) -> impl Strategy<Value = Vec<f64>> {
     prop::collection::vec(-50.0..50.0_f64, 1..=max_degree + 1)
@@ -57,7 +60,7 @@ fn power_basis(c: &[f64], t: f64) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, rng_seed: proptest::test_runner::RngSeed::Fixed(1), cases: 512, ..ProptestConfig::default() })]
+    #![proptest_config(seeded(512))]
 
     #[test]
     fn evaluation_is_the_definition(c in coefs(20), t in 0.0..=1.0_f64) {

@@ -1,12 +1,14 @@
 //! What holds for every layout, against dense samples and by other ways.
 
 mod layout_common;
+mod seeded;
 
 use layout_common::specification;
 use neckwright::layout::{FretLine, Layout, Side};
 use neckwright::measure::Station;
 use neckwright::spec::{Spacing, Specification, numbers};
 use proptest::prelude::*;
+use seeded::seeded;
 
 fn samples(from: f64, to: f64, count: u32) -> impl Iterator<Item = f64> {
     (0..=count).map(move |i| from + (to - from) * f64::from(i) / f64::from(count))
@@ -60,9 +62,7 @@ fn any_specification_makes_a_layout_or_a_fault() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        failure_persistence: None, max_global_rejects: 4000, ..ProptestConfig::default()
-    })]
+    #![proptest_config(ProptestConfig { max_global_rejects: 4000, ..seeded(256) })]
 
     #[test]
     fn slots_lie_on_their_lines_and_end_at_the_edges(spec in specification()) {

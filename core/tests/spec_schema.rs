@@ -2,12 +2,15 @@
 //!
 //! `REGENERATE=1 cargo test --test spec_schema` writes it anew.
 
+mod seeded;
+
 use std::fs;
 use std::sync::LazyLock;
 
 use neckwright::measure::{Angle, Length, Station};
 use neckwright::spec::{Ratio, Specification, numbers};
 use proptest::prelude::*;
+use seeded::seeded;
 use serde_json::{Value, json};
 
 const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/specification.schema.json");
@@ -165,7 +168,7 @@ fn nearly() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2048))]
+    #![proptest_config(seeded(2048))]
 
     #[test]
     fn the_patterns_take_what_the_readers_take(text in nearly()) {
@@ -186,7 +189,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(256))]
+    #![proptest_config(seeded(256))]
 
     #[test]
     fn what_is_written_is_valid(seed in any::<u64>()) {

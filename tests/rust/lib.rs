@@ -4,15 +4,20 @@
 mod damage;
 mod everything;
 mod format;
+mod layout;
+mod neck;
 mod operations;
 mod run;
+mod section;
+mod sound;
 mod write;
 
 pub use damage::{Dice, damage};
-pub use everything::{Reached, everything, sound};
+pub use everything::{Reached, everything};
 pub use format::{Case, CaseFile, Expected, ExpectedFault, Outcome};
 pub use operations::{Outputs, perform};
 pub use run::check;
+pub use sound::sound;
 pub use write::pinned;
 
 use std::path::PathBuf;

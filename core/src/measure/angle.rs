@@ -71,6 +71,7 @@ impl Angle {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use alloc::format;
     use alloc::string::ToString;
     use proptest::prelude::*;
@@ -113,6 +114,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(seeded(256))]
+
         #[test]
         fn degrees_are_read_as_rust_reads_them(deg in -90.0..90.0) {
             for unit in ["", " deg", "\u{b0}"] {

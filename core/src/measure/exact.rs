@@ -250,6 +250,7 @@ pub(crate) fn read_ratio(text: &str) -> Result<f64, Box<Fault>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use proptest::prelude::*;
 
     /// The nearest `f64` found by comparing, in integers only: `value` is the nearest to `n/d` exactly where
@@ -307,6 +308,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(seeded(256))]
+
         #[test]
         fn division_is_correctly_rounded(n in 1_u128..1 << 60, d in 1_u128..1 << 60) {
             let value = Exact { negative: false, numerator: n, denominator: d }.to_f64();

@@ -84,9 +84,14 @@ impl Length {
             })
     }
 
-    /// The length in inches, within two units in the last place.
+    /// The length in inches, within one unit in the last place.
+    ///
+    /// Decimal inches of up to 15 digits that were [read](Self::parse) come back as they were written, once
+    /// they are rounded to 15 digits again.
     #[must_use]
     pub fn inches(self) -> f64 {
+        // The number 25.4 is a hair less than an inch has millimetres. So is a length that was given as 25.4,
+        // and this way it is 1 inch; divided exactly it would be 0.9999999999999999.
         self.mm / 25.4
     }
 
@@ -101,6 +106,7 @@ impl Length {
 mod tests {
     use super::super::Kind;
     use super::*;
+    use crate::seeded::seeded;
     use alloc::format;
     use alloc::string::String;
     use proptest::prelude::*;
@@ -256,12 +262,30 @@ mod tests {
         }
     }
 
+    #[test]
+    fn inches_of_any_size() {
+        for (mm, inches) in [
+            (0.0, 0.0),
+            (25.4, 1.0),
+            (-25.4, -1.0),
+            (50.8, 2.0),
+            (12.7, 0.5),
+            (f64::INFINITY, f64::INFINITY),
+            (f64::NEG_INFINITY, f64::NEG_INFINITY),
+        ] {
+            assert_eq!(Length::from_mm(mm).inches(), inches, "{mm} mm");
+        }
+        assert!(Length::from_mm(f64::NAN).inches().is_nan());
+    }
+
     /// A decimal of up to 30 digits.
     fn decimal() -> impl Strategy<Value = String> {
         ("[0-9]{1,15}", "[0-9]{0,15}").prop_map(|(whole, rest)| format!("{whole}.{rest}"))
     }
 
     proptest! {
+        #![proptest_config(seeded(256))]
+
         #[test]
         fn millimetres_are_read_as_rust_reads_them(text in decimal(), minus in any::<bool>()) {
             let text = if minus { format!("-{text}") } else { text };
@@ -288,14 +312,22 @@ mod tests {
         }
 
         #[test]
-        fn inches_are_within_two_units_in_the_last_place(size in -20_i32..20, digits in 1.0..2.0) {
-            let mm = digits * 2_f64.powi(size);
+        fn decimal_inches_come_back(digits in 1_u64..1_000_000_000_000_000, places in 0_i32..12) {
+            let text = format!("{digits}e-{places}");
+            let inches: f64 = text.parse().unwrap();
+            let (whole, rest) = (digits / 10_u64.pow(places as u32), digits % 10_u64.pow(places as u32));
+            let back = Length::parse(&format!("{whole}.{rest:0width$} in", width = places as usize)).unwrap().inches();
+            prop_assert_eq!(format!("{back:.14e}").parse::<f64>().unwrap(), inches, "{}", text);
+        }
+
+        #[test]
+        fn inches_are_within_a_unit_in_the_last_place(size in -20_i32..20, digits in 1.0..2.0) {
+            let mm: f64 = digits * 2_f64.powi(size);
             let inches = Length::from_mm(mm).inches();
             // mm·5 - inches·127 without rounding, but for the sum of two tiny parts.
             let product = mm * 5.0;
             let rest = libm::fma(-inches, 127.0, product) + libm::fma(mm, 5.0, -product);
-            let unit = next(inches.abs()) - inches.abs();
-            prop_assert!((rest / 127.0).abs() <= 2.0 * unit, "{mm} mm is not {inches} in");
+            prop_assert!((rest / 127.0).abs() <= next(inches) - inches, "{mm} mm is not {inches} in");
         }
     }
 }

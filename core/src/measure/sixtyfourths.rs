@@ -68,6 +68,7 @@ impl fmt::Display for Sixtyfourths {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use alloc::format;
     use alloc::string::ToString;
     use proptest::prelude::*;
@@ -94,6 +95,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(seeded(256))]
+
         #[test]
         fn the_text_is_the_length_and_the_error_is_true(mm in -2000.0..2000.0) {
             let length = Length::from_mm(mm);

@@ -116,6 +116,7 @@ impl fmt::Display for Station {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use alloc::format;
     use proptest::prelude::*;
 
@@ -158,6 +159,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(seeded(256))]
+
         #[test]
         fn what_is_shown_is_read_back(bits in any::<u64>()) {
             let value = f64::from_bits(bits);

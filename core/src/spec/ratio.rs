@@ -49,6 +49,7 @@ impl Default for Ratio {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use alloc::format;
     use alloc::string::ToString;
     use proptest::prelude::*;
@@ -77,6 +78,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(seeded(256))]
+
         #[test]
         fn a_ratio_is_one_division(above in 1_u32.., below in 1_u32..) {
             let expected = f64::from(above) / f64::from(below);
