@@ -137,7 +137,11 @@ impl View<'_> {
     fn heel(&mut self) {
         let (neck, heel) = (self.neck, self.neck.heel());
         let half = neck.laws().half_width;
-        for x in [heel.start_x_mm, heel.block_x_mm, heel.end_x_mm] {
+        let mut places = vec![heel.start_x_mm, heel.block_x_mm, heel.end_x_mm];
+        if !places.iter().any(|x| libm::fabs(x - heel.glued_from_x_mm) < 1e-6) {
+            places.push(heel.glued_from_x_mm);
+        }
+        for x in places {
             let (b, t) = (half.bass.value(x), half.treble.value(x));
             self.line(Layer::Hidden, (x, -b), (x, t));
         }
@@ -290,11 +294,10 @@ impl View<'_> {
 }
 
 fn notes(neck: &Neck) -> Vec<String> {
-    let mut notes: Vec<String> = vec![
-        "Lengths run along the centreline from the front of the nut. Numbers stand before their frets; crosses \
-         are centres of dots."
-            .into(),
-    ];
+    let mut notes: Vec<String> = vec!["Lengths run along the centreline from the front of the nut.".into()];
+    if neck.specification().frets.count > 0 {
+        notes.push("Numbers stand before their frets; crosses are the centres of dots.".into());
+    }
     let layout = neck.layout();
     if layout.fan().is_fanned() {
         let square = neck.specification().scale.square_fret;
