@@ -77,7 +77,8 @@ fn a_neck_may_be_as_thick_at_every_station() {
     let neck = Neck::new(&spec).unwrap();
     for x in [30.0, 100.0, 320.0, 380.0] {
         assert_eq!(neck.thickness_mm(x).unwrap(), 21.0);
-        assert_eq!(neck.carve_line_mm(x, Side::Treble).unwrap(), 3.2);
+        // Read back from the spine: to the last bit or two.
+        close(neck.carve_line_mm(x, Side::Treble).unwrap(), 3.2, 4.0 * f64::EPSILON * 3.2);
     }
 }
 
