@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 
 use super::block::{Words, block};
 use super::callout::{self, Callout};
+use super::curve;
 use super::dimension::Dimension;
 use super::draft::Draft;
 use super::layer::Layer;
@@ -14,7 +15,6 @@ use super::path::Point;
 use super::sheet::Sheet;
 use super::station::{mm, name};
 use super::text::{Anchor, Text};
-use super::{curve, rod};
 use crate::shape::{Neck, Side, sagitta_mm};
 use crate::spec::HeadstockKind;
 
@@ -111,10 +111,11 @@ impl View<'_> {
             let line = Self::depth(laws.carve_line.of(side), volute.start_x_mm, heel.block_x_mm);
             self.draft.polyline(layer, &line);
         }
-        for cut in rod::cuts(neck) {
-            let mut line = rod::floor_line(neck, &cut);
-            line.insert(0, [cut.x[0], self.face(cut.x[0])]);
-            line.push([cut.x[1], self.glue()]);
+        for cut in neck.rod_cuts() {
+            let [from, to] = cut.reach_mm();
+            let mut line = Self::depth(cut.floor_depth(), from, to);
+            line.insert(0, [from, self.face(from)]);
+            line.push([to, self.glue()]);
             self.draft.polyline(Layer::Hidden, &line);
         }
         self.tuner_axes();
@@ -220,11 +221,8 @@ impl View<'_> {
         let [from, to] = neck.shaft_reach_mm();
         let laws = neck.laws();
         let carve = laws.carve_line.of(self.near);
-        let channel = rod::cuts(neck).first().copied();
-        let floor = |x: f64| {
-            let cut = channel.filter(|c| (c.x[0]..=c.x[1]).contains(&x))?;
-            Some(rod::floor(neck, &cut, x))
-        };
+        let channel = neck.rod_cuts().first().map(|cut| cut.floor_depth());
+        let floor = |x: f64| channel.and_then(|floor| floor.at(x)).map(|depth| -depth);
         let mut first = PLACES / 4;
         let named: [(&str, Height<'_>); 3] = [
             ("carve line", &|x| Some(-carve.value(x))),

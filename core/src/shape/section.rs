@@ -316,13 +316,14 @@ impl Section {
     }
 
     /// Length of a tape laid around the back from one top edge to the other, mm; 0 beyond the end of the
-    /// neck wood.
+    /// neck wood. Where a slanted nut crosses the section the tape reaches the board's edges if the board
+    /// lies on the centreline, and the wood's if not.
     #[must_use]
     pub fn girth_mm(&self) -> f64 {
         let Some(back) = &self.back else { return 0.0 };
         let side = |side: Side| {
             let top = match &self.board {
-                Some(board) if board.reaches(side) => board.depth(board.half),
+                Some(board) if (board.y[0]..=board.y[1]).contains(&0.0) => board.depth(board.half),
                 _ => self.wood_top,
             };
             let path = Self::side_path(back.of(side), top, None);
