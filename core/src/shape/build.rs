@@ -35,6 +35,9 @@ pub(super) struct Built {
     pub own_block: bool,
 }
 
+/// The least distance between two stations of one list; common practice, no source.
+const LEAST_STEP_MM: f64 = 1.0;
+
 /// Everything goes through here: stations to millimetres, faults collected.
 struct Work<'a> {
     spec: &'a Specification,
@@ -79,10 +82,12 @@ impl Work<'_> {
             self.faults.push(geometry(format!("{path}[{i}].at"), *x, reason).range(from, to));
         }
         for (i, pair) in x.windows(2).enumerate() {
-            if pair[0] >= pair[1] {
+            if pair[1] - pair[0] < LEAST_STEP_MM {
+                let reason =
+                    "is not beyond the station before it, or so near that no caliper tells them apart";
                 self.faults.push(
-                    geometry(format!("{path}[{}].at", i + 1), pair[1], "is not beyond the station before it")
-                        .range(pair[0], None)
+                    geometry(format!("{path}[{}].at", i + 1), pair[1], reason)
+                        .range(pair[0] + LEAST_STEP_MM, None)
                         .remedy("give the stations in order from the nut to the heel, each once"),
                 );
             }
