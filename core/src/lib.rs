@@ -10,6 +10,7 @@
 //! | [`law`] | Bernstein polynomials, laws of the position along the neck, guaranteed bounds |
 //! | [`layout`] | temperament, scale, frets, strings, fretboard |
 //! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |
+//! | [`paper`] | drawings at full size: plan, side, sections; SVG |
 #![forbid(unsafe_code)]
 #![no_std]
 
@@ -18,6 +19,7 @@ extern crate alloc;
 pub mod law;
 pub mod layout;
 pub mod measure;
+pub mod paper;
 pub mod shape;
 pub mod spec;
 

@@ -1,0 +1,58 @@
+//! The folder of the book: nothing that this example has not written itself is ever replaced.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+/// The list of what was written, with a checksum of each file: how a later run knows its own.
+const LIST: &str = "contents.txt";
+
+/// The 64-bit FNV-1a checksum.
+fn checksum(bytes: &[u8]) -> u64 {
+    bytes.iter().fold(0xcbf2_9ce4_8422_2325, |sum, b| (sum ^ u64::from(*b)).wrapping_mul(0x0100_0000_01b3))
+}
+
+/// File names and checksums of the run before; empty where there was none.
+fn before(folder: &Path) -> BTreeMap<String, u64> {
+    let text = fs::read_to_string(folder.join(LIST)).unwrap_or_default();
+    let line = |line: &str| {
+        let (sum, name) = line.split_once("  ")?;
+        Some((name.to_owned(), u64::from_str_radix(sum, 16).ok()?))
+    };
+    text.lines().filter_map(line).collect()
+}
+
+/// Writes all files, or none where one would replace what is not this example's own.
+pub fn write(folder: &Path, files: &[(&str, String)]) -> Result<(), String> {
+    let told = |path: &Path, e: std::io::Error| format!("{}: {e}", path.display());
+    let own = before(folder);
+    let mut foreign = Vec::new();
+    for (name, text) in files {
+        let path = folder.join(name);
+        match fs::read(&path) {
+            Ok(bytes) if bytes == text.as_bytes() || own.get(*name) == Some(&checksum(&bytes)) => {}
+            Ok(_) => foreign.push(path.display().to_string()),
+            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
+            Err(e) => return Err(told(&path, e)),
+        }
+    }
+    if !foreign.is_empty() {
+        return Err(format!(
+            "not written by this example, or changed since: {}; nothing was written: move it away or give another --out",
+            foreign.join(", ")
+        ));
+    }
+    fs::create_dir_all(folder).map_err(|e| told(folder, e))?;
+    let mut list = String::from("Files of this neck book, each with its checksum (FNV-1a, 64 bits).\n");
+    for (name, text) in files {
+        list += &format!("{:016x}  {name}\n", checksum(text.as_bytes()));
+    }
+    // The list first: a run that is interrupted leaves files that the next one still takes for changed, never the
+    // other way round.
+    let files = files.iter().map(|(name, text)| (*name, text.as_str()));
+    for (name, text) in files.chain([(LIST, list.as_str())]) {
+        let path = folder.join(name);
+        fs::write(&path, text).map_err(|e| told(&path, e))?;
+    }
+    Ok(())
+}

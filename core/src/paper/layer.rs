@@ -1,0 +1,84 @@
+//! Layers: what a line means, and how it is drawn so that it can be told from the others without colour.
+
+/// What the items of a sheet stand for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Layer {
+    /// Outer outlines.
+    Outline,
+    /// Visible edges: glue line, nut, carve line, end of the board.
+    Edges,
+    /// Fret slots, from end to end.
+    FretSlots,
+    /// The strings' centres.
+    Strings,
+    /// What lies under something else.
+    Hidden,
+    /// The centreline, and the axes of holes.
+    Centreline,
+    /// Tuner holes.
+    Holes,
+    /// Centres of marker dots.
+    Markers,
+    /// Dimension lines.
+    Dimensions,
+    /// The bars to measure before cutting.
+    CheckBars,
+    /// Words that belong to no dimension.
+    Words,
+}
+
+impl Layer {
+    /// All layers, in the order in which they are drawn.
+    pub const ALL: [Self; 11] = [
+        Self::Outline,
+        Self::Edges,
+        Self::FretSlots,
+        Self::Strings,
+        Self::Hidden,
+        Self::Centreline,
+        Self::Holes,
+        Self::Markers,
+        Self::Dimensions,
+        Self::CheckBars,
+        Self::Words,
+    ];
+
+    /// The layer's name, in lower case with hyphens.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Outline => "outline",
+            Self::Edges => "edges",
+            Self::FretSlots => "fret-slots",
+            Self::Strings => "strings",
+            Self::Hidden => "hidden",
+            Self::Centreline => "centreline",
+            Self::Holes => "holes",
+            Self::Markers => "markers",
+            Self::Dimensions => "dimensions",
+            Self::CheckBars => "check-bars",
+            Self::Words => "words",
+        }
+    }
+
+    /// Weight of its lines, mm.
+    #[must_use]
+    pub const fn weight_mm(self) -> f64 {
+        match self {
+            Self::Outline => 0.5,
+            Self::Holes | Self::CheckBars => 0.35,
+            Self::Edges | Self::FretSlots | Self::Hidden | Self::Markers => 0.25,
+            Self::Strings | Self::Centreline | Self::Dimensions | Self::Words => 0.18,
+        }
+    }
+
+    /// Lengths of strokes and gaps by turns, mm; empty for a full line.
+    #[must_use]
+    pub const fn dashes_mm(self) -> &'static [f64] {
+        match self {
+            Self::Hidden => &[3.0, 1.5],
+            Self::Centreline => &[9.0, 1.5, 1.5, 1.5],
+            _ => &[],
+        }
+    }
+}

@@ -1,0 +1,36 @@
+//! Drawings of a neck at full size, and the files they are written to.
+//!
+//! A [`Sheet`] is one description of a drawing on paper: its size, and items on [layers](Layer) with the
+//! names of the trade, in millimetres from the sheet's lower left corner with `y` upward. It knows nothing of
+//! any file format; [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre.
+//!
+//! The drawings are [`plan`], [`side`] and [`sections`]. Each carries two bars to measure before cutting, and
+//! tells nothing by colour alone: line weights and dashes survive a photocopier.
+
+mod bars;
+mod block;
+mod callout;
+mod curve;
+mod dimension;
+mod draft;
+mod face;
+mod layer;
+mod path;
+mod plan;
+mod rod;
+mod sections;
+mod sheet;
+mod side;
+mod station;
+mod svg;
+mod text;
+
+pub use curve::CHORD_MM;
+pub use dimension::Dimension;
+pub use layer::Layer;
+pub use path::{Path, Point, Segment};
+pub use plan::plan;
+pub use sections::sections;
+pub use sheet::{Item, Shape, Sheet};
+pub use side::side;
+pub use text::{Anchor, TEXT_MM, Text};

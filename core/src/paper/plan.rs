@@ -1,0 +1,364 @@
+//! The neck seen from the front.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::block::{Words, block};
+use super::callout::{self, Callout};
+use super::dimension::Dimension;
+use super::draft::Draft;
+use super::face;
+use super::layer::Layer;
+use super::path::{Path, Point};
+use super::sheet::{Shape, Sheet};
+use super::station::{middle_fret, mm};
+use super::text::{Anchor, TEXT_MM, Text};
+use super::{curve, rod};
+use crate::layout::Fret;
+use crate::shape::{Neck, Side};
+use crate::spec::{BlockWidth, HeadstockKind};
+
+/// How far centreline and strings run past what they belong to, mm.
+const PAST_MM: f64 = 6.0;
+/// From one level of dimensions to the next, mm.
+const LEVEL_MM: f64 = 6.5;
+
+/// The neck seen from the front, in right-handed coordinates until a point is drawn.
+struct View<'a> {
+    neck: &'a Neck,
+    hand: f64,
+    draft: Draft,
+}
+
+impl View<'_> {
+    fn at(&self, x: f64, y: f64) -> Point {
+        [x, self.hand * y]
+    }
+
+    fn line(&mut self, layer: Layer, from: (f64, f64), to: (f64, f64)) {
+        let (from, to) = (self.at(from.0, from.1), self.at(to.0, to.1));
+        self.draft.line(layer, from, to);
+    }
+
+    /// The side that lies lower on the sheet.
+    fn lower(&self) -> Side {
+        if self.hand < 0.0 { Side::Treble } else { Side::Bass }
+    }
+
+    /// Distance of the outline from the centreline at a station.
+    fn half(&self, side: Side, x: f64) -> f64 {
+        let board = self.neck.layout().board();
+        if x >= 0.0 && x <= board.end_mm() {
+            0.5 * board.width_mm(x)
+        } else {
+            self.neck.laws().half_width.of(side).value(x)
+        }
+    }
+
+    /// Where the nut's line meets both edges of the board, bass and treble.
+    fn nut_ends(&self) -> [(f64, f64); 2] {
+        let board = self.neck.layout().board();
+        let [bass, treble] = board.nut_ends_mm();
+        [(bass, -0.5 * board.width_mm(bass)), (treble, 0.5 * board.width_mm(treble))]
+    }
+
+    /// One side of the outline, from the tip to the end.
+    fn edge(&self, side: Side) -> Vec<Point> {
+        let (neck, board) = (self.neck, self.neck.layout().board());
+        let half = neck.laws().half_width;
+        let (tip, root) = (neck.headstock().tip_x_mm, neck.headstock().root_x_mm);
+        let mut edge = curve::law(half.of(side), tip, root);
+        let inner = board.widths_mm().iter().skip(1).filter(|(x, _)| *x < board.end_mm());
+        edge.extend(inner.map(|&(x, width)| [x, 0.5 * width]));
+        edge.push([board.end_mm(), 0.5 * board.width_mm(board.end_mm())]);
+        let end = neck.heel().end_x_mm;
+        if end > board.end_mm() && !self.own_block() {
+            edge.push([end, half.of(side).value(end)]);
+        }
+        edge.iter().map(|p| self.at(p[0], side.sign() * p[1])).collect()
+    }
+
+    fn own_block(&self) -> bool {
+        self.neck.specification().heel.block_width != BlockWidth::Board
+    }
+
+    fn outlines(&mut self) {
+        let neck = self.neck;
+        let board = neck.layout().board();
+        let mut outline = self.edge(Side::Bass);
+        outline.extend(self.edge(Side::Treble).into_iter().rev());
+        self.draft.closed(Layer::Outline, &outline);
+        let nut = self.nut_ends();
+        self.line(Layer::Edges, nut[0], nut[1]);
+        let thickness = neck.specification().nut.thickness.mm();
+        if thickness > 0.0 {
+            let behind = nut.map(|(x, y)| (x - thickness, y));
+            for (from, to) in [(behind[0], behind[1]), (nut[0], behind[0]), (nut[1], behind[1])] {
+                self.line(Layer::Edges, from, to);
+            }
+        }
+        let root = neck.headstock().root_x_mm;
+        if root < -thickness - 1e-9 {
+            // Behind a slanted nut the headstock's face begins further off.
+            self.line(
+                Layer::Edges,
+                (root, -self.half(Side::Bass, root)),
+                (root, self.half(Side::Treble, root)),
+            );
+        }
+        let heel = neck.heel();
+        if heel.end_x_mm > board.end_mm() {
+            let half = 0.5 * board.width_mm(board.end_mm());
+            self.line(Layer::Edges, (board.end_mm(), -half), (board.end_mm(), half));
+        }
+        self.binding();
+        self.heel();
+    }
+
+    fn binding(&mut self) {
+        let board = self.neck.layout().board();
+        let width = board.binding_mm();
+        if width <= 0.0 {
+            return;
+        }
+        let nut = self.nut_ends();
+        for (side, (x, y)) in Side::BOTH.into_iter().zip(nut) {
+            let inside = |x: f64, y: f64| self.at(x, side.sign() * (libm::fabs(y) - width));
+            let mut line = vec![inside(x, y)];
+            let stations = board.widths_mm().iter().map(|w| w.0).filter(|s| *s > x && *s < board.end_mm());
+            line.extend(stations.chain([board.end_mm()]).map(|x| inside(x, 0.5 * board.width_mm(x))));
+            self.draft.polyline(Layer::Edges, &line);
+        }
+    }
+
+    /// Where the heel begins and its block, from below; a block of its own width with its sides.
+    fn heel(&mut self) {
+        let (neck, heel) = (self.neck, self.neck.heel());
+        let half = neck.laws().half_width;
+        for x in [heel.start_x_mm, heel.block_x_mm, heel.end_x_mm] {
+            let (b, t) = (half.bass.value(x), half.treble.value(x));
+            self.line(Layer::Hidden, (x, -b), (x, t));
+        }
+        if self.own_block() {
+            let board = 0.5 * neck.layout().board().width_mm(heel.end_x_mm);
+            let layer = if half.bass.value(heel.end_x_mm) > board { Layer::Edges } else { Layer::Hidden };
+            for side in Side::BOTH {
+                let law = curve::law(half.of(side), heel.start_x_mm, heel.end_x_mm);
+                let points: Vec<Point> = law.iter().map(|p| self.at(p[0], side.sign() * p[1])).collect();
+                self.draft.polyline(layer, &points);
+            }
+        }
+    }
+
+    fn frets(&mut self) {
+        for fret in self.neck.layout().frets() {
+            let (bass, treble) = fret.slot_ends_mm;
+            self.line(Layer::FretSlots, bass, treble);
+        }
+        // A cross for each dot: how large it is, the builder knows.
+        for marker in self.neck.layout().face_markers() {
+            let both = [-marker.y_mm, marker.y_mm];
+            for y in &both[..if marker.double { 2 } else { 1 }] {
+                for turn in [-1.0, 1.0] {
+                    let (from, to) =
+                        ((marker.x_mm - 1.5, y - 1.5 * turn), (marker.x_mm + 1.5, y + 1.5 * turn));
+                    self.line(Layer::Markers, from, to);
+                }
+            }
+        }
+    }
+
+    fn strings(&mut self) {
+        let neck = self.neck;
+        let to = neck.reach_mm()[1] + PAST_MM;
+        for string in neck.layout().strings() {
+            let x = to.min(string.bridge_mm.0);
+            self.line(Layer::Strings, string.nut_mm, (x, string.y_mm(x)));
+        }
+        for path in neck.string_paths() {
+            // Seen from the hand's own side already.
+            self.draft.line(
+                Layer::Strings,
+                [path.nut_mm[0], path.nut_mm[1]],
+                [path.post_mm[0], path.post_mm[1]],
+            );
+        }
+        let [from, to] = neck.reach_mm();
+        self.line(Layer::Centreline, (from - PAST_MM, 0.0), (to + PAST_MM, 0.0));
+    }
+
+    fn holes(&mut self) {
+        let spec = &self.neck.specification().headstock;
+        let head = self.neck.headstock();
+        let seen = libm::cos(head.angle_deg.to_radians());
+        let radii = [(Layer::Holes, spec.hole_diameter), (Layer::Edges, spec.post_diameter)];
+        for post in &head.posts {
+            for (layer, diameter) in radii {
+                let (centre, radius_mm) = ([post.x_mm, post.y_mm], 0.5 * diameter.mm());
+                let shape = if seen == 1.0 {
+                    Shape::Circle { centre, radius_mm }
+                } else {
+                    Shape::Path(Path::ellipse(centre, [seen * radius_mm, radius_mm]))
+                };
+                self.draft.add(layer, shape);
+            }
+        }
+        for cut in rod::cuts(self.neck) {
+            let [a, b] = cut.x;
+            let corners = [(a, -1.0), (b, -1.0), (b, 1.0), (a, 1.0)].map(|(x, y)| self.at(x, y * cut.half));
+            self.draft.closed(Layer::Hidden, &corners);
+        }
+    }
+
+    /// Widths above, lengths below.
+    fn dimensions(&mut self) {
+        let (neck, [low, high]) = (self.neck, self.draft.bounds());
+        let board = neck.layout().board();
+        let (heel, middle) = (neck.heel(), middle_fret(neck));
+        let upper = |x: f64, words: String| Callout {
+            foot: [x, self.half(if self.hand < 0.0 { Side::Bass } else { Side::Treble }, x)],
+            words,
+        };
+        let wide = |x: f64| mm(neck.width_mm(x).unwrap_or_default());
+        let mut widths = vec![upper(0.0, format!("{} wide at the nut", wide(0.0)))];
+        widths.extend(middle.map(|(n, x)| upper(x, format!("{} wide at fret {n}", wide(x)))));
+        widths.push(upper(heel.start_x_mm, format!("{} wide, heel begins", wide(heel.start_x_mm))));
+        widths.push(upper(board.end_mm(), format!("{} wide, board ends", wide(board.end_mm()))));
+        callout::place(&mut self.draft, widths, high[1] + 3.0, true);
+
+        let mut lengths: Vec<(f64, String)> = Vec::new();
+        lengths.extend(middle.map(|(n, x)| (x, format!("nut to fret {n}: {}", mm(x)))));
+        lengths.push((heel.start_x_mm, format!("nut to heel: {}", mm(heel.start_x_mm))));
+        lengths.push((board.end_mm(), format!("nut to end of board: {}", mm(board.end_mm()))));
+        if libm::fabs(heel.end_x_mm - board.end_mm()) > 1e-6 {
+            lengths.push((heel.end_x_mm, format!("nut to end of heel: {}", mm(heel.end_x_mm))));
+        }
+        lengths.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let lower = self.lower();
+        let edge = |x: f64| [x, -self.half(lower, x)];
+        let levels = |between: [Point; 2], words: String| -> Vec<Dimension> {
+            let base = low[1] - 8.0;
+            let level = |i: i32| Dimension::level(between, base - LEVEL_MM * f64::from(i), words.as_str());
+            (0..12).flat_map(|i| [level(i), level(i).words_left()]).collect()
+        };
+        let head = neck.headstock();
+        let seen = if head.kind == HeadstockKind::Angled { " seen from the front" } else { "" };
+        let headstock = format!("headstock{seen}: {}", mm(head.root_x_mm - head.tip_x_mm));
+        let glued = format!("glued or bolted: {}", mm(heel.end_x_mm - heel.glued_from_x_mm));
+        let mut tip = levels([edge(head.tip_x_mm), edge(head.root_x_mm)], headstock);
+        // To the right lie the witness lines of the nut: words that find no room on the line go to the left.
+        tip.retain(|d| d.text.anchor != Anchor::Start);
+        let glued = (heel.end_x_mm - heel.glued_from_x_mm > 1e-6)
+            .then(|| levels([edge(heel.glued_from_x_mm), edge(heel.end_x_mm)], glued));
+        let lengths = lengths.into_iter().map(|(x, words)| levels([edge(0.0), edge(x)], words));
+        let mut all: Vec<Vec<Dimension>> = core::iter::once(tip).chain(lengths).collect();
+        // Where the heel ends beyond the board, the glued zone may have to lie further out than the lengths.
+        let nearest = glued.as_ref().map(|glued| {
+            let mut all = all.clone();
+            all.insert(1, glued.clone());
+            all
+        });
+        all.extend(glued);
+        self.draft.place_dimensions(&[nearest.unwrap_or_default(), all]);
+    }
+
+    /// Each fret's number beside its slot, where there is room for it.
+    fn numbers(&mut self) {
+        let (hand, lower) = (self.hand, self.lower());
+        let end = |fret: &Fret| if lower == Side::Bass { fret.slot_ends_mm.0 } else { fret.slot_ends_mm.1 };
+        let mut before = self.nut_ends()[usize::from(lower == Side::Treble)].0;
+        for fret in self.neck.layout().frets().iter().filter(|f| f.number > 0) {
+            let (x, _) = end(fret);
+            let words = format!("{}", fret.number);
+            let width = Text::new([0.0; 2], Anchor::End, words.as_str()).width_mm();
+            let room = x - before - width - 1.4;
+            let places: Vec<Text> = (0..8)
+                .map(|i| x - 0.7 - room.max(0.0) * f64::from(i) / 7.0)
+                .map(|x| {
+                    let y = -hand.abs() * self.half(lower, x.max(0.0)) - 1.4 - TEXT_MM;
+                    Text::new([x, y], Anchor::End, words.as_str())
+                })
+                .collect();
+            if room > 0.0 {
+                self.draft.place(places);
+            }
+            before = x;
+        }
+    }
+}
+
+fn notes(neck: &Neck) -> Vec<String> {
+    let mut notes: Vec<String> = vec![
+        "Lengths run along the centreline from the front of the nut. Numbers stand before their frets; crosses \
+         are centres of dots."
+            .into(),
+    ];
+    let layout = neck.layout();
+    if layout.fan().is_fanned() {
+        let square = neck.specification().scale.square_fret;
+        notes.push(format!(
+            "Fanned frets, square to the centreline at fret {square}: measure each slot at both its ends."
+        ));
+    }
+    let heel = neck.heel();
+    notes.push(format!(
+        "Between {} and {} the heel is glued or bolted: nothing may be taken off there.",
+        mm(heel.glued_from_x_mm),
+        mm(heel.end_x_mm)
+    ));
+    if let Some(channel) = rod::cuts(neck).first() {
+        notes.push(format!(
+            "Rod channel {} wide, from {} to {}.",
+            mm(2.0 * channel.half),
+            mm(channel.x[0]),
+            mm(channel.x[1])
+        ));
+    }
+    notes
+}
+
+/// The neck seen from the front: outline of board and headstock, nut, fret slots from end to end, strings, tuner
+/// holes, dots, what is hidden of rod channel and heel, and, where the headstock is tilted, its face as a template
+/// sees it.
+///
+/// A left-handed neck is drawn as the mirror image, with its words to be read.
+#[must_use]
+pub fn plan(neck: &Neck) -> Sheet {
+    let mut view = View { neck, hand: neck.hand_sign(), draft: Draft::default() };
+    view.outlines();
+    view.frets();
+    view.strings();
+    view.holes();
+    view.dimensions();
+    view.numbers();
+    let mut draft = view.draft;
+    let angled = neck.headstock().kind == HeadstockKind::Angled && neck.headstock().angle_deg > 0.0;
+    if !angled {
+        let radius = 0.5 * neck.specification().headstock.hole_diameter.mm();
+        face::number_posts(&mut draft, &face::places(neck, false), radius);
+    }
+    let [low, high] = draft.bounds();
+    let top = low[1] - 9.0;
+    let mut left = low[0];
+    if angled {
+        let face = face::face(neck);
+        let [a, b] = face.bounds();
+        draft.take(face, [left - a[0], top - b[1]]);
+        left += b[0] - a[0] + 14.0;
+    }
+    let table = face::table(neck);
+    let [a, b] = table.bounds();
+    draft.take(table, [left - a[0], top - b[1]]);
+    left += b[0] - a[0] + 14.0;
+    let words = Words { what: "Plan, seen from the front", notes: &notes(neck) };
+    let width = high[0] - left;
+    if width >= 230.0 {
+        draft.take(block(neck, &words, width.min(330.0)), [left, top]);
+    } else {
+        let below = draft.bounds()[0][1] - 9.0;
+        draft.take(block(neck, &words, (high[0] - low[0]).clamp(230.0, 330.0)), [low[0], below]);
+    }
+    draft.into_sheet("Plan of a neck", &[], Some([0.0, 0.0]))
+}

@@ -1,0 +1,319 @@
+//! The neck seen from the side.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::block::{Words, block};
+use super::callout::{self, Callout};
+use super::dimension::Dimension;
+use super::draft::Draft;
+use super::layer::Layer;
+use super::path::Point;
+use super::sheet::Sheet;
+use super::station::{mm, name};
+use super::text::{Anchor, Text};
+use super::{curve, rod};
+use crate::shape::{Neck, Side, sagitta_mm};
+use crate::spec::HeadstockKind;
+
+const LEVEL_MM: f64 = 6.5;
+
+/// The neck seen along `y`: a sheet's point is `[x, z]` of the neck.
+struct View<'a> {
+    neck: &'a Neck,
+    /// The side that is toward the eye.
+    near: Side,
+    draft: Draft,
+}
+
+impl View<'_> {
+    /// Height of the neck wood's top at a station: of the headstock's face, or of the glue line.
+    fn face(&self, x: f64) -> f64 {
+        self.neck.laws().face_depth.at(x).map_or(self.glue(), |depth| -depth)
+    }
+
+    fn glue(&self) -> f64 {
+        -self.neck.layout().board().thickness_mm()
+    }
+
+    fn depth(law: &crate::law::Law, from: f64, to: f64) -> Vec<Point> {
+        curve::law(law, from, to).into_iter().map(|p| [p[0], -p[1]]).collect()
+    }
+
+    fn outlines(&mut self) {
+        let neck = self.neck;
+        let (board, head, heel) = (neck.layout().board(), neck.headstock(), neck.heel());
+        let (start, end, glue) = (board.start_mm(), board.end_mm(), self.glue());
+        let [tip, root] = [head.tip_x_mm, head.root_x_mm];
+        let nut = &neck.specification().nut;
+        let crown_start = if nut.thickness.mm() > 0.0 { 0.0_f64.min(start) } else { start };
+        // Around the whole neck: face, board, end, back.
+        let mut outline = Self::depth(neck.laws().face_depth, tip, root);
+        outline.extend([[crown_start, glue], [crown_start, 0.0], [end, 0.0]]);
+        outline.extend([[end, glue], [heel.end_x_mm, glue]]);
+        let mut back = Self::depth(neck.laws().spine_depth, tip, heel.end_x_mm);
+        back.reverse();
+        outline.extend(back);
+        outline.dedup();
+        self.draft.closed(Layer::Outline, &outline);
+        self.draft.line(Layer::Edges, [crown_start, glue], [end.min(heel.end_x_mm), glue]);
+        if nut.thickness.mm() > 0.0 {
+            let top = nut.string_height.mm();
+            let left = crown_start - nut.thickness.mm();
+            self.draft
+                .polyline(Layer::Edges, &[[left, glue], [left, top], [crown_start, top], [crown_start, 0.0]]);
+        }
+        self.edge_top();
+    }
+
+    /// The board's top edge, below the crown line by the sagitta.
+    fn edge_top(&mut self) {
+        let board = self.neck.layout().board();
+        if board.crown().is_flat() {
+            return;
+        }
+        let (start, end) = (board.start_mm().max(0.0), board.end_mm());
+        let mut stations: Vec<f64> = board.widths_mm().iter().map(|w| w.0).collect();
+        stations.retain(|x| *x > start && *x < end);
+        stations.insert(0, start);
+        stations.push(end);
+        let top =
+            |x: f64| board.crown().radius_mm(x).map_or(0.0, |r| -sagitta_mm(r, 0.5 * board.width_mm(x)));
+        let line = curve::function(top, &stations);
+        self.draft.polyline(Layer::Edges, &line);
+        if board.binding_mm() > 0.0 {
+            return;
+        }
+        for fret in self.neck.layout().frets() {
+            let (bass, treble) = (fret.slot_ends_mm, fret.bottom_depth_at_ends_mm);
+            let (x, bottom) = match self.near {
+                Side::Bass => (bass.0.0, treble.0),
+                Side::Treble => (bass.1.0, treble.1),
+            };
+            self.draft.line(Layer::FretSlots, [x, top(x)], [x, -bottom]);
+        }
+    }
+
+    /// Carve lines, rod channel, tuner holes, dots.
+    fn inside(&mut self) {
+        let neck = self.neck;
+        let laws = neck.laws();
+        let (volute, heel) = (neck.volute(), neck.heel());
+        let far = if self.near == Side::Bass { Side::Treble } else { Side::Bass };
+        for (side, layer) in [(far, Layer::Hidden), (self.near, Layer::Edges)] {
+            if side == far && laws.carve_line.bass == laws.carve_line.treble {
+                continue;
+            }
+            let line = Self::depth(laws.carve_line.of(side), volute.start_x_mm, heel.block_x_mm);
+            self.draft.polyline(layer, &line);
+        }
+        for cut in rod::cuts(neck) {
+            let mut line = rod::floor_line(neck, &cut);
+            line.insert(0, [cut.x[0], self.face(cut.x[0])]);
+            line.push([cut.x[1], self.glue()]);
+            self.draft.polyline(Layer::Hidden, &line);
+        }
+        self.tuner_axes();
+        for marker in neck.layout().side_markers() {
+            let layer = if self.near == Side::Bass { Layer::Markers } else { Layer::Hidden };
+            let places = if marker.double { vec![-marker.apart_mm, marker.apart_mm] } else { vec![0.0] };
+            for apart in places {
+                let [x, z] = [marker.x_mm + apart, -marker.depth_mm];
+                self.draft.line(layer, [x - 0.8, z - 0.8], [x + 0.8, z + 0.8]);
+                self.draft.line(layer, [x - 0.8, z + 0.8], [x + 0.8, z - 0.8]);
+            }
+        }
+    }
+
+    fn tuner_axes(&mut self) {
+        let head = self.neck.headstock();
+        let angle = head.angle_deg.to_radians();
+        let out = [-libm::sin(angle), libm::cos(angle)];
+        let mut drawn: Vec<f64> = Vec::new();
+        for post in &head.posts {
+            if drawn.iter().any(|along| libm::fabs(along - post.along_mm) < 1e-6) {
+                continue;
+            }
+            drawn.push(post.along_mm);
+            let face = [post.x_mm, self.face(post.x_mm)];
+            let at = |mm: f64| [0, 1].map(|k| face[k] + mm * out[k]);
+            self.draft.line(Layer::Centreline, at(4.0), at(-head.thickness_mm - 4.0));
+        }
+    }
+
+    /// Thicknesses and places below, lengths above.
+    fn dimensions(&mut self) -> usize {
+        let neck = self.neck;
+        let (head, volute, heel) = (neck.headstock(), neck.volute(), neck.heel());
+        let spine = |x: f64| -neck.laws().spine_depth.value(x);
+        let [low, high] = self.draft.bounds();
+        let mut below: Vec<Callout> = Vec::new();
+        let mut stations: Vec<f64> = Vec::new();
+        for given in &neck.specification().shaft.thickness {
+            if let Ok(x) = neck.layout().station_mm(&given.at) {
+                stations.push(x);
+            }
+        }
+        if volute.height_mm > 0.0 && !stations.contains(&volute.tip_x_mm) {
+            stations.push(volute.tip_x_mm);
+        }
+        for place in [heel.start_x_mm, heel.end_x_mm] {
+            if !stations.contains(&place) {
+                stations.push(place);
+            }
+        }
+        for x in stations {
+            let (Ok(thickness), top) = (neck.thickness_mm(x), self.top(x)) else { continue };
+            for z in [top, spine(x)] {
+                self.draft.line(Layer::Dimensions, [x - 0.9, z - 0.9], [x + 0.9, z + 0.9]);
+            }
+            self.draft.line(Layer::Dimensions, [x, top], [x, spine(x)]);
+            let place = match () {
+                () if libm::fabs(x - volute.tip_x_mm) < 1e-6 && volute.height_mm > 0.0 => {
+                    "volute's tip".into()
+                }
+                () => name(neck, x),
+            };
+            below.push(Callout { foot: [x, spine(x)], words: format!("{} thick, {place}", mm(thickness)) });
+        }
+        let left_out = callout::place(&mut self.draft, below, low[1] - 3.0, false);
+        self.name_lines(low[1] - 3.0);
+
+        let mut lengths = vec![
+            (volute.end_x_mm, format!("nut to end of volute: {}", mm(volute.end_x_mm))),
+            (heel.start_x_mm, format!("nut to heel: {}", mm(heel.start_x_mm))),
+            (heel.block_x_mm, format!("nut to heel block: {}", mm(heel.block_x_mm))),
+            (heel.end_x_mm, format!("nut to end of heel: {}", mm(heel.end_x_mm))),
+        ];
+        if volute.height_mm == 0.0 {
+            lengths.remove(0);
+        }
+        let base = high[1] + 5.0;
+        for (x, words) in lengths {
+            let between = [[0.0, self.top(0.0)], [x, self.top(x)]];
+            let level = |i: i32| Dimension::level(between, base + LEVEL_MM * f64::from(i), words.as_str());
+            let places: Vec<Dimension> = (0..12).flat_map(|i| [level(i), level(i).words_left()]).collect();
+            self.draft.place_dimension(&places);
+        }
+        // The stock that the headstock's fall asks for.
+        let tip = head.tip_x_mm;
+        let left = self.draft.bounds()[0][0].min(tip) - 8.0;
+        self.draft.line(
+            Layer::Centreline,
+            [left - 4.0, 0.0],
+            [-neck.specification().nut.thickness.mm() - 2.0, 0.0],
+        );
+        let drop = Dimension::upright([[tip, spine(tip)], [tip, 0.0]], left, mm(-spine(tip)));
+        let text = Text { anchor: Anchor::End, at: [left - 1.5, drop.text.at[1]], ..drop.text };
+        self.draft.dimension(Dimension { text, ..drop });
+        left_out
+    }
+
+    /// Says what the lines within the outline are, each at the first place along the shaft where there is room.
+    fn name_lines(&mut self, base: f64) {
+        const PLACES: u32 = 40;
+        let (neck, glue) = (self.neck, self.glue());
+        let [from, to] = neck.shaft_reach_mm();
+        let laws = neck.laws();
+        let carve = laws.carve_line.of(self.near);
+        let channel = rod::cuts(neck).first().copied();
+        let floor = |x: f64| {
+            let cut = channel.filter(|c| (c.x[0]..=c.x[1]).contains(&x))?;
+            Some(rod::floor(neck, &cut, x))
+        };
+        let mut first = PLACES / 4;
+        let height: [(&str, &dyn Fn(f64) -> Option<f64>); 3] = [
+            ("carve line", &|x| Some(-carve.value(x))),
+            ("glue line", &|_| Some(glue)),
+            ("floor of rod channel", &floor),
+        ];
+        for (words, height) in height {
+            for i in (first..PLACES).chain(1..first) {
+                let x = from + (to - from) * f64::from(i) / f64::from(PLACES);
+                let Some(z) = height(x) else { continue };
+                let named = vec![Callout { foot: [x, z], words: words.into() }];
+                if callout::place(&mut self.draft, named, base, false) == 0 {
+                    first = i + PLACES / 8;
+                    break;
+                }
+            }
+        }
+    }
+
+    /// Height of what a caliper sets on at a station: the crown line, or the neck wood's face.
+    fn top(&self, x: f64) -> f64 {
+        let board = self.neck.layout().board();
+        if (0.0..=board.end_mm()).contains(&x) { 0.0 } else { self.face(x) }
+    }
+}
+
+fn notes(neck: &Neck, near: Side, left_out: usize) -> Vec<String> {
+    let (head, volute, heel) = (neck.headstock(), neck.volute(), neck.heel());
+    let spec = neck.specification();
+    let mut notes: Vec<String> = Vec::new();
+    notes.push(match head.kind {
+        HeadstockKind::Angled => format!(
+            "Headstock tilted {} degrees, {} thick square to its face, {} long along it. Thicknesses in the drawing \
+             are square to the crown line.",
+            mm(head.angle_deg),
+            mm(head.thickness_mm),
+            mm(head.length_mm)
+        ),
+        HeadstockKind::Level => format!(
+            "Level headstock, its face {} below the glue line, {} thick, {} long.",
+            mm(spec.headstock.step.mm()),
+            mm(head.thickness_mm),
+            mm(head.length_mm)
+        ),
+    });
+    if volute.height_mm > 0.0 {
+        notes.push(format!(
+            "Volute {} high, from {} to {}, its tip at {}.",
+            mm(volute.height_mm),
+            mm(volute.start_x_mm),
+            mm(volute.end_x_mm),
+            mm(volute.tip_x_mm)
+        ));
+    }
+    notes.push(format!(
+        "Heel block {} deep below the crown line; from {} on it is glued or bolted and nothing may be taken off.",
+        mm(heel.block_depth_mm),
+        mm(heel.glued_from_x_mm)
+    ));
+    let laws = neck.laws();
+    let side = if near == Side::Bass { "bass" } else { "treble" };
+    let same = laws.carve_line.bass == laws.carve_line.treble;
+    let other = if same { "alike on both sides" } else { "the far side's dashed" };
+    notes.push(format!(
+        "Between glue line and spine runs the carve line, where the flat side ends: the {side} side's is drawn full, {other}. \
+         Dashed: the floor of the rod channel."
+    ));
+    if left_out > 0 {
+        notes.push(format!("{left_out} thicknesses found no room here: see the caliper card."));
+    }
+    notes
+}
+
+/// The neck seen from the side: crown line and top edge of the board, glue line, back, carve line, rod channel,
+/// headstock, volute and heel, with the thickness at every station for which the specification gives one.
+///
+/// The bass side of a right-handed neck is seen, the treble side of a left-handed one, so that the nut lies to the
+/// left of the heel in both as it does in the plan.
+#[must_use]
+pub fn side(neck: &Neck) -> Sheet {
+    let near = if neck.hand_sign() < 0.0 { Side::Treble } else { Side::Bass };
+    let mut view = View { neck, near, draft: Draft::default() };
+    view.outlines();
+    view.inside();
+    let left_out = view.dimensions();
+    let mut draft = view.draft;
+    let what =
+        if near == Side::Bass { "Side, seen from the bass side" } else { "Side, seen from the treble side" };
+    let words = Words { what, notes: &notes(neck, near, left_out) };
+    let [low, high] = draft.bounds();
+    let width = (high[0] - low[0]).clamp(230.0, 420.0);
+    draft.take(block(neck, &words, width), [low[0], low[1] - 9.0]);
+    draft.into_sheet("Side of a neck", &[], Some([0.0, 0.0]))
+}
