@@ -40,6 +40,22 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Every kind, in the order of the numbers.
+    pub const ALL: [Self; 12] = [
+        Self::Syntax,
+        Self::UnknownKey,
+        Self::WrongType,
+        Self::Unreadable,
+        Self::OutOfRange,
+        Self::Missing,
+        Self::Conflict,
+        Self::TooLarge,
+        Self::NewerFormat,
+        Self::Geometry,
+        Self::OutsideNeck,
+        Self::Buffer,
+    ];
+
     /// The stable number of this kind, as the C interface hands it out.
     #[must_use]
     pub const fn code(self) -> u32 {
@@ -134,6 +150,11 @@ pub(crate) fn plain(value: f64) -> String {
     }
     let rounded = libm::round(value * 1e6) / 1e6;
     if rounded == 0.0 || libm::fabs(value) >= 1e15 { format!("{value:e}") } else { format!("{rounded}") }
+}
+
+/// Millimetres to a thousandth, as one tells a builder.
+pub(crate) fn told(mm: f64) -> f64 {
+    libm::round(mm * 1e3) / 1e3
 }
 
 /// A number with all its digits, so that 14.9999999 does not look like the 15 that is allowed.
@@ -274,6 +295,7 @@ mod tests {
         for (kind, code, name) in kinds {
             assert_eq!((kind.code(), kind.name()), (code, name));
         }
+        assert_eq!(Kind::ALL, kinds.map(|(kind, ..)| kind));
     }
 
     #[test]
