@@ -67,6 +67,22 @@ fn the_caliper_reads_just_what_was_asked_for() {
 }
 
 #[test]
+fn a_neck_may_be_as_thick_at_every_station() {
+    let mut spec = evening_class();
+    for t in &mut spec.shaft.thickness {
+        t.thickness = mm(21.0);
+    }
+    let depth = |at| DepthAt { at, depth: mm(3.2) };
+    spec.shaft.carve_line = vec![depth(Station::NUT), depth(Station::Fret(12.0))];
+    let neck = Neck::new(&spec).unwrap();
+    for x in [30.0, 100.0, 320.0, 380.0] {
+        assert_eq!(neck.thickness_mm(x).unwrap(), 21.0);
+        // Read back from the spine: to the last bit or two.
+        close(neck.carve_line_mm(x, Side::Treble).unwrap(), 3.2, 4.0 * f64::EPSILON * 3.2);
+    }
+}
+
+#[test]
 fn a_c_is_an_ellipse_as_near_as_a_cubic_comes() {
     // Cubic Bézier quarter circle, κ = 4(√2 − 1)/3: radial error at most 0.027 253 000 7 %, seen in a
     // transcription of the literature and computed again.

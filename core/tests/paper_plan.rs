@@ -185,20 +185,62 @@ fn sections_are_exact() {
 
 #[test]
 fn a_left_handed_section_is_the_mirror_image() {
-    for neck in necks(20) {
-        let of = |hand: Hand| {
-            let mut spec = neck.specification().clone();
-            spec.hand = hand;
-            let sheet = sections(&Neck::new(&spec).unwrap(), &[Station::Fret(3.0)]).unwrap();
-            let Some(Shape::Path(path)) = sheet.layer(Layer::Outline).next() else { panic!("no outline") };
-            let centre = sheet.layer(Layer::Centreline).next().unwrap().lines(1)[0][0];
-            let corners = path.corners(1);
-            corners.iter().map(|p| [p[0] - centre[0], p[1] - centre[1]]).collect::<Vec<_>>()
-        };
-        let (right, left) = (of(Hand::Right), of(Hand::Left));
-        for p in &right {
-            let mirrored = left.iter().any(|q| (p[0] + q[0]).abs() < 1e-9 && (p[1] - q[1]).abs() < 1e-9);
-            assert!(mirrored, "{p:?} has no mirror image");
+    for neck in necks(40) {
+        let middle = 0.5 * (neck.headstock().tip_x_mm + neck.volute().start_x_mm);
+        for station in [Station::Mm(middle), Station::Fret(3.0), Station::Mm(neck.heel().block_x_mm)] {
+            // Corners of outline, glue line, channel and width, from the centreline's upper end.
+            let of = |hand: Hand| {
+                let mut spec = neck.specification().clone();
+                spec.hand = hand;
+                let sheet = sections(&Neck::new(&spec).unwrap(), &[station]).unwrap();
+                let centre = sheet.layer(Layer::Centreline).next().unwrap().lines(1)[0][1];
+                let mut shapes: Vec<Vec<Point>> = Vec::new();
+                for layer in [Layer::Outline, Layer::Edges] {
+                    shapes.extend(sheet.layer(layer).flat_map(|s| s.lines(1)));
+                    // The legend's sample.
+                    shapes.pop();
+                }
+                let dimensions = sheet.layer(Layer::Dimensions);
+                shapes.extend(dimensions.filter_map(|s| match s {
+                    Shape::Dimension(d) if d.line[0][1] == d.line[1][1] => Some(d.between.to_vec()),
+                    _ => None,
+                }));
+                for p in shapes.iter_mut().flatten() {
+                    *p = [0, 1].map(|k| p[k] - centre[k]);
+                }
+                shapes
+            };
+            let (right, left) = (of(Hand::Right), of(Hand::Left));
+            assert!(right.len() == left.len() && right.len() >= 2);
+            for (right, left) in right.iter().zip(&left) {
+                for p in right {
+                    let mirrored =
+                        left.iter().any(|q| (p[0] + q[0]).abs() < 1e-9 && (p[1] - q[1]).abs() < 1e-9);
+                    assert!(mirrored, "{p:?} has no mirror image at {station}");
+                }
+            }
         }
+    }
+}
+
+#[test]
+fn the_glue_line_lies_level_at_the_boards_underside() {
+    for neck in necks(100) {
+        let x = 0.5 * neck.heel().start_x_mm;
+        let sheet = sections(&neck, &[Station::Mm(x)]).unwrap();
+        let crown = sheet.layer(Layer::Outline).next().unwrap().lines(64)[0]
+            .iter()
+            .map(|p| p[1])
+            .fold(f64::NEG_INFINITY, f64::max);
+        let line = &sheet.layer(Layer::Edges).next().unwrap().lines(1)[0];
+        let board = neck.layout().board().thickness_mm();
+        for p in line {
+            // The crown is seen at the corners of a polyline, a hair below its top.
+            assert!((crown - p[1] - board).abs() < 0.01, "{} under the crown, {board} thick", crown - p[1]);
+        }
+        let section = neck.section(x).unwrap();
+        let widest = 2.0 * section.control_points_mm(Side::Bass).unwrap()[0][0].abs();
+        let long = (line[1][0] - line[0][0]).abs();
+        assert!(long > 0.3 * widest && long <= widest + 1e-9 + 2.0 * 0.1 * widest, "{long} of {widest}");
     }
 }

@@ -16,7 +16,7 @@ fn touches([low, high]: &[Point; 2], a: Point, b: Point) -> bool {
     if outside(0) || outside(1) {
         return false;
     }
-    let n = ((b[0] - a[0]).hypot(b[1] - a[1]) * 20.0).ceil().max(1.0) as usize;
+    let n = (libm::hypot(b[0] - a[0], b[1] - a[1]) * 20.0).ceil().max(1.0) as usize;
     (0..=n).any(|i| {
         let t = i as f64 / n as f64;
         let p = [0, 1].map(|k| a[k] + t * (b[k] - a[k]));
@@ -30,13 +30,8 @@ fn assert_readable(sheet: &Sheet, which: &str) {
     for (i, text) in texts.iter().enumerate() {
         let room = text.room();
         assert!(text.height_mm >= TEXT_MM && !text.words.is_empty());
-        for k in 0..2 {
-            assert!(
-                room[0][k] >= 5.0 && room[1][k] <= sheet.size_mm[k] - 5.0,
-                "{which}: \"{}\" is off the paper",
-                text.words
-            );
-        }
+        let inside = (0..2).all(|k| room[0][k] >= 5.0 && room[1][k] <= sheet.size_mm[k] - 5.0);
+        assert!(inside, "{which}: \"{}\" is off the paper", text.words);
         for other in &texts[..i] {
             let [low, high] = other.room();
             let apart = (0..2).any(|k| low[k] >= room[1][k] || high[k] <= room[0][k]);

@@ -47,8 +47,7 @@ pub fn write(folder: &Path, files: &[(&str, String)]) -> Result<(), String> {
     for (name, text) in files {
         list += &format!("{:016x}  {name}\n", checksum(text.as_bytes()));
     }
-    // The list first: a run that is interrupted leaves files that the next one still takes for changed, never the
-    // other way round.
+    // The list last: what an interrupted run leaves is taken for changed by the next one, and told.
     let files = files.iter().map(|(name, text)| (*name, text.as_str()));
     for (name, text) in files.chain([(LIST, list.as_str())]) {
         let path = folder.join(name);

@@ -131,10 +131,10 @@ fn least(out: &mut String, neck: &Neck) {
     let mut say = |what: &str, least: &LeastValue| {
         let _ = writeln!(
             out,
-            "  {what:<24} {:>9.3} mm, taken {:.1} mm from the nut; proven nowhere below {:.3} mm",
+            "  {what:<22} {:>8.4} mm, taken {:.1} mm from the nut; proven nowhere below {:.4} mm",
             least.value,
             least.x_mm,
-            down(least.proven, 3)
+            down(least.proven, 4)
         );
     };
     say("thickness", &neck.least_thickness());
@@ -144,13 +144,13 @@ fn least(out: &mut String, neck: &Neck) {
     let bend = neck.least_curvature();
     let words = if bend.proven > 0.0 {
         format!(
-            "{:>9.3} mm radius at the flattest; proven: no flat and no hollow on the shaft",
+            "{:>8.2} mm radius at the flattest; proven: no flat and no hollow on the shaft",
             1.0 / bend.value
         )
     } else {
         format!("flat or hollow {:.1} mm from the nut", bend.x_mm)
     };
-    let _ = writeln!(out, "  {:<24} {words}", "roundness of the back");
+    let _ = writeln!(out, "  {:<22} {words}", "roundness of the back");
     out.push_str("  Proven means over the whole neck, not only at the stations of the card.\n");
 }
 

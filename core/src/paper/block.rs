@@ -23,7 +23,8 @@ const MEASURE: &str = "Measure both bars before you cut. If they are not true, p
                        not fitted to the page.";
 const CAUTION: &str = "Blades, cutters and wood dust injure: follow the machine's manual, your local rules and the \
                        advice of qualified people, and keep the dust out of your lungs. Check every measure on the \
-                       wood itself, above all how much is left over the rod.";
+                       wood itself";
+const ROD: &str = ", above all how much is left over the rod";
 
 /// What a sheet says of itself.
 pub(super) struct Words<'a> {
@@ -54,8 +55,10 @@ pub(super) fn block(neck: &Neck, words: &Words<'_>, width: f64) -> Draft {
     let mut y = lines(&mut draft, name, 0.0, 0.0, 4.5, column);
     y = lines(&mut draft, words.what, 0.0, y + 1.0, 3.2, column);
     let scale = format!("{hand}. Full size, 1:1. All measures in millimetres.");
-    for note in
-        core::iter::once(scale.as_str()).chain(words.notes.iter().map(String::as_str)).chain([CAUTION])
+    let caution = format!("{CAUTION}{}.", if spec.rod.fitted { ROD } else { "" });
+    for note in core::iter::once(scale.as_str())
+        .chain(words.notes.iter().map(String::as_str))
+        .chain([caution.as_str()])
     {
         y = lines(&mut draft, note, 0.0, y, TEXT_MM, column) - 0.6;
     }

@@ -17,7 +17,6 @@ mod face;
 mod layer;
 mod path;
 mod plan;
-mod rod;
 mod sections;
 mod sheet;
 mod side;

@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 
 use super::block::{Words, block};
 use super::callout::{self, Callout};
+use super::curve;
 use super::dimension::Dimension;
 use super::draft::Draft;
 use super::face;
@@ -15,7 +16,6 @@ use super::path::{Path, Point};
 use super::sheet::{Shape, Sheet};
 use super::station::{middle_fret, mm};
 use super::text::{Anchor, TEXT_MM, Text};
-use super::{curve, rod};
 use crate::layout::Fret;
 use crate::shape::{Neck, Side};
 use crate::spec::{BlockWidth, HeadstockKind};
@@ -137,7 +137,11 @@ impl View<'_> {
     fn heel(&mut self) {
         let (neck, heel) = (self.neck, self.neck.heel());
         let half = neck.laws().half_width;
-        for x in [heel.start_x_mm, heel.block_x_mm, heel.end_x_mm] {
+        let mut places = vec![heel.start_x_mm, heel.block_x_mm, heel.end_x_mm];
+        if !places.iter().any(|x| libm::fabs(x - heel.glued_from_x_mm) < 1e-6) {
+            places.push(heel.glued_from_x_mm);
+        }
+        for x in places {
             let (b, t) = (half.bass.value(x), half.treble.value(x));
             self.line(Layer::Hidden, (x, -b), (x, t));
         }
@@ -205,9 +209,10 @@ impl View<'_> {
                 self.draft.add(layer, shape);
             }
         }
-        for cut in rod::cuts(self.neck) {
-            let [a, b] = cut.x;
-            let corners = [(a, -1.0), (b, -1.0), (b, 1.0), (a, 1.0)].map(|(x, y)| self.at(x, y * cut.half));
+        for cut in self.neck.rod_cuts() {
+            let [a, b] = cut.reach_mm();
+            let corners =
+                [(a, -1.0), (b, -1.0), (b, 1.0), (a, 1.0)].map(|(x, y)| self.at(x, y * cut.half_width_mm()));
             self.draft.closed(Layer::Hidden, &corners);
         }
     }
@@ -290,11 +295,10 @@ impl View<'_> {
 }
 
 fn notes(neck: &Neck) -> Vec<String> {
-    let mut notes: Vec<String> = vec![
-        "Lengths run along the centreline from the front of the nut. Numbers stand before their frets; crosses \
-         are centres of dots."
-            .into(),
-    ];
+    let mut notes: Vec<String> = vec!["Lengths run along the centreline from the front of the nut.".into()];
+    if neck.specification().frets.count > 0 {
+        notes.push("Numbers stand before their frets; crosses are the centres of dots.".into());
+    }
     let layout = neck.layout();
     if layout.fan().is_fanned() {
         let square = neck.specification().scale.square_fret;
@@ -308,12 +312,12 @@ fn notes(neck: &Neck) -> Vec<String> {
         mm(heel.glued_from_x_mm),
         mm(heel.end_x_mm)
     ));
-    if let Some(channel) = rod::cuts(neck).first() {
+    if let Some(channel) = neck.rod_cuts().first() {
         notes.push(format!(
             "Rod channel {} wide, from {} to {}.",
-            mm(2.0 * channel.half),
-            mm(channel.x[0]),
-            mm(channel.x[1])
+            mm(2.0 * channel.half_width_mm()),
+            mm(channel.reach_mm()[0]),
+            mm(channel.reach_mm()[1])
         ));
     }
     notes

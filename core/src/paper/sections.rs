@@ -45,9 +45,8 @@ fn cell(neck: &Neck, section: &Section) -> Draft {
     let [low, high] = draft.bounds();
     let wood = section.part_outline(Part::NeckWood);
     if let (Some(_), Some(wood)) = (section.part_outline(Part::Fretboard), &wood) {
-        // The wood's outline begins at its top on one side and comes back to it on the other.
-        let far = wood.walk().last().map_or(wood.start, |(from, _)| from);
-        draft.line(Layer::Edges, wood.start, far);
+        let [left, right] = top_ends(wood);
+        draft.line(Layer::Edges, left, right);
     }
     if let Some(channel) = section.part_outline(Part::Channel) {
         draft.path(Layer::Edges, path(&channel));
@@ -81,6 +80,17 @@ fn cell(neck: &Neck, section: &Section) -> Draft {
     level
 }
 
+/// Left and right end of an outline's level top, from whichever point it begins and whichever way it runs.
+fn top_ends(outline: &Outline) -> [Point; 2] {
+    let corners = || outline.walk().map(|(from, _)| from);
+    let top = corners().map(|p| p[1]).fold(f64::NEG_INFINITY, f64::max);
+    // Where the back runs up into the board, its points at the glue line are found by rounding.
+    let on_top = || corners().filter(|p| p[1] > top - 1e-6);
+    let least = |p: Point, q: Point| if q[0] < p[0] { q } else { p };
+    let most = |p: Point, q: Point| if q[0] > p[0] { q } else { p };
+    [on_top().reduce(least), on_top().reduce(most)].map(|p| p.unwrap_or(outline.start))
+}
+
 /// The two points between which the width is measured: the board's top edges, or the edges of the wood's face.
 fn widest(neck: &Neck, section: &Section, width: f64) -> [Point; 2] {
     let x = section.x_mm();
@@ -90,8 +100,7 @@ fn widest(neck: &Neck, section: &Section, width: f64) -> [Point; 2] {
         let z = board.crown().radius_mm(x).map_or(0.0, |r| -sagitta_mm(r, half));
         return [[-half, z], [half, z]];
     }
-    let wood = section.part_outline(Part::NeckWood);
-    wood.map_or([[0.0; 2]; 2], |w| [w.start, w.walk().last().map_or(w.start, |(from, _)| from)])
+    section.part_outline(Part::NeckWood).map_or([[0.0; 2]; 2], |wood| top_ends(&wood))
 }
 
 fn words(neck: &Neck, section: &Section, carve: &Sides<Option<Point>>) -> Vec<String> {

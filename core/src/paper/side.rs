@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 
 use super::block::{Words, block};
 use super::callout::{self, Callout};
+use super::curve;
 use super::dimension::Dimension;
 use super::draft::Draft;
 use super::layer::Layer;
@@ -14,11 +15,13 @@ use super::path::Point;
 use super::sheet::Sheet;
 use super::station::{mm, name};
 use super::text::{Anchor, Text};
-use super::{curve, rod};
 use crate::shape::{Neck, Side, sagitta_mm};
 use crate::spec::HeadstockKind;
 
 const LEVEL_MM: f64 = 6.5;
+
+/// The height of a line at a station, where it has one.
+type Height<'a> = &'a dyn Fn(f64) -> Option<f64>;
 
 /// The neck seen along `y`: a sheet's point is `[x, z]` of the neck.
 struct View<'a> {
@@ -68,12 +71,9 @@ impl View<'_> {
         self.edge_top();
     }
 
-    /// The board's top edge, below the crown line by the sagitta.
+    /// The board's top edge, below the crown line by the sagitta, and what the fret slots show there.
     fn edge_top(&mut self) {
         let board = self.neck.layout().board();
-        if board.crown().is_flat() {
-            return;
-        }
         let (start, end) = (board.start_mm().max(0.0), board.end_mm());
         let mut stations: Vec<f64> = board.widths_mm().iter().map(|w| w.0).collect();
         stations.retain(|x| *x > start && *x < end);
@@ -81,16 +81,18 @@ impl View<'_> {
         stations.push(end);
         let top =
             |x: f64| board.crown().radius_mm(x).map_or(0.0, |r| -sagitta_mm(r, 0.5 * board.width_mm(x)));
-        let line = curve::function(top, &stations);
-        self.draft.polyline(Layer::Edges, &line);
+        if !board.crown().is_flat() {
+            let line = curve::function(top, &stations);
+            self.draft.polyline(Layer::Edges, &line);
+        }
         if board.binding_mm() > 0.0 {
             return;
         }
         for fret in self.neck.layout().frets() {
-            let (bass, treble) = (fret.slot_ends_mm, fret.bottom_depth_at_ends_mm);
+            let (ends, bottoms) = (fret.slot_ends_mm, fret.bottom_depth_at_ends_mm);
             let (x, bottom) = match self.near {
-                Side::Bass => (bass.0.0, treble.0),
-                Side::Treble => (bass.1.0, treble.1),
+                Side::Bass => (ends.0.0, bottoms.0),
+                Side::Treble => (ends.1.0, bottoms.1),
             };
             self.draft.line(Layer::FretSlots, [x, top(x)], [x, -bottom]);
         }
@@ -109,10 +111,11 @@ impl View<'_> {
             let line = Self::depth(laws.carve_line.of(side), volute.start_x_mm, heel.block_x_mm);
             self.draft.polyline(layer, &line);
         }
-        for cut in rod::cuts(neck) {
-            let mut line = rod::floor_line(neck, &cut);
-            line.insert(0, [cut.x[0], self.face(cut.x[0])]);
-            line.push([cut.x[1], self.glue()]);
+        for cut in neck.rod_cuts() {
+            let [from, to] = cut.reach_mm();
+            let mut line = Self::depth(cut.floor_depth(), from, to);
+            line.insert(0, [from, self.face(from)]);
+            line.push([to, self.glue()]);
             self.draft.polyline(Layer::Hidden, &line);
         }
         self.tuner_axes();
@@ -218,23 +221,20 @@ impl View<'_> {
         let [from, to] = neck.shaft_reach_mm();
         let laws = neck.laws();
         let carve = laws.carve_line.of(self.near);
-        let channel = rod::cuts(neck).first().copied();
-        let floor = |x: f64| {
-            let cut = channel.filter(|c| (c.x[0]..=c.x[1]).contains(&x))?;
-            Some(rod::floor(neck, &cut, x))
-        };
+        let channel = neck.rod_cuts().first().map(|cut| cut.floor_depth());
+        let floor = |x: f64| channel.and_then(|floor| floor.at(x)).map(|depth| -depth);
         let mut first = PLACES / 4;
-        let height: [(&str, &dyn Fn(f64) -> Option<f64>); 3] = [
+        let named: [(&str, Height<'_>); 3] = [
             ("carve line", &|x| Some(-carve.value(x))),
             ("glue line", &|_| Some(glue)),
             ("floor of rod channel", &floor),
         ];
-        for (words, height) in height {
+        for (words, height) in named {
             for i in (first..PLACES).chain(1..first) {
                 let x = from + (to - from) * f64::from(i) / f64::from(PLACES);
                 let Some(z) = height(x) else { continue };
-                let named = vec![Callout { foot: [x, z], words: words.into() }];
-                if callout::place(&mut self.draft, named, base, false) == 0 {
+                let callout = vec![Callout { foot: [x, z], words: words.into() }];
+                if callout::place(&mut self.draft, callout, base, false) == 0 {
                     first = i + PLACES / 8;
                     break;
                 }
@@ -287,9 +287,12 @@ fn notes(neck: &Neck, near: Side, left_out: usize) -> Vec<String> {
     let same = laws.carve_line.bass == laws.carve_line.treble;
     let other = if same { "alike on both sides" } else { "the far side's dashed" };
     notes.push(format!(
-        "Between glue line and spine runs the carve line, where the flat side ends: the {side} side's is drawn full, {other}. \
-         Dashed: the floor of the rod channel."
+        "The carve line, where the flat side ends, sinks to the back at headstock and heel: the {side} side's is drawn \
+         full, {other}."
     ));
+    if spec.rod.fitted {
+        notes.push("Dashed: the floor of the rod channel.".into());
+    }
     if left_out > 0 {
         notes.push(format!("{left_out} thicknesses found no room here: see the caliper card."));
     }

@@ -26,6 +26,7 @@ pub use joint::{Joints, Scarf, scarf};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
 pub use outline::{Moments, Outline, Point, Segment, sagitta_mm};
 pub use profile::{ELLIPSE, Fullness, fullness};
+pub use rod::Cut;
 pub use section::{Bend, Part, Section};
 pub use sides::{Side, Sides};
 pub use string_path::StringPath;

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::build::{Built, build};
 use super::curvature::least_curvature;
 use super::defaults;
-use super::rod::{least_wall, wall_in_section};
+use super::rod::{Cut, least_wall, wall_in_section};
 use super::section::{BoardCut, Section};
 use super::sides::{Side, Sides};
 use crate::law::Law;
@@ -369,6 +369,13 @@ impl Neck {
         };
         let reaches = y[0] < y[1] && (slope != 0.0 || x >= 0.0);
         reaches.then(|| BoardCut { y, half, radius: board.crown().radius_mm(x) })
+    }
+
+    /// What is cut out of the neck wood for the rod: its channel first, then the access pocket; nothing where
+    /// no rod is fitted.
+    #[must_use]
+    pub fn rod_cuts(&self) -> &[Cut] {
+        &self.built.cuts
     }
 
     /// The least thickness under the board, proven over the whole of it, not sampled.

@@ -7,18 +7,34 @@ use super::outline::Point;
 use super::sides::Side;
 use crate::law::{Bernstein, Corner, Law, Patch, Proof, Region, least_over, nowhere_below};
 
-/// One straight-sided cut from the top of the neck wood down to a floor.
-#[derive(Clone, Debug)]
-pub(super) struct Cut {
-    /// Half the cut's width, mm.
-    pub half: f64,
-    /// Depth of its floor below the crown plane, over the stations it covers, mm.
-    pub floor: Law,
+/// One straight-sided cut for the rod, from the top of the neck wood down to a floor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    pub(super) half: f64,
+    pub(super) floor: Law,
 }
 
 impl Cut {
+    /// The stations it covers, first and last, mm from the nut.
+    #[must_use]
+    pub fn reach_mm(&self) -> [f64; 2] {
+        [self.floor.start(), self.floor.end()]
+    }
+
+    /// Half its width, mm; it lies evenly on both sides of the centreline.
+    #[must_use]
+    pub fn half_width_mm(&self) -> f64 {
+        self.half
+    }
+
+    /// Depth of its floor below the crown plane, mm, over the stations it covers.
+    #[must_use]
+    pub fn floor_depth(&self) -> &Law {
+        &self.floor
+    }
+
     /// Half width and floor depth at a station, where the cut is there.
-    pub fn at(&self, x: f64) -> Option<[f64; 2]> {
+    pub(super) fn at(&self, x: f64) -> Option<[f64; 2]> {
         self.floor.covers(x).then(|| [self.half, self.floor.value(x)])
     }
 }

@@ -157,25 +157,31 @@ impl Section {
         Some(side.sign() * Self::side_path(p, (-p[0][1]).min(self.wood_top), Some(self.wood_top)).end()[0])
     }
 
-    /// One side of the board from its top, at `y`, down to the glue line.
+    /// One end of the board from its top, at `y`, down to the glue line: along the side's contour where the
+    /// board reaches its edge, and straight down where a slanted nut ends it.
     fn board_side(&self, side: Side, board: &BoardCut, y: f64) -> Outline {
         let top = board.depth(y);
-        if let Some(p) = self.back.as_ref().map(|b| b.of(side)).filter(|p| -p[0][1] < self.wood_top) {
+        // The contour that the end meets; a slanted nut may come out through the carved part of either side.
+        let near = match (board.reaches(side), y < 0.0) {
+            (true, _) => side,
+            (false, true) => Side::Bass,
+            (false, false) => Side::Treble,
+        };
+        let contour = self.back.as_ref().map(|b| b.of(near)).filter(|p| -p[0][1] < self.wood_top);
+        let mut path = Outline::from([y, -top]);
+        if let Some(p) = contour {
             if board.reaches(side) {
                 return Self::side_path(p, top, Some(self.wood_top));
             }
-            // A slanted nut's cut that comes out through the carved part of the side.
-            let below = |u: f64| Self::side_path(p, -cubic_at(*p, u)[1], Some(self.wood_top));
-            if self.foot_mm(side).is_some_and(|foot| side.sign() * y > foot)
-                && let Some(contour) = crossing(p, 0, y).map(below)
+            if self.foot_mm(near).is_some_and(|foot| libm::fabs(y) > foot)
+                && let Some(u) = crossing(p, 0, y)
             {
-                let mut path = Outline::from([y, -top]);
-                path.line(contour.start);
-                path.segments.extend(contour.segments);
+                let below = Self::side_path(p, -cubic_at(*p, u)[1], Some(self.wood_top));
+                path.line(below.start);
+                path.segments.extend(below.segments);
                 return path;
             }
         }
-        let mut path = Outline::from([y, -top]);
         path.line([y, -self.wood_top]);
         path
     }
@@ -310,13 +316,14 @@ impl Section {
     }
 
     /// Length of a tape laid around the back from one top edge to the other, mm; 0 beyond the end of the
-    /// neck wood.
+    /// neck wood. Where a slanted nut crosses the section the tape reaches the board's edges if the board
+    /// lies on the centreline, and the wood's if not.
     #[must_use]
     pub fn girth_mm(&self) -> f64 {
         let Some(back) = &self.back else { return 0.0 };
         let side = |side: Side| {
             let top = match &self.board {
-                Some(board) if board.reaches(side) => board.depth(board.half),
+                Some(board) if (board.y[0]..=board.y[1]).contains(&0.0) => board.depth(board.half),
                 _ => self.wood_top,
             };
             let path = Self::side_path(back.of(side), top, None);

@@ -86,9 +86,9 @@ fn extended(law: &Law, first: f64, last: f64, from: f64, to: f64) -> Option<Law>
     };
     for (i, p) in law.pieces().iter().enumerate() {
         let joint = if i == 0 { joint } else { law.joints()[i - 1] };
-        // A plateau has one coefficient, which is the end of the piece too.
-        let coefs = p.coefs()[p.degree().min(1)..].to_vec();
-        pieces.push(Piece { to: law.breaks()[i + 1], coefs, joint });
+        // A level piece has one coefficient, which is its end as well as its start.
+        let coefs = if p.degree() == 0 { p.coefs() } else { &p.coefs()[1..] };
+        pieces.push(Piece { to: law.breaks()[i + 1], coefs: coefs.to_vec(), joint });
     }
     if to > last {
         pieces.push(Piece { to, coefs: vec![end[0] + end[1] * (to - last)], joint });
