@@ -184,9 +184,14 @@ uint32_t nw_fret_positions_mm(double scale_mm,
                               NwError **error_out);
 
 /**
- * The version of the library, such as "0.1.0". The library and this interface have one version.
+ * The version of this interface, such as "0.1.0".
  */
 const char *nw_version(void);
+
+/**
+ * The version of the library that this interface translates, such as "0.1.0".
+ */
+const char *nw_core_version(void);
 
 #ifdef __cplusplus
 }  // extern "C"

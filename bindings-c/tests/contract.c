@@ -84,6 +84,7 @@ static void names_and_version(void) {
     unsigned minor = 0;
     unsigned patch = 0;
     expect(sscanf(nw_version(), "%u.%u.%u", &major, &minor, &patch) == 3, "a version has three numbers");
+    expect(sscanf(nw_core_version(), "%u.%u.%u", &major, &minor, &patch) == 3, "so has the library's");
     expect(strcmp(nw_code_name(NW_OK), "ok") == 0, "the name of success");
     expect(strcmp(nw_code_name(NW_OUT_OF_RANGE), "out_of_range") == 0, "the name of a kind");
     expect(strcmp(nw_code_name(NW_PANIC), "panic") == 0, "the name of a fault of the boundary");

@@ -17,6 +17,7 @@ mod _native {
 
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
-        module.add("__version__", env!("CARGO_PKG_VERSION"))
+        module.add("__version__", env!("CARGO_PKG_VERSION"))?;
+        module.add("core_version", neckwright::VERSION)
     }
 }

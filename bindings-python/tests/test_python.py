@@ -22,6 +22,7 @@ from neckwright import Fault, NeckwrightError, fret_positions_mm
 def test_version() -> None:
     assert re.fullmatch(r"\d+\.\d+\.\d+", neckwright.__version__)
     assert version("neckwright") == neckwright.__version__
+    assert re.fullmatch(r"\d+\.\d+\.\d+", neckwright.core_version)
 
 
 def test_result_is_a_new_writable_array() -> None:
@@ -110,7 +111,7 @@ def test_threads() -> None:
 
 def test_every_public_name_is_documented() -> None:
     for name in neckwright.__all__:
-        if name != "__version__":
+        if name not in ("__version__", "core_version"):
             assert getattr(neckwright, name).__doc__, name
 
 

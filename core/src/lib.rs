@@ -23,6 +23,9 @@ pub mod paper;
 pub mod shape;
 pub mod spec;
 
+/// The version of this library.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
 #[cfg(test)]
 #[path = "../tests/seeded/mod.rs"]
 mod seeded;

@@ -76,7 +76,7 @@ fn scale() {
             s.fretboard.radius = Radius::Flat;
             s.fretboard.end = Some(Station::Mm(450.0));
         },
-        "scale.square_fret = 7: the slots of frets 0 and 1 run into one another; bring the two scales nearer to one another",
+        "scale.square_fret = 7: the slot of fret 1 runs into the nut; bring the two scales nearer to one another",
     );
 }
 
@@ -105,7 +105,7 @@ fn frets() {
             s.frets.count = 2;
             s.frets.cents = Some(vec![100.0, 100.5, 1200.0]);
         },
-        "frets.count = 2: the slots of frets 1 and 2 run into one another; take fewer frets, or a coarser division of the octave",
+        "frets.count = 2: the slots of frets 1 and 2 run into one another; take fewer frets, or ones that lie farther apart",
     );
     one(
         Kind::Geometry,
@@ -118,7 +118,7 @@ fn frets() {
             (s.frets.count, s.frets.divisions) = (40, 5);
             s.fretboard.end = Some(Station::Mm(640.0));
         },
-        "frets.count = 40: the slots of frets 36 and 37 run into one another; take fewer frets, or a coarser division of the octave",
+        "frets.count = 40: the slots of frets 36 and 37 run into one another; take fewer frets, or ones that lie farther apart",
     );
     one(
         Kind::Geometry,
@@ -147,7 +147,7 @@ fn strings() {
     one(
         Kind::Geometry,
         |s| s.nut.string_spread = Some(mm(3.0)),
-        "nut.string_spread = 3 mm: leaves no gap between strings 1 and 2; spread the strings farther, or take thinner ones or fewer",
+        "nut.string_spread = 3 mm: leaves no gap between strings 1 and 2, counted from the bass; spread the strings farther, or take thinner ones or fewer",
     );
     one(
         Kind::Geometry,
@@ -169,22 +169,22 @@ fn board() {
     one(
         Kind::Geometry,
         |s| s.fretboard.widths = Some(vec![at(Station::NUT, 50.0)]),
-        "fretboard.widths[0].at = 0 mm: not beyond the nut, whose width is nut.width; give the stations in order from the nut, each once",
+        "fretboard.widths[0].at = 0 mm: not beyond the nut, whose width is nut.width (allowed: 0.1 mm or more); give the stations in order from the nut, each once",
     );
     one(
         Kind::Geometry,
         |s| s.fretboard.widths = Some(vec![at(Station::Fret(12.0), 52.0), at(Station::Mm(320.0), 53.0)]),
-        "fretboard.widths[1].at = 320 mm: not beyond the station before it, 320 mm; give the stations in order from the nut, each once",
+        "fretboard.widths[1].at = 320 mm: not beyond the station before it, at 320 mm (allowed: 320.1 mm or more); give the stations in order from the nut, each once",
     );
     one(
         Kind::Geometry,
         |s| s.fretboard.end = Some(Station::Mm(-3.0)),
-        "fretboard.end = -3 mm: a board ends between the nut and the bridge (allowed: 0 to 640 mm)",
+        "fretboard.end = -3 mm: a board ends between the nut and the bridge (allowed: 0.1 to 640 mm); move it within the range, or leave it out",
     );
     one(
         Kind::Geometry,
         |s| s.fretboard.end = Some(Station::Mm(641.0)),
-        "fretboard.end = 641 mm: a board ends between the nut and the bridge (allowed: 0 to 640 mm)",
+        "fretboard.end = 641 mm: a board ends between the nut and the bridge (allowed: 0.1 to 640 mm); move it within the range, or leave it out",
     );
     one(
         Kind::Geometry,

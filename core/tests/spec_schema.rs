@@ -134,7 +134,11 @@ fn the_bad_documents_that_a_schema_can_see_are_invalid() {
     for case in text.split("\n## ").skip(1) {
         let document: String = case.lines().skip(1).filter(|line| !line.starts_with("> ")).collect();
         let Ok(value) = serde_json::from_str::<Value>(&document) else { continue };
-        let Err(error) = Specification::from_json(&document) else { panic!("{case}") };
+        let Err(error) = Specification::from_json(&document) else {
+            // What is wrong with it is that its numbers make no neck together.
+            assert!(validator.is_valid(&value), "{case}");
+            continue;
+        };
         // What the schema's own description says that it can't see.
         let unseen = error.faults().iter().all(|fault| {
             matches!(fault.kind.name(), "conflict")

@@ -3,10 +3,12 @@ from typing import SupportsFloat, SupportsIndex
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["__version__", "fret_positions_mm"]
+__all__ = ["__version__", "core_version", "fret_positions_mm"]
 
 __version__: str
-"""The version of the library and of this package."""
+"""The version of this package."""
+core_version: str
+"""The version of the library that this package translates."""
 
 def fret_positions_mm(
     scale_mm: SupportsFloat | SupportsIndex,

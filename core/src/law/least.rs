@@ -16,7 +16,8 @@ pub struct Least {
     pub bound: f64,
 }
 
-/// Least value over the unit interval: `(value, where, bound)`, the bound within `tolerance` of the value.
+/// Least value over the unit interval: `(value, where, bound)`, the bound within `tolerance` of the value, or
+/// within what rounding leaves where the coefficients are so large that this is more.
 pub(crate) fn least_on_unit(p: &Bernstein, tolerance: f64) -> (f64, f64, f64) {
     let n = p.degree();
     let (low, high) = p.hull();
@@ -27,6 +28,8 @@ pub(crate) fn least_on_unit(p: &Bernstein, tolerance: f64) -> (f64, f64, f64) {
     if low >= best.0 {
         return (best.0, best.1, best.0 - slack);
     }
+    // Asked for less than rounding leaves, the search would not end.
+    let tolerance = tolerance.max(2.0 * slack);
     let mut open: Vec<(Bernstein, f64, f64)> = vec![(p.clone(), 0.0, 1.0)];
     let mut bound = best.0;
     while let Some((q, a, b)) = open.pop() {

@@ -376,7 +376,7 @@ impl Law {
     }
 
     /// The least value over the whole law, proven: the bound is never above any value of the law and
-    /// lies within `tolerance` of one.
+    /// lies within `tolerance` of one (or within what rounding leaves, where that is more).
     #[must_use]
     pub fn least(&self, tolerance: f64) -> Least {
         let mut best = Least { value: f64::INFINITY, x_mm: self.start(), bound: f64::INFINITY };

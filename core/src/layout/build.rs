@@ -12,7 +12,7 @@ use super::layout::{Layout, station_on};
 use super::strings::{StringLine, lay_out};
 use super::temperament::Temperament;
 use super::{fit, marker};
-use crate::measure::{Error, Fault, Kind};
+use crate::measure::{Error, Fault, Kind, Station, told};
 use crate::spec::{Radius, Specification};
 
 /// How far the board goes on past the last fret where its end is not given. Common practice, no source.
@@ -27,7 +27,8 @@ pub(super) fn layout(spec: &Specification) -> Result<Layout, Error> {
     let fan = fan(spec, lengths, temperament, spreads)?;
     let (strings, stations) = both(lay_out(&gauges, spec.strings.spacing, &fan), Stations::read(spec, &fan))?;
     let board = board(spec, &fan, &strings, stations, lengths.mean())?;
-    let (frets, ()) = both(frets(spec, &fan, &board), fit::board(&board, spec))?;
+    fit::board(&board, spec)?;
+    let frets = frets(spec, &fan, &board)?;
     let last = spec.frets.count;
     let layout = Layout {
         face_markers: marker::face(&spec.fretboard.face_markers, last, &fan, &board)?,
@@ -88,13 +89,14 @@ fn widths(spec: &Specification, fan: &Fan) -> Result<Vec<(f64, f64)>, Error> {
         let path = format!("fretboard.widths[{i}].at");
         match station_on(fan, &width.at, &path) {
             Err(error) => faults.extend_from_slice(error.faults()),
-            Ok(x) if x <= before => {
+            Ok(x) if x < before + Station::LEAST_GAP_MM => {
                 let reason = if before == 0.0 {
                     "not beyond the nut, whose width is nut.width".into()
                 } else {
-                    format!("not beyond the station before it, {before} mm")
+                    format!("not beyond the station before it, at {} mm", told(before))
                 };
-                let fault = Fault::new(Kind::Geometry, path, reason).value(x, "mm");
+                let fault = Fault::new(Kind::Geometry, path, reason).value(told(x), "mm");
+                let fault = fault.range(before + Station::LEAST_GAP_MM, None);
                 faults.push(fault.remedy("give the stations in order from the nut, each once"));
             }
             Ok(x) => {
@@ -102,10 +104,6 @@ fn widths(spec: &Specification, fan: &Fan) -> Result<Vec<(f64, f64)>, Error> {
                 before = x;
             }
         }
-    }
-    if given.is_empty() {
-        let fault = Fault::new(Kind::Missing, "fretboard.widths", "an empty list has no width");
-        faults.push(fault.remedy("give a width, or leave the list out"));
     }
     Error::unless_none(faults)?;
     Ok(widths)

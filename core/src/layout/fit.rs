@@ -1,34 +1,31 @@
 //! Whether the parts fit one another.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::board::{Board, Side};
 use super::fan::{Fan, FretLine};
 use super::layout::Layout;
-use crate::measure::{Error, Fault, Kind};
+use crate::measure::{Error, Fault, Kind, Station, told};
 use crate::spec::Specification;
 
 /// The board's width as `fretboard.widths` may give it, mm.
 const WIDTHS_MM: (f64, f64) = (15.0, 160.0);
-
-/// To a thousandth, as one tells a builder.
-fn told(mm: f64) -> f64 {
-    libm::round(mm * 1e3) / 1e3
-}
 
 /// The board has to end beyond the nut and no farther than the bridge.
 pub(super) fn end(spec: &Specification, fan: &Fan, end: f64) -> Result<(), Error> {
     let (_, half) = fan.halves();
     let bridge = fan.bridge_line();
     let bridge = bridge.x_at_mm(half).min(bridge.x_at_mm(-half));
-    if (0.0..=bridge).contains(&end) && end > 0.0 {
+    if (Station::LEAST_GAP_MM..=bridge).contains(&end) {
         return Ok(());
     }
     if spec.fretboard.end.is_some() {
         let fault =
             Fault::new(Kind::Geometry, "fretboard.end", "a board ends between the nut and the bridge");
-        return Err(fault.value(told(end), "mm").range(0.0, bridge).into());
+        let fault = fault.value(told(end), "mm").range(Station::LEAST_GAP_MM, bridge);
+        return Err(fault.remedy("move it within the range, or leave it out").into());
     }
     let reason =
         format!("the board would end at {} mm and the bridge stands at {} mm", told(end), told(bridge));
@@ -49,12 +46,22 @@ pub(super) fn board(board: &Board, spec: &Specification) -> Result<(), Error> {
     let (end, binding) = (board.end_mm(), board.binding_mm());
     let at_end = board.width_mm(end);
     if !(narrowest..=widest).contains(&at_end) {
-        let reason =
-            format!("the board's width at its end, {} mm, as it comes from these and the strings", told(end));
+        let end = told(end);
+        let (reason, remedy) = match &spec.fretboard.widths {
+            Some(_) => (
+                format!(
+                    "the board's width at its end, station {end} mm, where the edges given run on straight"
+                ),
+                "give a width nearer to the board's end",
+            ),
+            None => (
+                format!("the board's width at its end, station {end} mm, as it follows from the strings"),
+                "give it, or spread the strings otherwise",
+            ),
+        };
         let fault = Fault::new(Kind::Geometry, "fretboard.widths", reason).value(told(at_end), "mm");
-        faults.push(
-            fault.range(narrowest, widest).remedy("give other widths, or spread the strings otherwise"),
-        );
+        // What else would be wrong with such a board follows from that.
+        return Err(fault.range(narrowest, widest).remedy(remedy).into());
     }
     if let Some(x) = board.vertices().find(|&x| board.width_mm(x) <= 2.0 * binding) {
         let reason = format!("leaves no board between the bindings at station {} mm", told(x));
@@ -106,7 +113,11 @@ pub(super) fn frets(layout: &Layout, spec: &Specification) -> Result<(), Error> 
             let along = slot * libm::sqrt(1.0 + line.slope * line.slope);
             let apart = |from: f64, to: f64| to - from > along;
             if !(apart(before.0, here.0) && apart(before.1, here.1) && apart(before.2, here.2)) {
-                let reason = format!("the slots of frets {} and {number} run into one another", number - 1);
+                let reason = if number == 1 && !spec.frets.zero_fret {
+                    String::from("the slot of fret 1 runs into the nut")
+                } else {
+                    format!("the slots of frets {} and {number} run into one another", number - 1)
+                };
                 let fault = if apart(before.1, here.1) {
                     let fault = Fault::new(Kind::Geometry, "scale.square_fret", reason);
                     fault
@@ -116,7 +127,7 @@ pub(super) fn frets(layout: &Layout, spec: &Specification) -> Result<(), Error> 
                     let fault = Fault::new(Kind::Geometry, "frets.count", reason);
                     fault
                         .value(spec.frets.count, "")
-                        .remedy("take fewer frets, or a coarser division of the octave")
+                        .remedy("take fewer frets, or ones that lie farther apart")
                 };
                 faults.push(fault);
                 break;

@@ -130,7 +130,7 @@ pub(super) fn lay_out(gauges: &[f64], spacing: spec::Spacing, fan: &Fan) -> Resu
     {
         let touching = (1..gauges.len()).find(|&i| row[i] - row[i - 1] <= 0.5 * (gauges[i] + gauges[i - 1]));
         if let Some(i) = touching {
-            let reason = format!("leaves no gap between strings {i} and {}", i + 1);
+            let reason = format!("leaves no gap between strings {i} and {}, counted from the bass", i + 1);
             let fault = Fault::new(Kind::Geometry, path, reason).value(spread, "mm");
             faults.push(fault.remedy("spread the strings farther, or take thinner ones or fewer"));
         }

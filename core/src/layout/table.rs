@@ -138,7 +138,11 @@ fn check(entries: &[f64], path: &str, unit: &'static str, (nut, highest): (f64, 
             let fault = Fault::new(Kind::OutOfRange, path, "not an interval above the open string");
             faults.push(fault.value(entry, unit).range(nut, highest));
         } else if entry <= before {
-            let fault = Fault::new(Kind::Geometry, path, format!("not above the one before it, {before}"));
+            let reason = match i {
+                0 => "not above the open string".into(),
+                _ => format!("not above the one before it, {before}"),
+            };
+            let fault = Fault::new(Kind::Geometry, path, reason);
             faults.push(
                 fault.value(entry, unit).remedy("give the frets in rising order, without the open string"),
             );

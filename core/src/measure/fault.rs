@@ -40,6 +40,22 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Every kind, in the order of the numbers.
+    pub const ALL: [Self; 12] = [
+        Self::Syntax,
+        Self::UnknownKey,
+        Self::WrongType,
+        Self::Unreadable,
+        Self::OutOfRange,
+        Self::Missing,
+        Self::Conflict,
+        Self::TooLarge,
+        Self::NewerFormat,
+        Self::Geometry,
+        Self::OutsideNeck,
+        Self::Buffer,
+    ];
+
     /// The stable number of this kind, as the C interface hands it out.
     #[must_use]
     pub const fn code(self) -> u32 {
@@ -136,6 +152,11 @@ pub(crate) fn plain(value: f64) -> String {
     if rounded == 0.0 || libm::fabs(value) >= 1e15 { format!("{value:e}") } else { format!("{rounded}") }
 }
 
+/// Millimetres to a thousandth, as one tells a builder.
+pub(crate) fn told(mm: f64) -> f64 {
+    libm::round(mm * 1e3) / 1e3
+}
+
 /// A number with all its digits, so that 14.9999999 does not look like the 15 that is allowed.
 pub(crate) fn exactly(value: f64) -> String {
     let size = libm::fabs(value);
@@ -166,14 +187,25 @@ pub(crate) fn quoted(text: &str) -> String {
     format!("\"{}\"", shortened(text))
 }
 
+/// What is counted, for one of it; units of measure stay as they are.
+fn singular(unit: &str) -> &str {
+    match unit {
+        "entries" => "entry",
+        "characters" | "elements" | "places" => &unit[..unit.len() - 1],
+        _ => unit,
+    }
+}
+
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
+        let spaced = |unit: &str| if unit.is_empty() { String::new() } else { format!(" {unit}") };
+        let unit = spaced(self.unit);
+        let of_value = if self.value == "1" { spaced(singular(self.unit)) } else { unit.clone() };
         match (self.path.as_str(), self.value.as_str()) {
             ("", "") => f.write_str("the document")?,
-            ("", value) => write!(f, "{value}{unit}")?,
+            ("", value) => write!(f, "{value}{of_value}")?,
             (path, "") => f.write_str(path)?,
-            (path, value) => write!(f, "{path} = {value}{unit}")?,
+            (path, value) => write!(f, "{path} = {value}{of_value}")?,
         }
         write!(f, ": {}", self.reason)?;
         match (self.lowest, self.highest) {
@@ -274,6 +306,7 @@ mod tests {
         for (kind, code, name) in kinds {
             assert_eq!((kind.code(), kind.name()), (code, name));
         }
+        assert_eq!(Kind::ALL, kinds.map(|(kind, ..)| kind));
     }
 
     #[test]
@@ -285,6 +318,12 @@ mod tests {
             (fault("").value(7, "mm"), "7 mm: too wide"),
             (fault("nut.width").value(7, "mm"), "nut.width = 7 mm: too wide"),
             (fault("n").range(0.0, 5.0), "n: too wide (allowed: 0 to 5)"),
+            (
+                fault("n").value(1, "entries").range(2.0, None),
+                "n = 1 entry: too wide (allowed: 2 entries or more)",
+            ),
+            (fault("n").value(1, "places"), "n = 1 place: too wide"),
+            (fault("n").value(1, "mm"), "n = 1 mm: too wide"),
             (fault("n").value(-1, "mm").range(0.58, None), "n = -1 mm: too wide (allowed: 0.58 mm or more)"),
             (fault("n").range(None, -0.0), "n: too wide (allowed: 0 or less)"),
             (fault("n").range(1e-9, 1e300), "n: too wide (allowed: 1e-9 to 1e300)"),

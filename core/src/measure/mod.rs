@@ -17,5 +17,5 @@ pub use sixtyfourths::Sixtyfourths;
 pub use station::Station;
 
 pub(crate) use exact::read_ratio;
-pub(crate) use fault::{exactly, quoted, shortened};
+pub(crate) use fault::{exactly, quoted, shortened, told};
 pub(crate) use faults::Faults;

@@ -25,6 +25,10 @@ impl Station {
     /// The nut.
     pub const NUT: Self = Self::Mm(0.0);
 
+    /// The least distance between neighbouring stations of one list, mm: nearer ones can't be told apart on
+    /// the wood, and what is drawn through them would be a step.
+    pub const LEAST_GAP_MM: f64 = 0.1;
+
     /// What a station in millimetres may be.
     pub const MM: Bound = Bound {
         lowest: -600.0,

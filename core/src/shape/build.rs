@@ -6,15 +6,15 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::back::{Back, Flank, Makings};
+use super::back::{Back, Makings};
 use super::headstock::{Headstock, edges};
-use super::profile::{Profile, Room, profile};
-use super::rod::{Cut, least_wall, walled};
+use super::profile::{Room, profile};
+use super::rod::Cut;
 use super::sides::{Side, Sides};
 use super::spine::{SweepRun, VoluteRun, block_share, carved_share, shaft_line, spine, sweep_run};
 use crate::law::{Law, Piece, Smoothness};
 use crate::layout::Layout;
-use crate::measure::{Error, Fault, Kind, Station};
+use crate::measure::{Error, Fault, Kind, Station, told};
 use crate::spec::{BlockWidth, DepthAt, EdgePoint, HeadstockKind, Specification};
 
 /// The laws of a neck and the stations where its parts begin and end, right-handed, lengths in mm.
@@ -35,14 +35,11 @@ pub(super) struct Built {
     pub own_block: bool,
 }
 
-/// The least distance between two stations of one list; common practice, no source.
-const LEAST_STEP_MM: f64 = 1.0;
-
 /// Everything goes through here: stations to millimetres, faults collected.
-struct Work<'a> {
-    spec: &'a Specification,
-    layout: &'a Layout,
-    faults: Vec<Fault>,
+pub(super) struct Work<'a> {
+    pub spec: &'a Specification,
+    pub layout: &'a Layout,
+    pub faults: Vec<Fault>,
 }
 
 /// Something that the checks before it make sure of was not there: a fault of this library.
@@ -51,8 +48,23 @@ fn unexpected(what: &str) -> Fault {
         .remedy("please report the specification; it passed every check before this one")
 }
 
-fn geometry(path: impl Into<String>, value: f64, reason: impl Into<String>) -> Fault {
+pub(super) fn geometry(path: impl Into<String>, value: f64, reason: impl Into<String>) -> Fault {
     Fault::new(Kind::Geometry, path, reason).value(libm::round(value * 1e6) / 1e6, "mm")
+}
+
+/// The field that gives a side's carve line.
+pub(super) fn carve_line(side: Side) -> &'static str {
+    match side {
+        Side::Bass => "shaft.carve_line",
+        Side::Treble => "shaft.treble_carve_line",
+    }
+}
+
+fn not_beyond(path: String, before: f64, x: f64) -> Fault {
+    let reason = format!("not beyond the one before it, at {} mm", told(before));
+    geometry(path, x, reason)
+        .range(before + Station::LEAST_GAP_MM, None)
+        .remedy("give them in order along the neck, each once")
 }
 
 impl Work<'_> {
@@ -75,21 +87,23 @@ impl Work<'_> {
 
     /// Stations of a list, which have to rise and to lie on a part of the neck.
     fn rising(&mut self, path: &str, at: &[Station], [from, to]: [f64; 2], part: &str) -> Vec<f64> {
+        let before = self.faults.len();
         let x: Vec<f64> =
             at.iter().enumerate().map(|(i, s)| self.station(&format!("{path}[{i}].at"), s)).collect();
+        if self.faults.len() > before {
+            return x;
+        }
         for (i, x) in x.iter().enumerate().filter(|(_, x)| !(from..=to).contains(*x)) {
             let reason = format!("this station is not on the {part}");
-            self.faults.push(geometry(format!("{path}[{i}].at"), *x, reason).range(from, to));
+            self.faults.push(
+                geometry(format!("{path}[{i}].at"), *x, reason)
+                    .range(from, to)
+                    .remedy("move it within the range, or leave it out"),
+            );
         }
         for (i, pair) in x.windows(2).enumerate() {
-            if pair[1] - pair[0] < LEAST_STEP_MM {
-                let reason =
-                    "is not beyond the station before it, or so near that no caliper tells them apart";
-                self.faults.push(
-                    geometry(format!("{path}[{}].at", i + 1), pair[1], reason)
-                        .range(pair[0] + LEAST_STEP_MM, None)
-                        .remedy("give the stations in order from the nut to the heel, each once"),
-                );
+            if pair[0] + Station::LEAST_GAP_MM > pair[1] {
+                self.faults.push(not_beyond(format!("{path}[{}].at", i + 1), pair[0], pair[1]));
             }
         }
         x
@@ -128,7 +142,11 @@ impl Work<'_> {
                 geometry(
                     "headstock.step_radius",
                     h.step_radius.mm(),
-                    "makes a step as long as the headstock",
+                    format!(
+                        "makes a step {:.1} mm long, and the headstock is {} mm long",
+                        head.step_run,
+                        told(length)
+                    ),
                 )
                 .remedy("make the radius smaller, the step lower or the headstock longer"),
             );
@@ -145,7 +163,13 @@ impl Work<'_> {
             run_headstock: v.run_headstock.unwrap_or_default().mm(),
             roundness: v.roundness,
         };
-        if run.start() <= head.tip() {
+        if run.tip <= head.tip() {
+            self.faults.push(
+                geometry("volute.tip", run.tip, "lies beyond the headstock's end")
+                    .range(head.tip(), None)
+                    .remedy("move the volute's tip toward the nut or lengthen the headstock"),
+            );
+        } else if run.start() <= head.tip() {
             self.faults.push(
                 geometry("volute.run_headstock", run.run_headstock, "reaches beyond the headstock's end")
                     .range(None, run.tip - head.tip())
@@ -164,27 +188,37 @@ impl Work<'_> {
         // is carved depth to lose.
         let carved = line - carve.bass.value(start).min(carve.treble.value(start));
         let run = sweep_run(depth - line, radius).max(carved.max(1.0));
+        let before = self.faults.len();
         if start <= volute.end() {
             self.faults.push(
                 geometry("heel.start", start, "the heel begins before the volute has ended")
                     .range(volute.end(), None)
                     .remedy("move the heel toward the bridge or shorten the volute's run on the shaft"),
             );
-        }
-        if start + run > end {
+        } else if start >= end {
             self.faults.push(
-                geometry(
-                    "heel.sweep_radius",
-                    radius,
-                    format!("makes a sweep {run:.1} mm long, past the heel's end"),
-                )
-                .remedy(format!(
-                    "begin the heel before {:.1} mm, or make the sweep's radius or the block's depth less",
-                    end - run
-                )),
+                geometry("heel.start", start, "the heel begins beyond its own end")
+                    .range(volute.end(), end)
+                    .remedy("move the heel's start toward the nut or its end toward the bridge"),
+            );
+        } else if start + run > end {
+            let reason =
+                format!("makes a sweep {run:.1} mm long, and the heel has only {:.1} mm for it", end - start);
+            let earlier = if end - run > volute.end() {
+                format!("begin the heel at {:.1} mm or before, or ", libm::floor(10.0 * (end - run)) / 10.0)
+            } else {
+                String::new()
+            };
+            self.faults.push(
+                geometry("heel.sweep_radius", radius, reason)
+                    .remedy(earlier + "make the sweep's radius or the block's depth less"),
             );
         }
-        SweepRun { start, end: start + run, depth }
+        let sweep = SweepRun { start, end: start + run, depth };
+        if self.faults.len() == before {
+            self.glued_zone(&sweep, end);
+        }
+        sweep
     }
 
     /// The glued zone, which only the plan of the work needs to know, but which has to be on the heel.
@@ -193,7 +227,8 @@ impl Work<'_> {
         if !(sweep.start..=end).contains(&from) {
             self.faults.push(
                 geometry("heel.glued_from", from, "the glued zone begins on the heel")
-                    .range(sweep.start, end),
+                    .range(sweep.start, end)
+                    .remedy("move it within the range, or leave it out"),
             );
         }
     }
@@ -203,17 +238,20 @@ impl Work<'_> {
         let mut list = |name: &str, points: &Option<Vec<EdgePoint>>| {
             let points = points.clone().unwrap_or_default();
             for (i, p) in points.iter().enumerate() {
+                let path = format!("headstock.{name}[{i}].along");
                 let before = if i == 0 { 0.0 } else { points[i - 1].along.mm() };
-                if p.along.mm() <= before || p.along.mm() > head.length {
+                if p.along.mm() > head.length {
                     self.faults.push(
-                        geometry(
-                            format!("headstock.{name}[{i}].along"),
-                            p.along.mm(),
-                            "is out of order or off the headstock",
-                        )
-                        .range(before, head.length)
-                        .remedy("give the points in order from the nut to the tip"),
+                        geometry(path, p.along.mm(), "lies off the headstock")
+                            .range(None, head.length)
+                            .remedy("move the point toward the nut or lengthen the headstock"),
                     );
+                } else if p.along.mm() < before + Station::LEAST_GAP_MM {
+                    let mut fault = not_beyond(path, before, p.along.mm());
+                    if i == 0 {
+                        fault.reason = "not beyond the nut, where the board's own edge is".into();
+                    }
+                    self.faults.push(fault);
                 }
             }
             points
@@ -250,35 +288,32 @@ impl Work<'_> {
         Some(Sides { bass: joined(&edges.bass)?, treble: joined(&edges.treble)? })
     }
 
-    /// Every post needs a string, and every hole wood around it on the slab, clear of the volute.
+    /// Every tuner hole needs wood around it on the slab, clear of the volute.
     fn posts(&mut self, head: &Headstock, volute: &VoluteRun, half: &Sides<Law>) {
         let h = &self.spec.headstock;
         let posts = h.posts.as_deref().unwrap_or_default();
-        if posts.len() != self.spec.strings.count as usize {
-            self.faults.push(
-                Fault::new(
-                    Kind::Conflict,
-                    "headstock.posts",
-                    "each string needs a post of its own, the bass string's first",
-                )
-                .value(posts.len(), "posts")
-                .range(f64::from(self.spec.strings.count), f64::from(self.spec.strings.count))
-                .remedy("give as many posts as there are strings, or none to have them placed"),
-            );
-        }
         let radius = 0.5 * h.hole_diameter.mm();
+        let slab = [head.tip() + radius, volute.start() - radius];
+        let along = |x: f64| (head.root - x) / head.cos;
+        if slab[0] > slab[1] {
+            let reason = "leaves no flat slab for a tuner hole between the volute and the tip";
+            self.faults.push(
+                geometry("headstock.length", head.length, reason)
+                    .range(head.length + (slab[0] - slab[1]) / head.cos, None)
+                    .remedy("lengthen the headstock, or make the volute's run on it or the holes less"),
+            );
+            return;
+        }
         for (i, post) in posts.iter().enumerate() {
             let x = head.x(post.along.mm());
-            let slab = [head.tip() + radius, volute.start() - radius];
             if !(slab[0]..=slab[1]).contains(&x) {
-                let along = |x: f64| (head.root - x) / head.cos;
                 self.faults.push(
                     geometry(
                         format!("headstock.posts[{i}].along"),
                         post.along.mm(),
                         "the tuner hole leaves the flat slab",
                     )
-                    .range(along(slab[1]).min(along(slab[0])), along(slab[0]))
+                    .range(along(slab[1]), along(slab[0]))
                     .remedy("move the post, lengthen the headstock or shorten the volute's run on it"),
                 );
                 continue;
@@ -321,13 +356,17 @@ impl Work<'_> {
                         x,
                         "the channel runs under the board, from the headstock's root to the heel's end",
                     )
-                    .range(head.root, reach),
+                    .range(head.root, reach)
+                    .remedy("move it within the range"),
                 );
             }
         }
         if stop <= start {
-            self.faults
-                .push(geometry("rod.end", stop, "the channel ends before it has begun").range(start, reach));
+            self.faults.push(
+                geometry("rod.end", stop, "the channel ends before it has begun")
+                    .range(start, reach)
+                    .remedy("move its end toward the bridge or its start toward the nut"),
+            );
         }
         let stations: Vec<Station> = rod.depth.iter().map(|d| d.at).collect();
         let before = self.faults.len();
@@ -344,7 +383,8 @@ impl Work<'_> {
             if pocket > head.length {
                 self.faults.push(
                     geometry("rod.pocket_length", pocket, "the pocket is longer than the headstock")
-                        .range(0.0, head.length),
+                        .range(0.0, head.length)
+                        .remedy("shorten the pocket or lengthen the headstock"),
                 );
             } else if let Some(face) = head.face().and_then(|f| f.restricted(head.x(pocket), head.root)) {
                 let floor = face.plus_number(rod.pocket_depth.mm() / head.cos);
@@ -352,135 +392,6 @@ impl Work<'_> {
             }
         }
         cuts
-    }
-
-    /// What must hold of the laws over the whole neck, proven rather than sampled.
-    fn prove(&mut self, built: &Built, shallow: &Sides<Law>) {
-        const CLOSE: f64 = 1e-3;
-        let (head, back) = (&built.head, &built.back);
-        let carve_end = built.sweep.end;
-        for side in back.distinct() {
-            let flank = back.flanks.of(*side);
-            let name = if *side == Side::Bass { "shaft.carve_line" } else { "shaft.treble_carve_line" };
-            let half = flank.out[0].least(CLOSE);
-            if half.bound <= 0.0 {
-                let remedy = "widen the outline there";
-                self.faults.push(
-                    geometry("headstock", half.x_mm, "the neck has no width at this station").remedy(remedy),
-                );
-            }
-            let shaft = shallow.of(*side).restricted(built.volute.start(), carve_end);
-            if let Some(room) = shaft.and_then(|s| back.spine.minus(&s)).map(|l| l.least(CLOSE))
-                && room.bound <= 0.0
-            {
-                self.faults.push(
-                    geometry(name, room.x_mm, "at this station the carve line lies as deep as the spine")
-                        .remedy("raise the carve line or make the neck thicker there"),
-                );
-            }
-            let flat = self.flat_side(built, *side);
-            if let Some(flat) = flat.filter(|f| f.bound < 0.0) {
-                self.faults.push(
-                    geometry(
-                        name,
-                        flat.x_mm,
-                        "at this station the carve line lies above the board's top edge",
-                    )
-                    .remedy(format!("lower it by {:.2} mm or make the board flatter", -flat.bound)),
-                );
-            }
-        }
-        let wood = |top: Option<Law>, from: f64, to: f64| {
-            back.spine.restricted(from, to)?.minus(&top?).map(|l| l.least(CLOSE))
-        };
-        let glue = Law::constant(head.glue, head.root, built.end);
-        let parts = [
-            ("headstock.thickness", wood(Some(built.face.clone()), head.tip(), head.root)),
-            ("fretboard.thickness", wood(glue, head.root, built.end)),
-        ];
-        for (path, least) in parts {
-            if let Some(least) = least.filter(|l| l.bound <= 0.0) {
-                self.faults.push(
-                    geometry(
-                        path,
-                        least.x_mm,
-                        "at this station no wood is left between the top and the back",
-                    )
-                    .remedy("make the neck thicker, the board thinner or the volute higher"),
-                );
-            }
-        }
-    }
-
-    /// Height of the flat side from the board's top edge to the carve line, bounded from below: along a
-    /// straight edge the sagitta is convex, so the chord between its ends lies above it.
-    fn flat_side(&self, built: &Built, side: Side) -> Option<crate::law::Least> {
-        let board = self.layout.board();
-        let to = board.end_mm().min(built.end);
-        let half = built.board_half.restricted(0.0, to)?;
-        let edge: Vec<(f64, f64)> = half
-            .breaks()
-            .iter()
-            .map(|x| {
-                (
-                    *x,
-                    board
-                        .crown()
-                        .radius_mm(*x)
-                        .map_or(0.0, |r| super::outline::sagitta_mm(r, half.value(*x))),
-                )
-            })
-            .collect();
-        built.back.flanks.of(side).depth[0].minus(&Law::polyline(&edge)?).map(|l| l.least(1e-3))
-    }
-
-    /// The control polygons turn one way only, so every section's back is convex. At the handle near the
-    /// spine they do so by the bounds of the numbers; at the one near the edge it has to be shown.
-    fn prove_convex(&mut self, built: &Built, profile: &Profile) {
-        for side in built.back.distinct() {
-            let turn = if built.back.even && profile.centred {
-                // Convexity does not change where a section is stretched: what is left of width and depth
-                // is a matter of the profile's numbers alone.
-                let [shoulder, belly, lean] = &profile.bass;
-                belly.times_number(-1.0).plus_number(1.0).times(shoulder).and_then(|l| l.minus(lean))
-            } else {
-                first_turn(built.back.flanks.of(*side))
-            };
-            // On slab and block the back is flat: the turn is zero there but for rounding.
-            if let Some(least) = turn.map(|t| t.least(1e-6)).filter(|l| l.value < -1e-9) {
-                let side = if *side == Side::Bass { "" } else { " on the treble side" };
-                self.faults.push(
-                    geometry(
-                        "shaft.profile",
-                        least.x_mm,
-                        format!("at this station the back is hollow{side}"),
-                    )
-                    .remedy("take less lean or belly, or more shoulder"),
-                );
-                return;
-            }
-        }
-    }
-
-    /// The channel must not come out of the back.
-    fn prove_wall(&mut self, built: &Built) {
-        if walled(&built.back, &built.cuts) {
-            return;
-        }
-        let Some(fine) = least_wall(&built.back, &built.cuts, 1e-6, 4096) else { return };
-        if fine.bound <= 0.0 {
-            self.faults.push(
-                geometry(
-                    "rod.depth",
-                    fine.least.x_mm,
-                    format!(
-                        "at this station the rod's channel comes out of the back: the wall there is {:.2} mm",
-                        fine.least.value
-                    ),
-                )
-                .remedy("make the channel shallower, narrower or shorter, or the neck thicker"),
-            );
-        }
     }
 
     fn build(&mut self) -> Option<Built> {
@@ -496,7 +407,9 @@ impl Work<'_> {
             );
         }
         let stations: Vec<Station> = spec.shaft.thickness.iter().map(|t| t.at).collect();
-        let x = self.rising("shaft.thickness", &stations, [0.0, end], "shaft");
+        // A neck that ends too soon is told already.
+        let shaft_end = if self.faults.is_empty() { end } else { f64::INFINITY };
+        let x = self.rising("shaft.thickness", &stations, [0.0, shaft_end], "shaft");
         if !self.faults.is_empty() {
             return None;
         }
@@ -511,7 +424,6 @@ impl Work<'_> {
         };
         let shallow = Sides { bass: bass?, treble: treble? };
         let sweep = self.sweep(&shaft, &shallow, &volute, end);
-        self.glued_zone(&sweep, end);
         let board_half = half_width(board, head.root, board.end_mm().max(end))?;
         if !self.faults.is_empty() {
             return None;
@@ -525,6 +437,7 @@ impl Work<'_> {
         let both = |laws: &Sides<Law>| Sides { bass: cut(&laws.bass), treble: cut(&laws.treble) };
         let (shaft, half, shallow) = (cut(&shaft), both(&half), both(&shallow));
         let spine = spine(&shaft, &head, &volute, &sweep, &joints)?;
+        self.prove_carved(&spine, &shallow, [volute.start(), sweep.end]);
         let share = cut(&carved_share(&volute, &sweep, from, to)?);
         let carve = |s: &Law| spine.minus(&spine.minus(s)?.times(&share)?);
         let carve = Sides { bass: carve(&shallow.bass)?, treble: carve(&shallow.treble)? };
@@ -550,36 +463,13 @@ impl Work<'_> {
         let own_block = spec.heel.block_width != BlockWidth::Board;
         let face = head.face()?;
         let built = Built { head, volute, sweep, end, back, board_half, face, cuts, own_block };
-        self.prove(&built, &shallow);
-        self.prove_convex(&built, &profile);
-        if own_block {
-            self.prove_block(&built);
-        }
+        self.prove(&built);
+        self.prove_block(&built);
         if self.faults.is_empty() {
+            self.prove_convex(&built, &profile);
             self.prove_wall(&built);
         }
         Some(built)
-    }
-
-    /// A block of its own width has to begin below the glue line, or the board would have to change its
-    /// width with it.
-    fn prove_block(&mut self, built: &Built) {
-        for side in Side::BOTH {
-            let carve = built.back.flanks.of(side).depth[0].restricted(built.sweep.start, built.end);
-            if let Some(least) = carve.map(|l| l.least(1e-3)).filter(|l| l.bound < built.head.glue) {
-                self.faults.push(
-                    Fault::new(
-                        Kind::Conflict,
-                        "heel.block_width",
-                        "the block can only have its own width where the carve line lies below the glue line",
-                    )
-                    .value(format!("{:.3}", least.value), "mm")
-                    .range(built.head.glue, None)
-                    .remedy("lower the carve line at the heel, or leave the block as wide as the board"),
-                );
-                return;
-            }
-        }
     }
 }
 
@@ -590,13 +480,6 @@ fn joints(laws: [&Law; 5], volute: &VoluteRun, sweep: &SweepRun) -> Vec<f64> {
     all.sort_by(f64::total_cmp);
     all.dedup();
     all
-}
-
-/// How far the control polygon turns at its first handle, mm²: positive where the back is convex.
-fn first_turn(f: &Flank) -> Option<Law> {
-    let (o1, o2) = (f.out[1].minus(&f.out[0])?, f.out[2].minus(&f.out[1])?);
-    let (d1, d2) = (f.depth[1].minus(&f.depth[0])?, f.depth[2].minus(&f.depth[1])?);
-    o1.times(&d2)?.minus(&d1.times(&o2)?)
 }
 
 /// Half the board's width, its end stretches carried on straight; a crease at every inner station.

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::sides::{Side, Sides};
 use crate::law::{EndSlope, Law, through};
-use crate::measure::{Fault, Kind};
+use crate::measure::{Fault, Kind, told};
 use crate::spec::{ProfileAt, Shape};
 
 /// The numbers of one side of the back, all without a unit.
@@ -161,8 +161,35 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
     let offset = p.spine_offset.mm();
     let own = p.treble.clone().unwrap_or_default();
     let mut treble = Fullness { lean: own.lean.unwrap_or(bass.lean), ..bass };
+    let before = faults.len();
+    if libm::fabs(offset) >= room.half {
+        faults.push(
+            Fault::new(
+                Kind::Geometry,
+                format!("shaft.profile[{i}].spine_offset"),
+                "puts the spine beyond the neck's edge",
+            )
+            .value(offset, "mm")
+            .range(-room.half, room.half)
+            .remedy("move the spine toward the centreline"),
+        );
+    }
+    if room.carved.bass <= 0.0 || room.carved.treble <= 0.0 {
+        faults.push(
+            Fault::new(
+                Kind::Geometry,
+                format!("shaft.profile[{i}].at"),
+                "at this station the carve line lies no higher than the spine, so that nothing is carved",
+            )
+            .value(told(x), "mm")
+            .remedy("raise the carve line there, or give the profile where the neck is carved"),
+        );
+    }
+    if faults.len() > before {
+        return Settled { x, sides: Sides { bass, treble }, reach: 1.0, offset };
+    }
     // Reach of the belly from the spine on either side, and height of the shoulder above it.
-    let span = |side: Side| (room.half - side.sign() * offset).max(f64::MIN_POSITIVE);
+    let span = |side: Side| room.half - side.sign() * offset;
     let bass_reach = bass.belly * span(Side::Bass);
     let rise = (1.0 - bass.shoulder) * room.carved.bass;
     let mut reach = 1.0;
@@ -170,7 +197,7 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
         treble.shoulder = own.shoulder.unwrap_or(bass.shoulder);
         treble.belly = own.belly.unwrap_or(bass.belly);
     } else {
-        let carved = room.carved.treble.max(f64::MIN_POSITIVE);
+        let carved = room.carved.treble;
         reach = match (own.shoulder, own.belly) {
             (Some(_), Some(_)) => {
                 faults.push(
@@ -192,7 +219,13 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
             treble.shoulder = 1.0 - reach * reach * rise / carved;
             let derived = [("shoulder", treble.shoulder, 0.2, 0.95), ("belly", treble.belly, 0.1, 0.95)];
             for (name, value, lowest, highest) in derived {
-                if !(lowest..=highest).contains(&value) {
+                // A number given at its bound may come back a hair beyond it.
+                if !(lowest - 1e-9..=highest + 1e-9).contains(&value) {
+                    let remedy = if offset == 0.0 {
+                        "bring the two sides nearer to each other, or ask for a crease with \"crease\": true"
+                    } else {
+                        "move the spine toward the centreline, or ask for a crease with \"crease\": true"
+                    };
                     faults.push(
                         Fault::new(
                             Kind::Geometry,
@@ -201,7 +234,7 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
                         )
                         .value(format!("{value:.4}"), "")
                         .range(lowest, highest)
-                        .remedy("bring the two sides nearer to each other, or ask for a crease with \"crease\": true"),
+                        .remedy(remedy),
                     );
                 }
             }
