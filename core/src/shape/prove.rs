@@ -1,6 +1,7 @@
 //! What must hold of a neck's laws, proven over the whole of it rather than sampled.
 
 use alloc::format;
+use alloc::vec::Vec;
 
 use super::back::Flank;
 use super::build::{Built, Work, carve_line, geometry};
@@ -9,7 +10,7 @@ use super::rod::{least_wall, walled};
 use super::sides::{Side, Sides};
 use crate::law::Law;
 use crate::measure::{Fault, Kind, told};
-use crate::spec::HeadstockKind;
+use crate::spec::{BlockWidth, HeadstockKind};
 
 /// How close to a proven bound the proofs come, mm.
 const CLOSE: f64 = 1e-3;
