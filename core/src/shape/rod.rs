@@ -47,18 +47,21 @@ fn distance(beside: f64, below: f64) -> f64 {
     if beside > 0.0 && below > 0.0 { libm::hypot(beside, below) } else { beside.max(below) }
 }
 
-/// Least distance between a cut and one side of the back in one section, mm, from how far the side's four
+/// Least distance between a cut and a piece of one side of the back in one section, mm, from how far the piece's
 /// control points lie outward of the cut and below its floor: the floor, its corners and its sides against
-/// the carved back and the flat side. Negative where the cut has come through.
+/// the carved back. Negative where the cut has come through.
 ///
 /// On every stretch where the distance is one smooth function its least value is at an end, at a foot of a
-/// perpendicular from the corner (a root of degree 5), or where the curve turns level or upright.
+/// perpendicular from the corner (a root of degree 5), where the curve turns level or upright, or where one
+/// such stretch meets another.
 fn least_distance(beside: &Bernstein, below: &Bernstein) -> f64 {
     let (dbeside, dbelow) = (beside.derivative(), below.derivative());
     let foot = beside.times(&dbeside).plus(&below.times(&dbelow));
-    let ends = [0.0, 1.0].map(|u| distance(beside.eval(u), below.eval(u)));
-    let mut least = beside.coefs()[0].min(ends[0]).min(ends[1]);
-    for p in [&foot, &dbeside, &dbelow, beside, below] {
+    let mut least = f64::INFINITY;
+    for u in [0.0, 1.0] {
+        least = least.min(distance(beside.eval(u), below.eval(u)));
+    }
+    for p in [&foot, &dbeside, &dbelow, beside, below, &beside.minus(below)] {
         for u in p.roots() {
             least = least.min(distance(beside.eval(u), below.eval(u)));
         }
@@ -66,45 +69,79 @@ fn least_distance(beside: &Bernstein, below: &Bernstein) -> f64 {
     least
 }
 
-/// [`least_distance`] for a section's control points.
+/// [`least_distance`] for a whole side of a section, with the flat side above its carve line.
+fn least_of_side(beside: &Bernstein, below: &Bernstein) -> f64 {
+    least_distance(beside, below).min(beside.coefs()[0])
+}
+
+/// [`least_of_side`] for a section's control points.
 pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64) -> f64 {
     let beside = p.iter().map(|p| side.sign() * p[0] - half).collect();
     let below = p.iter().map(|p| -p[1] - floor).collect();
-    least_distance(&beside, &below)
+    least_of_side(&beside, &below)
 }
 
-/// A stretch of one side of the back with the cut that it has to stay clear of.
+/// A piece of one side of the back with the cut that it has to stay clear of.
 #[derive(Clone)]
 struct Wall {
     x: [f64; 2],
-    /// How far the back lies outward of the cut's side, and below its floor.
+    around: [f64; 2],
+    /// How far the back lies outward of the cut's side, and below its floor, square to it.
     beside: Patch,
     below: Patch,
-    /// The distances at both ends of the stretch.
+    /// The station of the cut's end wall where the piece lies beyond it.
+    end_wall: Option<f64>,
+    /// The distances at both ends of the piece.
     ends: [f64; 2],
 }
 
 impl Wall {
-    fn new(strip: &Strip, cut: &Cut) -> Self {
+    /// A piece behind the cut itself.
+    fn behind(strip: &Strip, cut: &Cut) -> Self {
         // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
         // deepest floor anywhere would still prove no more wood than there is.
-        let piece = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
-        let floor = match &piece {
-            Some(floor) => Patch::from_columns(floor.pieces()),
-            None => Patch::from_columns(&[Bernstein::constant(cut.floor.greatest(1e-6).bound)]),
+        let floor = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
+        let floor = match floor {
+            Some(floor) => floor.pieces()[0].clone(),
+            None => Bernstein::constant(cut.floor.greatest(1e-6).bound),
         };
-        let half = Patch::from_columns(&[Bernstein::constant(cut.half)]);
-        let beside = strip.out.combined(1.0, &half, -1.0);
-        let below = strip.depth.combined(1.0, &floor, -1.0);
-        let ends = [0, 1].map(|end| least_distance(&beside.end_row(end), &below.end_row(end)));
-        Self { x: strip.x, beside, below, ends }
+        // Square to the steepest part of this piece of the floor: exact on a straight floor, and on a curved one
+        // never more than there is.
+        let (low, high) = floor.derivative().hull();
+        let slope = libm::fabs(low).max(libm::fabs(high)) / (strip.x[1] - strip.x[0]);
+        Self::new(strip, cut.half, floor, 1.0 / libm::sqrt(1.0 + slope * slope), None)
     }
 
-    /// Bounds of the surface's first and second derivative along the neck, mm/mm and 1/mm.
-    fn motion(&self) -> [f64; 2] {
+    /// A piece beyond one of the cut's ends.
+    fn beyond(strip: &Strip, cut: &Cut, end_wall: f64) -> Self {
+        let floor = Bernstein::constant(cut.floor.value(end_wall));
+        Self::new(strip, cut.half, floor, 1.0, Some(end_wall))
+    }
+
+    fn new(strip: &Strip, half: f64, floor: Bernstein, square: f64, end_wall: Option<f64>) -> Self {
+        let half = Patch::from_columns(&[Bernstein::constant(half)]);
+        let beside = strip.out.combined(1.0, &half, -1.0);
+        let below = strip.depth.combined(square, &Patch::from_columns(&[floor]), -square);
+        Self::of(strip.x, [0.0, 1.0], beside, below, end_wall)
+    }
+
+    fn of(x: [f64; 2], around: [f64; 2], beside: Patch, below: Patch, end_wall: Option<f64>) -> Self {
+        // The flat side belongs to the piece that begins at the carve line.
+        let least = if around[0] == 0.0 { least_of_side } else { least_distance };
+        let ends = [0, 1].map(|end| {
+            let in_section = least(&beside.end_row(end), &below.end_row(end));
+            end_wall.map_or(in_section, |wall| libm::hypot(x[end] - wall, in_section.max(0.0)))
+        });
+        Self { x, around, beside, below, end_wall, ends }
+    }
+
+    /// Bounds of the first derivative along the neck of both distances, mm/mm, and of the size of the second, 1/mm.
+    fn motion(&self) -> ([f64; 2], f64) {
         let h = self.x[1] - self.x[0];
-        let (a, b) = (self.beside.motion_along(), self.below.motion_along());
-        [libm::hypot(a[0], b[0]) / h, libm::hypot(a[1], b[1]) / (h * h)]
+        let still = |p: &Patch| if p.hull().1 <= 0.0 { [0.0; 2] } else { p.motion_along() };
+        // A distance that is nowhere above zero on the piece takes no part in the whole.
+        let (a, b) = (still(&self.beside), still(&self.below));
+        ([a[0] / h, b[0] / h], libm::hypot(a[1], b[1]) / (h * h))
     }
 }
 
@@ -116,49 +153,75 @@ impl Region for Wall {
 
     /// Between two stations the squared distance of any one line along the back bends upward by no more than
     /// `2(|v'|² + |v|·|v''|)`, so that the least of all of them lies above the chord between the ends less
-    /// `(x − a)(b − x)` times half of that. A line that comes nearer inside the stretch than both ends are is
-    /// nowhere on it further off than that and what it can move.
+    /// `(x − a)(b − x)` times half of that. A line that comes nearer inside the piece than both ends are is
+    /// nowhere on it further off than that and what it can move. And the distance is never less than either
+    /// of its two parts, which is the better bound where back and floor are parallel.
     fn lower(&self) -> f64 {
         let [a, b] = self.ends;
-        if a <= 0.0 || b <= 0.0 {
-            return f64::NEG_INFINITY;
+        // On the flat side, which goes with the carve line, only the way out counts.
+        let below = if self.around[0] == 0.0 { f64::NEG_INFINITY } else { self.below.hull().0 };
+        let part = self.beside.hull().0.max(below) - 1e-11;
+        if a.is_nan() || b.is_nan() || a <= 0.0 || b <= 0.0 {
+            return part;
         }
         let h = self.x[1] - self.x[0];
-        let [first, second] = self.motion();
-        let near = a.min(b) + first * h;
-        let bend = (first * first + near * second) * h * h;
-        let least = least_above_chord(a * a, b * b, bend);
-        if least > 0.0 { libm::sqrt(least) - 1e-11 } else { f64::NEG_INFINITY }
+        let ([beside, below], second) = self.motion();
+        let along = if self.end_wall.is_some() { 1.0 } else { 0.0 };
+        let square = along + beside * beside + below * below;
+        let near = a.min(b) + libm::sqrt(square) * h;
+        let least = least_above_chord(a * a, b * b, (square + near * second) * h * h);
+        if least > 0.0 { part.max(libm::sqrt(least) - 1e-11) } else { part }
     }
 
     fn halves(self) -> (Self, Self) {
-        let mid = 0.5 * (self.x[0] + self.x[1]);
+        let mid = |[a, b]: [f64; 2]| 0.5 * (a + b);
+        let ([beside, below], _) = self.motion();
+        // Where the sides flare, what is far off moves most: part it from what is near.
+        if beside > 2.0 * below && self.around[1] - self.around[0] > 0.04 {
+            let mid = mid(self.around);
+            let ((a, b), (c, d)) = (self.beside.halves_around(), self.below.halves_around());
+            return (
+                Self::of(self.x, [self.around[0], mid], a, c, self.end_wall),
+                Self::of(self.x, [mid, self.around[1]], b, d, self.end_wall),
+            );
+        }
+        let mid = mid(self.x);
         let ((a, b), (c, d)) = (self.beside.halves_along(), self.below.halves_along());
-        let middle = least_distance(&a.end_row(1), &c.end_row(1));
         (
-            Self { x: [self.x[0], mid], beside: a, below: c, ends: [self.ends[0], middle] },
-            Self { x: [mid, self.x[1]], beside: b, below: d, ends: [middle, self.ends[1]] },
+            Self::of([self.x[0], mid], self.around, a, c, self.end_wall),
+            Self::of([mid, self.x[1]], self.around, b, d, self.end_wall),
         )
     }
 }
 
-fn walls(back: &Back, cuts: &[Cut]) -> Vec<Wall> {
-    let mut walls: Vec<Wall> = Vec::new();
-    for cut in cuts {
-        for side in back.distinct() {
-            let strips = back.strips(*side, cut.floor.start(), cut.floor.end(), cut.floor.breaks());
-            walls.extend(strips.iter().map(|s| Wall::new(s, cut)));
-        }
+/// All pieces of the back behind the cuts.
+fn behind(back: &Back, cut: &Cut) -> Vec<Wall> {
+    let [from, to] = cut.reach_mm();
+    let strips = back.distinct().iter().flat_map(|side| back.strips(*side, from, to, cut.floor.breaks()));
+    strips.map(|s| Wall::behind(&s, cut)).collect()
+}
+
+/// All pieces of the back beyond the cut's ends that may come nearer to it than `near`.
+fn beyond(back: &Back, cut: &Cut, near: f64) -> Vec<Wall> {
+    let [from, to] = cut.reach_mm();
+    let ([start, end], mut walls) = ([back.spine.start(), back.spine.end()], Vec::new());
+    for (end_wall, a, b) in [(from, (from - near).max(start), from), (to, to, (to + near).min(end))] {
+        let strips = back.distinct().iter().flat_map(|side| back.strips(*side, a, b, &[]));
+        walls.extend(strips.map(|s| Wall::beyond(&s, cut, end_wall)));
     }
     walls
 }
 
-/// The least wall behind all cuts, proven; `None` where nothing is cut.
+/// The least wall around all cuts, in space, proven; `None` where nothing is cut.
 pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usize) -> Option<Proof> {
-    least_over(walls(back, cuts), tolerance, budget)
+    let mut walls: Vec<Wall> = cuts.iter().flat_map(|cut| behind(back, cut)).collect();
+    let near = walls.iter().map(|w| w.probe().value).fold(f64::INFINITY, f64::min).max(0.0);
+    walls.extend(cuts.iter().flat_map(|cut| beyond(back, cut, near)));
+    least_over(walls, tolerance, budget)
 }
 
 /// Whether there is wood behind all cuts everywhere, proven.
 pub(super) fn walled(back: &Back, cuts: &[Cut]) -> bool {
-    nowhere_below(walls(back, cuts), f64::MIN_POSITIVE, 1024)
+    let walls: Vec<Wall> = cuts.iter().flat_map(|cut| behind(back, cut)).collect();
+    (cuts.is_empty() || !walls.is_empty()) && nowhere_below(walls, f64::MIN_POSITIVE, 1024)
 }
