@@ -72,16 +72,10 @@ fn not_beyond(path: String, before: f64, x: f64) -> Fault {
 
 impl Work<'_> {
     fn station(&mut self, path: &str, station: &Station) -> f64 {
-        match self.layout.station_mm(station) {
-            Ok(x) => x,
-            Err(error) => {
-                self.faults.extend(error.faults().iter().cloned().map(|mut f| {
-                    f.path = String::from(path);
-                    f
-                }));
-                0.0
-            }
-        }
+        self.layout.station_at(station, path).unwrap_or_else(|error| {
+            self.faults.extend_from_slice(error.faults());
+            0.0
+        })
     }
 
     fn filled(&mut self, path: &str, station: Option<Station>) -> f64 {
@@ -482,19 +476,9 @@ impl Work<'_> {
         let board = self.layout.board();
         let to = board.end_mm().min(built.end);
         let half = built.board_half.restricted(0.0, to)?;
-        let edge: Vec<(f64, f64)> = half
-            .breaks()
-            .iter()
-            .map(|x| {
-                (
-                    *x,
-                    board
-                        .crown()
-                        .radius_mm(*x)
-                        .map_or(0.0, |r| super::outline::sagitta_mm(r, half.value(*x))),
-                )
-            })
-            .collect();
+        let crown = board.crown();
+        let edge: Vec<(f64, f64)> =
+            half.breaks().iter().map(|x| (*x, crown.sagitta(*x, half.value(*x)))).collect();
         built.back.flanks.of(side).depth[0].minus(&Law::polyline(&edge)?).map(|l| l.least(CLOSE))
     }
 
