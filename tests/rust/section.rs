@@ -48,7 +48,7 @@ fn polyline(section: &Section, chord: f64, area: f64) -> Result<(), String> {
     for pair in points.windows(2) {
         let ([y0, z0], [y1, z1]) = (pair[0], pair[1]);
         twice += y0 * z1 - y1 * z0;
-        round += (y1 - y0).hypot(z1 - z0);
+        round += ((y1 - y0) * (y1 - y0) + (z1 - z0) * (z1 - z0)).sqrt();
     }
     if (0.5 * twice - area).abs() > chord * round + 1e-9 {
         return Err(format!("has an area of {area} at {} and a polyline of {}", section.x_mm(), 0.5 * twice));

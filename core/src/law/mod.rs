@@ -12,6 +12,6 @@ pub use bernstein::Bernstein;
 pub use blend::{BLEND_BEND, fall, rise};
 pub use interpolate::{EndSlope, through};
 pub use least::Least;
-pub use patch::{Corner, Patch, Proof, Region, least_over, nowhere_below};
+pub use patch::{Corner, Patch, Proof, Region, least_above_chord, least_over, nowhere_below};
 pub use piecewise::{Law, Piece, Smoothness};
 pub use quadrature::{adaptive, gauss16, gauss16_nodes};

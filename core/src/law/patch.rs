@@ -65,11 +65,19 @@ impl Patch {
         [n * first, n * (n - 1.0) * second]
     }
 
-    /// The four corner values: `(s, u)` = (0,0), (0,1), (1,0), (1,1).
+    /// How far the coefficients of one column along the neck lie apart at the most, and those of one row around
+    /// the section.
     #[must_use]
-    pub fn corners(&self) -> [f64; 4] {
-        let (first, last) = (self.row(0), self.row(self.along));
-        [first[0], first[self.around], last[0], last[self.around]]
+    pub fn spreads(&self) -> [f64; 2] {
+        let width = self.around + 1;
+        let spread = |part: &mut dyn Iterator<Item = f64>| {
+            let (low, high) =
+                part.fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), c| (lo.min(c), hi.max(c)));
+            high - low
+        };
+        let column = |j: usize| spread(&mut self.coefs.iter().skip(j).step_by(width).copied());
+        let row = |i: usize| spread(&mut self.row(i).iter().copied());
+        [(0..width).map(column).fold(0.0, f64::max), (0..=self.along).map(row).fold(0.0, f64::max)]
     }
 
     /// The value at `(s, u)`, by de Casteljau's scheme.
@@ -199,13 +207,22 @@ pub struct Corner {
     pub around: f64,
 }
 
+/// A lower bound of a function between two stations, of which the values at the ends are known and that its
+/// second derivative (over the unit interval) is nowhere more than `2·half_bend`: it lies above the chord less
+/// `half_bend·t(1 − t)`. Holds for the least of many such functions as well.
+#[must_use]
+pub fn least_above_chord(a: f64, b: f64, half_bend: f64) -> f64 {
+    let lower = |t: f64| a + (b - a) * t - half_bend * t * (1.0 - t);
+    let turning = if half_bend > 0.0 { (0.5 * (1.0 - (b - a) / half_bend)).clamp(0.0, 1.0) } else { 0.0 };
+    lower(turning).min(a).min(b)
+}
+
 /// A piece of surface on which a quantity is to be bounded from below, and which can be halved.
 pub trait Region: Sized {
     /// The least of a few values really taken in the region.
     fn probe(&self) -> Corner;
-    /// A proven lower bound. It has to close in on the least value as the region is halved; `aim` is the
-    /// value that the search would like to see proven.
-    fn lower(&self, aim: f64) -> f64;
+    /// A proven lower bound. It has to close in on the least value as the region is halved.
+    fn lower(&self) -> f64;
     /// The two halves.
     fn halves(self) -> (Self, Self);
 }
@@ -251,11 +268,8 @@ pub fn least_over<R: Region>(
 ) -> Option<Proof> {
     let regions: Vec<R> = regions.into_iter().collect();
     let mut best = regions.iter().map(Region::probe).min_by(|a, b| a.value.total_cmp(&b.value))?;
-    let mut open: BinaryHeap<Open<R>> = regions
-        .into_iter()
-        .map(|region| Open { lower: region.lower(best.value - tolerance), region })
-        .collect();
-    // Regions proven to lie above their aim are dropped; the lowest such aim is part of the proof.
+    let mut open: BinaryHeap<Open<R>> =
+        regions.into_iter().map(|region| Open { lower: region.lower(), region }).collect();
     let mut bound = best.value;
     let mut left = budget;
     while let Some(Open { lower, region }) = open.pop() {
@@ -270,7 +284,7 @@ pub fn least_over<R: Region>(
             if probe.value < best.value {
                 best = probe;
             }
-            open.push(Open { lower: half.lower(best.value - tolerance).max(lower), region: half });
+            open.push(Open { lower: half.lower().max(lower), region: half });
         }
     }
     Some(Proof { least: best, bound: bound.min(best.value) })
@@ -282,7 +296,7 @@ pub fn nowhere_below<R: Region>(regions: impl IntoIterator<Item = R>, limit: f64
     let mut open: Vec<R> = regions.into_iter().collect();
     let mut left = budget;
     while let Some(region) = open.pop() {
-        if region.lower(limit) >= limit {
+        if region.lower() >= limit {
             continue;
         }
         if left == 0 || region.probe().value < limit {

@@ -41,7 +41,8 @@ impl Headstock {
             HeadstockKind::Angled => {
                 Law::polyline(&[(self.tip(), self.glue + self.length * self.sin), (self.root, self.glue)])
             }
-            HeadstockKind::Level if self.step_run == 0.0 => {
+            // A step of nothing, or of so little that its run is lost in rounding.
+            HeadstockKind::Level if self.root - self.step_run >= self.root => {
                 Law::constant(self.glue + self.step, self.tip(), self.root)
             }
             HeadstockKind::Level => {

@@ -11,6 +11,7 @@ mod joint;
 mod neck;
 mod outline;
 mod profile;
+mod prove;
 mod rod;
 mod section;
 mod sides;

@@ -5,7 +5,9 @@ use alloc::vec::Vec;
 use super::back::{Back, Strip};
 use super::outline::Point;
 use super::sides::Side;
-use crate::law::{Bernstein, Corner, Law, Patch, Proof, Region, least_over, nowhere_below};
+use crate::law::{
+    Bernstein, Corner, Law, Patch, Proof, Region, least_above_chord, least_over, nowhere_below,
+};
 
 /// One straight-sided cut for the rod, from the top of the neck wood down to a floor.
 #[derive(Clone, Debug, PartialEq)]
@@ -116,7 +118,7 @@ impl Region for Wall {
     /// `2(|v'|² + |v|·|v''|)`, so that the least of all of them lies above the chord between the ends less
     /// `(x − a)(b − x)` times half of that. A line that comes nearer inside the stretch than both ends are is
     /// nowhere on it further off than that and what it can move.
-    fn lower(&self, _aim: f64) -> f64 {
+    fn lower(&self) -> f64 {
         let [a, b] = self.ends;
         if a <= 0.0 || b <= 0.0 {
             return f64::NEG_INFINITY;
@@ -125,9 +127,7 @@ impl Region for Wall {
         let [first, second] = self.motion();
         let near = a.min(b) + first * h;
         let bend = (first * first + near * second) * h * h;
-        let (a, b) = (a * a, b * b);
-        let t = if bend > 0.0 { (0.5 * (1.0 - (b - a) / bend)).clamp(0.0, 1.0) } else { 0.0 };
-        let least = (a + (b - a) * t - bend * t * (1.0 - t)).min(a).min(b);
+        let least = least_above_chord(a * a, b * b, bend);
         if least > 0.0 { libm::sqrt(least) - 1e-11 } else { f64::NEG_INFINITY }
     }
 
