@@ -3,6 +3,7 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use neckwright::layout::{fret_positions_into, fret_positions_mm};
 use std::hint::black_box;
+use std::time::Duration;
 
 /// The loop without the library: the platform's power function, no checks, one rounding after another.
 #[allow(clippy::disallowed_methods)]
@@ -14,6 +15,7 @@ fn plain_loop(scale_mm: f64, divisions: u32, out: &mut [f64]) {
 
 fn twenty_four_frets(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("24 frets");
+    group.sample_size(50).warm_up_time(Duration::from_millis(300)).measurement_time(Duration::from_secs(2));
     let mut out = [0.0; 24];
     group.bench_function("floor: writing 24 numbers", |b| {
         b.iter(|| black_box(&mut out).fill(black_box(640.0)));

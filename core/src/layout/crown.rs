@@ -1,19 +1,14 @@
 //! The board's top: flat, a cylinder or a cone.
 
+use crate::law::gauss16;
 use crate::measure::{Error, Fault, Kind};
 
-/// Nodes and weights of Gauss and Legendre's rule of 16 points, the half of them; Abramowitz & Stegun, Handbook of
-/// Mathematical Functions, Table 25.4 (memory; recomputed).
-const GAUSS: [(f64, f64); 8] = [
-    (0.095_012_509_837_637_44, 0.189_450_610_455_068_5),
-    (0.281_603_550_779_258_9, 0.182_603_415_044_923_58),
-    (0.458_016_777_657_227_37, 0.169_156_519_395_002_54),
-    (0.617_876_244_402_643_8, 0.149_595_988_816_576_74),
-    (0.755_404_408_355_003, 0.124_628_971_255_533_88),
-    (0.865_631_202_387_831_8, 0.095_158_511_682_492_79),
-    (0.944_575_023_073_232_6, 0.062_253_523_938_647_894),
-    (0.989_400_934_991_649_9, 0.027_152_459_411_754_096),
-];
+/// How far a circle that touches the crown line lies under it at `y_mm` from its top, mm: the sagitta
+/// `R − √(R² − y²)`, in the form that loses no digits. Not a number where `|y_mm|` is more than `radius_mm`.
+#[must_use]
+pub fn sagitta_mm(radius_mm: f64, y_mm: f64) -> f64 {
+    y_mm * y_mm / (radius_mm + libm::sqrt((radius_mm - y_mm) * (radius_mm + y_mm)))
+}
 
 /// The law of the board's radius along the neck.
 ///
@@ -63,13 +58,9 @@ impl Crown {
         self.law
     }
 
-    /// How far the top lies under the crown line at `y_mm`: the sagitta `R - sqrt(R² - y²)`, in the form that loses no
-    /// digits. Not a number outside the circle.
-    pub(super) fn sagitta(&self, x_mm: f64, y_mm: f64) -> f64 {
-        match self.radius_mm(x_mm) {
-            None => 0.0,
-            Some(radius) => y_mm * y_mm / (radius + libm::sqrt((radius - y_mm) * (radius + y_mm))),
-        }
+    /// How far the top lies under the crown line at `y_mm`. Not a number outside the circle.
+    pub(crate) fn sagitta(&self, x_mm: f64, y_mm: f64) -> f64 {
+        self.radius_mm(x_mm).map_or(0.0, |radius| sagitta_mm(radius, y_mm))
     }
 
     /// How far the top lies under the crown line, mm, within 3 units in the last place.
@@ -125,11 +116,7 @@ impl Crown {
             let fall = (radius * turn - y) / libm::sqrt((radius - y) * (radius + y)) - turn;
             libm::sqrt(1.0 + slope * slope + fall * fall)
         };
-        let (middle, half) = (0.5 * (y1 + y2), 0.5 * (y2 - y1));
-        half * GAUSS
-            .iter()
-            .map(|&(node, weight)| weight * (speed(middle - half * node) + speed(middle + half * node)))
-            .sum::<f64>()
+        gauss16(y1, y2, speed)
     }
 }
 

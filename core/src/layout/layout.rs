@@ -62,6 +62,11 @@ impl Layout {
     /// - strings that touch or lie beside the board.
     pub fn new(spec: &Specification) -> Result<Self, Error> {
         spec.check()?;
+        Self::of_checked(spec)
+    }
+
+    /// [`new`](Self::new) for a specification that [`Specification::check`] has found nothing wrong with.
+    pub(crate) fn of_checked(spec: &Specification) -> Result<Self, Error> {
         build::layout(spec)
     }
 
@@ -125,7 +130,12 @@ impl Layout {
     /// # Errors
     /// - a fret number that the temperament has no place for, or a number that is none.
     pub fn station_mm(&self, station: &Station) -> Result<f64, Error> {
-        station_on(&self.fan, station, "station")
+        self.station_at(station, "station")
+    }
+
+    /// [`station_mm`](Self::station_mm) of a field: faults are at its path.
+    pub(crate) fn station_at(&self, station: &Station, path: &str) -> Result<f64, Error> {
+        station_on(&self.fan, station, path)
     }
 
     /// Where the line of a real fret number crosses the centreline, mm from the nut.

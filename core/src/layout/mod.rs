@@ -34,7 +34,7 @@ mod table;
 mod temperament;
 
 pub use board::{Board, Side};
-pub use crown::{Crown, Hump};
+pub use crown::{Crown, Hump, sagitta_mm};
 pub use fan::{Fan, FretLine};
 pub use fret::Fret;
 pub use layout::{Layout, LeastMargin};

@@ -69,16 +69,10 @@ fn not_beyond(path: String, before: f64, x: f64) -> Fault {
 
 impl Work<'_> {
     fn station(&mut self, path: &str, station: &Station) -> f64 {
-        match self.layout.station_mm(station) {
-            Ok(x) => x,
-            Err(error) => {
-                self.faults.extend(error.faults().iter().cloned().map(|mut f| {
-                    f.path = String::from(path);
-                    f
-                }));
-                0.0
-            }
-        }
+        self.layout.station_at(station, path).unwrap_or_else(|error| {
+            self.faults.extend_from_slice(error.faults());
+            0.0
+        })
     }
 
     fn filled(&mut self, path: &str, station: Option<Station>) -> f64 {

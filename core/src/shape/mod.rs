@@ -21,11 +21,12 @@ mod volume;
 mod warning;
 mod wood;
 
+pub use crate::layout::sagitta_mm;
 pub use card::CaliperRow;
 pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};
 pub use joint::{Joints, Scarf, scarf};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
-pub use outline::{Moments, Outline, Point, Segment, sagitta_mm};
+pub use outline::{Moments, Outline, Point, Segment};
 pub use profile::{ELLIPSE, Fullness, fullness};
 pub use rod::Cut;
 pub use section::{Bend, Part, Section};

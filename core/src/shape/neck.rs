@@ -55,8 +55,11 @@ impl Neck {
     ///   heel that begins in the volute, a hollow back, a rod channel that comes out of the back, ….
     pub fn new(spec: &Specification) -> Result<Self, Error> {
         spec.check()?;
-        let layout = Layout::new(spec)?;
-        let mut spec = spec.clone();
+        Self::of_checked(spec.clone())
+    }
+
+    fn of_checked(mut spec: Specification) -> Result<Self, Error> {
+        let layout = Layout::of_checked(&spec)?;
         defaults::fill(&mut spec, &layout);
         // A default that was derived has the bounds of one that was given.
         spec.check()?;
@@ -69,7 +72,8 @@ impl Neck {
     /// # Errors
     /// - as [`Specification::from_json`] and [`new`](Self::new).
     pub fn from_json(text: &str) -> Result<Self, Error> {
-        Self::new(&Specification::from_json(text)?)
+        // Reading has checked it.
+        Self::of_checked(Specification::from_json(text)?)
     }
 
     /// The specification with every default filled in. It makes the same neck, bit for bit.

@@ -4,6 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use crate::law::{Bernstein, adaptive, gauss16_nodes};
+use crate::layout::sagitta_mm;
 use crate::measure::{Bound, Error};
 
 /// A point in the plane of a section: `[y, z]` in mm.
@@ -23,13 +24,6 @@ pub enum Segment {
         /// Where the arc ends, mm from the centreline.
         to_y: f64,
     },
-}
-
-/// Depth of the crown of the given radius below its top, `y` from the centreline: the sagitta
-/// `R − √(R² − y²)`, written so that nothing cancels. Needs `|y| ≤ radius`.
-#[must_use]
-pub fn sagitta_mm(radius_mm: f64, y_mm: f64) -> f64 {
-    y_mm * y_mm / (radius_mm + libm::sqrt((radius_mm - y_mm) * (radius_mm + y_mm)))
 }
 
 impl Segment {

@@ -101,19 +101,9 @@ impl Work<'_> {
         let board = self.layout.board();
         let to = board.end_mm().min(built.end);
         let half = built.board_half.restricted(0.0, to)?;
-        let edge: Vec<(f64, f64)> = half
-            .breaks()
-            .iter()
-            .map(|x| {
-                (
-                    *x,
-                    board
-                        .crown()
-                        .radius_mm(*x)
-                        .map_or(0.0, |r| super::outline::sagitta_mm(r, half.value(*x))),
-                )
-            })
-            .collect();
+        let crown = board.crown();
+        let edge: Vec<(f64, f64)> =
+            half.breaks().iter().map(|x| (*x, crown.sagitta(*x, half.value(*x)))).collect();
         built.back.flanks.of(side).depth[0].minus(&Law::polyline(&edge)?).map(|l| l.least(CLOSE))
     }
 

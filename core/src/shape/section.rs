@@ -2,9 +2,10 @@
 
 use alloc::vec::Vec;
 
-use super::outline::{Moments, Outline, Point, Segment, cubic_at, sagitta_mm};
+use super::outline::{Moments, Outline, Point, Segment, cubic_at};
 use super::sides::{Side, Sides};
 use crate::law::Bernstein;
+use crate::layout::sagitta_mm;
 use crate::measure::Error;
 
 /// The board's part of a section.

@@ -4,10 +4,10 @@ use alloc::vec::Vec;
 
 use super::back::Flank;
 use super::neck::Neck;
-use super::outline::sagitta_mm;
 use super::section::Part;
 use super::sides::{Side, Sides};
 use crate::law::{Law, adaptive, gauss16};
+use crate::layout::sagitta_mm;
 
 /// Volumes by part, mm³.
 #[derive(Clone, Copy, Debug, PartialEq)]
