@@ -409,6 +409,7 @@ fn other_kinds_of_neck_are_necks_too() {
     let wall = neck.least_rod_wall().unwrap();
     let at_pocket = neck.rod_wall_mm(-20.0).unwrap().unwrap();
     assert!(wall.proven <= at_pocket && at_pocket < 8.0);
+    assert!(wall.value > 0.0 && wall.value - wall.proven <= 1e-6);
     assert_eq!(neck.rod_wall_mm(-40.0).unwrap(), None);
 }
 
@@ -445,6 +446,80 @@ fn profiles_differ_from_station_to_station_and_side_to_side() {
     let neck = Neck::new(&uneven).unwrap();
     let p = neck.section(x[1]).unwrap().control_points_mm(Side::Treble).unwrap();
     close(shoulder(p), 0.45, 1e-12);
+}
+
+#[test]
+fn a_crease_frees_sides_that_are_only_carved_to_different_depths() {
+    let mut spec = evening_class();
+    spec.shaft.treble_carve_line = Some(vec![DepthAt { at: Station::NUT, depth: mm(8.0) }]);
+    let shoulder = |spec: &Specification| {
+        let neck = Neck::new(spec).unwrap();
+        let p = neck.section(200.0).unwrap().control_points_mm(Side::Treble).unwrap();
+        (p[1][1] - p[0][1]) / (p[3][1] - p[0][1])
+    };
+    // One curvature at the spine asks for another shoulder; a crease leaves the C as it is.
+    assert!(shoulder(&spec) < 0.45);
+    spec.shaft.profile[0].crease = true;
+    close(shoulder(&spec), ELLIPSE, 1e-12);
+}
+
+#[test]
+fn what_makes_no_neck_is_refused_where_it_shows() {
+    let refused = |change: &dyn Fn(&mut Specification), path: &str| {
+        let mut spec = evening_class();
+        change(&mut spec);
+        let error = Neck::new(&spec).unwrap_err();
+        assert!(error.faults().iter().any(|f| f.path == path), "{path} is not in {error}");
+    };
+    // Two thicknesses close together lead far beyond what a neck can be.
+    refused(
+        &|s| {
+            s.shaft.thickness[0] = ThicknessAt { at: Station::Mm(30.0), thickness: mm(21.0) };
+            s.shaft.thickness[1] = ThicknessAt { at: Station::Mm(40.0), thickness: mm(23.0) };
+        },
+        "shaft.thickness",
+    );
+    // Posts on the step of a level headstock, and in the nut.
+    let level = |s: &mut Specification| {
+        s.headstock.kind = HeadstockKind::Level;
+        s.headstock.step_radius = mm(100.0);
+        s.headstock.length = Some(mm(200.0));
+    };
+    let post = |along: f64| Post { along: mm(along), offset: mm(0.0) };
+    refused(
+        &|s| {
+            level(s);
+            s.headstock.posts = Some((0..6).map(|i| post(45.0 + 20.0 * f64::from(i))).collect());
+        },
+        "headstock.posts[0].along",
+    );
+    refused(
+        &|s| {
+            s.volute.tip = mm(50.0);
+            s.volute.run_headstock = Some(mm(20.0));
+            s.headstock.posts = Some((0..6).map(|i| post(20.0 * f64::from(i))).collect());
+        },
+        "headstock.posts[0].along",
+    );
+    let mut spec = evening_class();
+    level(&mut spec);
+    assert!(Neck::new(&spec).is_ok(), "posts that are placed stand clear of the step");
+}
+
+#[test]
+fn wood_past_the_channels_end_counts() {
+    // Behind the channel's end the back falls away: in its own section the wall is thick, in space it is not.
+    let mut spec = evening_class();
+    spec.shaft.thickness = vec![ThicknessAt { at: Station::NUT, thickness: mm(30.0) }];
+    spec.volute.height = mm(0.0);
+    spec.volute.tip = mm(-5.0);
+    spec.volute.run_headstock = Some(mm(2.0));
+    spec.headstock.angle = Angle::from_deg(10.0);
+    spec.rod.depth[0].depth = mm(4.0);
+    let neck = Neck::new(&spec).unwrap();
+    let least = neck.least_rod_wall().unwrap();
+    let in_section = neck.rod_wall_mm(0.0).unwrap().unwrap();
+    assert!(least.proven < in_section - 2.0 && least.x_mm < 0.0, "{least:?} against {in_section}");
 }
 
 #[test]

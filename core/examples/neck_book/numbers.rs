@@ -76,8 +76,7 @@ fn volute_and_heel(lines: &mut Lines, neck: &Neck) {
         heel.glued_from_x_mm,
         "nothing may be taken off from there to its end",
     );
-    let radius = heel.least_sweep_radius_mm;
-    if radius.is_finite() {
+    if let Some(radius) = heel.least_sweep_radius_mm {
         lines.mm(part, "least radius of the sweep", radius, "proven: the spine is bent nowhere tighter");
     }
 }

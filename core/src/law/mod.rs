@@ -7,11 +7,13 @@ mod least;
 mod patch;
 mod piecewise;
 mod quadrature;
+mod search;
 
 pub use bernstein::Bernstein;
 pub use blend::{BLEND_BEND, fall, rise};
 pub use interpolate::{EndSlope, through};
 pub use least::Least;
-pub use patch::{Corner, Patch, Proof, Region, least_above_chord, least_over, nowhere_below};
+pub use patch::Patch;
 pub use piecewise::{Law, Piece, Smoothness};
 pub use quadrature::{adaptive, gauss16, gauss16_nodes};
+pub use search::{Corner, Proof, Region, least_above_chord, least_over, nowhere_below};

@@ -180,7 +180,8 @@ impl Law {
         }
     }
 
-    /// The same law cut at further stations; stations outside are passed over.
+    /// The same law cut at further stations, which have to rise; stations outside are passed over, and so is one
+    /// that does not lie beyond the one before it.
     #[must_use]
     pub fn refined(&self, stations: &[f64]) -> Self {
         let most = self.breaks.len() + stations.len();

@@ -35,6 +35,9 @@ pub(super) struct Built {
     pub own_block: bool,
 }
 
+/// The least way from the nut to a tuner's hole or post, mm; common practice, no source.
+const NUT_CLEAR_MM: f64 = 5.0;
+
 /// Everything goes through here: stations to millimetres, faults collected.
 pub(super) struct Work<'a> {
     pub spec: &'a Specification,
@@ -173,9 +176,14 @@ impl Work<'_> {
         run
     }
 
-    fn sweep(&mut self, shaft: &Law, carve: &Sides<Law>, volute: &VoluteRun, end: f64) -> SweepRun {
+    fn sweep(
+        &mut self,
+        shaft: &Law,
+        carve: &Sides<Law>,
+        volute: &VoluteRun,
+        [start, end]: [f64; 2],
+    ) -> SweepRun {
         let h = &self.spec.heel;
-        let start = self.filled("heel.start", h.start);
         let depth = h.block_depth.unwrap_or_default().mm();
         let (line, radius) = (shaft.value(start), h.sweep_radius.unwrap_or_default().mm());
         // The back goes flat along the sweep, so a sweep without a drop still needs a run: as much as there
@@ -286,11 +294,13 @@ impl Work<'_> {
     fn posts(&mut self, head: &Headstock, volute: &VoluteRun, half: &Sides<Law>) {
         let h = &self.spec.headstock;
         let posts = h.posts.as_deref().unwrap_or_default();
-        let radius = 0.5 * h.hole_diameter.mm();
-        let slab = [head.tip() + radius, volute.start() - radius];
+        let radius = 0.5 * h.hole_diameter.mm().max(h.post_diameter.mm());
+        // Behind the nut the strings need some way to turn, and a level face comes down its step first.
+        let clear = (head.root - NUT_CLEAR_MM).min(head.root - head.step_run).min(volute.start());
+        let slab = [head.tip() + radius, clear - radius];
         let along = |x: f64| (head.root - x) / head.cos;
         if slab[0] > slab[1] {
-            let reason = "leaves no flat slab for a tuner hole between the volute and the tip";
+            let reason = "leaves no flat slab for a tuner hole between nut, step or volute and the tip";
             self.faults.push(
                 geometry("headstock.length", head.length, reason)
                     .range(head.length + (slab[0] - slab[1]) / head.cos, None)
@@ -417,7 +427,12 @@ impl Work<'_> {
             None => bass.clone(),
         };
         let shallow = Sides { bass: bass?, treble: treble? };
-        let sweep = self.sweep(&shaft, &shallow, &volute, end);
+        let start = self.filled("heel.start", spec.heel.start);
+        self.prove_shaft(&shaft, [volute.end(), start]);
+        if !self.faults.is_empty() {
+            return None;
+        }
+        let sweep = self.sweep(&shaft, &shallow, &volute, [start, end]);
         let board_half = half_width(board, head.root, board.end_mm().max(end))?;
         if !self.faults.is_empty() {
             return None;
@@ -441,7 +456,7 @@ impl Work<'_> {
             return None;
         }
         let room = |x: f64| Room {
-            half: half.bass.value(x),
+            half: Sides::each(|side| half.of(side).value(x)),
             carved: Sides::each(|side| shaft.value(x) - shallow.of(side).value(x)),
         };
         let mut found = Vec::new();

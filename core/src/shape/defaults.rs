@@ -63,7 +63,7 @@ fn heel(spec: &mut Specification, layout: &Layout, scale: f64) {
         .filter_map(|t| Some((layout.station_mm(&t.at).ok()?, t.thickness.mm())))
         .collect();
     let shaft = shaft_line(&points, start - 1.0, start + 1.0).map_or(22.0, |line| line.value(start));
-    set(&mut spec.heel.block_depth, || mm((shaft + HEEL_DROP_MM).clamp(10.0, 120.0)));
+    set(&mut spec.heel.block_depth, || mm(shaft + HEEL_DROP_MM));
     let [depth, radius] = [spec.heel.block_depth, spec.heel.sweep_radius].map(|l| l.unwrap_or_default().mm());
     set(&mut spec.heel.glued_from, || Station::Mm((start + sweep_run(depth - shaft, radius)).min(end)));
 }
@@ -75,10 +75,11 @@ fn headstock(spec: &mut Specification) {
     let level = spec.headstock.kind == HeadstockKind::Level;
     let cos = libm::cos(if level { 0.0 } else { spec.headstock.angle.deg().to_radians() });
     // Along the face from the nut to where the volute has ended, then to the first hole.
-    let volute = ((run - spec.volute.tip.mm() - spec.nut.thickness.mm()) / cos).max(0.0);
-    let first = volute + POST_CLEAR_MM + 0.5 * spec.headstock.hole_diameter.mm();
+    let volute = (run - spec.volute.tip.mm() - spec.nut.thickness.mm()) / cos;
+    let step = if level { sweep_run(spec.headstock.step.mm(), spec.headstock.step_radius.mm()) } else { 0.0 };
+    let first = volute.max(step) + POST_CLEAR_MM + 0.5 * spec.headstock.hole_diameter.mm();
     let usual = first + POST_PITCH_MM * (bass.max(1) - 1) as f64 + POST_TO_TIP_MM;
-    set(&mut spec.headstock.length, || mm(usual.min(400.0)));
+    set(&mut spec.headstock.length, || mm(usual));
     let length = spec.headstock.length.unwrap_or_default().mm();
     // A given length is shared out in the same proportions.
     let share = length / usual;

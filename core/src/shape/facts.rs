@@ -72,8 +72,9 @@ pub struct HeelFacts {
     pub end_width_mm: f64,
     /// Station from which nothing may touch the wood: it is glued or bolted there.
     pub glued_from_x_mm: f64,
-    /// The sweep's spine is nowhere bent to a smaller radius than this, mm; proven.
-    pub least_sweep_radius_mm: f64,
+    /// The sweep's spine is nowhere bent to a smaller radius than this, mm; proven to 1e-6 of it. `None` where it
+    /// is not bent at all.
+    pub least_sweep_radius_mm: Option<f64>,
 }
 
 impl Neck {
@@ -134,7 +135,7 @@ impl Neck {
             block_depth_mm: sweep.depth,
             end_width_mm: self.wood_width(built.end),
             glued_from_x_mm: glued.unwrap_or(sweep.end),
-            least_sweep_radius_mm: 1.0 / most,
+            least_sweep_radius_mm: (most > 1e-9).then(|| (1.0 - 1e-6) / most),
         }
     }
 }

@@ -91,8 +91,8 @@ struct Settled {
 
 /// Half width and carve depth at a station, which the two sides may have differently.
 pub(super) struct Room {
-    /// Half width, mm.
-    pub half: f64,
+    /// Half width of either side, mm.
+    pub half: Sides<f64>,
     /// Carved depth `T − s` of either side, mm.
     pub carved: Sides<f64>,
 }
@@ -108,7 +108,14 @@ pub(super) fn profile(
 ) -> Option<Profile> {
     let before = faults.len();
     let creased = at.iter().any(|p| p.crease);
-    let uneven = at.iter().any(|p| p.treble.is_some() || p.spine_offset.mm() != 0.0);
+    // Sides that are carved to different depths, or are of different widths, have their own curvature where
+    // they may.
+    let apart = |x: &f64| {
+        let room = room(*x);
+        room.carved.bass != room.carved.treble || room.half.bass != room.half.treble
+    };
+    let uneven = at.iter().any(|p| p.treble.is_some() || p.spine_offset.mm() != 0.0)
+        || (creased && x.iter().any(apart));
     let mut settled = Vec::with_capacity(at.len());
     for (i, (p, x)) in at.iter().zip(x).enumerate() {
         settled.push(settle(i, p, *x, &room(*x), faults));
@@ -162,7 +169,7 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
     let own = p.treble.clone().unwrap_or_default();
     let mut treble = Fullness { lean: own.lean.unwrap_or(bass.lean), ..bass };
     let before = faults.len();
-    if libm::fabs(offset) >= room.half {
+    if offset <= -room.half.bass || offset >= room.half.treble {
         faults.push(
             Fault::new(
                 Kind::Geometry,
@@ -170,7 +177,7 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
                 "puts the spine beyond the neck's edge",
             )
             .value(offset, "mm")
-            .range(-room.half, room.half)
+            .range(-room.half.bass, room.half.treble)
             .remedy("move the spine toward the centreline"),
         );
     }
@@ -189,7 +196,7 @@ fn settle(i: usize, p: &ProfileAt, x: f64, room: &Room, faults: &mut Vec<Fault>)
         return Settled { x, sides: Sides { bass, treble }, reach: 1.0, offset };
     }
     // Reach of the belly from the spine on either side, and height of the shoulder above it.
-    let span = |side: Side| room.half - side.sign() * offset;
+    let span = |side: Side| room.half.of(side) - side.sign() * offset;
     let bass_reach = bass.belly * span(Side::Bass);
     let rise = (1.0 - bass.shoulder) * room.carved.bass;
     let mut reach = 1.0;

@@ -63,6 +63,23 @@ impl Work<'_> {
         }
     }
 
+    /// Straight on from the given thicknesses a shaft can come out thinner or thicker than any neck is.
+    pub(super) fn prove_shaft(&mut self, shaft: &Law, [from, to]: [f64; 2]) {
+        // The bounds of a thickness that is given hold for those that follow from it.
+        let (lowest, highest) = (8.0, 60.0);
+        let Some(shaft) = shaft.restricted(from, to) else { return };
+        let (least, greatest) = (shaft.least(CLOSE), shaft.greatest(CLOSE));
+        let worst = if least.value < lowest { least } else { greatest };
+        if worst.value < lowest || worst.value > highest {
+            let reason = format!("the given thicknesses lead to this one at station {} mm", told(worst.x_mm));
+            self.faults.push(
+                geometry("shaft.thickness", worst.value, reason)
+                    .range(lowest, highest)
+                    .remedy("give stations further apart, or one nearer to that place"),
+            );
+        }
+    }
+
     /// What must hold of the laws over the whole neck, proven rather than sampled.
     pub(super) fn prove(&mut self, built: &Built) {
         let back = &built.back;
@@ -100,7 +117,7 @@ impl Work<'_> {
     fn flat_side(&self, built: &Built, side: Side) -> Option<crate::law::Least> {
         let board = self.layout.board();
         let to = board.end_mm().min(built.end);
-        let half = built.board_half.restricted(0.0, to)?;
+        let half = built.board_half.restricted(board.start_mm(), to)?;
         let crown = board.crown();
         let edge: Vec<(f64, f64)> =
             half.breaks().iter().map(|x| (*x, crown.sagitta(*x, half.value(*x)))).collect();
@@ -121,7 +138,7 @@ impl Work<'_> {
             };
             // On slab and block the back is flat: the turn is zero there but for rounding.
             let turn = turn.and_then(|t| t.restricted(built.volute.start(), built.sweep.end));
-            if let Some(least) = turn.map(|t| t.least(1e-6)).filter(|l| l.value < -1e-9) {
+            if let Some(least) = turn.map(|t| t.least(5e-9)).filter(|l| l.bound < -1e-8) {
                 let side = if *side == Side::Bass { "" } else { " on the treble side" };
                 let reason = format!("at station {} mm the back is hollow{side}", told(least.x_mm));
                 self.faults.push(
@@ -138,14 +155,19 @@ impl Work<'_> {
         if walled(&built.back, &built.cuts) {
             return;
         }
-        let Some(fine) = least_wall(&built.back, &built.cuts, 1e-6, 4096) else { return };
-        if fine.bound <= 0.0 {
+        let fine = least_wall(&built.back, &built.cuts, 1e-6, 4096);
+        let Some(fine) = fine.filter(|fine| fine.bound <= 0.0) else { return };
+        {
             let x = fine.least.x_mm;
-            let reason = format!(
-                "at station {} mm the cut comes out of the back: the wall there is {:.2} mm",
-                told(x),
-                fine.least.value
-            );
+            let reason = if fine.least.value > 0.0 {
+                format!("at station {} mm hardly any wood can be shown to be left behind the cut", told(x))
+            } else {
+                format!(
+                    "at station {} mm the cut comes out of the back: the wall there is {:.2} mm",
+                    told(x),
+                    fine.least.value
+                )
+            };
             // The pocket's floor is given from the face, the channel's from the glue line.
             let (path, depth) = match built.cuts.iter().find_map(|cut| cut.at(x)) {
                 Some([_, floor]) if x >= built.head.root => ("rod.depth", floor - built.head.glue),

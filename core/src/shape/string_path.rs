@@ -44,7 +44,8 @@ fn length(a: Vector) -> f64 {
 impl Neck {
     /// Each string's way over the nut to its post, bass string first.
     ///
-    /// The string comes level from the bridge along its line, bears at the front of the nut and leaves for
+    /// A post on the centreline is passed on its treble side. The string comes level from the bridge along its
+    /// line (a usual action changes the turn by half a degree at the most), bears at the front of the nut and leaves for
     /// the inner side of its post (the one toward the centreline), where it meets it tangentially in the
     /// plane through [`post_height`](crate::spec::Headstock::post_height) parallel to the headstock's face.
     /// Elementary statics: the nut bears the sum of both pulls.
@@ -99,15 +100,12 @@ impl Neck {
     }
 }
 
-/// Where a line from a point touches a circle; of both places the one further toward `inward` across. A
-/// point within the circle gives the circle's centre.
+/// Where a line from a point touches a circle; of both places the one further toward `inward` across.
+/// Posts are kept clear of the nut, so that the point lies outside the circle.
 fn tangent_point(from: [f64; 2], centre: [f64; 2], radius: f64, inward: f64) -> [f64; 2] {
     let d = [centre[0] - from[0], centre[1] - from[1]];
     let square = d[0] * d[0] + d[1] * d[1];
-    let tangent = square - radius * radius;
-    if tangent <= 0.0 {
-        return centre;
-    }
+    let tangent = (square - radius * radius).max(0.0);
     let sign = if inward < 0.0 { -1.0 } else { 1.0 };
     let (a, b) = (tangent / square, sign * radius * libm::sqrt(tangent) / square);
     // The touching point turned about `from` by the half angle under which the circle is seen.

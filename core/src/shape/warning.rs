@@ -40,7 +40,7 @@ impl Neck {
                 );
             }
         }
-        if let Some(wall) = self.least_rod_wall().filter(|w| w.proven < self.spec.rod.least_wall.mm()) {
+        if let Some(wall) = self.least_rod_wall().filter(|w| w.value < self.spec.rod.least_wall.mm()) {
             warn(
                 String::from("rod.least_wall"),
                 format!(
