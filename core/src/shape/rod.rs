@@ -73,18 +73,16 @@ pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64)
     least_distance(&beside, &below)
 }
 
-/// A stretch of one side of the back with the cut that it has to stay clear of.
+/// A stretch of one side of the back, seen from the cut that it has to stay clear of.
 #[derive(Clone)]
-struct Wall {
+struct Gap {
     x: [f64; 2],
     /// How far the back lies outward of the cut's side, and below its floor.
     beside: Patch,
     below: Patch,
-    /// The distances at both ends of the stretch.
-    ends: [f64; 2],
 }
 
-impl Wall {
+impl Gap {
     fn new(strip: &Strip, cut: &Cut) -> Self {
         // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
         // deepest floor anywhere would still prove no more wood than there is.
@@ -96,8 +94,24 @@ impl Wall {
         let half = Patch::from_columns(&[Bernstein::constant(cut.half)]);
         let beside = strip.out.combined(1.0, &half, -1.0);
         let below = strip.depth.combined(1.0, &floor, -1.0);
-        let ends = [0, 1].map(|end| least_distance(&beside.end_row(end), &below.end_row(end)));
-        Self { x: strip.x, beside, below, ends }
+        Self { x: strip.x, beside, below }
+    }
+
+    /// Whether a plane along the cut's corner has all of the stretch on its other side, which is quickly told
+    /// and nearly always so. Where not, there may be wood all the same.
+    fn parted(&self) -> bool {
+        // The plane is parallel to the chord from the carve line to the spine, each where it is nearest.
+        let least = |patch: &Patch| {
+            let (a, b) = (patch.end_row(0), patch.end_row(1));
+            let (carve, spine) = (0, a.degree());
+            [carve, spine].map(|i| a.coefs()[i].min(b.coefs()[i]))
+        };
+        let (beside, below) = (least(&self.beside), least(&self.below));
+        let (across, down) = (below[1] - below[0], beside[0] - beside[1]);
+        let around = self.beside.end_row(0).degree() + 1;
+        let side = self.beside.coefs().iter().step_by(around).all(|c| *c > 0.0);
+        let clear = || self.beside.combined(across, &self.below, down).hull().0 > 1e-6;
+        side && across >= 0.0 && down >= 0.0 && clear()
     }
 
     /// Bounds of the surface's first and second derivative along the neck, mm/mm and 1/mm.
@@ -108,10 +122,24 @@ impl Wall {
     }
 }
 
+/// A gap and the least distances at both its ends.
+#[derive(Clone)]
+struct Wall {
+    gap: Gap,
+    ends: [f64; 2],
+}
+
+impl Wall {
+    fn new(gap: Gap) -> Self {
+        let ends = [0, 1].map(|end| least_distance(&gap.beside.end_row(end), &gap.below.end_row(end)));
+        Self { gap, ends }
+    }
+}
+
 impl Region for Wall {
     fn probe(&self) -> Corner {
         let end = usize::from(self.ends[1] < self.ends[0]);
-        Corner { value: self.ends[end], x_mm: self.x[end], around: f64::NAN }
+        Corner { value: self.ends[end], x_mm: self.gap.x[end], around: f64::NAN }
     }
 
     /// Between two stations the squared distance of any one line along the back bends upward by no more than
@@ -123,8 +151,8 @@ impl Region for Wall {
         if a <= 0.0 || b <= 0.0 {
             return f64::NEG_INFINITY;
         }
-        let h = self.x[1] - self.x[0];
-        let [first, second] = self.motion();
+        let h = self.gap.x[1] - self.gap.x[0];
+        let [first, second] = self.gap.motion();
         let near = a.min(b) + first * h;
         let bend = (first * first + near * second) * h * h;
         let least = least_above_chord(a * a, b * b, bend);
@@ -132,33 +160,32 @@ impl Region for Wall {
     }
 
     fn halves(self) -> (Self, Self) {
-        let mid = 0.5 * (self.x[0] + self.x[1]);
-        let ((a, b), (c, d)) = (self.beside.halves_along(), self.below.halves_along());
+        let Gap { x: [from, to], beside, below } = self.gap;
+        let mid = 0.5 * (from + to);
+        let ((a, b), (c, d)) = (beside.halves_along(), below.halves_along());
         let middle = least_distance(&a.end_row(1), &c.end_row(1));
         (
-            Self { x: [self.x[0], mid], beside: a, below: c, ends: [self.ends[0], middle] },
-            Self { x: [mid, self.x[1]], beside: b, below: d, ends: [middle, self.ends[1]] },
+            Self { gap: Gap { x: [from, mid], beside: a, below: c }, ends: [self.ends[0], middle] },
+            Self { gap: Gap { x: [mid, to], beside: b, below: d }, ends: [middle, self.ends[1]] },
         )
     }
 }
 
-fn walls(back: &Back, cuts: &[Cut]) -> Vec<Wall> {
-    let mut walls: Vec<Wall> = Vec::new();
-    for cut in cuts {
-        for side in back.distinct() {
-            let strips = back.strips(*side, cut.floor.start(), cut.floor.end(), cut.floor.breaks());
-            walls.extend(strips.iter().map(|s| Wall::new(s, cut)));
-        }
-    }
-    walls
+fn gaps(back: &Back, cuts: &[Cut]) -> impl Iterator<Item = Gap> {
+    let of_side = |cut: &Cut, side: Side| {
+        let strips = back.strips(side, cut.floor.start(), cut.floor.end(), cut.floor.breaks());
+        strips.into_iter().map(|strip| Gap::new(&strip, cut)).collect::<Vec<Gap>>()
+    };
+    cuts.iter().flat_map(move |cut| back.distinct().iter().flat_map(move |side| of_side(cut, *side)))
 }
 
 /// The least wall behind all cuts, proven; `None` where nothing is cut.
 pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usize) -> Option<Proof> {
-    least_over(walls(back, cuts), tolerance, budget)
+    least_over(gaps(back, cuts).map(Wall::new), tolerance, budget)
 }
 
 /// Whether there is wood behind all cuts everywhere, proven.
 pub(super) fn walled(back: &Back, cuts: &[Cut]) -> bool {
-    nowhere_below(walls(back, cuts), f64::MIN_POSITIVE, 1024)
+    let near = gaps(back, cuts).filter(|gap| !gap.parted()).map(Wall::new);
+    nowhere_below(near, f64::MIN_POSITIVE, 1024)
 }
