@@ -308,11 +308,9 @@ impl Neck {
     }
 
     /// Least wood between the rod's channel (or its pocket) and the outside of the neck in the section at a
-    /// station, mm: the true distance from its floor, its corners and its sides to the back and the flat
-    /// sides. `None` where nothing is cut.
-    ///
-    /// In space the distance can be a hair less where the channel's floor slopes: by no more than the factor
-    /// `1/√(1 + slope²)`.
+    /// station, mm: the distance from its floor, its corners and its sides to the back and the flat sides, in
+    /// the plane of the section. `None` where nothing is cut. In space the outside can be nearer, past an end of
+    /// the channel or square to a sloping floor: that is what [`least_rod_wall`](Self::least_rod_wall) counts.
     ///
     /// # Errors
     /// - a station that is not on the neck.
@@ -391,8 +389,10 @@ impl Neck {
         LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound }
     }
 
-    /// The least wood between the rod's channel (and its pocket) and the outside of the neck, proven over its
-    /// whole length: floor, corners and sides. `None` where no rod is fitted.
+    /// The least wood between the rod's channel (and its pocket) and the outside of the neck, in space, proven
+    /// over its whole length: floor, corners, sides and end walls against the back and the flat sides, past
+    /// its ends too. `None` where no rod is fitted. Distances below the floor are counted square to it; near
+    /// the ends of a floor that slopes, or on one that bends, that may be a little less than there is.
     #[must_use]
     pub fn least_rod_wall(&self) -> Option<LeastValue> {
         let proof = least_wall(&self.built.back, &self.built.cuts, PROOF_TOLERANCE, PROOF_BUDGET)?;

@@ -47,18 +47,21 @@ fn distance(beside: f64, below: f64) -> f64 {
     if beside > 0.0 && below > 0.0 { libm::hypot(beside, below) } else { beside.max(below) }
 }
 
-/// Least distance between a cut and one side of the back in one section, mm, from how far the side's four
+/// Least distance between a cut and a piece of one side of the back in one section, mm, from how far the piece's
 /// control points lie outward of the cut and below its floor: the floor, its corners and its sides against
-/// the carved back and the flat side. Negative where the cut has come through.
+/// the carved back. Negative where the cut has come through.
 ///
 /// On every stretch where the distance is one smooth function its least value is at an end, at a foot of a
-/// perpendicular from the corner (a root of degree 5), or where the curve turns level or upright.
+/// perpendicular from the corner (a root of degree 5), where the curve turns level or upright, or where one
+/// such stretch meets another.
 fn least_distance(beside: &Bernstein, below: &Bernstein) -> f64 {
     let (dbeside, dbelow) = (beside.derivative(), below.derivative());
     let foot = beside.times(&dbeside).plus(&below.times(&dbelow));
-    let ends = [0.0, 1.0].map(|u| distance(beside.eval(u), below.eval(u)));
-    let mut least = beside.coefs()[0].min(ends[0]).min(ends[1]);
-    for p in [&foot, &dbeside, &dbelow, beside, below] {
+    let mut least = f64::INFINITY;
+    for u in [0.0, 1.0] {
+        least = least.min(distance(beside.eval(u), below.eval(u)));
+    }
+    for p in [&foot, &dbeside, &dbelow, beside, below, &beside.minus(below)] {
         for u in p.roots() {
             least = least.min(distance(beside.eval(u), below.eval(u)));
         }
@@ -66,126 +69,186 @@ fn least_distance(beside: &Bernstein, below: &Bernstein) -> f64 {
     least
 }
 
-/// [`least_distance`] for a section's control points.
+/// [`least_distance`] for a whole side of a section, with the flat side above its carve line.
+fn least_of_side(beside: &Bernstein, below: &Bernstein) -> f64 {
+    least_distance(beside, below).min(beside.coefs()[0])
+}
+
+/// [`least_of_side`] for a section's control points.
 pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64) -> f64 {
     let beside = p.iter().map(|p| side.sign() * p[0] - half).collect();
     let below = p.iter().map(|p| -p[1] - floor).collect();
-    least_distance(&beside, &below)
+    least_of_side(&beside, &below)
 }
 
-/// A stretch of one side of the back, seen from the cut that it has to stay clear of.
-#[derive(Clone)]
-struct Gap {
-    x: [f64; 2],
-    /// How far the back lies outward of the cut's side, and below its floor.
-    beside: Patch,
-    below: Patch,
+/// How far a strip of the back lies outward of a cut's side, and below its floor, square to it.
+fn offsets(strip: &Strip, half: f64, floor: Bernstein, square: f64) -> [Patch; 2] {
+    let half = Patch::from_columns(&[Bernstein::constant(half)]);
+    let floor = Patch::from_columns(&[floor]);
+    [strip.out.combined(1.0, &half, -1.0), strip.depth.combined(square, &floor, -square)]
 }
 
-impl Gap {
-    fn new(strip: &Strip, cut: &Cut) -> Self {
-        // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
-        // deepest floor anywhere would still prove no more wood than there is.
-        let piece = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
-        let floor = match &piece {
-            Some(floor) => Patch::from_columns(floor.pieces()),
-            None => Patch::from_columns(&[Bernstein::constant(cut.floor.greatest(1e-6).bound)]),
-        };
-        let half = Patch::from_columns(&[Bernstein::constant(cut.half)]);
-        let beside = strip.out.combined(1.0, &half, -1.0);
-        let below = strip.depth.combined(1.0, &floor, -1.0);
-        Self { x: strip.x, beside, below }
-    }
-
-    /// Whether a plane along the cut's corner has all of the stretch on its other side, which is quickly told
-    /// and nearly always so. Where not, there may be wood all the same.
-    fn parted(&self) -> bool {
-        // The plane is parallel to the chord from the carve line to the spine, each where it is nearest.
-        let least = |patch: &Patch| {
-            let (a, b) = (patch.end_row(0), patch.end_row(1));
-            let (carve, spine) = (0, a.degree());
-            [carve, spine].map(|i| a.coefs()[i].min(b.coefs()[i]))
-        };
-        let (beside, below) = (least(&self.beside), least(&self.below));
-        let (across, down) = (below[1] - below[0], beside[0] - beside[1]);
-        let around = self.beside.end_row(0).degree() + 1;
-        let side = self.beside.coefs().iter().step_by(around).all(|c| *c > 0.0);
-        let clear = || self.beside.combined(across, &self.below, down).hull().0 > 1e-6;
-        side && across >= 0.0 && down >= 0.0 && clear()
-    }
-
-    /// Bounds of the surface's first and second derivative along the neck, mm/mm and 1/mm.
-    fn motion(&self) -> [f64; 2] {
-        let h = self.x[1] - self.x[0];
-        let (a, b) = (self.beside.motion_along(), self.below.motion_along());
-        [libm::hypot(a[0], b[0]) / h, libm::hypot(a[1], b[1]) / (h * h)]
-    }
+/// [`offsets`] of a strip behind the cut itself.
+fn behind(strip: &Strip, cut: &Cut) -> [Patch; 2] {
+    // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
+    // deepest floor anywhere would still prove no more wood than there is.
+    let floor = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
+    let floor = match floor {
+        Some(floor) => floor.pieces()[0].clone(),
+        None => Bernstein::constant(cut.floor.greatest(1e-6).bound),
+    };
+    // Square to the steepest part of this piece of the floor: exact on a straight floor, and on a curved one
+    // never more than there is.
+    let (low, high) = floor.derivative().hull();
+    let slope = libm::fabs(low).max(libm::fabs(high)) / (strip.x[1] - strip.x[0]);
+    offsets(strip, cut.half, floor, 1.0 / libm::sqrt(1.0 + slope * slope))
 }
 
-/// A gap and the least distances at both its ends.
+/// Whether a plane along the cut's corner has all of the strip on its other side, which is quickly told and
+/// nearly always so. Where not, there may be wood all the same.
+fn parted([beside, below]: &[Patch; 2]) -> bool {
+    // The plane is parallel to the chord from the carve line to the spine, each where it is nearest.
+    let nearest = |patch: &Patch| {
+        let (a, b) = (patch.end_row(0), patch.end_row(1));
+        [0, a.degree()].map(|i| a.coefs()[i].min(b.coefs()[i]))
+    };
+    let (out, down) = (nearest(beside), nearest(below));
+    let normal = [down[1] - down[0], out[0] - out[1]];
+    // The flat side above the carve line goes straight up from it.
+    let around = beside.end_row(0).degree() + 1;
+    let side = beside.coefs().iter().step_by(around).all(|c| *c > 0.0);
+    side && normal.iter().all(|n| *n >= 0.0) && beside.combined(normal[0], below, normal[1]).hull().0 > 1e-6
+}
+
+/// A piece of one side of the back with the cut that it has to stay clear of.
 #[derive(Clone)]
 struct Wall {
-    gap: Gap,
+    x: [f64; 2],
+    around: [f64; 2],
+    /// How far the back lies outward of the cut's side, and below its floor, square to it.
+    beside: Patch,
+    below: Patch,
+    /// The station of the cut's end wall where the piece lies beyond it.
+    end_wall: Option<f64>,
+    /// The distances at both ends of the piece.
     ends: [f64; 2],
 }
 
 impl Wall {
-    fn new(gap: Gap) -> Self {
-        let ends = [0, 1].map(|end| least_distance(&gap.beside.end_row(end), &gap.below.end_row(end)));
-        Self { gap, ends }
+    /// A piece behind the cut itself.
+    fn behind(strip: &Strip, cut: &Cut) -> Self {
+        let [beside, below] = behind(strip, cut);
+        Self::of(strip.x, [0.0, 1.0], beside, below, None)
+    }
+
+    /// A piece beyond one of the cut's ends.
+    fn beyond(strip: &Strip, cut: &Cut, end_wall: f64) -> Self {
+        let floor = Bernstein::constant(cut.floor.value(end_wall));
+        let [beside, below] = offsets(strip, cut.half, floor, 1.0);
+        Self::of(strip.x, [0.0, 1.0], beside, below, Some(end_wall))
+    }
+
+    fn of(x: [f64; 2], around: [f64; 2], beside: Patch, below: Patch, end_wall: Option<f64>) -> Self {
+        // The flat side belongs to the piece that begins at the carve line.
+        let least = if around[0] == 0.0 { least_of_side } else { least_distance };
+        let ends = [0, 1].map(|end| {
+            let in_section = least(&beside.end_row(end), &below.end_row(end));
+            end_wall.map_or(in_section, |wall| libm::hypot(x[end] - wall, in_section.max(0.0)))
+        });
+        Self { x, around, beside, below, end_wall, ends }
+    }
+
+    /// Bounds of the first derivative along the neck of both distances, mm/mm, and of the size of the second, 1/mm.
+    fn motion(&self) -> ([f64; 2], f64) {
+        let h = self.x[1] - self.x[0];
+        let still = |p: &Patch| if p.hull().1 <= 0.0 { [0.0; 2] } else { p.motion_along() };
+        // A distance that is nowhere above zero on the piece takes no part in the whole.
+        let (a, b) = (still(&self.beside), still(&self.below));
+        ([a[0] / h, b[0] / h], libm::hypot(a[1], b[1]) / (h * h))
     }
 }
 
 impl Region for Wall {
     fn probe(&self) -> Corner {
         let end = usize::from(self.ends[1] < self.ends[0]);
-        Corner { value: self.ends[end], x_mm: self.gap.x[end], around: f64::NAN }
+        Corner { value: self.ends[end], x_mm: self.x[end], around: f64::NAN }
     }
 
     /// Between two stations the squared distance of any one line along the back bends upward by no more than
     /// `2(|v'|² + |v|·|v''|)`, so that the least of all of them lies above the chord between the ends less
-    /// `(x − a)(b − x)` times half of that. A line that comes nearer inside the stretch than both ends are is
-    /// nowhere on it further off than that and what it can move.
+    /// `(x − a)(b − x)` times half of that. A line that comes nearer inside the piece than both ends are is
+    /// nowhere on it further off than that and what it can move. And the distance is never less than either
+    /// of its two parts, which is the better bound where back and floor are parallel.
     fn lower(&self) -> f64 {
         let [a, b] = self.ends;
-        if a <= 0.0 || b <= 0.0 {
-            return f64::NEG_INFINITY;
+        // On the flat side, which goes with the carve line, only the way out counts.
+        let below = if self.around[0] == 0.0 { f64::NEG_INFINITY } else { self.below.hull().0 };
+        let part = self.beside.hull().0.max(below) - 1e-11;
+        if a.is_nan() || b.is_nan() || a <= 0.0 || b <= 0.0 {
+            return part;
         }
-        let h = self.gap.x[1] - self.gap.x[0];
-        let [first, second] = self.gap.motion();
-        let near = a.min(b) + first * h;
-        let bend = (first * first + near * second) * h * h;
-        let least = least_above_chord(a * a, b * b, bend);
-        if least > 0.0 { libm::sqrt(least) - 1e-11 } else { f64::NEG_INFINITY }
+        let h = self.x[1] - self.x[0];
+        let ([beside, below], second) = self.motion();
+        let along = if self.end_wall.is_some() { 1.0 } else { 0.0 };
+        let square = along + beside * beside + below * below;
+        let near = a.min(b) + libm::sqrt(square) * h;
+        let least = least_above_chord(a * a, b * b, (square + near * second) * h * h);
+        if least > 0.0 { part.max(libm::sqrt(least) - 1e-11) } else { part }
     }
 
     fn halves(self) -> (Self, Self) {
-        let Gap { x: [from, to], beside, below } = self.gap;
-        let mid = 0.5 * (from + to);
-        let ((a, b), (c, d)) = (beside.halves_along(), below.halves_along());
-        let middle = least_distance(&a.end_row(1), &c.end_row(1));
+        let mid = |[a, b]: [f64; 2]| 0.5 * (a + b);
+        let ([beside, below], _) = self.motion();
+        // Where the sides flare, what is far off moves most: part it from what is near.
+        if beside > 2.0 * below && self.around[1] - self.around[0] > 0.04 {
+            let mid = mid(self.around);
+            let ((a, b), (c, d)) = (self.beside.halves_around(), self.below.halves_around());
+            return (
+                Self::of(self.x, [self.around[0], mid], a, c, self.end_wall),
+                Self::of(self.x, [mid, self.around[1]], b, d, self.end_wall),
+            );
+        }
+        let mid = mid(self.x);
+        let ((a, b), (c, d)) = (self.beside.halves_along(), self.below.halves_along());
         (
-            Self { gap: Gap { x: [from, mid], beside: a, below: c }, ends: [self.ends[0], middle] },
-            Self { gap: Gap { x: [mid, to], beside: b, below: d }, ends: [middle, self.ends[1]] },
+            Self::of([self.x[0], mid], self.around, a, c, self.end_wall),
+            Self::of([mid, self.x[1]], self.around, b, d, self.end_wall),
         )
     }
 }
 
-fn gaps(back: &Back, cuts: &[Cut]) -> impl Iterator<Item = Gap> {
-    let of_side = |cut: &Cut, side: Side| {
-        let strips = back.strips(side, cut.floor.start(), cut.floor.end(), cut.floor.breaks());
-        strips.into_iter().map(|strip| Gap::new(&strip, cut)).collect::<Vec<Gap>>()
-    };
-    cuts.iter().flat_map(move |cut| back.distinct().iter().flat_map(move |side| of_side(cut, *side)))
+/// The back behind a cut.
+fn strips_behind(back: &Back, cut: &Cut) -> Vec<Strip> {
+    let [from, to] = cut.reach_mm();
+    back.distinct().iter().flat_map(|side| back.strips(*side, from, to, cut.floor.breaks())).collect()
 }
 
-/// The least wall behind all cuts, proven; `None` where nothing is cut.
+/// All pieces of the back beyond the cut's ends that may come nearer to it than `near`.
+fn beyond(back: &Back, cut: &Cut, near: f64) -> Vec<Wall> {
+    let [from, to] = cut.reach_mm();
+    let ([start, end], mut walls) = ([back.spine.start(), back.spine.end()], Vec::new());
+    for (end_wall, a, b) in [(from, (from - near).max(start), from), (to, to, (to + near).min(end))] {
+        let strips = back.distinct().iter().flat_map(|side| back.strips(*side, a, b, &[]));
+        walls.extend(strips.map(|s| Wall::beyond(&s, cut, end_wall)));
+    }
+    walls
+}
+
+/// The least wall around all cuts, in space, proven; `None` where nothing is cut.
 pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usize) -> Option<Proof> {
-    least_over(gaps(back, cuts).map(Wall::new), tolerance, budget)
+    let of_cut =
+        |cut: &Cut| strips_behind(back, cut).iter().map(|s| Wall::behind(s, cut)).collect::<Vec<Wall>>();
+    let mut walls: Vec<Wall> = cuts.iter().flat_map(of_cut).collect();
+    let near = walls.iter().map(|w| w.probe().value).fold(f64::INFINITY, f64::min).max(0.0);
+    walls.extend(cuts.iter().flat_map(|cut| beyond(back, cut, near)));
+    least_over(walls, tolerance, budget)
 }
 
 /// Whether there is wood behind all cuts everywhere, proven.
 pub(super) fn walled(back: &Back, cuts: &[Cut]) -> bool {
-    let near = gaps(back, cuts).filter(|gap| !gap.parted()).map(Wall::new);
-    nowhere_below(near, f64::MIN_POSITIVE, 1024)
+    cuts.iter().all(|cut| {
+        let strips = strips_behind(back, cut);
+        let near = strips.iter().filter(|strip| !parted(&behind(strip, cut)));
+        !strips.is_empty() && nowhere_below(near.map(|s| Wall::behind(s, cut)), f64::MIN_POSITIVE, 1024)
+    })
 }
