@@ -19,6 +19,8 @@ pub(crate) fn ask(layout: &Layout) -> Result<(), String> {
     board(layout)?;
     temperament(layout.fan().temperament(), layout.scale_mm())?;
     let [from, to] = [layout.board().start_mm(), layout.board().end_mm()];
+    // Beyond the last fret that a temperament has, stations still have their number.
+    let last = f64::from(layout.fan().temperament().last_fret());
     for i in 0..=10 {
         let x = if i == 10 { to } else { from + f64::from(i) / 10.0 * (to - from) };
         let margins = layout.margins_mm(x);
@@ -37,7 +39,7 @@ pub(crate) fn ask(layout: &Layout) -> Result<(), String> {
                 sound("hump", &layout.hump(i, from, x))?;
             }
         }
-        if let Ok(fret) = layout.fret_at(x) {
+        if let Some(fret) = layout.fret_at(x).ok().filter(|fret| *fret <= last) {
             let back = layout.station_of_fret_mm(fret);
             if !back.as_ref().is_ok_and(|back| (back - x).abs() <= 1e-9 * layout.scale_mm()) {
                 return Err(format!("has fret {fret} at {x}, and fret {fret} at {back:?}"));

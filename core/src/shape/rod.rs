@@ -81,6 +81,45 @@ pub(super) fn wall_in_section(p: &[Point; 4], side: Side, half: f64, floor: f64)
     least_of_side(&beside, &below)
 }
 
+/// How far a strip of the back lies outward of a cut's side, and below its floor, square to it.
+fn offsets(strip: &Strip, half: f64, floor: Bernstein, square: f64) -> [Patch; 2] {
+    let half = Patch::from_columns(&[Bernstein::constant(half)]);
+    let floor = Patch::from_columns(&[floor]);
+    [strip.out.combined(1.0, &half, -1.0), strip.depth.combined(square, &floor, -square)]
+}
+
+/// [`offsets`] of a strip behind the cut itself.
+fn behind(strip: &Strip, cut: &Cut) -> [Patch; 2] {
+    // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
+    // deepest floor anywhere would still prove no more wood than there is.
+    let floor = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
+    let floor = match floor {
+        Some(floor) => floor.pieces()[0].clone(),
+        None => Bernstein::constant(cut.floor.greatest(1e-6).bound),
+    };
+    // Square to the steepest part of this piece of the floor: exact on a straight floor, and on a curved one
+    // never more than there is.
+    let (low, high) = floor.derivative().hull();
+    let slope = libm::fabs(low).max(libm::fabs(high)) / (strip.x[1] - strip.x[0]);
+    offsets(strip, cut.half, floor, 1.0 / libm::sqrt(1.0 + slope * slope))
+}
+
+/// Whether a plane along the cut's corner has all of the strip on its other side, which is quickly told and
+/// nearly always so. Where not, there may be wood all the same.
+fn parted([beside, below]: &[Patch; 2]) -> bool {
+    // The plane is parallel to the chord from the carve line to the spine, each where it is nearest.
+    let nearest = |patch: &Patch| {
+        let (a, b) = (patch.end_row(0), patch.end_row(1));
+        [0, a.degree()].map(|i| a.coefs()[i].min(b.coefs()[i]))
+    };
+    let (out, down) = (nearest(beside), nearest(below));
+    let normal = [down[1] - down[0], out[0] - out[1]];
+    // The flat side above the carve line goes straight up from it.
+    let around = beside.end_row(0).degree() + 1;
+    let side = beside.coefs().iter().step_by(around).all(|c| *c > 0.0);
+    side && normal.iter().all(|n| *n >= 0.0) && beside.combined(normal[0], below, normal[1]).hull().0 > 1e-6
+}
+
 /// A piece of one side of the back with the cut that it has to stay clear of.
 #[derive(Clone)]
 struct Wall {
@@ -98,31 +137,15 @@ struct Wall {
 impl Wall {
     /// A piece behind the cut itself.
     fn behind(strip: &Strip, cut: &Cut) -> Self {
-        // Strips end wherever the floor has a joint, so that one piece of it covers each; were it not so, the
-        // deepest floor anywhere would still prove no more wood than there is.
-        let floor = cut.floor.restricted(strip.x[0], strip.x[1]).filter(|f| f.pieces().len() == 1);
-        let floor = match floor {
-            Some(floor) => floor.pieces()[0].clone(),
-            None => Bernstein::constant(cut.floor.greatest(1e-6).bound),
-        };
-        // Square to the steepest part of this piece of the floor: exact on a straight floor, and on a curved one
-        // never more than there is.
-        let (low, high) = floor.derivative().hull();
-        let slope = libm::fabs(low).max(libm::fabs(high)) / (strip.x[1] - strip.x[0]);
-        Self::new(strip, cut.half, floor, 1.0 / libm::sqrt(1.0 + slope * slope), None)
+        let [beside, below] = behind(strip, cut);
+        Self::of(strip.x, [0.0, 1.0], beside, below, None)
     }
 
     /// A piece beyond one of the cut's ends.
     fn beyond(strip: &Strip, cut: &Cut, end_wall: f64) -> Self {
         let floor = Bernstein::constant(cut.floor.value(end_wall));
-        Self::new(strip, cut.half, floor, 1.0, Some(end_wall))
-    }
-
-    fn new(strip: &Strip, half: f64, floor: Bernstein, square: f64, end_wall: Option<f64>) -> Self {
-        let half = Patch::from_columns(&[Bernstein::constant(half)]);
-        let beside = strip.out.combined(1.0, &half, -1.0);
-        let below = strip.depth.combined(square, &Patch::from_columns(&[floor]), -square);
-        Self::of(strip.x, [0.0, 1.0], beside, below, end_wall)
+        let [beside, below] = offsets(strip, cut.half, floor, 1.0);
+        Self::of(strip.x, [0.0, 1.0], beside, below, Some(end_wall))
     }
 
     fn of(x: [f64; 2], around: [f64; 2], beside: Patch, below: Patch, end_wall: Option<f64>) -> Self {
@@ -194,11 +217,10 @@ impl Region for Wall {
     }
 }
 
-/// All pieces of the back behind the cuts.
-fn behind(back: &Back, cut: &Cut) -> Vec<Wall> {
+/// The back behind a cut.
+fn strips_behind(back: &Back, cut: &Cut) -> Vec<Strip> {
     let [from, to] = cut.reach_mm();
-    let strips = back.distinct().iter().flat_map(|side| back.strips(*side, from, to, cut.floor.breaks()));
-    strips.map(|s| Wall::behind(&s, cut)).collect()
+    back.distinct().iter().flat_map(|side| back.strips(*side, from, to, cut.floor.breaks())).collect()
 }
 
 /// All pieces of the back beyond the cut's ends that may come nearer to it than `near`.
@@ -214,7 +236,9 @@ fn beyond(back: &Back, cut: &Cut, near: f64) -> Vec<Wall> {
 
 /// The least wall around all cuts, in space, proven; `None` where nothing is cut.
 pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usize) -> Option<Proof> {
-    let mut walls: Vec<Wall> = cuts.iter().flat_map(|cut| behind(back, cut)).collect();
+    let of_cut =
+        |cut: &Cut| strips_behind(back, cut).iter().map(|s| Wall::behind(s, cut)).collect::<Vec<Wall>>();
+    let mut walls: Vec<Wall> = cuts.iter().flat_map(of_cut).collect();
     let near = walls.iter().map(|w| w.probe().value).fold(f64::INFINITY, f64::min).max(0.0);
     walls.extend(cuts.iter().flat_map(|cut| beyond(back, cut, near)));
     least_over(walls, tolerance, budget)
@@ -222,6 +246,9 @@ pub(super) fn least_wall(back: &Back, cuts: &[Cut], tolerance: f64, budget: usiz
 
 /// Whether there is wood behind all cuts everywhere, proven.
 pub(super) fn walled(back: &Back, cuts: &[Cut]) -> bool {
-    let walls: Vec<Wall> = cuts.iter().flat_map(|cut| behind(back, cut)).collect();
-    (cuts.is_empty() || !walls.is_empty()) && nowhere_below(walls, f64::MIN_POSITIVE, 1024)
+    cuts.iter().all(|cut| {
+        let strips = strips_behind(back, cut);
+        let near = strips.iter().filter(|strip| !parted(&behind(strip, cut)));
+        !strips.is_empty() && nowhere_below(near.map(|s| Wall::behind(s, cut)), f64::MIN_POSITIVE, 1024)
+    })
 }
