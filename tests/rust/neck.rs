@@ -73,6 +73,13 @@ fn laws(neck: &Neck) -> Result<(), String> {
     };
     one("spine", laws.spine_depth)?;
     one("face", laws.face_depth)?;
+    for cut in neck.rod_cuts() {
+        one("cut's floor", cut.floor_depth())?;
+        let [from, to] = cut.reach_mm();
+        if from >= to || cut.half_width_mm() <= 0.0 {
+            return Err(format!("has a cut from {from} to {to}, {} wide to a side", cut.half_width_mm()));
+        }
+    }
     for side in Side::BOTH {
         one("carve line", laws.carve_line.of(side))?;
         one("half width", laws.half_width.of(side))?;

@@ -157,27 +157,25 @@ impl Work<'_> {
         }
         let fine = least_wall(&built.back, &built.cuts, 1e-6, 4096);
         let Some(fine) = fine.filter(|fine| fine.bound <= 0.0) else { return };
-        {
-            let x = fine.least.x_mm;
-            let reason = if fine.least.value > 0.0 {
-                format!("at station {} mm hardly any wood can be shown to be left behind the cut", told(x))
-            } else {
-                format!(
-                    "at station {} mm the cut comes out of the back: the wall there is {:.2} mm",
-                    told(x),
-                    fine.least.value
-                )
-            };
-            // The pocket's floor is given from the face, the channel's from the glue line.
-            let (path, depth) = match built.cuts.iter().find_map(|cut| cut.at(x)) {
-                Some([_, floor]) if x >= built.head.root => ("rod.depth", floor - built.head.glue),
-                _ => ("rod.pocket_depth", self.spec.rod.pocket_depth.mm()),
-            };
-            self.faults.push(
-                geometry(path, depth, reason)
-                    .remedy("make the cut shallower, narrower or shorter, or the neck thicker"),
-            );
-        }
+        let x = fine.least.x_mm;
+        let reason = if fine.least.value > 0.0 {
+            format!("at station {} mm hardly any wood can be shown to be left behind the cut", told(x))
+        } else {
+            format!(
+                "at station {} mm the cut comes out of the back: the wall there is {:.2} mm",
+                told(x),
+                fine.least.value
+            )
+        };
+        // The pocket's floor is given from the face, the channel's from the glue line.
+        let (path, depth) = match built.cuts.iter().find_map(|cut| cut.at(x)) {
+            Some([_, floor]) if x >= built.head.root => ("rod.depth", floor - built.head.glue),
+            _ => ("rod.pocket_depth", self.spec.rod.pocket_depth.mm()),
+        };
+        self.faults.push(
+            geometry(path, depth, reason)
+                .remedy("make the cut shallower, narrower or shorter, or the neck thicker"),
+        );
     }
 
     /// A block of its own width has to begin below the glue line, or the board would have to change its
