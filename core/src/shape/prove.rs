@@ -155,7 +155,7 @@ impl Work<'_> {
         if walled(&built.back, &built.cuts) {
             return;
         }
-        let fine = least_wall(&built.back, &built.cuts, 1e-6, 4096);
+        let fine = least_wall(&built.back, &built.cuts, 0.01, 256);
         let Some(fine) = fine.filter(|fine| fine.bound <= 0.0) else { return };
         let x = fine.least.x_mm;
         let reason = if fine.least.value > 0.0 {

@@ -158,13 +158,12 @@ impl Wall {
         Self { x, around, beside, below, end_wall, ends }
     }
 
-    /// Bounds of the first derivative along the neck of both distances, mm/mm, and of the size of the second, 1/mm.
+    /// Bounds of the first derivative of both distances over the piece, and of the size of the second, mm.
     fn motion(&self) -> ([f64; 2], f64) {
-        let h = self.x[1] - self.x[0];
         let still = |p: &Patch| if p.hull().1 <= 0.0 { [0.0; 2] } else { p.motion_along() };
         // A distance that is nowhere above zero on the piece takes no part in the whole.
         let (a, b) = (still(&self.beside), still(&self.below));
-        ([a[0] / h, b[0] / h], libm::hypot(a[1], b[1]) / (h * h))
+        ([a[0], b[0]], libm::hypot(a[1], b[1]))
     }
 }
 
@@ -187,12 +186,11 @@ impl Region for Wall {
         if a.is_nan() || b.is_nan() || a <= 0.0 || b <= 0.0 {
             return part;
         }
-        let h = self.x[1] - self.x[0];
         let ([beside, below], second) = self.motion();
-        let along = if self.end_wall.is_some() { 1.0 } else { 0.0 };
-        let square = along + beside * beside + below * below;
-        let near = a.min(b) + libm::sqrt(square) * h;
-        let least = least_above_chord(a * a, b * b, (square + near * second) * h * h);
+        let along = if self.end_wall.is_some() { self.x[1] - self.x[0] } else { 0.0 };
+        let square = along * along + beside * beside + below * below;
+        let near = a.min(b) + libm::sqrt(square);
+        let least = least_above_chord(a * a, b * b, square + near * second);
         if least > 0.0 { part.max(libm::sqrt(least) - 1e-11) } else { part }
     }
 
