@@ -21,7 +21,7 @@ fn neck() -> Neck {
 
 fn building(criterion: &mut Criterion) {
     let spec = Specification::default();
-    let text = neck().specification().to_json();
+    let text = neck().normalised().to_json();
     let mut group = group(criterion, "building a neck");
     group.bench_function("floor: a copy of the specification", |b| b.iter(|| black_box(&spec).clone()));
     group.bench_function("its check", |b| b.iter(|| black_box(&spec).check()));
@@ -120,7 +120,7 @@ fn whole(criterion: &mut Criterion) {
             })
         });
     });
-    group.bench_function("volume", |b| b.iter(|| black_box(&neck).volume()));
+    group.bench_function("volume", |b| b.iter(|| black_box(&neck).volume_mm3()));
     group.bench_function("volume by 1,000 sections, to some digits", |b| {
         let [from, to] = neck.reach_mm();
         b.iter(|| {

@@ -186,7 +186,7 @@ fn woods_have_the_handbooks_weight() {
     assert_eq!(density_kg_m3("Cherry, Black"), density_kg_m3("cherry, black"));
     assert_eq!(density_kg_m3("unobtainium"), None);
     let neck = Neck::new(&evening_class()).unwrap();
-    let (volume, mass) = (neck.volume(), neck.mass());
+    let (volume, mass) = (neck.volume_mm3(), neck.mass_kg());
     close(mass.neck_wood_kg.unwrap(), volume.neck_wood_mm3 * 560e-9, 1e-12);
     close(mass.fretboard_kg.unwrap(), volume.fretboard_mm3 * 705.6e-9, 1e-12);
 }
@@ -195,7 +195,7 @@ fn woods_have_the_handbooks_weight() {
 fn both_sides_have_one_curvature_at_the_spine() {
     let mut uneven = 0;
     for neck in common::necks(300) {
-        if neck.specification().shaft.profile.iter().any(|p| p.crease) {
+        if neck.normalised().shaft.profile.iter().any(|p| p.crease) {
             continue;
         }
         let [from, to] = neck.shaft_reach_mm();
@@ -245,17 +245,14 @@ fn a_string_breaks_over_the_nut_as_geometry_says() {
     for neck in common::necks(100) {
         let head = neck.headstock();
         let (sin, cos) = (libm::sin(head.angle_deg.to_radians()), libm::cos(head.angle_deg.to_radians()));
-        let radius = 0.5 * neck.specification().headstock.post_diameter.mm();
+        let radius = 0.5 * neck.normalised().headstock.post_diameter.mm();
         for ((path, post), string) in neck.string_paths().iter().zip(&head.posts).zip(neck.layout().strings())
         {
             // In the face's own plane: at right angles to the post's radius, at its distance.
             let along = |p: [f64; 3]| -p[0] * cos - p[2] * sin;
-            let glue = neck.specification().fretboard.thickness.mm();
-            let level = if head.kind == HeadstockKind::Level {
-                neck.specification().headstock.step.mm()
-            } else {
-                0.0
-            };
+            let glue = neck.normalised().fretboard.thickness.mm();
+            let level =
+                if head.kind == HeadstockKind::Level { neck.normalised().headstock.step.mm() } else { 0.0 };
             let root = along([head.root_x_mm, 0.0, -glue - level]);
             let (da, dy) = (along(path.post_mm) - root - post.along_mm, path.post_mm[1] - post.y_mm);
             close(libm::hypot(da, dy), radius + 0.5 * string.gauge_mm, 1e-9);
@@ -320,7 +317,7 @@ fn girth_is_the_tapes_length() {
             let top = edge.sagitta_mm(x, half).unwrap();
             // Everything but the crown, which is an arc of known length.
             let crown = edge.crown().radius_mm(x).map_or(2.0 * half, |r| 2.0 * r * libm::asin(half / r));
-            let ledge = neck.specification().heel.block_width != BlockWidth::Board;
+            let ledge = neck.normalised().heel.block_width != BlockWidth::Board;
             if !ledge {
                 close(section.girth_mm(), length(&fine) - crown, 2e-5);
             }
@@ -382,7 +379,7 @@ fn other_kinds_of_neck_are_necks_too() {
     plain.headstock.step = mm(0.0);
     let neck = Neck::new(&plain).unwrap();
     assert!(neck.least_rod_wall().is_none() && neck.layout().frets().is_empty());
-    assert_eq!(neck.volume().rod_channel_mm3, 0.0);
+    assert_eq!(neck.volume_mm3().rod_channel_mm3, 0.0);
     assert!(neck.joints().scarf.is_none());
     let mut twelve = base();
     twelve.strings.count = 12;
@@ -562,7 +559,7 @@ fn warnings_tell_what_a_caliper_would_not() {
     for path in ["shaft.thickness[0]", "rod.least_wall", "woods.neck.density", "headstock.posts[0]"] {
         assert!(warnings.iter().any(|w| w.path == path), "{path} is missing in {warnings:?}");
     }
-    assert_eq!(neck.mass().neck_wood_kg, None);
+    assert_eq!(neck.mass_kg().neck_wood_kg, None);
 }
 
 #[test]

@@ -12,7 +12,7 @@ const NECKS: usize = 500;
 fn volume_is_the_integral_of_the_section_areas() {
     let rule = gauss20();
     for (i, neck) in necks(NECKS).iter().enumerate() {
-        let volume = neck.volume();
+        let volume = neck.volume_mm3();
         let size = volume.filled_mm3();
         let mut parts = [0.0; 4];
         for w in joints(neck).windows(2) {
@@ -126,7 +126,7 @@ fn laws_are_continuous_to_the_second_derivative() {
 fn no_thickness_dips_between_two_stations() {
     for (i, neck) in necks(NECKS).iter().enumerate() {
         let [from, to] = neck.shaft_reach_mm();
-        let spec = neck.specification();
+        let spec = neck.normalised();
         let at: Vec<(f64, f64)> = spec
             .shaft
             .thickness
@@ -307,7 +307,7 @@ fn guaranteed_least_values_hold_against_samples() {
 fn a_left_handed_neck_is_the_mirror_image_to_the_last_bit() {
     use neckwright::spec::Hand;
     for neck in necks(NECKS) {
-        let mut other = neck.specification().clone();
+        let mut other = neck.normalised().clone();
         other.hand = if other.hand == Hand::Left { Hand::Right } else { Hand::Left };
         let mirror = Neck::new(&other).unwrap();
         let [from, to] = neck.reach_mm();
@@ -339,7 +339,7 @@ fn a_left_handed_neck_is_the_mirror_image_to_the_last_bit() {
         for (a, b) in neck.strings().iter().zip(mirror.strings()) {
             assert_eq!((-a.nut_mm.1, -a.bridge_mm.1), (b.nut_mm.1, b.bridge_mm.1));
         }
-        assert_eq!(neck.volume(), mirror.volume());
+        assert_eq!(neck.volume_mm3(), mirror.volume_mm3());
         assert_eq!(neck.least_rod_wall(), mirror.least_rod_wall());
         for (a, b) in neck.string_paths().iter().zip(mirror.string_paths()) {
             assert_eq!((-a.post_mm[1]).to_bits(), b.post_mm[1].to_bits());
@@ -351,10 +351,10 @@ fn a_left_handed_neck_is_the_mirror_image_to_the_last_bit() {
 #[test]
 fn a_normalised_document_makes_the_same_neck() {
     for neck in necks(NECKS) {
-        let text = neck.specification().to_json();
+        let text = neck.normalised().to_json();
         let again = Neck::from_json(&text).unwrap();
-        assert_eq!(neck.specification(), again.specification());
-        assert_eq!(text, again.specification().to_json());
+        assert_eq!(neck.normalised(), again.normalised());
+        assert_eq!(text, again.normalised().to_json());
         let (a, b) = (neck.laws(), again.laws());
         assert_eq!(a.spine_depth, b.spine_depth);
         for side in Side::BOTH {

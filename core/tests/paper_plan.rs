@@ -128,7 +128,7 @@ fn a_left_handed_plan_is_the_mirror_image() {
     let mut compared = 0;
     for neck in necks(60) {
         let of = |hand: Hand| {
-            let mut spec = neck.specification().clone();
+            let mut spec = neck.normalised().clone();
             spec.hand = hand;
             plan(&Neck::new(&spec).unwrap())
         };
@@ -190,7 +190,7 @@ fn a_left_handed_section_is_the_mirror_image() {
         for station in [Station::Mm(middle), Station::Fret(3.0), Station::Mm(neck.heel().block_x_mm)] {
             // Corners of outline, glue line, channel and width, from the centreline's upper end.
             let of = |hand: Hand| {
-                let mut spec = neck.specification().clone();
+                let mut spec = neck.normalised().clone();
                 spec.hand = hand;
                 let sheet = sections(&Neck::new(&spec).unwrap(), &[station]).unwrap();
                 let centre = sheet.layer(Layer::Centreline).next().unwrap().lines(1)[0][1];

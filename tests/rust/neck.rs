@@ -10,8 +10,8 @@ const PROMISED: f64 = 1e-6;
 
 /// Asks everything of a neck.
 pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
-    match Neck::new(neck.specification()) {
-        Ok(again) if again.specification() == neck.specification() => {}
+    match Neck::new(neck.normalised()) {
+        Ok(again) if again.normalised() == neck.normalised() => {}
         Ok(_) => return Err("its full specification fills in to another".to_owned()),
         Err(error) => return Err(format!("its full specification makes no neck: {error}")),
     }
@@ -28,7 +28,7 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
     sound("joints", &neck.joints())?;
     sound("string paths", &neck.string_paths())?;
     sound("caliper card", &neck.caliper_card())?;
-    sound("mass", &neck.mass())?;
+    sound("mass", &neck.mass_kg())?;
     if neck.warnings().iter().any(|w| w.path.is_empty() || w.message.is_empty()) {
         return Err("warns of nothing".to_owned());
     }
@@ -41,7 +41,7 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
 
 /// Volumes and the box around the neck.
 fn whole(neck: &Neck) -> Result<(), String> {
-    let (volume, bounds) = (neck.volume(), neck.bounds());
+    let (volume, bounds) = (neck.volume_mm3(), neck.bounds());
     sound("volume", &(volume, volume.filled_mm3()))?;
     let parts = [volume.fretboard_mm3, volume.neck_wood_mm3, volume.rod_channel_mm3, volume.tuner_holes_mm3];
     if parts.iter().any(|part| *part < -1e-6) {

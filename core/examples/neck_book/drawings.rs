@@ -11,7 +11,7 @@ const FRETS: [u32; 6] = [1, 3, 5, 7, 9, 12];
 fn stations(neck: &Neck) -> Vec<Station> {
     let (head, volute, heel) = (neck.headstock(), neck.volute(), neck.heel());
     let mut at = vec![0.5 * (head.tip_x_mm + volute.start_x_mm), 0.0, volute.tip_x_mm];
-    let frets = FRETS.iter().filter(|n| **n <= neck.specification().frets.count);
+    let frets = FRETS.iter().filter(|n| **n <= neck.normalised().frets.count);
     at.extend(frets.filter_map(|n| neck.layout().station_of_fret_mm(f64::from(*n)).ok()));
     at.extend([heel.start_x_mm, 0.5 * (heel.start_x_mm + heel.block_x_mm), heel.block_x_mm]);
     let end = heel.end_x_mm;

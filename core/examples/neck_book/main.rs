@@ -28,7 +28,7 @@ fn book(arguments: &Arguments) -> Result<String, String> {
     };
     let neck = Neck::from_json(&text).map_err(|e| e.to_string())?;
     let mut files = vec![
-        ("specification.json", neck.specification().to_json() + "\n"),
+        ("specification.json", neck.normalised().to_json() + "\n"),
         ("frets.csv", csv::frets(&neck)),
         ("caliper_card.csv", csv::caliper_card(&neck)),
         ("numbers.csv", numbers::csv(&neck)),

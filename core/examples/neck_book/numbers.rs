@@ -126,7 +126,7 @@ fn stock(lines: &mut Lines, neck: &Neck) {
         lines.mm("scarf", "length of the cut face", scarf.face_mm, "");
         lines.mm("scarf", "length along the stock", scarf.run_mm, "");
     }
-    let volume = neck.volume();
+    let volume = neck.volume_mm3();
     for (what, value) in [
         ("fretboard", volume.fretboard_mm3),
         ("neck wood", volume.neck_wood_mm3),
@@ -135,7 +135,7 @@ fn stock(lines: &mut Lines, neck: &Neck) {
     ] {
         lines.say("volume", what, &format!("{value:.1}"), "mm3", "");
     }
-    let mass = neck.mass();
+    let mass = neck.mass_kg();
     for (what, value) in [("fretboard", mass.fretboard_kg), ("neck wood", mass.neck_wood_kg)] {
         if let Some(value) = value {
             lines.say(

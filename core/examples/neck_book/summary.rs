@@ -11,12 +11,11 @@ use crate::numbers::down;
 
 const CAUTIONS: &[&str] = &[
     "Rod: mark the channel on blank and back, and check what is left over it while you carve. Once a",
-    "  blade has come through into the channel, the neck is firewood.",
+    "  blade has come through into the channel, the neck is lost.",
     "Edges: hold the work, keep both hands behind the edge, stop the machine before you measure. Slots",
     "  and pockets chip out where a cutter leaves the wood: back them up.",
     "Dust: wood dust is a proven cause of cancer in people (IARC Group 1). Collect it where it arises",
     "  and wear a mask that fits; many hardwoods also make skin and lungs allergic.",
-    "Rosewoods (Dalbergia) are under CITES: ask your national authority before you buy, sell or send.",
     "These pages replace neither the machine's manual nor your local rules nor qualified practice;",
     "  where they disagree with these pages, they are right.",
 ];
@@ -49,6 +48,10 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(&str, String)], inches: bool) ->
     for line in CAUTIONS {
         let _ = writeln!(out, "  {line}");
     }
+    let woods = &neck.normalised().woods;
+    if [&woods.neck, &woods.fretboard].iter().any(|w| w.species.to_lowercase().contains("rosewood")) {
+        out += "  Rosewoods (Dalbergia) are under CITES: ask your national authority before you buy, sell or send.\n";
+    }
     let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
     heading(&mut out, &format!("Written to {}", folder.display()));
     wrapped(&mut out, &names.join(", "));
@@ -60,7 +63,7 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(&str, String)], inches: bool) ->
 }
 
 fn title(out: &mut String, neck: &Neck) {
-    let spec = neck.specification();
+    let spec = neck.normalised();
     let name = if spec.name.is_empty() { "A neck without a name" } else { spec.name.as_str() };
     let _ = writeln!(out, "{name}\n{}", "=".repeat(name.chars().count()));
     let hand = if spec.hand == Hand::Left { "left-handed" } else { "right-handed" };
@@ -151,7 +154,7 @@ fn least(out: &mut String, neck: &Neck) {
         format!("flat or hollow {:.1} mm from the nut", bend.x_mm)
     };
     let _ = writeln!(out, "  {:<22} {words}", "roundness of the back");
-    out.push_str("  Proven means over the whole neck, not only at the stations of the card.\n");
+    out.push_str("  Proven means at every station of the part that is named, not only at those of the card: thickness\n  from the nut to the end of board or heel, roundness on the shaft, the wall all around the rod.\n");
 }
 
 fn ends(out: &mut String, neck: &Neck) {
@@ -193,7 +196,7 @@ fn ends(out: &mut String, neck: &Neck) {
         "Stock below the board, nothing added for the saw: {:.2} for one piece.{scarf}",
         joints.one_piece_stock_mm
     ));
-    let mass = neck.mass();
+    let mass = neck.mass_kg();
     if let (Some(board), Some(wood)) = (mass.fretboard_kg, mass.neck_wood_kg) {
         line(format!(
             "Weight: about {:.0} g of neck wood and {:.0} g of fretboard, without frets, rod and tuners; a board may \
@@ -214,6 +217,8 @@ fn strings(out: &mut String, neck: &Neck) {
         return;
     }
     heading(out, "Strings over the nut (degrees)");
+    out.push_str("  String 1 is the bass string. Down: toward the headstock's face from the board's plane; aside: toward\n");
+    out.push_str("  the treble side where it has no sign, toward the bass side where it is below 0.\n");
     out.push_str("  string  gauge mm    down   aside   whole  load on the nut for each newton\n");
     for (i, (path, string)) in paths.iter().zip(neck.layout().strings()).enumerate() {
         let _ = writeln!(

@@ -171,8 +171,9 @@ impl Layout {
     /// Distance of a string's centre from the centreline at a station, mm; strings count from 0, the bass string.
     ///
     /// # Errors
-    /// - no such string.
+    /// - no such string, or a station that is not a number.
     pub fn string_y_mm(&self, string: usize, x_mm: f64) -> Result<f64, Error> {
+        station_on(&self.fan, &Station::Mm(x_mm), "x_mm")?;
         Ok(self.string(string)?.y_mm(x_mm))
     }
 
@@ -181,6 +182,7 @@ impl Layout {
     /// # Errors
     /// - no such two strings.
     pub fn spacing_mm(&self, string: usize, x_mm: f64) -> Result<f64, Error> {
+        station_on(&self.fan, &Station::Mm(x_mm), "x_mm")?;
         Ok(self.string(string.saturating_add(1))?.y_mm(x_mm) - self.string(string)?.y_mm(x_mm))
     }
 

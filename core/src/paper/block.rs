@@ -49,7 +49,7 @@ pub(super) fn block(neck: &Neck, words: &Words<'_>, width: f64) -> Draft {
     let mut draft = Draft::default();
     let beside = width >= WORDS_MM + GUTTER_MM + BARS_MM;
     let column = if beside { width - GUTTER_MM - BARS_MM } else { width.max(BARS_MM) };
-    let spec = neck.specification();
+    let spec = neck.normalised();
     let name = if spec.name.trim().is_empty() { "A neck without a name" } else { spec.name.as_str() };
     let hand = if spec.hand == Hand::Left { "Left-handed" } else { "Right-handed" };
     let mut y = lines(&mut draft, name, 0.0, 0.0, 4.5, column);

@@ -54,7 +54,7 @@ pub(super) fn face(neck: &Neck) -> Draft {
     outline.extend(treble.into_iter().rev());
     draft.closed(Layer::Outline, &outline);
     draft.line(Layer::Centreline, [-head.length_mm - 5.0, 0.0], [5.0, 0.0]);
-    let spec = neck.specification();
+    let spec = neck.normalised();
     let (length, half) = (spec.rod.pocket_length.mm(), 0.5 * spec.rod.pocket_width.mm());
     if spec.rod.fitted && length > 0.0 {
         draft.closed(Layer::Edges, &[[0.0, -half], [-length, -half], [-length, half], [0.0, half]]);

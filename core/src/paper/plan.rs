@@ -81,7 +81,7 @@ impl View<'_> {
     }
 
     fn own_block(&self) -> bool {
-        self.neck.specification().heel.block_width != BlockWidth::Board
+        self.neck.normalised().heel.block_width != BlockWidth::Board
     }
 
     fn outlines(&mut self) {
@@ -92,7 +92,7 @@ impl View<'_> {
         self.draft.closed(Layer::Outline, &outline);
         let nut = self.nut_ends();
         self.line(Layer::Edges, nut[0], nut[1]);
-        let thickness = neck.specification().nut.thickness.mm();
+        let thickness = neck.normalised().nut.thickness.mm();
         if thickness > 0.0 {
             let behind = nut.map(|(x, y)| (x - thickness, y));
             for (from, to) in [(behind[0], behind[1]), (nut[0], behind[0]), (nut[1], behind[1])] {
@@ -194,7 +194,7 @@ impl View<'_> {
     }
 
     fn holes(&mut self) {
-        let spec = &self.neck.specification().headstock;
+        let spec = &self.neck.normalised().headstock;
         let head = self.neck.headstock();
         let seen = libm::cos(head.angle_deg.to_radians());
         let radii = [(Layer::Holes, spec.hole_diameter), (Layer::Edges, spec.post_diameter)];
@@ -296,12 +296,12 @@ impl View<'_> {
 
 fn notes(neck: &Neck) -> Vec<String> {
     let mut notes: Vec<String> = vec!["Lengths run along the centreline from the front of the nut.".into()];
-    if neck.specification().frets.count > 0 {
+    if neck.normalised().frets.count > 0 {
         notes.push("Numbers stand before their frets; crosses are the centres of dots.".into());
     }
     let layout = neck.layout();
     if layout.fan().is_fanned() {
-        let square = neck.specification().scale.square_fret;
+        let square = neck.normalised().scale.square_fret;
         notes.push(format!(
             "Fanned frets, square to the centreline at fret {square}: measure each slot at both its ends."
         ));
@@ -340,7 +340,7 @@ pub fn plan(neck: &Neck) -> Sheet {
     let mut draft = view.draft;
     let angled = neck.headstock().kind == HeadstockKind::Angled && neck.headstock().angle_deg > 0.0;
     if !angled {
-        let radius = 0.5 * neck.specification().headstock.hole_diameter.mm();
+        let radius = 0.5 * neck.normalised().headstock.hole_diameter.mm();
         face::number_posts(&mut draft, &face::places(neck, false), radius);
     }
     let [low, high] = draft.bounds();

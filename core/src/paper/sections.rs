@@ -179,11 +179,12 @@ pub fn sections(neck: &Neck, stations: &[Station]) -> Result<Sheet, Error> {
         }
     }
     Error::unless_none(faults)?;
-    let left = if neck.specification().hand == Hand::Left { "treble" } else { "bass" };
+    let left = if neck.normalised().hand == Hand::Left { "treble" } else { "bass" };
     let notes = vec![format!(
         "The {left} side is on the left. Short strokes beside a section mark its carve line. Thickness is read from the \
          crown to the spine, frets not counted; girth is a tape around the back from edge to edge of the board; rod \
-         wall is the least wood left behind the channel in that section."
+         wall is the least wood left behind the channel in that section. Sections are square to the crown line: a \
+         tilted headstock measures more in them than square to its face."
     )];
     let words = Words { what: "Sections, seen from the heel toward the nut", notes: &notes };
     let mut drawn = None;

@@ -50,7 +50,7 @@ impl View<'_> {
         let (board, head, heel) = (neck.layout().board(), neck.headstock(), neck.heel());
         let (start, end, glue) = (board.start_mm(), board.end_mm(), self.glue());
         let [tip, root] = [head.tip_x_mm, head.root_x_mm];
-        let nut = &neck.specification().nut;
+        let nut = &neck.normalised().nut;
         let crown_start = if nut.thickness.mm() > 0.0 { 0.0_f64.min(start) } else { start };
         // Around the whole neck: face, board, end, back.
         let mut outline = Self::depth(neck.laws().face_depth, tip, root);
@@ -154,7 +154,7 @@ impl View<'_> {
         let [low, high] = self.draft.bounds();
         let mut below: Vec<Callout> = Vec::new();
         let mut stations: Vec<f64> = Vec::new();
-        for given in &neck.specification().shaft.thickness {
+        for given in &neck.normalised().shaft.thickness {
             if let Ok(x) = neck.layout().station_mm(&given.at) {
                 stations.push(x);
             }
@@ -206,7 +206,7 @@ impl View<'_> {
         self.draft.line(
             Layer::Centreline,
             [left - 4.0, 0.0],
-            [-neck.specification().nut.thickness.mm() - 2.0, 0.0],
+            [-neck.normalised().nut.thickness.mm() - 2.0, 0.0],
         );
         let drop = Dimension::upright([[tip, spine(tip)], [tip, 0.0]], left, mm(-spine(tip)));
         let text = Text { anchor: Anchor::End, at: [left - 1.5, drop.text.at[1]], ..drop.text };
@@ -251,7 +251,7 @@ impl View<'_> {
 
 fn notes(neck: &Neck, near: Side, left_out: usize) -> Vec<String> {
     let (head, volute, heel) = (neck.headstock(), neck.volute(), neck.heel());
-    let spec = neck.specification();
+    let spec = neck.normalised();
     let mut notes: Vec<String> = Vec::new();
     notes.push(match head.kind {
         HeadstockKind::Angled => format!(

@@ -14,7 +14,7 @@ pub(super) fn mm(value: f64) -> String {
 fn fret(neck: &Neck, x: f64) -> Option<f64> {
     let fret = neck.layout().fret_at(x).ok()?;
     let whole = libm::round(fret);
-    let on_neck = whole <= f64::from(neck.specification().frets.count);
+    let on_neck = whole <= f64::from(neck.normalised().frets.count);
     (on_neck && libm::fabs(fret - whole) < 1e-6).then_some(whole)
 }
 
@@ -44,7 +44,7 @@ pub(super) fn name(neck: &Neck, x: f64) -> String {
 
 /// The fret that necks are compared at: the 12th, or the last where there are fewer; its number and station.
 pub(super) fn middle_fret(neck: &Neck) -> Option<(u32, f64)> {
-    let fret = neck.specification().frets.count.min(12);
+    let fret = neck.normalised().frets.count.min(12);
     let x = neck.layout().station_of_fret_mm(f64::from(fret)).ok()?;
     (fret > 0 && x <= neck.layout().board().end_mm()).then_some((fret, x))
 }

@@ -345,11 +345,7 @@ impl Work<'_> {
             return cuts;
         }
         let pocket = rod.pocket_length.mm();
-        let mut start = self.station("rod.start", &rod.start);
-        if pocket > 0.0 {
-            // The key has to reach the rod: the channel runs on under the nut into the pocket.
-            start = start.min(head.root);
-        }
+        let start = self.station("rod.start", &rod.start);
         let stop = self.filled("rod.end", rod.end);
         let reach = end.min(self.layout.board().end_mm());
         for (path, x) in [("rod.start", start), ("rod.end", stop)] {

@@ -5,6 +5,9 @@ use alloc::vec::Vec;
 use super::neck::Neck;
 use super::sides::{Side, Sides};
 
+/// No neck has more frets than this.
+const MOST_FRETS: u32 = 60;
+
 /// One row of the caliper card.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CaliperRow {
@@ -25,7 +28,8 @@ pub struct CaliperRow {
 }
 
 impl Neck {
-    /// What the caliper should read at the nut and at every fret that lies on the neck.
+    /// What the caliper should read at the nut and at every fret that lies on the neck; on a fretless neck where the
+    /// frets would be.
     #[must_use]
     pub fn caliper_card(&self) -> Vec<CaliperRow> {
         let last = self.layout.board().end_mm().min(self.built.end);
@@ -42,6 +46,8 @@ impl Neck {
                 rod_wall_mm: self.wall(x),
             })
         };
-        (0..=self.spec.frets.count).filter_map(row).collect()
+        // Without frets the card still wants stations: where the frets of its temperament would be.
+        let last_fret = if self.spec.frets.count == 0 { MOST_FRETS } else { self.spec.frets.count };
+        (0..=last_fret).filter_map(row).collect()
     }
 }

@@ -36,6 +36,13 @@ pub(super) fn fill(spec: &mut Specification, layout: &Layout) {
     set(&mut spec.volute.run_shaft, || mm(0.04 * scale));
     set(&mut spec.volute.run_headstock, || mm(0.035 * scale));
     heel(spec, layout, scale);
+    if spec.rod.pocket_length.mm() > 0.0 {
+        // The key has to reach the rod: the channel runs on under the nut into the pocket.
+        let root = layout.board().start_mm() - spec.nut.thickness.mm();
+        if layout.station_mm(&spec.rod.start).is_ok_and(|start| start > root) {
+            spec.rod.start = Station::Mm(root);
+        }
+    }
     set(&mut spec.rod.end, || {
         let heel = spec.heel.end.and_then(|s| layout.station_mm(&s).ok()).unwrap_or_default();
         Station::Mm(heel.min(layout.board().end_mm()) - scale / 40.0)

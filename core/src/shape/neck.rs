@@ -79,8 +79,24 @@ impl Neck {
 
     /// The specification with every default filled in. It makes the same neck, bit for bit.
     #[must_use]
-    pub fn specification(&self) -> &Specification {
+    pub fn normalised(&self) -> &Specification {
         &self.spec
+    }
+
+    /// Station of a fret on the centreline, mm from the nut; any real fret number.
+    ///
+    /// # Errors
+    /// - a fret below 0, or beyond what the temperament tells.
+    pub fn station_mm(&self, fret: f64) -> Result<f64, Error> {
+        self.layout.station_of_fret_mm(fret)
+    }
+
+    /// The fret, a real number, whose line crosses the centreline at a station.
+    ///
+    /// # Errors
+    /// - as [`Layout::fret_at`].
+    pub fn fret_at(&self, x_mm: f64) -> Result<f64, Error> {
+        self.layout.fret_at(x_mm)
     }
 
     /// The frets in order from the nut on, on this neck's own hand.

@@ -44,7 +44,8 @@ fn length(a: Vector) -> f64 {
 impl Neck {
     /// Each string's way over the nut to its post, bass string first.
     ///
-    /// A post on the centreline is passed on its treble side. The string comes level from the bridge along its
+    /// The strings lie above the board's surface at the nut by the height given, so that they follow its radius. A
+    /// post on the centreline is passed on its treble side. The string comes level from the bridge along its
     /// line (a usual action changes the turn by half a degree at the most), bears at the front of the nut and leaves for
     /// the inner side of its post (the one toward the centreline), where it meets it tangentially in the
     /// plane through [`post_height`](crate::spec::Headstock::post_height) parallel to the headstock's face.
@@ -58,7 +59,9 @@ impl Neck {
             .zip(posts)
             .map(|(string, post)| {
                 let head = &self.built.head;
-                let height = self.spec.nut.string_height.mm() + 0.5 * string.gauge_mm;
+                // The nut's slots follow the board's radius.
+                let board = -self.layout.board().crown().sagitta(string.nut_mm.0, string.nut_mm.1);
+                let height = board + self.spec.nut.string_height.mm() + 0.5 * string.gauge_mm;
                 let nut = [string.nut_mm.0, string.nut_mm.1, height];
                 // The plane parallel to the face in which the string meets the post: an origin, the way along
                 // the face and the way out of it.

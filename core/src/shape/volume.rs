@@ -93,7 +93,7 @@ impl Neck {
     /// does; where the carve line lies above the glue line the split between the two woods (not their sum)
     /// is integrated adaptively to 1e-13 of the volume.
     #[must_use]
-    pub fn volume(&self) -> Volumes {
+    pub fn volume_mm3(&self) -> Volumes {
         let channel = self.channel_volume();
         let holes = self.hole_volume();
         let (board, wood) = self.solid_volumes().unwrap_or_default();
@@ -220,8 +220,8 @@ impl Neck {
 
     /// Masses by part, from the densities of the specification's woods.
     #[must_use]
-    pub fn mass(&self) -> Masses {
-        let volume = self.volume();
+    pub fn mass_kg(&self) -> Masses {
+        let volume = self.volume_mm3();
         let mass = |mm3: f64, density: Option<f64>| density.map(|d| mm3 * 1e-9 * d);
         Masses {
             fretboard_kg: mass(volume.fretboard_mm3, self.spec.woods.fretboard.density),

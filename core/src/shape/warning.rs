@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::neck::Neck;
+use crate::measure::Station;
 
 /// Something that is allowed and yet not what a builder may expect.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,11 +31,18 @@ impl Neck {
             let reads = self.thickness(x);
             if (x < volute_end || x > heel_start) && libm::fabs(reads - t.thickness.mm()) > 1e-9 {
                 let part = if x < volute_end { "volute" } else { "heel" };
+                // A whole small number of millimetres was perhaps meant as a fret.
+                let meant = match t.at {
+                    Station::Mm(mm) if (1.0..=36.0).contains(&mm) && libm::floor(mm) == mm => {
+                        format!("; if fret {mm} was meant, write \"fret {mm}\"")
+                    }
+                    _ => String::new(),
+                };
                 warn(
                     format!("shaft.thickness[{i}]"),
                     format!(
                         "this station lies in the {part}: {:.2} mm is where the shaft's line passes, but the \
-                         caliper reads {reads:.2} mm there",
+                         caliper reads {reads:.2} mm there{meant}",
                         t.thickness.mm()
                     ),
                 );
@@ -53,7 +61,18 @@ impl Neck {
             );
         }
         for (i, path) in self.string_paths().iter().enumerate() {
-            if path.vertical_deg < LEAST_BREAK_DEG {
+            if path.vertical_deg <= 0.0 {
+                warn(
+                    format!("headstock.posts[{i}]"),
+                    format!(
+                        "string {} of {} (1 is the bass string) rises from the nut by {:.1} degrees and does not bear on \
+                         it: tilt or lower the headstock's face, or lower the post",
+                        i + 1,
+                        self.spec.strings.count,
+                        -path.vertical_deg
+                    ),
+                );
+            } else if path.vertical_deg < LEAST_BREAK_DEG {
                 warn(
                     format!("headstock.posts[{i}]"),
                     format!(

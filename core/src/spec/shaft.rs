@@ -80,7 +80,7 @@ group! {
         /// How far the spine lies off the centreline, positive toward the treble side.
         spine_offset: Length = Length::from_mm(0.0),
             within -10 to 10 "mm" because "a spine further off the centre leaves one side of the neck no wood";
-        /// Whether the two sides meet in a crease at the spine.
+        /// Whether each side keeps its own curvature at the spine, where the two then meet with one tangent only.
         crease: bool = false;
         /// What the treble side has of its own.
         treble: Option<TrebleSide> = None;

@@ -82,7 +82,7 @@ pub fn joints(neck: &Neck) -> Vec<f64> {
     }
     at.extend([from, to, 0.0, neck.layout().board().end_mm(), neck.wood_reach_mm()[1]]);
     at.push(neck.headstock().root_x_mm);
-    let rod = &neck.specification().rod;
+    let rod = &neck.normalised().rod;
     if rod.fitted {
         at.extend(
             [Some(rod.start), rod.end].into_iter().flatten().map(|s| neck.layout().station_mm(&s).unwrap()),

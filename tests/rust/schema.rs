@@ -1,7 +1,11 @@
 //! The schema is generated from the same table as the reader, and says the same.
 //!
-//! `REGENERATE=1 cargo test --test spec_schema` writes it anew.
+//! `REGENERATE=1 cargo test -p neckwright-cases --test schema` writes it anew.
+//!
+//! It stands here and not beside the core's own tests because the validator brings a hundred packages along,
+//! which nobody should have to build for an example.
 
+#[path = "../../core/tests/seeded/mod.rs"]
 mod seeded;
 
 use std::fs;
@@ -13,7 +17,7 @@ use proptest::prelude::*;
 use seeded::seeded;
 use serde_json::{Value, json};
 
-const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/schema/specification.schema.json");
+const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../core/schema/specification.schema.json");
 
 fn validator() -> jsonschema::Validator {
     jsonschema::draft202012::new(&Specification::schema()).unwrap()
@@ -129,7 +133,8 @@ fn every_bound_of_the_table_is_in_the_schema() {
 #[test]
 fn the_bad_documents_that_a_schema_can_see_are_invalid() {
     let validator = validator();
-    let text = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/bad_documents.txt")).unwrap();
+    let text =
+        fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../core/tests/bad_documents.txt")).unwrap();
     let mut seen = 0;
     for case in text.split("\n## ").skip(1) {
         let document: String = case.lines().skip(1).filter(|line| !line.starts_with("> ")).collect();
