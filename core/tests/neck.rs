@@ -85,7 +85,7 @@ fn a_neck_may_be_as_thick_at_every_station() {
 #[test]
 fn a_c_is_an_ellipse_as_near_as_a_cubic_comes() {
     // Cubic Bézier quarter circle, κ = 4(√2 − 1)/3: radial error at most 0.027 253 000 7 %, seen in a
-    // transcription of the literature and computed again.
+    // secondary text and computed again.
     close(ELLIPSE, 4.0 * (libm::sqrt(2.0) - 1.0) / 3.0, 2e-16);
     let mut spec = Specification::default();
     spec.shaft.thickness = vec![ThicknessAt { at: Station::NUT, thickness: mm(22.0) }];
