@@ -19,6 +19,7 @@ mod scale;
 mod schema;
 mod shaft;
 mod specification;
+mod stock;
 mod strings;
 mod table;
 mod together;
@@ -41,6 +42,10 @@ pub use rod::{ChannelAt, Rod};
 pub use scale::Scale;
 pub use shaft::{DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
 pub use specification::{Hand, Specification};
+pub use stock::{
+    Allowances, BoardStock, Construction, Cutter, CutterShape, FacetRounds, GritScale, Grits, LineAt, Saw,
+    StageName, Stock,
+};
 pub use strings::{Spacing, Strings};
 pub use table::BoundRow;
 pub use volute::Volute;
