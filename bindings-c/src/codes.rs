@@ -28,6 +28,10 @@ pub const NW_GEOMETRY: u32 = 10;
 pub const NW_OUTSIDE_NECK: u32 = 11;
 /// A buffer of the wrong size.
 pub const NW_BUFFER: u32 = 12;
+/// A cut that comes nearer to the finished neck than its allowance.
+pub const NW_TOO_DEEP: u32 = 13;
+/// A piece of timber that does not hold the neck.
+pub const NW_TOO_SMALL: u32 = 14;
 /// A pointer is null that may not be.
 pub const NW_NULL_POINTER: u32 = 1000;
 /// A text is not UTF-8.
@@ -50,6 +54,8 @@ const NAMES: &[(u32, &CStr)] = &[
     (NW_GEOMETRY, c"geometry"),
     (NW_OUTSIDE_NECK, c"outside_neck"),
     (NW_BUFFER, c"buffer"),
+    (NW_TOO_DEEP, c"too_deep"),
+    (NW_TOO_SMALL, c"too_small"),
     (NW_NULL_POINTER, c"null_pointer"),
     (NW_NOT_UTF8, c"not_utf8"),
     (NW_PANIC, c"panic"),

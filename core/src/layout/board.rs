@@ -27,6 +27,15 @@ impl Side {
             Self::Treble => 1.0,
         }
     }
+
+    /// The side's name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Bass => "bass",
+            Self::Treble => "treble",
+        }
+    }
 }
 
 /// The fretboard: an outline straight from station to station and alike on both sides of the centreline, a crown, a

@@ -37,11 +37,15 @@ pub enum Kind {
     OutsideNeck = 11,
     /// A buffer of the wrong size.
     Buffer = 12,
+    /// A cut that comes nearer to the finished neck than its allowance.
+    TooDeep = 13,
+    /// A piece of timber that does not hold the neck.
+    TooSmall = 14,
 }
 
 impl Kind {
     /// Every kind, in the order of the numbers.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 14] = [
         Self::Syntax,
         Self::UnknownKey,
         Self::WrongType,
@@ -54,6 +58,8 @@ impl Kind {
         Self::Geometry,
         Self::OutsideNeck,
         Self::Buffer,
+        Self::TooDeep,
+        Self::TooSmall,
     ];
 
     /// The stable number of this kind, as the C interface hands it out.
@@ -78,6 +84,8 @@ impl Kind {
             Self::Geometry => "geometry",
             Self::OutsideNeck => "outside_neck",
             Self::Buffer => "buffer",
+            Self::TooDeep => "too_deep",
+            Self::TooSmall => "too_small",
         }
     }
 }
@@ -302,6 +310,8 @@ mod tests {
             (Kind::Geometry, 10, "geometry"),
             (Kind::OutsideNeck, 11, "outside_neck"),
             (Kind::Buffer, 12, "buffer"),
+            (Kind::TooDeep, 13, "too_deep"),
+            (Kind::TooSmall, 14, "too_small"),
         ];
         for (kind, code, name) in kinds {
             assert_eq!((kind.code(), kind.name()), (code, name));

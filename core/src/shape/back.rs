@@ -9,7 +9,7 @@ use crate::law::{Law, Patch};
 
 /// One side of the back: two flat-to-spine cubics' worth of laws, in the side's own outward coordinate.
 #[derive(Clone, Debug)]
-pub(super) struct Flank {
+pub(crate) struct Flank {
     /// Distance of the four control points from the centreline, outward, mm.
     pub out: [Law; 4],
     /// Their depth below the crown plane, mm.
@@ -18,7 +18,7 @@ pub(super) struct Flank {
 
 /// Both sides of the back.
 #[derive(Clone, Debug)]
-pub(super) struct Back {
+pub(crate) struct Back {
     /// The spine's depth below the crown plane, mm.
     pub spine: Law,
     /// The two sides.
@@ -28,7 +28,7 @@ pub(super) struct Back {
 }
 
 /// What a back is made of.
-pub(super) struct Makings<'a> {
+pub(crate) struct Makings<'a> {
     pub spine: &'a Law,
     pub half: &'a Sides<Law>,
     pub carve: &'a Sides<Law>,
@@ -86,7 +86,7 @@ impl Back {
 
 /// A piece of one side's surface: outward distance and depth as polynomials over a stretch of the neck.
 #[derive(Clone, Debug)]
-pub(super) struct Strip {
+pub(crate) struct Strip {
     /// Stations where the stretch begins and ends.
     pub x: [f64; 2],
     pub out: Patch,

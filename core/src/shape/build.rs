@@ -6,7 +6,8 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::back::{Back, Makings};
+use super::back::Back;
+use super::form::Form;
 use super::headstock::{Headstock, edges};
 use super::profile::{Room, profile};
 use super::rod::Cut;
@@ -19,13 +20,15 @@ use crate::spec::{BlockWidth, DepthAt, EdgePoint, HeadstockKind, Specification};
 
 /// The laws of a neck and the stations where its parts begin and end, right-handed, lengths in mm.
 #[derive(Clone, Debug)]
-pub(super) struct Built {
+pub(crate) struct Built {
     pub head: Headstock,
     pub volute: VoluteRun,
     pub sweep: SweepRun,
     /// Where the neck wood ends.
     pub end: f64,
     pub back: Back,
+    /// What the back is made of, to make it again over another spine.
+    pub form: Form,
     /// Half the board's width, from the headstock's root to the board's or the heel's end.
     pub board_half: Law,
     /// Depth of the headstock's face.
@@ -444,8 +447,6 @@ impl Work<'_> {
         let spine = spine(&shaft, &head, &volute, &sweep, &joints)?;
         self.prove_carved(&spine, &shallow, [volute.start(), sweep.end]);
         let share = cut(&carved_share(&volute, &sweep, from, to)?);
-        let carve = |s: &Law| spine.minus(&spine.minus(s)?.times(&share)?);
-        let carve = Sides { bass: carve(&shallow.bass)?, treble: carve(&shallow.treble)? };
         let at: Vec<Station> = spec.shaft.profile.iter().map(|p| p.at).collect();
         let x = self.rising("shaft.profile", &at, [from, to], "neck");
         if !self.faults.is_empty() {
@@ -462,16 +463,15 @@ impl Work<'_> {
         if !self.faults.is_empty() {
             return None;
         }
-        let profile = profile?.refined(&joints);
-        let makings = Makings { spine: &spine, half: &half, carve: &carve, profile: &profile };
-        let back = Back::new(&makings)?;
+        let form = Form { half, shallow, share, profile: profile?.refined(&joints) };
+        let back = form.back(&spine)?;
         let own_block = spec.heel.block_width != BlockWidth::Board;
         let face = head.face()?;
-        let built = Built { head, volute, sweep, end, back, board_half, face, cuts, own_block };
+        let built = Built { head, volute, sweep, end, back, form, board_half, face, cuts, own_block };
         self.prove(&built);
         self.prove_block(&built);
         if self.faults.is_empty() {
-            self.prove_convex(&built, &profile);
+            self.prove_convex(&built);
             self.prove_wall(&built);
         }
         Some(built)

@@ -8,7 +8,7 @@ use crate::spec::{EdgePoint, HeadstockKind};
 
 /// The headstock's planes and places, right-handed, lengths in mm.
 #[derive(Clone, Debug)]
-pub(super) struct Headstock {
+pub(crate) struct Headstock {
     pub kind: HeadstockKind,
     /// Where the face begins, behind the nut.
     pub root: f64,
@@ -52,14 +52,19 @@ impl Headstock {
         }
     }
 
+    /// Depth at a thickness under the face, square to it, carried on straight beyond the headstock.
+    pub fn back_depth(&self, x: f64, thickness: f64) -> f64 {
+        match self.kind {
+            HeadstockKind::Angled => {
+                self.glue + (self.root - x) * (self.sin / self.cos) + thickness / self.cos
+            }
+            HeadstockKind::Level => self.glue + self.step + thickness,
+        }
+    }
+
     /// Depth of the slab's back, parallel to its face, carried on straight over the stations given.
     pub fn back_line(&self, from: f64, to: f64) -> Option<Law> {
-        let depth = |x: f64| match self.kind {
-            HeadstockKind::Angled => {
-                self.glue + (self.root - x) * (self.sin / self.cos) + self.thickness / self.cos
-            }
-            HeadstockKind::Level => self.glue + self.step + self.thickness,
-        };
+        let depth = |x: f64| self.back_depth(x, self.thickness);
         Law::polyline(&[(from, depth(from)), (to, depth(to))])
     }
 }

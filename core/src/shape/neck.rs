@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::back::Back;
 use super::build::{Built, build};
 use super::curvature::least_curvature;
 use super::defaults;
@@ -190,8 +191,17 @@ impl Neck {
         }
     }
 
+    pub(crate) fn built(&self) -> &Built {
+        &self.built
+    }
+
+    /// The back with an allowance along its spine that runs out to nothing at the carve line.
+    pub(crate) fn thickened(&self, allowance_mm: f64) -> Option<Back> {
+        self.built.form.back(&self.built.back.spine.plus_number(allowance_mm))
+    }
+
     /// Depth of the neck wood's top face below the crown plane at a station.
-    fn wood_top(&self, x: f64) -> f64 {
+    pub(crate) fn wood_top(&self, x: f64) -> f64 {
         if x < self.built.head.root { self.built.face.value(x) } else { self.built.head.glue }
     }
 
@@ -353,9 +363,14 @@ impl Neck {
         Ok(self.section_at(x_mm))
     }
 
-    pub(super) fn section_at(&self, x: f64) -> Section {
+    pub(crate) fn section_at(&self, x: f64) -> Section {
+        self.section_over(&self.built.back, x)
+    }
+
+    /// The section with another back: this neck's own with an allowance still on it.
+    pub(crate) fn section_over(&self, back: &Back, x: f64) -> Section {
         let built = &self.built;
-        let back = (x <= built.end).then(|| Sides::each(|side| built.back.control_points(side, x)));
+        let back = (x <= built.end).then(|| Sides::each(|side| back.control_points(side, x)));
         // Where the wood is as wide as the board, both have the same bits.
         let half = match &back {
             Some(_) if !built.own_block || x <= built.sweep.start => self.half(Side::Treble, x),
@@ -372,7 +387,7 @@ impl Neck {
     }
 
     /// The part of the board that a cut at `x` meets: all of it, or what lies beyond a slanted nut.
-    fn board_cut(&self, x: f64, half: f64) -> Option<BoardCut> {
+    pub(crate) fn board_cut(&self, x: f64, half: f64) -> Option<BoardCut> {
         let board = self.layout.board();
         if x < board.start_mm() || x > board.end_mm() {
             return None;

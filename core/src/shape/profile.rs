@@ -37,7 +37,7 @@ pub const fn fullness(shape: Shape) -> Fullness {
 
 /// How the treble side follows from the bass side.
 #[derive(Clone, Debug)]
-pub(super) enum Treble {
+pub(crate) enum Treble {
     /// By the ratio of its belly's reach to the bass side's: the shoulder then follows, so that both
     /// sides have one curvature at the spine.
     Smooth {
@@ -55,7 +55,7 @@ pub(super) enum Treble {
 
 /// The laws of the back's fullness.
 #[derive(Clone, Debug)]
-pub(super) struct Profile {
+pub(crate) struct Profile {
     /// Shoulder, belly and lean of the bass side.
     pub bass: [Law; 3],
     /// The treble side; `None` where it mirrors the bass side.

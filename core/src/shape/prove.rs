@@ -5,7 +5,6 @@ use alloc::vec::Vec;
 
 use super::back::Flank;
 use super::build::{Built, Work, carve_line, geometry};
-use super::profile::Profile;
 use super::rod::{least_wall, walled};
 use super::sides::{Side, Sides};
 use crate::law::Law;
@@ -126,7 +125,8 @@ impl Work<'_> {
 
     /// The control polygons turn one way only, so every section's back is convex. At the handle near the
     /// spine they do so by the bounds of the numbers; at the one near the edge it has to be shown.
-    pub(super) fn prove_convex(&mut self, built: &Built, profile: &Profile) {
+    pub(super) fn prove_convex(&mut self, built: &Built) {
+        let profile = &built.form.profile;
         for side in built.back.distinct() {
             let turn = if built.back.even && profile.centred {
                 // Convexity does not change where a section is stretched: what is left of width and depth

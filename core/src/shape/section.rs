@@ -10,7 +10,7 @@ use crate::measure::Error;
 
 /// The board's part of a section.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct BoardCut {
+pub(crate) struct BoardCut {
     /// Where the board reaches from and to; less than its edges only where a slanted nut crosses the cut.
     pub y: [f64; 2],
     /// Half the board's width.
@@ -61,11 +61,11 @@ pub struct Section {
     pub(super) x_mm: f64,
     /// 1 for a right-handed neck, −1 for its mirror image.
     pub(super) hand: f64,
-    pub(super) board: Option<BoardCut>,
+    pub(crate) board: Option<BoardCut>,
     /// Depth of the board's underside, where there is one, and of the neck wood's top face.
-    pub(super) wood_top: f64,
+    pub(crate) wood_top: f64,
     /// The back, from the carve line to the spine on either side; `None` where only the board is left.
-    pub(super) back: Option<Sides<[Point; 4]>>,
+    pub(crate) back: Option<Sides<[Point; 4]>>,
     /// Half width and floor depth of what is cut out of the wood from its top face.
     pub(super) channel: Option<[f64; 2]>,
 }

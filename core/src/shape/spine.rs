@@ -8,7 +8,7 @@ use crate::law::{BLEND_BEND, EndSlope, Law, Piece, Smoothness, fall, rise, throu
 
 /// Where the volute lies and what it is like, lengths in mm.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct VoluteRun {
+pub(crate) struct VoluteRun {
     pub height: f64,
     pub tip: f64,
     pub run_shaft: f64,
@@ -50,7 +50,7 @@ impl VoluteRun {
 
 /// Where the heel's sweep lies.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct SweepRun {
+pub(crate) struct SweepRun {
     pub start: f64,
     pub end: f64,
     pub depth: f64,

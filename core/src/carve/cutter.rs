@@ -1,0 +1,267 @@
+//! A cutter run along the lower corners of the rough shaft.
+
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+
+use super::clearance::distance_to_side;
+use super::fence::Straight;
+use super::mark::Place;
+use super::pass::{Form, normal, support};
+use crate::law::Law;
+use crate::shape::{Back, Point, Side, Sides, cubic_at};
+use crate::spec::CutterShape;
+
+/// A ball that nobody chose, mm; common practice, no source.
+pub(super) const BALL_MM: f64 = 6.0;
+
+/// The corner that a cutter is run along: the side face, the sawn back, and the shape that has to stay.
+pub(super) struct Corner<'a> {
+    pub side: Side,
+    pub edge: &'a Law,
+    pub base: Straight,
+    pub target: &'a Arc<Back>,
+    pub zone: [f64; 2],
+}
+
+/// What a cutter leaves standing in one section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutterRow {
+    /// Station, mm from the nut.
+    pub x_mm: f64,
+    /// The station in words.
+    pub place: alloc::string::String,
+    /// The largest radius that is safe at this station on either side, mm.
+    pub largest_mm: Sides<f64>,
+    /// Wood that is left over the finished back, square to it, at the carve line, a quarter, half and three quarters of
+    /// the way around, and at the spine, mm.
+    pub left_mm: Sides<[f64; 5]>,
+}
+
+/// The path of a cutter's centre along one side, mm: `[x, y, z]` in the neck's frame, right-handed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutterPath {
+    /// The side that it runs along.
+    pub side: Side,
+    /// For a ball, the place around the section that it touches: 0 at the carve line, 1 at the spine; NaN for
+    /// cutters that are guided by the faces.
+    pub around: f64,
+    /// Points of the path from the headstock's end to the heel's.
+    pub points_mm: Vec<[f64; 3]>,
+}
+
+/// A cutter and what it does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutterFacts {
+    /// Its shape.
+    pub shape: CutterShape,
+    /// Its radius (for a chamfer the width that it takes off either face), mm.
+    pub radius_mm: f64,
+    /// The largest radius that is safe over the whole run, mm; infinite for a ball, which touches a rounded-out back
+    /// in one place whatever its size.
+    pub largest_mm: f64,
+    /// Where that limit comes from, mm from the nut.
+    pub largest_x_mm: f64,
+    /// On which side.
+    pub largest_side: Side,
+    /// Where the cutter's centre is set in and lifted out, mm from the nut.
+    pub run_mm: [f64; 2],
+    /// What it leaves standing at the marked stations.
+    pub rows: Vec<CutterRow>,
+    /// The paths of its centre.
+    pub paths: Vec<CutterPath>,
+}
+
+impl Corner<'_> {
+    fn at(&self, x: f64) -> ([Point; 4], [f64; 2]) {
+        (self.target.control_points(self.side, x), [self.edge.value(x), self.base.at_mm(x)])
+    }
+
+    /// The largest radius that is safe in the section at a station.
+    ///
+    /// A point of the shape at distances `a` from the side face and `b` from the sawn back is just touched by the
+    /// quarter round of radius `a + b + √(2ab)`, the larger root of `(R − a)² + (R − b)² = R²`; by the cove of radius
+    /// `√(a² + b²)`; by the chamfer of width `a + b`. The least of these around the section is the limit.
+    pub fn largest(&self, shape: CutterShape, x: f64) -> f64 {
+        let (points, corner) = self.at(x);
+        match shape {
+            CutterShape::QuarterRound => {
+                let touched = |u: f64| {
+                    let [y, z] = cubic_at(points, u);
+                    let (a, b) = ((corner[0] - self.side.sign() * y).max(0.0), (corner[1] + z).max(0.0));
+                    a + b + libm::sqrt(2.0 * a * b)
+                };
+                least_on_unit(&touched)
+            }
+            CutterShape::Cove => distance_to_side(&points, self.side, corner),
+            CutterShape::Chamfer => {
+                let way = core::f64::consts::FRAC_1_SQRT_2;
+                let reach = support(&points, self.side, [way, way]).0;
+                corner[0] + corner[1] - reach / way
+            }
+            CutterShape::Ball => f64::INFINITY,
+        }
+    }
+
+    /// The largest radius over the whole run and where its limit comes from: looked for on every smooth stretch, then
+    /// refined.
+    pub fn largest_over(&self, shape: CutterShape) -> (f64, f64) {
+        const LOOK: usize = 40;
+        let mut ends: Vec<f64> = self.target.spine.breaks().to_vec();
+        ends.extend(self.edge.breaks());
+        ends.retain(|x| *x > self.zone[0] && *x < self.zone[1]);
+        ends.extend(self.zone);
+        ends.sort_by(f64::total_cmp);
+        let mut best = (f64::INFINITY, self.zone[0]);
+        for w in ends.windows(2).filter(|w| w[1] > w[0]) {
+            let step = (w[1] - w[0]) / LOOK as f64;
+            let at = |i: usize| if i == LOOK { w[1] } else { w[0] + step * i as f64 };
+            let seen: Vec<f64> = (0..=LOOK).map(|i| self.largest(shape, at(i))).collect();
+            for i in 0..=LOOK {
+                let before = seen.get(i.wrapping_sub(1)).copied().unwrap_or(f64::INFINITY);
+                let after = seen.get(i + 1).copied().unwrap_or(f64::INFINITY);
+                if seen[i] < best.0 {
+                    best = (seen[i], at(i));
+                }
+                if seen[i] <= before && seen[i] <= after && seen[i] < best.0 + 0.1 {
+                    let (from, to) = (at(i.saturating_sub(1)), at((i + 1).min(LOOK)));
+                    let x = valley(&|x| self.largest(shape, x), from, to);
+                    let value = self.largest(shape, x);
+                    if value < best.0 {
+                        best = (value, x);
+                    }
+                }
+            }
+        }
+        best
+    }
+
+    /// The cuts of a cutter along this corner.
+    pub fn forms(&self, shape: CutterShape, radius: f64, paths: u32) -> Vec<Form> {
+        let (side, edge, base) = (self.side, self.edge.clone(), self.base);
+        match shape {
+            CutterShape::QuarterRound => alloc::vec![Form::Round { side, radius, edge, base }],
+            CutterShape::Cove => alloc::vec![Form::Cove { side, radius, edge, base }],
+            CutterShape::Chamfer => {
+                // Along edges that taper straight the chamfer is a plane; where they bend it is the plane of the
+                // best straight line outside.
+                let kinks: Vec<f64> = self.edge.breaks().to_vec();
+                let corner = |x: f64| self.edge.value(x) + self.base.at_mm(x);
+                let height = super::fence::outside(&corner, self.zone[0], self.zone[1], &kinks).moved(-radius);
+                alloc::vec![Form::Plane { across: side.sign(), down: 1.0, height }]
+            }
+            CutterShape::Ball => {
+                let even = |i: u32| f64::from(i) / f64::from(paths - 1);
+                (0..paths)
+                    .map(|i| Form::Ball { side, radius, around: even(i), back: Arc::clone(self.target) })
+                    .collect()
+            }
+        }
+    }
+
+    /// What is left over a back's side at a station, square to it, at five places around: to the first of the cuts and
+    /// the faces that the line square to the back meets.
+    pub fn left(&self, finished: &Back, forms: &[Form], x: f64) -> [f64; 5] {
+        let points = finished.control_points(self.side, x);
+        let corner = [self.edge.value(x), self.base.at_mm(x)];
+        [0.0, 0.25, 0.5, 0.75, 1.0].map(|u| {
+            let [y, z] = cubic_at(points, u);
+            let from = [self.side.sign() * y, -z];
+            let way = normal(&points, self.side, u);
+            let face = |k: usize| if way[k] > 1e-12 { (corner[k] - from[k]) / way[k] } else { f64::INFINITY };
+            let cuts = forms.iter().map(|f| self.out_to(f, x, from, way));
+            cuts.fold(face(0).min(face(1)), f64::min).max(0.0)
+        })
+    }
+
+    /// How far it is from a point in a direction to where a cut begins.
+    fn out_to(&self, form: &Form, x: f64, from: [f64; 2], way: [f64; 2]) -> f64 {
+        let circle = |centre: [f64; 2], radius: f64| {
+            let d = [from[0] - centre[0], from[1] - centre[1]];
+            let (b, c) = (d[0] * way[0] + d[1] * way[1], d[0] * d[0] + d[1] * d[1] - radius * radius);
+            (b, b * b - c)
+        };
+        match form {
+            Form::Round { radius, edge, base, .. } => {
+                let centre = [edge.value(x) - radius, base.at_mm(x) - radius];
+                let (b, root) = circle(centre, *radius);
+                if root < 0.0 {
+                    return f64::INFINITY;
+                }
+                let t = libm::sqrt(root) - b;
+                let beyond = (0..2).all(|k| from[k] + t * way[k] >= centre[k]);
+                if beyond { t } else { f64::INFINITY }
+            }
+            Form::Cove { .. } | Form::Ball { .. } => {
+                let super::limit::Limit::Hollow { centre, radius } = form.limit(x) else { return f64::INFINITY };
+                let (b, root) = circle([self.side.sign() * centre[0], centre[1]], radius);
+                if root < 0.0 || b > 0.0 { f64::INFINITY } else { -b - libm::sqrt(root) }
+            }
+            Form::Plane { across, down, height } => {
+                let turn = self.side.sign() * across * way[0] + down * way[1];
+                let gap = height.at_mm(x) - self.side.sign() * across * from[0] - down * from[1];
+                if turn > 0.0 { gap / turn } else { f64::INFINITY }
+            }
+            Form::Following { .. } => f64::INFINITY,
+        }
+    }
+
+    /// The paths of the cutter's centre; for a chamfer, of the corner that it takes off.
+    pub fn paths(&self, shape: CutterShape, radius: f64, forms: &[Form], places: &[Place]) -> Vec<CutterPath> {
+        let sign = self.side.sign();
+        let path = |around: f64, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
+            side: self.side,
+            around,
+            points_mm: places
+                .iter()
+                .map(|p| {
+                    let [y, depth] = centre(p.x);
+                    [p.x, y, -depth]
+                })
+                .collect(),
+        };
+        let corner = |x: f64| [sign * self.edge.value(x), self.base.at_mm(x)];
+        match shape {
+            CutterShape::QuarterRound => {
+                alloc::vec![path(f64::NAN, &|x| {
+                    let [y, depth] = corner(x);
+                    [y - sign * radius, depth - radius]
+                })]
+            }
+            CutterShape::Cove | CutterShape::Chamfer => alloc::vec![path(f64::NAN, &corner)],
+            CutterShape::Ball => forms
+                .iter()
+                .filter_map(|form| match form {
+                    Form::Ball { around, .. } => Some(path(*around, &|x| match form.limit(x) {
+                        super::limit::Limit::Hollow { centre, .. } => centre,
+                        _ => corner(x),
+                    })),
+                    _ => None,
+                })
+                .collect(),
+        }
+    }
+}
+
+/// The least of a function over the unit interval: looked for at many places, then refined.
+fn least_on_unit(f: &dyn Fn(f64) -> f64) -> f64 {
+    const LOOK: u32 = 64;
+    let at = |i: u32| f64::from(i) / f64::from(LOOK);
+    let seen: Vec<f64> = (0..=LOOK).map(|i| f(at(i))).collect();
+    let mut best = f64::INFINITY;
+    for i in 0..=LOOK {
+        let here = seen[i as usize];
+        best = best.min(here);
+        let before = i == 0 || seen[i as usize - 1] >= here;
+        let after = i == LOOK || seen[i as usize + 1] >= here;
+        if before && after {
+            let x = valley(f, at(i.saturating_sub(1)), at((i + 1).min(LOOK)));
+            best = best.min(f(x));
+        }
+    }
+    best
+}
+
+/// Where a function is least between two places, by golden sections.
+fn valley(f: &dyn Fn(f64) -> f64, from: f64, to: f64) -> f64 {
+    super::fence::peak(&|x| -f(x), from, to)
+}

@@ -1,0 +1,217 @@
+//! The hand method: planes tangent outside the back.
+
+use alloc::string::String;
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+
+use super::clearance::distance_to_side;
+use super::fence::{Straight, outside};
+use super::mark::Place;
+use super::pass::{Form, support};
+use crate::law::Law;
+use crate::shape::{Back, Side};
+
+/// Where a facet's two edges lie at a station, before it is planed: on the faces and facets beside it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FacetMarks {
+    /// Station, mm from the nut.
+    pub x_mm: f64,
+    /// The station in words.
+    pub place: String,
+    /// The edge nearer to the board, `[from the centreline, below the crown plane]`, mm; on the side face its depth is
+    /// what is marked. `None` where the facet takes nothing at this station.
+    pub upper_mm: Option<[f64; 2]>,
+    /// The edge nearer to the spine; on the back its distance from the centreline is what is marked.
+    pub lower_mm: Option<[f64; 2]>,
+}
+
+/// One facet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Facet {
+    /// The round in which it is planed, from 1.
+    pub round: u32,
+    /// The side that it is on.
+    pub side: Side,
+    /// Angle between the facet and the side face, degrees: 90 is the back itself, 45 the first facet beside it.
+    pub angle_deg: f64,
+    /// Whether it is planed as one plane, along a straight edge.
+    pub straight: bool,
+    /// For a straight facet its distance from the crown's centre, measured square to it in each section, over the run.
+    pub height: Option<Straight>,
+    /// The most that a straight facet leaves over one that follows the back, mm.
+    pub over_mm: f64,
+    /// Its edges at the marked stations.
+    pub marks: Vec<FacetMarks>,
+}
+
+/// The facets of all rounds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FacetFacts {
+    /// Wood that every facet leaves over the finished back, square to it, mm.
+    pub allowance_mm: f64,
+    /// First and last station of the run, mm from the nut.
+    pub run_mm: [f64; 2],
+    /// The facets, round by round.
+    pub facets: Vec<Facet>,
+    /// The most wood that is left anywhere on the run, at an edge between two facets, square to the finished back, mm.
+    pub most_left_mm: f64,
+    /// Where that is, mm from the nut.
+    pub most_left_x_mm: f64,
+}
+
+/// One side of the shaft that facets are planed on.
+pub(super) struct Bevel<'a> {
+    pub side: Side,
+    pub edge: &'a Law,
+    pub base: Straight,
+    pub finished: &'a Arc<Back>,
+    pub zone: [f64; 2],
+    pub allowance: f64,
+    pub straight_within: f64,
+}
+
+/// A line in a section: `n·(out, depth) = height`.
+type Edge = ([f64; 2], f64);
+
+/// Where two lines of a section meet.
+fn meeting((a, h): &Edge, (b, k): &Edge) -> Option<[f64; 2]> {
+    let turn = a[0] * b[1] - a[1] * b[0];
+    (libm::fabs(turn) > 1e-12).then(|| [(h * b[1] - k * a[1]) / turn, (a[0] * k - b[0] * h) / turn])
+}
+
+/// Direction of a facet, `[outward, down]`, from its angle to the side face.
+fn way(angle_deg: f64) -> [f64; 2] {
+    if angle_deg == 90.0 {
+        return [0.0, 1.0];
+    }
+    let a = angle_deg.to_radians();
+    [libm::cos(a), libm::sin(a)]
+}
+
+impl Bevel<'_> {
+    fn reach(&self, x: f64, way: [f64; 2]) -> f64 {
+        support(&self.finished.control_points(self.side, x), self.side, way).0
+    }
+
+    /// The facet as one plane: the best plane outside the back, moved square to itself by the allowance.
+    fn plane(&self, way: [f64; 2]) -> (Straight, f64) {
+        let line = outside(&|x| self.reach(x, way), self.zone[0], self.zone[1], self.finished.spine.breaks());
+        let over = |x: f64| line.at_mm(x) - self.reach(x, way);
+        let step = (self.zone[1] - self.zone[0]) / 200.0;
+        let most = (0..=200).map(|i| over(self.zone[0] + step * f64::from(i))).fold(0.0, f64::max);
+        (line.moved(self.allowance * line.steepness()), most)
+    }
+
+    /// The lines of a section that the facets of a form list make, with the side face and the sawn back, from the side
+    /// face on.
+    fn edges<'b>(&self, facets: impl Iterator<Item = &'b (f64, Form)>, x: f64) -> Vec<Edge> {
+        let mut edges: Vec<(f64, Edge)> = alloc::vec![
+            (0.0, ([1.0, 0.0], self.edge.value(x))),
+            (90.0, ([0.0, 1.0], self.base.at_mm(x))),
+            // A side's facets end at the centreline, where the other side's begin.
+            (180.0, ([-1.0, 0.0], 0.0)),
+        ];
+        edges.extend(facets.map(|(angle, form)| (*angle, (way(*angle), self.height(form, x)))));
+        edges.sort_by(|a, b| a.0.total_cmp(&b.0));
+        edges.into_iter().map(|e| e.1).collect()
+    }
+
+    fn height(&self, form: &Form, x: f64) -> f64 {
+        match form {
+            Form::Plane { height, .. } => height.at_mm(x),
+            Form::Following { way, out_mm, .. } => self.reach(x, *way) + out_mm,
+            _ => f64::INFINITY,
+        }
+    }
+
+    /// Where a facet cuts the wood that the others have left: the ends of its edge within them.
+    fn cut<'b>(&self, before: impl Iterator<Item = &'b (f64, Form)>, facet: &(f64, Form), x: f64) -> Option<[[f64; 2]; 2]> {
+        let line: Edge = (way(facet.0), self.height(&facet.1, x));
+        let along = [-line.0[1], line.0[0]];
+        let foot = line.0.map(|n| n * line.1);
+        // The stretch of the line that lies within all the other lines.
+        let (mut from, mut to) = (f64::NEG_INFINITY, f64::INFINITY);
+        for (n, h) in self.edges(before, x) {
+            let (turn, gap) = (n[0] * along[0] + n[1] * along[1], h - n[0] * foot[0] - n[1] * foot[1]);
+            if turn > 0.0 {
+                to = to.min(gap / turn);
+            } else if turn < 0.0 {
+                from = from.max(gap / turn);
+            }
+        }
+        let at = |t: f64| [foot[0] + t * along[0], foot[1] + t * along[1]];
+        // Along the line outward falls and depth grows.
+        (from < to).then(|| [at(from), at(to)])
+    }
+
+    /// All facets of a side, in the order in which they are planed, with their cuts.
+    pub fn facets(&self, rounds: u32, places: &[Place]) -> (Vec<Facet>, Vec<(f64, Form)>) {
+        let (mut facets, mut made): (Vec<Facet>, Vec<(f64, Form)>) = (Vec::new(), Vec::new());
+        for round in 1..=rounds {
+            let parts = 1u32 << round;
+            let between = (1..parts).step_by(2).map(|i| 90.0 * f64::from(i) / f64::from(parts));
+            // The back itself is the facet at 90 degrees, planed before all others.
+            for angle_deg in (round == 1).then_some(90.0).into_iter().chain(between) {
+                let n = way(angle_deg);
+                let (height, over_mm) = self.plane(n);
+                let straight = over_mm <= self.straight_within;
+                let form = if straight {
+                    Form::Plane { across: self.side.sign() * n[0], down: n[1], height }
+                } else {
+                    Form::Following {
+                        side: self.side,
+                        way: n,
+                        out_mm: self.allowance,
+                        back: Arc::clone(self.finished),
+                    }
+                };
+                let facet = (angle_deg, form);
+                let marks = places.iter().map(|p| {
+                    let cut = self.cut(made[..].iter(), &facet, p.x);
+                    FacetMarks {
+                        x_mm: p.x,
+                        place: p.name.clone(),
+                        upper_mm: cut.map(|c| c[0]),
+                        lower_mm: cut.map(|c| c[1]),
+                    }
+                });
+                facets.push(Facet {
+                    round,
+                    side: self.side,
+                    angle_deg,
+                    straight,
+                    height: straight.then_some(height),
+                    over_mm: if straight { over_mm } else { 0.0 },
+                    marks: marks.collect(),
+                });
+                made.push(facet);
+            }
+        }
+        (facets, made)
+    }
+
+    /// The most wood left at an edge between two neighbours in the section at a station.
+    fn most_left_at(&self, made: &[(f64, Form)], x: f64) -> f64 {
+        let edges = self.edges(made.iter(), x);
+        let points = self.finished.control_points(self.side, x);
+        let within = |p: &[f64; 2]| edges.iter().all(|(n, h)| n[0] * p[0] + n[1] * p[1] <= h + 1e-9);
+        let mut most = 0.0_f64;
+        for (i, a) in edges.iter().enumerate() {
+            for b in &edges[i + 1..] {
+                if let Some(p) = meeting(a, b).filter(within) {
+                    most = most.max(distance_to_side(&points, self.side, p));
+                }
+            }
+        }
+        most
+    }
+
+    /// The most wood left over the run and where; looked for at 129 stations.
+    pub fn most_left(&self, made: &[(f64, Form)]) -> (f64, f64) {
+        let step = (self.zone[1] - self.zone[0]) / 128.0;
+        (0..=128)
+            .map(|i| self.zone[0] + step * f64::from(i))
+            .map(|x| (self.most_left_at(made, x), x))
+            .fold((0.0, self.zone[0]), |a, b| if b.0 > a.0 { b } else { a })
+    }
+}

@@ -1,0 +1,290 @@
+//! What bounds the wood from below in one section, and the lowest of several such bounds.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+use smallvec::SmallVec;
+
+/// One bound: how deep the wood reaches at each place across. Depths are positive below the crown plane, `y` is
+/// positive toward the treble side of a right-handed neck.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Limit {
+    /// A straight cut: `across·y + down·depth ≤ height`, with `down > 0`.
+    Line { across: f64, down: f64, height: f64 },
+    /// A rounded corner toward the side of this sign: beyond the centre, outward and down, no further from it than
+    /// the radius.
+    Round { sign: f64, centre: [f64; 2], radius: f64 },
+    /// A hollow: no nearer to the centre than the radius, and nothing below it.
+    Hollow { centre: [f64; 2], radius: f64 },
+}
+
+/// Places across; few enough to need no heap.
+type Places = SmallVec<[f64; 8]>;
+
+/// `∫√(r² − t²)dt` from 0.
+fn half_disc(t: f64, r: f64) -> f64 {
+    let t = t.clamp(-r, r);
+    0.5 * (t * libm::sqrt(r * r - t * t) + r * r * libm::asin(t / r))
+}
+
+impl Limit {
+    pub fn level(depth: f64) -> Self {
+        Self::Line { across: 0.0, down: 1.0, height: depth }
+    }
+
+    /// Depth at a place across: infinite where this bound does not count, minus infinity where no wood is left.
+    pub fn depth(&self, y: f64) -> f64 {
+        match *self {
+            Self::Line { across, down, height } => (height - across * y) / down,
+            Self::Round { sign, centre, radius } => {
+                let t = sign * y - centre[0];
+                if t <= 0.0 {
+                    f64::INFINITY
+                } else if t <= radius {
+                    centre[1] + libm::sqrt(radius * radius - t * t)
+                } else {
+                    f64::NEG_INFINITY
+                }
+            }
+            Self::Hollow { centre, radius } => {
+                let t = y - centre[0];
+                if libm::fabs(t) < radius {
+                    centre[1] - libm::sqrt(radius * radius - t * t)
+                } else {
+                    f64::INFINITY
+                }
+            }
+        }
+    }
+
+    /// `∫depth dy` between places where the depth is finite.
+    fn integral(&self, a: f64, b: f64) -> f64 {
+        match *self {
+            Self::Line { across, down, height } => (b - a) * (height - 0.5 * across * (a + b)) / down,
+            Self::Round { sign, centre, radius } => {
+                let disc = |y: f64| half_disc(sign * y - centre[0], radius);
+                centre[1] * (b - a) + libm::fabs(disc(b) - disc(a))
+            }
+            Self::Hollow { centre, radius } => {
+                let disc = |y: f64| half_disc(y - centre[0], radius);
+                centre[1] * (b - a) - (disc(b) - disc(a))
+            }
+        }
+    }
+
+    /// Centre `[y, depth]` and radius, where it is part of a circle.
+    fn circle(&self) -> Option<([f64; 2], f64)> {
+        match *self {
+            Self::Line { .. } => None,
+            Self::Round { sign, centre, radius } => Some(([sign * centre[0], centre[1]], radius)),
+            Self::Hollow { centre, radius } => Some((centre, radius)),
+        }
+    }
+
+    /// Where it begins and ceases to count.
+    fn ends(&self, out: &mut Places) {
+        match *self {
+            Self::Line { .. } => {}
+            Self::Round { sign, centre, radius } => {
+                out.extend([sign * centre[0], sign * (centre[0] + radius)]);
+            }
+            Self::Hollow { centre, radius } => out.extend([centre[0] - radius, centre[0] + radius]),
+        }
+    }
+
+    /// Every place where it may cross another bound, and some where it does not.
+    fn crossings(&self, other: &Self, out: &mut Places) {
+        self.ends(out);
+        other.ends(out);
+        match (self.circle(), other.circle(), *self, *other) {
+            (None, None, Self::Line { across: a, down: d, height: h }, Self::Line { across, down, height }) => {
+                let turn = a * down - across * d;
+                if turn != 0.0 {
+                    out.push((h * down - height * d) / turn);
+                }
+            }
+            (Some((c, r)), None, _, Self::Line { across, down, height })
+            | (None, Some((c, r)), Self::Line { across, down, height }, _) => {
+                let square = across * across + down * down;
+                let away = height - across * c[0] - down * c[1];
+                let reach = r * r * square - away * away;
+                if reach >= 0.0 {
+                    let (y, t) = (c[0] + across * away / square, down * libm::sqrt(reach) / square);
+                    out.extend([y - t, y + t]);
+                }
+            }
+            (Some((c, r)), Some((e, s)), ..) => {
+                let d = [e[0] - c[0], e[1] - c[1]];
+                let square = d[0] * d[0] + d[1] * d[1];
+                if square > 0.0 {
+                    let k = 0.5 * (1.0 + (r * r - s * s) / square);
+                    let reach = r * r / square - k * k;
+                    if reach >= 0.0 {
+                        let t = libm::sqrt(reach) * d[1];
+                        out.extend([c[0] + k * d[0] - t, c[0] + k * d[0] + t]);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// One stretch across on which one bound is the lowest.
+#[derive(Clone, Copy, Debug)]
+struct Span {
+    y: [f64; 2],
+    limit: Limit,
+}
+
+/// The lower contour of the wood in one section: from left to right, the lowest of all bounds.
+#[derive(Clone, Debug)]
+pub(super) struct Contour {
+    spans: Vec<Span>,
+}
+
+/// Cuts an interval at those of the places that lie within it and gives the parts.
+fn parts(from: f64, to: f64, mut places: Places) -> impl Iterator<Item = [f64; 2]> {
+    places.retain(|y| *y > from && *y < to);
+    places.push(to);
+    places.sort_by(f64::total_cmp);
+    let mut last = from;
+    places.into_iter().filter_map(move |y| {
+        let part = [last, y];
+        last = y;
+        (part[1] > part[0]).then_some(part)
+    })
+}
+
+impl Contour {
+    pub fn new(y: [f64; 2], limit: Limit) -> Self {
+        Self { spans: vec![Span { y, limit }] }
+    }
+
+    /// Counts a further bound in.
+    pub fn lower(&mut self, limit: Limit) {
+        let mut spans: Vec<Span> = Vec::with_capacity(self.spans.len() + 2);
+        for span in &self.spans {
+            let mut places = Places::new();
+            span.limit.crossings(&limit, &mut places);
+            for y in parts(span.y[0], span.y[1], places) {
+                let mid = 0.5 * (y[0] + y[1]);
+                let best = if limit.depth(mid) < span.limit.depth(mid) { limit } else { span.limit };
+                match spans.last_mut() {
+                    Some(last) if last.limit == best => last.y[1] = y[1],
+                    _ => spans.push(Span { y, limit: best }),
+                }
+            }
+        }
+        self.spans = spans;
+    }
+
+    /// Area of the wood between the contour and a level, from one place across to another, counting nothing where
+    /// the contour lies above the level.
+    pub fn below(&self, level: f64, [from, to]: [f64; 2]) -> f64 {
+        let mut sum = 0.0;
+        for span in &self.spans {
+            let (a, b) = (span.y[0].max(from), span.y[1].min(to));
+            if a >= b {
+                continue;
+            }
+            let mut places = Places::new();
+            span.limit.crossings(&Limit::level(level), &mut places);
+            for [a, b] in parts(a, b, places) {
+                if span.limit.depth(0.5 * (a + b)) > level {
+                    sum += span.limit.integral(a, b) - level * (b - a);
+                }
+            }
+        }
+        sum
+    }
+
+    /// Depth at a place across.
+    pub fn depth(&self, y: f64) -> f64 {
+        let at = self.spans.partition_point(|s| s.y[1] < y).min(self.spans.len() - 1);
+        self.spans[at].limit.depth(y)
+    }
+
+    /// Corners `[y, depth]` along the contour from left to right; arcs are cut so that no chord lies further than
+    /// `chord` off them.
+    pub fn corners(&self, chord: f64) -> Vec<[f64; 2]> {
+        let mut out: Vec<[f64; 2]> = Vec::new();
+        for span in &self.spans {
+            let [a, b] = span.y;
+            let n = match span.limit.circle() {
+                None => 1,
+                Some((c, r)) => {
+                    let angle = |y: f64| libm::asin(((y - c[0]) / r).clamp(-1.0, 1.0));
+                    let turn = angle(b) - angle(a);
+                    // The sagitta of an arc of angle t is at most r·t²/8.
+                    libm::ceil(libm::sqrt(r * turn * turn / (8.0 * chord))).clamp(1.0, 4096.0) as usize
+                }
+            };
+            for i in 0..=n {
+                let y = match span.limit.circle() {
+                    _ if i == 0 => a,
+                    _ if i == n => b,
+                    Some((c, r)) => {
+                        let angle = |y: f64| libm::asin(((y - c[0]) / r).clamp(-1.0, 1.0));
+                        c[0] + r * libm::sin(angle(a) + (angle(b) - angle(a)) * i as f64 / n as f64)
+                    }
+                    None => a + (b - a) * i as f64 / n as f64,
+                };
+                // At the very end of an arc the bound counts from one side only.
+                let inside = y.clamp(a + 1e-12 * (b - a), b - 1e-12 * (b - a));
+                let p = [y, span.limit.depth(inside)];
+                if out.last() != Some(&p) {
+                    out.push(p);
+                }
+            }
+        }
+        out
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The midpoint rule over many places: an area by other means.
+    fn area(limits: &[Limit], level: f64, y: [f64; 2]) -> f64 {
+        let n = 400_000;
+        let h = (y[1] - y[0]) / f64::from(n);
+        let depth = |y: f64| limits.iter().map(|l| l.depth(y)).fold(f64::INFINITY, f64::min);
+        (0..n).map(|i| (depth(y[0] + (f64::from(i) + 0.5) * h) - level).max(0.0) * h).sum()
+    }
+
+    #[test]
+    fn areas_under_lines_arcs_and_hollows() {
+        let limits = [
+            Limit::level(25.4),
+            Limit::Round { sign: 1.0, centre: [1.0, 5.0], radius: 20.4 },
+            Limit::Round { sign: -1.0, centre: [-0.79, 3.175], radius: 22.225 },
+            Limit::Line { across: 0.8, down: 0.6, height: 25.0 },
+            Limit::Line { across: -0.6, down: 0.8, height: 26.0 },
+            Limit::Hollow { centre: [3.0, 27.0], radius: 6.0 },
+        ];
+        let y = [-21.0, 21.4];
+        for n in 1..=limits.len() {
+            let mut contour = Contour::new(y, limits[0]);
+            limits[1..n].iter().for_each(|l| contour.lower(*l));
+            for (level, range) in [(0.0, y), (6.0, y), (20.0, y), (6.0, [-10.0, 3.0])] {
+                let (exact, summed) = (contour.below(level, range), area(&limits[..n], level, range));
+                assert!((exact - summed).abs() < 2e-3, "{n} bounds, level {level}: {exact} {summed}");
+            }
+        }
+    }
+
+    #[test]
+    fn corners_run_along_the_contour() {
+        let mut contour = Contour::new([-20.0, 20.0], Limit::level(25.0));
+        contour.lower(Limit::Round { sign: 1.0, centre: [5.0, 10.0], radius: 15.0 });
+        let corners = contour.corners(1e-3);
+        assert_eq!(corners[0], [-20.0, 25.0]);
+        assert!(corners.windows(2).all(|w| w[0][0] <= w[1][0]));
+        for w in corners.windows(2).filter(|w| w[1][0] > w[0][0]) {
+            let mid = [0.5 * (w[0][0] + w[1][0]), 0.5 * (w[0][1] + w[1][1])];
+            assert!(libm::fabs(libm::hypot(mid[0] - 5.0, mid[1] - 10.0) - 15.0) < 1e-3 || mid[0] < 5.0);
+        }
+    }
+}

@@ -1,0 +1,94 @@
+//! One cut along the neck, and what it leaves in a section.
+
+use alloc::sync::Arc;
+
+use super::fence::Straight;
+use super::limit::Limit;
+use crate::law::{Bernstein, Law};
+use crate::shape::{Back, Point, Side, Sides, cubic_at};
+
+/// One cut along the neck, over the stations `zone`. It takes nothing elsewhere.
+#[derive(Clone, Debug)]
+pub(super) struct Pass {
+    pub zone: [f64; 2],
+    pub form: Form,
+}
+
+/// What sort of cut.
+#[derive(Clone, Debug)]
+pub(super) enum Form {
+    /// A plane: `across·y + down·depth ≤ height`, the height straight along the neck.
+    Plane { across: f64, down: f64, height: Straight },
+    /// A facet that follows the back: in every section the tangent of this direction, moved outward.
+    Following { side: Side, way: [f64; 2], out_mm: f64, back: Arc<Back> },
+    /// A rounded corner, tangent to the side face and to the sawn back.
+    Round { side: Side, radius: f64, edge: Law, base: Straight },
+    /// A hollow about the corner between the side face and the sawn back.
+    Cove { side: Side, radius: f64, edge: Law, base: Straight },
+    /// A ball that touches a back at one place around it.
+    Ball { side: Side, radius: f64, around: f64, back: Arc<Back> },
+}
+
+/// How far a side of a section reaches in a direction `[outward, down]`, and the place around it that does: 0 at the
+/// carve line, 1 at the spine. The greatest of a cubic, at its ends or where it turns.
+pub(super) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f64) {
+    let reach: Bernstein =
+        points.iter().map(|p| way[0] * side.sign() * p[0] - way[1] * p[1]).collect();
+    let turns = reach.derivative().roots();
+    let places = [0.0, 1.0].into_iter().chain(turns);
+    places.map(|u| (reach.eval(u), u)).fold((f64::NEG_INFINITY, 0.0), |a, b| if b.0 > a.0 { b } else { a })
+}
+
+/// The direction square to a side of a section at a place around it, `[outward, down]`, away from the wood.
+pub(super) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
+    // A handle of no length has no direction: a hair's breadth further on there is one.
+    let u = around.clamp(1e-6, 1.0 - 1e-6);
+    let [y, z] = [0, 1].map(|k| points.iter().map(|p| p[k]).collect::<Bernstein>().derivative().eval(u));
+    let (out, down) = (side.sign() * y, -z);
+    let length = libm::hypot(out, down);
+    if length == 0.0 { [0.0, 1.0] } else { [down / length, -out / length] }
+}
+
+impl Pass {
+    /// What it leaves in the section at a station; `None` where it takes nothing.
+    pub fn limit(&self, x: f64) -> Option<Limit> {
+        let [from, to] = self.zone;
+        (x >= from && x <= to).then(|| self.form.limit(x))
+    }
+}
+
+impl Form {
+    pub fn limit(&self, x: f64) -> Limit {
+        match self {
+            Self::Plane { across, down, height } => {
+                Limit::Line { across: *across, down: *down, height: height.at_mm(x) }
+            }
+            Self::Following { side, way, out_mm, back } => {
+                let height = support(&back.control_points(*side, x), *side, *way).0 + out_mm;
+                Limit::Line { across: side.sign() * way[0], down: way[1], height }
+            }
+            Self::Round { side, radius, edge, base } => Limit::Round {
+                sign: side.sign(),
+                centre: [edge.value(x) - radius, base.at_mm(x) - radius],
+                radius: *radius,
+            },
+            Self::Cove { side, radius, edge, base } => {
+                Limit::Hollow { centre: [side.sign() * edge.value(x), base.at_mm(x)], radius: *radius }
+            }
+            Self::Ball { side, radius, around, back } => {
+                let points = back.control_points(*side, x);
+                let [y, z] = cubic_at(points, *around);
+                let [out, down] = normal(&points, *side, *around);
+                Limit::Hollow { centre: [y + side.sign() * radius * out, radius * down - z], radius: *radius }
+            }
+        }
+    }
+}
+
+/// The side faces of wood and board once they are true: the finished edges, or as far out as a side that leans
+/// outward bulges.
+#[derive(Clone, Debug)]
+pub(super) struct Faces {
+    pub wood: Sides<Law>,
+    pub board: Law,
+}

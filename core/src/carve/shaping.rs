@@ -1,0 +1,406 @@
+//! The stages that give the back its shape.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
+use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow};
+use super::facet::{Bevel, FacetFacts};
+use super::fence::Straight;
+use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
+use super::pass::Pass;
+use super::sawing::whereabouts;
+use super::setting::Setting;
+use super::square::even;
+use super::stage::Details;
+use super::step::Step;
+use super::target::targets;
+use super::template::templates;
+use super::wood::{Shaped, Wood};
+use crate::measure::{Fault, Kind, told};
+use crate::shape::{LeastValue, Side, Sides};
+use crate::spec::CutterShape;
+
+/// Radii that nobody chose go down to whole steps of this, mm.
+const RADIUS_STEP_MM: f64 = 0.5;
+/// A radius this little over the limit is the limit, written in inches, mm.
+const SAME_MM: f64 = 1e-6;
+
+impl Setting {
+    /// The sawn back that the cutter rides on.
+    fn base(&self) -> Straight {
+        let line = self.back_lines.iter().find(|l| l.name == "shaft");
+        line.map_or(Straight { x_mm: self.stops, value_mm: [0.0; 2] }, |l| l.depth)
+    }
+
+    pub(super) fn stop_lines(&self, wood: &Wood) -> Step {
+        let mut step = Step::new(
+            wood,
+            "Square the stop lines all around shaft, sides and back. Every cut along the shaft ends on them, so that its \
+             profile runs neither into the heel nor into the headstock; what is left beyond them is rasped in later. Hatch \
+             the glued zone: nothing may touch it.",
+            "square, knife or pencil",
+        );
+        let heel = self.neck.heel();
+        let [volute, shaft] = self.run();
+        let mut all = vec![volute, shaft];
+        let glued = Place::new(heel.glued_from_x_mm, "glued from here");
+        all.push(glued);
+        step.lines.push(Line {
+            name: String::from("stop lines and the glued zone"),
+            on: Face::BothSides,
+            from: Datum::Nut,
+            straight: true,
+            marks: marks(&all, |x| x),
+        });
+        for side in Side::BOTH {
+            let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
+            let run = self.run();
+            step.lines.push(Line {
+                name: format!("carve line, {} side", side.name()),
+                on,
+                from: self.reference(wood).datum,
+                straight: false,
+                marks: marks(&places(&self.neck, &run[0], &run[1]), |x| {
+                    self.neck.laws().carve_line.of(side).at(x).unwrap_or(f64::NAN) - self.reference(wood).depth
+                }),
+            });
+        }
+        step.checks.push(Check::by_eye("no line lies in the glued zone, and both stops are on the shaft's even part"));
+        step
+    }
+
+    fn corner(&self, side: Side) -> Corner<'_> {
+        Corner {
+            side,
+            edge: self.faces.wood.of(side),
+            base: self.base(),
+            target: &self.shaping_back,
+            zone: self.stops,
+        }
+    }
+
+    pub(super) fn rounding(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
+        let cutter = &self.stock.cutter;
+        let shape = cutter.shape;
+        let limits = Sides::each(|side| self.corner(side).largest_over(shape));
+        let side = if limits.treble.0 < limits.bass.0 { Side::Treble } else { Side::Bass };
+        let (largest, at) = *limits.of(side);
+        let radius = cutter.radius.map_or_else(
+            || if largest.is_finite() { libm::floor(largest / RADIUS_STEP_MM) * RADIUS_STEP_MM } else { BALL_MM },
+            |r| r.mm(),
+        );
+        let (path, place) = ("cutter.radius", whereabouts(&self.neck, at));
+        if radius > largest + SAME_MM {
+            let down = libm::floor(largest * 100.0) / 100.0;
+            let reason = format!(
+                "a {} of this radius cuts {:.2} mm too deep: at {place} on the {} side no more than {down} mm leave the \
+                 finished neck its {} mm",
+                shape.name(),
+                radius - largest,
+                side.name(),
+                told(self.stock.allowances.shaping.mm())
+            );
+            faults.push(
+                Fault::new(Kind::TooDeep, path, reason)
+                    .value(told(radius), "mm")
+                    .range(None, down)
+                    .remedy("take a smaller cutter, saw less deep, or lower the carve line there"),
+            );
+        }
+        if radius < RADIUS_STEP_MM {
+            let reason = format!("no cutter of this shape is small enough at {place}");
+            faults.push(
+                Fault::new(Kind::TooDeep, path, reason)
+                    .value(told(largest), "mm")
+                    .remedy("leave \"rounding\" out of the order, or let the saw leave more"),
+            );
+        }
+        let [from, to] = self.stops;
+        let run_mm = [from + radius, to - radius];
+        if run_mm[0] >= run_mm[1] {
+            let reason = format!("the cutter reaches {} mm to either side, and only {:.1} mm lie between the stop lines", told(radius), to - from);
+            faults.push(
+                Fault::new(Kind::Conflict, path, reason)
+                    .value(told(radius), "mm")
+                    .range(None, told(0.5 * (to - from)))
+                    .remedy("take a smaller cutter, or leave \"rounding\" out of the order"),
+            );
+        }
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Run a {} of {} mm along both lower corners, set in and lifted out at the marked places, in several shallow \
+                 passes; it rides on the true side face and on the sawn back.",
+                shape.name(),
+                told(radius)
+            ),
+            "router in a table, with a bearing on the side face",
+        );
+        if !faults.is_empty() {
+            return step;
+        }
+        let mut paths = Vec::new();
+        let all = places(&self.neck, &Place::new(run_mm[0], "cutter in"), &Place::new(run_mm[1], "cutter out"));
+        let mut by_side = Vec::new();
+        for side in Side::BOTH {
+            let corner = self.corner(side);
+            let forms = corner.forms(shape, radius, cutter.paths);
+            for form in &forms {
+                step.wood.passes.push(Pass { zone: run_mm, form: form.clone() });
+                // The cutter's own roundness reaches on to the stop lines, so the proof goes as far.
+                let own = least(form, &[side], &self.shaping_back, self.stops)
+                    .map(|(least, at_mm)| Clearance { least, at_mm, needed_mm: 0.0 });
+                step.clearance = match (step.clearance, own) {
+                    (Some(a), Some(b)) if a.least.proven <= b.least.proven => Some(a),
+                    (a, b) => b.or(a),
+                };
+            }
+            paths.extend(corner.paths(shape, radius, &forms, &all));
+            by_side.push((corner, forms));
+        }
+        if shape == CutterShape::Ball {
+            step.clearance = Some(Clearance { needed_mm: 0.0, ..even(0.0, run_mm[0], [0.0; 2]) });
+        }
+        let rows = all.iter().map(|p| CutterRow {
+            x_mm: p.x,
+            place: p.name.clone(),
+            largest_mm: Sides::each(|side| self.corner(side).largest(shape, p.x)),
+            left_mm: Sides::each(|side| {
+                let (corner, forms) = &by_side[usize::from(side == Side::Treble)];
+                corner.left(&self.finished, forms, p.x)
+            }),
+        });
+        let rows: Vec<CutterRow> = rows.collect();
+        step.lines.push(Line {
+            name: String::from("cutter's centre in and out"),
+            on: Face::BothSides,
+            from: Datum::Nut,
+            straight: true,
+            marks: vec![
+                Mark { x_mm: run_mm[0], place: "in".into(), distance_mm: run_mm[0] },
+                Mark { x_mm: run_mm[1], place: "out".into(), distance_mm: run_mm[1] },
+            ],
+        });
+        step.checks.push(Check::by_eye("the cutter leaves the flat side untouched above the carve line, on both sides"));
+        step.details = Details::Cutter(CutterFacts {
+            shape,
+            radius_mm: radius,
+            largest_mm: largest,
+            largest_x_mm: at,
+            largest_side: side,
+            run_mm,
+            rows,
+            paths,
+        });
+        step
+    }
+
+    pub(super) fn facets(&self, wood: &Wood) -> Step {
+        let stock = &self.stock.facets;
+        let allowance = self.stock.allowances.shaping.mm();
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Plane the back to its line, then facets between the marked lines, {} round{}: first at 45 degrees, then in \
+                 between, and again. Every facet leaves {} mm over the finished back; stop at the lines.",
+                stock.rounds,
+                if stock.rounds == 1 { "" } else { "s" },
+                told(allowance)
+            ),
+            "spokeshave, plane or coarse file between the stop lines",
+        );
+        let run = self.run();
+        let all = places(&self.neck, &run[0], &run[1]);
+        let reference = self.reference(wood);
+        let mut facts = FacetFacts {
+            allowance_mm: allowance,
+            run_mm: self.stops,
+            facets: Vec::new(),
+            most_left_mm: 0.0,
+            most_left_x_mm: self.stops[0],
+        };
+        for side in Side::BOTH {
+            let bevel = Bevel {
+                side,
+                edge: self.faces.wood.of(side),
+                base: self.base(),
+                finished: &self.finished,
+                zone: self.stops,
+                allowance,
+                straight_within: stock.straight_within.mm(),
+            };
+            let (facets, made) = bevel.facets(stock.rounds, &all);
+            for (_, form) in &made {
+                step.wood.passes.push(Pass { zone: self.stops, form: form.clone() });
+                let [y, z] = self.finished.control_points(side, self.stops[0])[3];
+                let own = match least(form, &[side], &self.finished, self.stops) {
+                    Some((least, at_mm)) => Clearance { least, at_mm, needed_mm: allowance },
+                    None => even(allowance, self.stops[0], [y, z]),
+                };
+                step.clearance = match step.clearance {
+                    Some(a) if a.least.proven <= own.least.proven => Some(a),
+                    _ => Some(own),
+                };
+            }
+            if stock.rounds > 0 {
+                let (most, x) = bevel.most_left(&made);
+                if most > facts.most_left_mm {
+                    (facts.most_left_mm, facts.most_left_x_mm) = (most, x);
+                }
+            }
+            let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
+            for facet in &facets {
+                let upper = |m: &super::facet::FacetMarks| m.upper_mm.map_or(f64::NAN, |p| p[1] - reference.depth);
+                let lower = |m: &super::facet::FacetMarks| m.lower_mm.map_or(f64::NAN, |p| p[0]);
+                let line = |name: &str, on: Face, from: Datum, f: &dyn Fn(&super::facet::FacetMarks) -> f64| Line {
+                    name: format!(
+                        "round {}, {} degrees, {} side: {name}",
+                        facet.round,
+                        told(facet.angle_deg),
+                        side.name()
+                    ),
+                    on,
+                    from,
+                    straight: facet.straight,
+                    marks: facet
+                        .marks
+                        .iter()
+                        .map(|m| Mark { x_mm: m.x_mm, place: m.place.clone(), distance_mm: f(m) })
+                        .collect(),
+                };
+                step.lines.push(line("upper edge, depth", on, reference.datum, &upper));
+                if facet.angle_deg != 90.0 {
+                    step.lines.push(line("lower edge, out", Face::Back, Datum::Centreline, &lower));
+                }
+            }
+            facts.facets.extend(facets);
+        }
+        for p in &all {
+            let thick = step.wood.depth_mm(p.x).unwrap_or(f64::NAN);
+            step.checks.push(Check::reading("thickness at the spine, caliper", p, thick - reference.depth));
+        }
+        step.details = Details::Facets(facts);
+        step
+    }
+
+    pub(super) fn contouring(&self, wood: &Wood) -> Step {
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Work the shaft between the stops round from facet to facet and fair along its length, down to the readings \
+                 below: {:.2} mm over the finished thickness at the spine, running out to nothing at the carve line. Stroke \
+                 along the neck, turn it often, and look along it against the light.",
+                self.contour
+            ),
+            "rasp, scraper, a long flat block with coarse paper",
+        );
+        let back = &self.contour_back;
+        step.wood.shaped.push(Shaped { zone: self.stops, back: back.clone() });
+        step.clearance = self.over_the_spine(self.stops, self.contour);
+        let run = self.run();
+        let all = places(&self.neck, &run[0], &run[1]);
+        let targets = targets(&self.neck, back, self.contour, &all);
+        for row in &targets.rows {
+            let place = Place::new(row.x_mm, row.place.clone());
+            step.checks.push(Check::reading("thickness at the spine, caliper", &place, row.thickness_mm));
+        }
+        step.checks.push(Check::by_eye(format!(
+            "a flat would show first {}: look there with a straight edge across and with raking light",
+            whereabouts(&self.neck, targets.flattest.x_mm)
+        )));
+        step.details = Details::Targets(targets);
+        step
+    }
+
+    /// The least wood that an allowance leaves at the spine.
+    fn over_the_spine(&self, [from, to]: [f64; 2], needed_mm: f64) -> Option<Clearance> {
+        let over = self.contour_back.spine.restricted(from, to)?.minus(&self.finished.spine.restricted(from, to)?)?;
+        let least = over.least(CLEARANCE_TOLERANCE);
+        let value = LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound };
+        let at = self.finished.control_points(Side::Bass, least.x_mm)[3];
+        Some(Clearance { least: value, at_mm: at, needed_mm })
+    }
+
+    pub(super) fn transitions(&self, wood: &Wood) -> Step {
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Rasp the volute into headstock and shaft and the heel's sweep into the block, to the templates and {:.2} mm \
+                 over them, and blend them into the shaft across the stop lines. Keep out of the glued zone.",
+                self.contour
+            ),
+            "half-round rasp, round file, curved scraper",
+        );
+        let start = self.neck.volute().start_x_mm;
+        for zone in [[start, self.stops[0]], [self.stops[1], self.block]] {
+            if zone[0] < zone[1] {
+                step.wood.shaped.push(Shaped { zone, back: self.contour_back.clone() });
+            }
+        }
+        step.clearance = self.over_the_spine([start, self.block], self.contour);
+        let all = templates(&self.neck, self.stops, self.block);
+        let reference = self.reference(wood);
+        for (name, from, to) in [("volute", start, self.stops[0]), ("heel", self.stops[1], self.block)] {
+            let steps = |i: i32| from + (to - from) * f64::from(i) / 6.0;
+            let all: Vec<Place> = (0..=6).map(steps).map(|x| Place::at(told(x))).collect();
+            step.lines.push(Line {
+                name: format!("{name}: the spine with its allowance"),
+                on: Face::BothSides,
+                from: reference.datum,
+                straight: false,
+                marks: marks(&all, |x| self.contour_back.spine.value(x) - reference.depth),
+            });
+            for side in Side::BOTH {
+                let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
+                let carve = self.neck.laws().carve_line;
+                step.lines.push(Line {
+                    name: format!("{name}: carve line, {} side", side.name()),
+                    on,
+                    from: reference.datum,
+                    straight: false,
+                    marks: marks(&all, |x| carve.of(side).at(x).unwrap_or(f64::NAN) - reference.depth),
+                });
+            }
+        }
+        let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");
+        let over = self.contour_back.spine.value(volute.x) - reference.depth;
+        step.checks.push(Check::reading("depth of the back, caliper", &volute, over));
+        step.checks.push(Check::by_eye("each template touches all along, less the allowance, without rocking"));
+        step.details = Details::Templates(all);
+        step
+    }
+
+    pub(super) fn sanding(&self, wood: &Wood) -> Step {
+        let plan = &self.sanding;
+        let grits: Vec<String> = plan.steps.iter().map(|s| format!("{}", s.grit)).collect();
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Sand through {}: each grit takes off the scratches of the one before, {:.2} mm in all along the spine.",
+                grits.join(", "),
+                plan.total_mm
+            ),
+            "abrasive on the block that suits the zone",
+        );
+        // The last of all: nothing but the finished neck is left.
+        let reach = step.wood.reach_mm();
+        step.wood.shaped.push(Shaped { zone: reach, back: self.finished.clone() });
+        let run = self.run();
+        let middle = Place::at(told(0.5 * (run[0].x + run[1].x)));
+        let finished = self.finished.spine.value(middle.x);
+        for grit in &plan.steps {
+            step.checks.push(Check::reading(
+                format!("thickness at the spine before grit {}, caliper", grit.grit),
+                &middle,
+                finished + grit.left_before_mm,
+            ));
+        }
+        step.checks.push(Check::reading("finished thickness at the spine, caliper", &middle, finished));
+        step.details = Details::Sanding(plan.clone());
+        step
+    }
+}
+

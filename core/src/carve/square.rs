@@ -1,0 +1,396 @@
+//! The stages that are done while the faces are flat and square.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
+use super::mark::{Check, Datum, Face, Line, Place, marks, places};
+use super::pass::{Form, Pass};
+use super::sawing::{SawLine, parallel, plan_clearance, plane, too_deep};
+use super::setting::Setting;
+use super::stage::Details;
+use super::step::Step;
+use super::wood::{Board, Width, Wood};
+use crate::measure::{Fault, told};
+use crate::shape::{LeastValue, Side};
+use crate::spec::{Construction, HeadstockKind};
+
+/// Places along the headstock's slab for marks square to its face.
+fn slab_places(setting: &Setting) -> Vec<Place> {
+    let head = setting.neck.headstock();
+    let inner = setting.stretches.ends[1];
+    let along = |x: f64| (head.root_x_mm - x) / libm::cos(head.angle_deg.to_radians());
+    [head.tip_x_mm, 0.5 * (head.tip_x_mm + inner), inner]
+        .into_iter()
+        .map(|x| Place::new(x, format!("{:.1} mm along the face", along(x))))
+        .collect()
+}
+
+/// The lesser of two clearances, each against what it needs.
+fn nearer(a: Option<Clearance>, b: Option<Clearance>) -> Option<Clearance> {
+    match (a, b) {
+        (Some(a), Some(b)) => Some(if b.spare_mm() < a.spare_mm() { b } else { a }),
+        (a, b) => a.or(b),
+    }
+}
+
+impl Setting {
+    pub(super) fn blank(&self, wood: &Wood) -> Step {
+        let facts = &self.timber.facts;
+        let [length, width, thickness] = facts.blank_mm;
+        let scarf = self.stock.construction == Construction::Scarf;
+        let mut action = format!(
+            "Plane one face of the blank flat: it becomes the top, on which the board is glued and from which all is \
+             measured. Square one edge to it, bring the blank to {} x {} x {} mm and draw the centreline along the top \
+             and over both ends.",
+            told(length),
+            told(width),
+            told(thickness)
+        );
+        if let Some([run, face]) = facts.scarf_mm {
+            action.push_str(&format!(
+                " Saw the scarf at {} degrees, {:.1} mm along the blank and {:.1} mm along the cut; turn the piece over, \
+                 plane both slopes in one, and glue it under the shaft so that its face and the slope lie in one plane.",
+                told(self.neck.headstock().angle_deg),
+                run,
+                face
+            ));
+        }
+        let mut step = Step::new(wood, action, if scarf { "plane, square, saw, clamps" } else { "plane, square" });
+        let nut = facts.nut_from_end_mm;
+        step.lines.push(Line {
+            name: String::from("nut line, square across, from the headstock's end of the blank"),
+            on: Face::Top,
+            from: Datum::Nut,
+            straight: true,
+            marks: vec![super::mark::Mark { x_mm: 0.0, place: format!("{nut:.1} mm from the end"), distance_mm: 0.0 }],
+        });
+        let frets = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(self.neck.wood_reach_mm()[1], "heel's end"));
+        step.lines.push(Line {
+            name: String::from("stations along the centreline"),
+            on: Face::Top,
+            from: Datum::Nut,
+            straight: true,
+            marks: marks(&frets, |x| x),
+        });
+        step.checks.push(Check::by_eye("a straight edge along the top face shows no light, along, across and corner to corner"));
+        step.checks.push(Check::by_eye("the grain on the edge runs along the blank, or rises toward the headstock's end on the back"));
+        step.details = Details::Timber(super::timber::TimberFacts {
+            waste_mm3: facts.stock_mm3 - {
+                let v = self.neck.volume_mm3();
+                v.fretboard_mm3 + v.neck_wood_mm3
+            },
+            ..facts.clone()
+        });
+        step
+    }
+
+    pub(super) fn rod_channel(&self, wood: &Wood) -> Step {
+        let mut step = Step::new(
+            wood,
+            "Rout the channel for the rod along the centreline in the flat top face, and its pocket once the headstock's \
+             face is cut.",
+            "straight cutter with a fence on the square edge",
+        );
+        step.wood.bored_mm3 += self.neck.volume_mm3().rod_channel_mm3;
+        let glue = self.neck.layout().board().thickness_mm();
+        for (i, cut) in self.neck.rod_cuts().iter().enumerate() {
+            let [from, to] = cut.reach_mm();
+            let ends = [Place::new(from, "start"), Place::new(to, "end")];
+            let all = if i == 0 { places(&self.neck, &ends[0], &ends[1]) } else { ends.to_vec() };
+            let what = if i == 0 { "channel" } else { "pocket" };
+            step.lines.push(Line {
+                name: format!("{what}: both edges from the centreline"),
+                on: Face::Top,
+                from: Datum::Centreline,
+                straight: true,
+                marks: marks(&all, |_| cut.half_width_mm()),
+            });
+            if i == 0 {
+                for p in &all {
+                    let depth = cut.floor_depth().value(p.x) - glue;
+                    step.checks.push(Check::reading("channel's depth below the blank's top face, depth gauge", p, depth));
+                }
+            }
+        }
+        if self.neck.rod_cuts().is_empty() {
+            step.action = String::from("This neck has no rod: nothing is cut.");
+        }
+        step
+    }
+
+    pub(super) fn headstock_face(&self, wood: &Wood) -> Step {
+        let head = self.neck.headstock();
+        let scarf = self.stock.construction == Construction::Scarf;
+        let action = match (head.kind, scarf) {
+            (_, true) => format!(
+                "Plane the headstock's face, which the scarf has left at {} degrees, true and square to the edges.",
+                told(head.angle_deg)
+            ),
+            (HeadstockKind::Angled, false) => format!(
+                "Saw the headstock's face at {} degrees, falling from behind the nut, and plane it true to the line.",
+                told(head.angle_deg)
+            ),
+            (HeadstockKind::Level, false) => String::from(
+                "Step the headstock's face down from the board's plane, with its radius behind the nut, parallel to the top.",
+            ),
+        };
+        let mut step = Step::new(wood, action, "bandsaw or hand saw, plane");
+        step.wood.faced = true;
+        let reference = self.reference(wood);
+        let face = &self.neck.laws().face_depth;
+        let (tip, root) = (head.tip_x_mm, head.root_x_mm);
+        let all = [Place::new(tip, "tip"), Place::at(told(0.5 * (tip + root))), Place::new(root, "behind the nut")];
+        step.lines.push(Line {
+            name: String::from("headstock's face"),
+            on: Face::HeadstockSides,
+            from: reference.datum,
+            straight: head.kind == HeadstockKind::Angled,
+            marks: marks(&all, |x| face.at(x).unwrap_or(f64::NAN) - reference.depth),
+        });
+        step.checks.push(Check::by_eye("the line where face and top meet is square to the centreline and crisp"));
+        step
+    }
+
+    pub(super) fn board(&self, wood: &Wood) -> Step {
+        let board = self.neck.layout().board();
+        let glue = if self.stock.board.glued { "" } else { "Glue the board on; " };
+        let mut step = Step::new(
+            wood,
+            format!(
+                "{glue}bring it to its thickness and radius, cut it to length, saw the slots, and do frets, binding, inlay \
+                 and side dots now, while every face is flat and square."
+            ),
+            "plane, radius block, fret saw",
+        );
+        step.wood.board = Board::Made(self.timber.board.clone());
+        let ends = [Place::new(board.start_mm(), "nut"), Place::new(board.end_mm(), "board's end")];
+        step.lines.push(Line {
+            name: String::from("fret lines and the board's ends along the centreline"),
+            on: Face::Top,
+            from: Datum::Nut,
+            straight: true,
+            marks: self
+                .neck
+                .frets()
+                .iter()
+                .map(|f| super::mark::Mark {
+                    x_mm: f.station_mm,
+                    place: format!("fret {}", f.number),
+                    distance_mm: f.station_mm,
+                })
+                .chain(marks(&ends[1..], |x| x))
+                .collect(),
+        });
+        step.checks.push(Check::reading("board's thickness along the crown, caliper", &ends[0], board.thickness_mm()));
+        step.checks.push(Check::by_eye("the board's centreline lies on the blank's, at the nut and at its end"));
+        step
+    }
+
+    pub(super) fn sawn_taper(&self, wood: &Wood) -> Step {
+        let out = self.taper.out;
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Saw the taper along straight lines and the headstock around its outline, {} mm outside the finished edges; \
+                 the {} mm of the saw's cut lie on the waste side of the line. Cut both ends to length.",
+                told(out),
+                told(self.stock.saw.kerf.mm())
+            ),
+            "bandsaw",
+        );
+        step.wood.width = Width::Sawn(self.taper.clone());
+        let [tip, end] = self.neck.wood_reach_mm();
+        for side in Side::BOTH {
+            let on = Face::Top;
+            for line in self.taper.lines.of(side) {
+                let [from, to] = line.x_mm;
+                let ends = [Place::at(from), Place::at(to)];
+                step.lines.push(Line {
+                    name: format!("taper, {} side", side.name()),
+                    on,
+                    from: Datum::Centreline,
+                    straight: true,
+                    marks: marks(&places(&self.neck, &ends[0], &ends[1]), |x| line.at_mm(x)),
+                });
+                step.clearance = nearer(step.clearance, plan_clearance(line, self.faces.wood.of(side), out));
+            }
+            let root = self.taper.root;
+            let all: Vec<Place> = (0..=4).map(|i| Place::at(told(root + (tip - root) * f64::from(i) / 4.0))).collect();
+            step.lines.push(Line {
+                name: format!("headstock's outline, {} side", side.name()),
+                on,
+                from: Datum::Centreline,
+                straight: false,
+                marks: marks(&all, |x| self.faces.wood.of(side).value(x) + out),
+            });
+        }
+        step.clearance = nearer(step.clearance, plan_clearance(&self.taper.board, &self.faces.board, out));
+        for p in [Place::new(0.0, "nut"), Place::new(end, "heel's end")] {
+            let wide = step.wood.half(Side::Bass, p.x) + step.wood.half(Side::Treble, p.x);
+            step.checks.push(Check::reading("width as sawn, caliper", &p, wide));
+        }
+        step
+    }
+
+    pub(super) fn sides(&self, wood: &Wood) -> Step {
+        let mut step = Step::new(
+            wood,
+            "Plane or rout both side faces of shaft and headstock true to the finished outline, square to the top. They are \
+             finished now: from here on every line on the side is measured on them.",
+            "plane, or a bearing-guided cutter along a template",
+        );
+        step.wood.width = Width::True;
+        let [tip, end] = self.neck.wood_reach_mm();
+        let all = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(end, "heel's end"));
+        for p in &all {
+            let wide = self.neck.width_mm(p.x).unwrap_or(f64::NAN);
+            step.checks.push(Check::reading("width, caliper", p, wide));
+        }
+        let tip = Place::new(tip, "headstock's tip");
+        step.checks.push(Check::reading("width, caliper", &tip, self.neck.headstock().tip_width_mm));
+        step.checks.push(Check::by_eye("a square on the top face shows no light along the sides"));
+        step
+    }
+
+    pub(super) fn sawn_back(&self, wood: &Wood) -> Step {
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Saw the back along the marked straight lines, on their waste side: {} mm of cut below the line. Saw in from \
+                 the heel's end to the stop and from the headstock's end to the volute, back out, and free the waste with \
+                 short cuts across.",
+                told(self.stock.saw.kerf.mm())
+            ),
+            "bandsaw with the flat top face or a side on its table",
+        );
+        let reference = self.reference(wood);
+        let [_, end] = self.neck.wood_reach_mm();
+        for line in &self.back_lines {
+            let [from, to] = line.depth.x_mm;
+            step.wood.passes.push(Pass { zone: self.to_the_ends(line.depth.x_mm), form: plane(line.depth) });
+            let ends = [Place::at(told(from)), Place::at(told(to))];
+            let all = if to <= 0.0 { ends.to_vec() } else { places(&self.neck, &ends[0], &ends[1]) };
+            step.lines.push(Line {
+                name: format!("sawing line, {}", line.name),
+                on: Face::BothSides,
+                from: reference.datum,
+                straight: true,
+                marks: marks(&all, |x| line.depth.at_mm(x) - reference.depth),
+            });
+            step.clearance = nearer(step.clearance, Some(line.clearance));
+        }
+        if let Some(line) = self.back_lines.iter().find(|l| l.name == "headstock") {
+            let all = slab_places(self);
+            step.lines.push(Line {
+                name: String::from("sawing line, headstock"),
+                on: Face::HeadstockSides,
+                from: Datum::HeadstockFace,
+                straight: true,
+                marks: marks(&all, |x| self.under_the_face(line, x)),
+            });
+        }
+        for x in [0.0, end].into_iter().chain(self.stops) {
+            if let (Ok(depth), Ok(finished)) = (step.wood.depth_mm(x), self.neck.thickness_mm(x.clamp(0.0, end))) {
+                let place = Place::at(told(x));
+                let what = format!(
+                    "thickness as sawn, caliper ({:.2} mm over the finished {:.2})",
+                    depth - finished,
+                    finished
+                );
+                if depth - finished >= 0.0 {
+                    step.checks.push(Check::reading(what, &place, depth - reference.depth));
+                }
+            }
+        }
+        step.details = Details::Sawing(self.back_lines.clone());
+        step
+    }
+
+    /// A zone that ends with the finished wood goes on to the end of what wood there is.
+    fn to_the_ends(&self, [from, to]: [f64; 2]) -> [f64; 2] {
+        let [tip, end] = self.neck.wood_reach_mm();
+        let blank = self.timber.blank.x;
+        [if from <= tip { blank[0] } else { from }, if to >= end { blank[1] } else { to }]
+    }
+
+    fn under_the_face(&self, line: &SawLine, x: f64) -> f64 {
+        let head = &self.neck.built().head;
+        (line.depth.at_mm(x) - head.back_depth(x, 0.0)) * head.cos
+    }
+
+    pub(super) fn headstock_thickness(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
+        let head = self.neck.headstock();
+        let left = self.stock.allowances.headstock.mm();
+        let thick = head.thickness_mm + left;
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Bring the headstock to {} mm, {} mm over its finished {}, from its back and parallel to its face, and stop \
+                 where the volute begins: it is rasped into the slab later. Bore the tuner holes from the face. Plane the \
+                 heel block to its finished depth while it is square; from the glued zone on nothing touches it any more.",
+                told(thick),
+                told(left),
+                told(head.thickness_mm)
+            ),
+            "thicknessing sander, or plane; drill with a brad point and a backing board",
+        );
+        let to = (self.neck.volute().start_x_mm - left).max(head.tip_x_mm);
+        let depth = parallel(&self.neck, [head.tip_x_mm, to], thick);
+        step.wood.passes.push(Pass { zone: self.to_the_ends(depth.x_mm), form: plane(depth) });
+        let back = &self.finished;
+        if let Some((least, at_mm)) = least(&plane(depth), back.distinct(), back, [head.tip_x_mm, to]) {
+            let clearance = Clearance { least, at_mm, needed_mm: left };
+            if !clearance.holds() {
+                faults.push(too_deep(&self.neck, "allowances.headstock", left, &clearance, "leave more for sanding"));
+            }
+            step.clearance = Some(clearance);
+        }
+        let end = self.neck.wood_reach_mm()[1];
+        if self.block < end {
+            let value_mm = [self.block, end].map(|x| back.spine.value(x));
+            let height = super::fence::Straight { x_mm: [self.block, end], value_mm };
+            step.wood.passes.push(Pass {
+                zone: self.to_the_ends(height.x_mm),
+                form: Form::Plane { across: 0.0, down: 1.0, height },
+            });
+        }
+        step.wood.bored_mm3 += self.neck.volume_mm3().tuner_holes_mm3;
+        let all = slab_places(self);
+        step.lines.push(Line {
+            name: String::from("headstock's thickness"),
+            on: Face::HeadstockSides,
+            from: Datum::HeadstockFace,
+            straight: true,
+            marks: marks(&all, |_| thick),
+        });
+        for post in &head.posts {
+            let side = if post.y_mm * self.neck.hand_sign() < 0.0 { "bass" } else { "treble" };
+            step.lines.push(Line {
+                name: format!("tuner hole, {:.1} mm along the face, from the centreline toward the {side} side", post.along_mm),
+                on: Face::Top,
+                from: Datum::Centreline,
+                straight: true,
+                marks: vec![super::mark::Mark {
+                    x_mm: post.x_mm,
+                    place: format!("{:.1} mm along the face", post.along_mm),
+                    distance_mm: libm::fabs(post.y_mm),
+                }],
+            });
+        }
+        for p in &all {
+            step.checks.push(Check::reading("headstock's thickness square to its face, caliper", p, thick));
+        }
+        let place = Place::new(end, "heel's end");
+        step.checks.push(Check::reading("heel block's depth from the board's top", &place, self.neck.heel().block_depth_mm));
+        step
+    }
+}
+
+/// A clearance that is the same all along by construction.
+pub(super) fn even(value: f64, x: f64, at_mm: [f64; 2]) -> Clearance {
+    let least = LeastValue { value, x_mm: x, proven: value - CLEARANCE_TOLERANCE };
+    Clearance { least, at_mm, needed_mm: value }
+}

@@ -1,0 +1,100 @@
+//! Making one stage: the wood before it, the wood after it, and what to say about it.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::clearance::Clearance;
+use super::mark::{Check, Datum, Line, Place};
+use super::setting::Setting;
+use super::stage::Details;
+use super::wood::{Board, Width, Wood};
+use crate::measure::Fault;
+use crate::spec::{Construction, StageName};
+
+/// A stage before its volumes and cautions are known.
+pub(super) struct Step {
+    pub wood: Wood,
+    pub action: String,
+    pub tool: &'static str,
+    pub lines: Vec<Line>,
+    pub checks: Vec<Check>,
+    pub clearance: Option<Clearance>,
+    pub details: Details,
+}
+
+impl Step {
+    pub fn new(wood: &Wood, action: impl Into<String>, tool: &'static str) -> Self {
+        Self {
+            wood: wood.clone(),
+            action: action.into(),
+            tool,
+            lines: Vec::new(),
+            checks: Vec::new(),
+            clearance: None,
+            details: Details::None,
+        }
+    }
+}
+
+/// A face that depths are measured from, and its depth below the crown plane.
+pub(super) struct Reference {
+    pub datum: Datum,
+    pub depth: f64,
+}
+
+impl Setting {
+    /// The wood before the first stage.
+    pub fn start(&self, bored_mm3: f64) -> Wood {
+        Wood {
+            neck: self.neck.clone(),
+            faces: self.faces.clone(),
+            blank: self.timber.blank.clone(),
+            board: Board::Blank(self.timber.board.clone()),
+            width: Width::Blank,
+            faced: self.stock.construction == Construction::Scarf,
+            bored_mm3,
+            passes: Vec::new(),
+            shaped: Vec::new(),
+        }
+    }
+
+    /// What depths are measured from at a time: the board's top once it is on, the blank's top face before.
+    pub fn reference(&self, wood: &Wood) -> Reference {
+        match &wood.board {
+            Board::Made(_) => Reference { datum: Datum::BoardTop, depth: 0.0 },
+            Board::Blank(blank) if self.stock.board.glued => {
+                Reference { datum: Datum::BoardTop, depth: blank.top }
+            }
+            Board::Blank(_) => Reference {
+                datum: Datum::BlankTop,
+                depth: self.neck.layout().board().thickness_mm(),
+            },
+        }
+    }
+
+    /// The ends of the shaft's run, as places.
+    pub fn run(&self) -> [Place; 2] {
+        let [from, to] = self.stops;
+        [Place::new(from, "stop at the volute"), Place::new(to, "stop at the heel")]
+    }
+
+    /// The stage of this name.
+    pub fn step(&self, name: StageName, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
+        match name {
+            StageName::Blank => self.blank(wood),
+            StageName::RodChannel => self.rod_channel(wood),
+            StageName::HeadstockFace => self.headstock_face(wood),
+            StageName::Board => self.board(wood),
+            StageName::Taper => self.sawn_taper(wood),
+            StageName::Sides => self.sides(wood),
+            StageName::Back => self.sawn_back(wood),
+            StageName::HeadstockThickness => self.headstock_thickness(wood, faults),
+            StageName::Stops => self.stop_lines(wood),
+            StageName::Rounding => self.rounding(wood, faults),
+            StageName::Facets => self.facets(wood),
+            StageName::Contour => self.contouring(wood),
+            StageName::Transitions => self.transitions(wood),
+            StageName::Sanding => self.sanding(wood),
+        }
+    }
+}

@@ -1,0 +1,385 @@
+//! The wood that is there after a stage.
+
+use alloc::sync::Arc;
+use alloc::vec::Vec;
+
+use super::fence::Straight;
+use super::limit::{Contour, Limit};
+use super::pass::{Faces, Pass};
+use crate::law::{Bernstein, adaptive, gauss16};
+use crate::layout::sagitta_mm;
+use crate::measure::{Bound, Error, Fault, Kind};
+use crate::shape::{Back, Neck, Point, Side, Sides};
+
+/// The blank of the neck wood, its top face in the glue line's plane.
+#[derive(Clone, Debug)]
+pub(super) struct Blank {
+    pub x: [f64; 2],
+    pub half: f64,
+    /// Depth of its underside.
+    pub bottom: f64,
+    /// Depth of the underside of a headstock that is scarfed on, where that is deeper.
+    pub scarf: Option<Straight>,
+}
+
+/// The fretboard's blank.
+#[derive(Clone, Debug)]
+pub(super) struct BoardBlank {
+    pub x: [f64; 2],
+    pub half: f64,
+    /// Depth of its top face, negative above the crown plane.
+    pub top: f64,
+}
+
+/// What there is of the fretboard.
+#[derive(Clone, Debug)]
+pub(super) enum Board {
+    /// A blank beside the bench or on the neck.
+    Blank(BoardBlank),
+    /// Glued on, radiused and cut to length; as wide as its blank still.
+    Made(BoardBlank),
+}
+
+/// The lines in plan that the taper is sawn along.
+#[derive(Clone, Debug)]
+pub(super) struct Taper {
+    /// Lines outside wood and board, from the headstock's root on, each over its stretch of the neck.
+    pub lines: Sides<Vec<Straight>>,
+    /// Lines outside the board.
+    pub board: Straight,
+    /// How far outside the finished outline the headstock is sawn.
+    pub out: f64,
+    pub root: f64,
+}
+
+/// How wide the wood is.
+#[derive(Clone, Debug)]
+pub(super) enum Width {
+    Blank,
+    Sawn(Arc<Taper>),
+    True,
+}
+
+/// A stretch of the neck whose back has been brought to a shape.
+#[derive(Clone, Debug)]
+pub(super) struct Shaped {
+    pub zone: [f64; 2],
+    pub back: Arc<Back>,
+}
+
+/// The wood that is there after a stage: the envelope of the finished neck at that time.
+///
+/// The frame is the neck's own; a left-handed neck's wood is the mirror image.
+#[derive(Clone, Debug)]
+pub struct Wood {
+    pub(super) neck: Arc<Neck>,
+    pub(super) faces: Arc<Faces>,
+    pub(super) blank: Blank,
+    pub(super) board: Board,
+    pub(super) width: Width,
+    /// Whether the headstock's face is finished.
+    pub(super) faced: bool,
+    /// What the rod's channel and the tuner holes have taken, mm³.
+    pub(super) bored_mm3: f64,
+    pub(super) passes: Vec<Pass>,
+    pub(super) shaped: Vec<Shaped>,
+}
+
+/// What there is of one of the two parts in a section.
+#[derive(Clone, Copy, Debug)]
+struct Slice {
+    /// From where to where across, right-handed.
+    y: [f64; 2],
+    /// Depth of its top face.
+    top: f64,
+}
+
+impl Wood {
+    fn finished_reach(&self) -> [f64; 2] {
+        self.neck.wood_reach_mm()
+    }
+
+    /// First and last station of the neck wood.
+    fn wood_reach(&self) -> [f64; 2] {
+        let [tip, end] = self.finished_reach();
+        let [from, to] = self.blank.x;
+        match &self.width {
+            Width::Blank => [from, to],
+            Width::Sawn(taper) => [from.max(tip - taper.out), to.min(end + taper.out)],
+            Width::True => [tip, end],
+        }
+    }
+
+    fn board_reach(&self) -> [f64; 2] {
+        match &self.board {
+            Board::Blank(blank) => blank.x,
+            Board::Made(_) => {
+                let board = self.neck.layout().board();
+                [board.start_mm(), board.end_mm()]
+            }
+        }
+    }
+
+    /// First and last station of the wood, mm from the nut.
+    #[must_use]
+    pub fn reach_mm(&self) -> [f64; 2] {
+        let (wood, board) = (self.wood_reach(), self.board_reach());
+        [wood[0].min(board[0]), wood[1].max(board[1])]
+    }
+
+    pub(super) fn half(&self, side: Side, x: f64) -> f64 {
+        match &self.width {
+            Width::Blank => self.blank.half,
+            Width::Sawn(taper) if x < taper.root => {
+                (self.faces.wood.of(side).value(x) + taper.out).min(self.blank.half)
+            }
+            Width::Sawn(taper) => {
+                let lines = taper.lines.of(side);
+                let at = lines.partition_point(|l| l.x_mm[1] < x).min(lines.len() - 1);
+                lines[at].at_mm(x).min(self.blank.half)
+            }
+            Width::True => self.faces.wood.of(side).value(x),
+        }
+    }
+
+    fn board_half(&self, x: f64) -> f64 {
+        let (Board::Blank(blank) | Board::Made(blank)) = &self.board;
+        match &self.width {
+            Width::Blank => blank.half,
+            Width::Sawn(taper) => taper.board.at_mm(x).min(blank.half),
+            Width::True => self.faces.board.value(x),
+        }
+    }
+
+    fn wood_slice(&self, x: f64) -> Option<Slice> {
+        let [from, to] = self.wood_reach();
+        let glue = self.neck.layout().board().thickness_mm();
+        (from..=to).contains(&x).then(|| Slice {
+            y: [-self.half(Side::Bass, x), self.half(Side::Treble, x)],
+            top: if self.faced { self.neck.wood_top(x) } else { glue },
+        })
+    }
+
+    /// The board's slice and its crown's radius.
+    fn board_slice(&self, x: f64) -> Option<(Slice, Option<f64>)> {
+        let [from, to] = self.board_reach();
+        if !(from..=to).contains(&x) {
+            return None;
+        }
+        let half = self.board_half(x);
+        match &self.board {
+            Board::Blank(blank) => Some((Slice { y: [-half, half], top: blank.top }, None)),
+            Board::Made(_) => {
+                let cut = self.neck.board_cut(x, half)?;
+                Some((Slice { y: cut.y, top: 0.0 }, cut.radius))
+            }
+        }
+    }
+
+    fn bottom(&self, x: f64) -> f64 {
+        self.blank.scarf.as_ref().map_or(self.blank.bottom, |line| line.at_mm(x).max(self.blank.bottom))
+    }
+
+    fn shaped_at(&self, x: f64) -> Option<&Shaped> {
+        self.shaped.iter().rev().find(|s| x >= s.zone[0] && x <= s.zone[1])
+    }
+
+    /// The lower contour of the section, over wood and board.
+    pub(super) fn contour(&self, x: f64) -> Option<Contour> {
+        let (wood, board) = (self.wood_slice(x), self.board_slice(x).map(|b| b.0));
+        let over = |k: usize, least: fn(f64, f64) -> f64| {
+            let ends = [wood.map(|s| s.y[k]), board.map(|s| s.y[k])];
+            ends.into_iter().flatten().reduce(least)
+        };
+        let y = [over(0, f64::min)?, over(1, f64::max)?];
+        if y[0] >= y[1] {
+            return None;
+        }
+        let mut contour = Contour::new(y, Limit::level(self.bottom(x)));
+        self.passes.iter().filter_map(|p| p.limit(x)).for_each(|l| contour.lower(l));
+        Some(contour)
+    }
+
+    /// Area of board and neck wood together in the section at a station, mm², the rod's channel filled; 0 off the
+    /// wood. Exact but for rounding.
+    #[must_use]
+    pub fn area_mm2(&self, x_mm: f64) -> f64 {
+        if let Some(shaped) = self.shaped_at(x_mm) {
+            return self.neck.section_over(&shaped.back, x_mm).area_mm2();
+        }
+        let Some(contour) = self.contour(x_mm) else { return 0.0 };
+        let wood = self.wood_slice(x_mm).map_or(0.0, |s| contour.below(s.top, s.y));
+        let glue = self.neck.layout().board().thickness_mm();
+        let board = self.board_slice(x_mm).map_or(0.0, |(s, radius)| {
+            // Beyond the end of the neck wood nothing but the board is left.
+            let whole = match self.wood_slice(x_mm) {
+                Some(_) => contour.below(s.top, s.y) - contour.below(glue, s.y),
+                None => (glue - s.top) * (s.y[1] - s.y[0]),
+            };
+            whole - radius.map_or(0.0, |r| gauss16(s.y[0], s.y[1], |y| sagitta_mm(r, y)))
+        });
+        wood + board
+    }
+
+    /// Stations where the section's formula may change.
+    fn joints(&self) -> Vec<f64> {
+        let built = self.neck.built();
+        let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
+        at.extend(built.board_half.breaks());
+        at.extend(self.neck.layout().board().nut_ends_mm());
+        at.extend(self.wood_reach());
+        at.extend(self.board_reach());
+        at.extend([0.0, built.head.root]);
+        at.extend(self.passes.iter().flat_map(|p| p.zone));
+        at.extend(self.shaped.iter().flat_map(|s| s.zone));
+        if let Some(scarf) = &self.blank.scarf {
+            at.push(scarf.x_mm[1]);
+        }
+        if let Width::Sawn(taper) = &self.width {
+            at.extend(taper.lines.bass.iter().chain(&taper.lines.treble).flat_map(|l| l.x_mm));
+        }
+        let [from, to] = self.reach_mm();
+        at.retain(|x| *x >= from && *x <= to);
+        at.sort_by(f64::total_cmp);
+        at.dedup_by(|b, a| *b - *a < 1e-9);
+        at
+    }
+
+    /// Volume of the wood, mm³, the rod's channel and the tuner holes taken off once they are made: the integral of
+    /// [`area_mm2`](Self::area_mm2) by halving to 1e-13 of it.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        let joints = self.joints();
+        let rough: f64 = joints.windows(2).map(|w| (w[1] - w[0]) * self.area_mm2(0.5 * (w[0] + w[1]))).sum();
+        let whole: f64 = joints
+            .windows(2)
+            .map(|w| {
+                // A section right at a joint belongs to one of its sides only, and the rule never asks there.
+                adaptive(w[0], w[1], 1e-13 * rough, &mut |x| self.area_mm2(x))
+            })
+            .sum();
+        whole - self.bored_mm3
+    }
+
+    /// Whether a point `[x, y, z]` in the neck's frame, mm, lies in the wood or no further than `within_mm` outside
+    /// it, measured across or down in its section. The rod's channel and the tuner holes count as wood.
+    #[must_use]
+    pub fn contains_mm(&self, [x, y, z]: [f64; 3], within_mm: f64) -> bool {
+        let (y, depth) = (self.neck.hand_sign() * y, -z);
+        let slices = [self.wood_slice(x), self.board_slice(x).map(|b| b.0)];
+        let beside = |s: &Slice| y >= s.y[0] - within_mm && y <= s.y[1] + within_mm;
+        let glue = self.neck.layout().board().thickness_mm();
+        let crown = self.board_slice(x).and_then(|b| b.1).map_or(0.0, |r| sagitta_mm(r, y));
+        let under = match slices {
+            [Some(wood), _] if beside(&wood) && depth >= wood.top - within_mm => true,
+            [_, Some(board)] if beside(&board) => {
+                depth >= board.top + crown - within_mm && (depth <= glue + within_mm || slices[0].is_none())
+            }
+            _ => false,
+        };
+        if !under {
+            return false;
+        }
+        if let Some(shaped) = self.shaped_at(x) {
+            return inside(&shaped.back, x, [y, depth], within_mm);
+        }
+        if self.wood_slice(x).is_none() {
+            return depth <= glue + within_mm;
+        }
+        self.passes
+            .iter()
+            .filter_map(|p| p.limit(x))
+            .chain([Limit::level(self.bottom(x))])
+            // Down or across, whichever brings it in.
+            .all(|l| [-within_mm, 0.0, within_mm].iter().any(|dy| depth <= l.depth(y + dy) + within_mm))
+    }
+
+    /// Corners `[y, z]` of the section of board and wood at a station, mm, counter-clockwise with the bass side first
+    /// on a right-handed neck, curves cut to within `chord_mm`; empty off the wood.
+    ///
+    /// # Errors
+    /// - a chord error outside 1e-6 to 10 mm.
+    pub fn polyline_mm(&self, x_mm: f64, chord_mm: f64) -> Result<Vec<Point>, Error> {
+        const CHORD: Bound = Bound {
+            lowest: 1e-6,
+            highest: 10.0,
+            why: "a finer polyline is longer than it is useful and a coarser one is no section",
+        };
+        if let Some(fault) = CHORD.fault("chord_mm", chord_mm, "mm") {
+            return Err(fault.into());
+        }
+        if let Some(shaped) = self.shaped_at(x_mm) {
+            return self.neck.section_over(&shaped.back, x_mm).polyline_mm(chord_mm);
+        }
+        let Some(contour) = self.contour(x_mm) else { return Ok(Vec::new()) };
+        let (wood, board) = (self.wood_slice(x_mm), self.board_slice(x_mm));
+        let glue = self.neck.layout().board().thickness_mm();
+        let mut corners: Vec<[f64; 2]> = Vec::new();
+        if let Some(wood) = wood {
+            corners.extend(contour.corners(chord_mm).into_iter().filter(|p| p[0] >= wood.y[0] && p[0] <= wood.y[1]));
+            if board.is_none() {
+                corners.extend([[wood.y[1], wood.top], [wood.y[0], wood.top]]);
+            }
+        }
+        if let Some((slice, radius)) = board {
+            let foot = wood.map_or(glue, |w| w.top);
+            if let Some(w) = wood.filter(|w| w.y != slice.y) {
+                corners.push([w.y[1], foot]);
+                corners.push([slice.y[1], foot]);
+            } else if wood.is_none() {
+                corners.extend([[slice.y[0], glue], [slice.y[1], glue]]);
+            }
+            let n = radius.map_or(1, |r| {
+                let width = slice.y[1] - slice.y[0];
+                libm::ceil(libm::sqrt(width * width / (4.0 * r * chord_mm))).clamp(1.0, 4096.0) as usize
+            });
+            for i in 0..=n {
+                let y = slice.y[1] + (slice.y[0] - slice.y[1]) * i as f64 / n as f64;
+                corners.push([y, slice.top + radius.map_or(0.0, |r| sagitta_mm(r, y))]);
+            }
+            if let Some(w) = wood.filter(|w| w.y != slice.y) {
+                corners.push([slice.y[0], foot]);
+                corners.push([w.y[0], foot]);
+            }
+        }
+        corners.extend(corners.first().copied());
+        corners.dedup();
+        let mut points: Vec<Point> = corners.into_iter().map(|[y, d]| [self.neck.hand_sign() * y, -d]).collect();
+        if self.neck.hand_sign() < 0.0 {
+            points.reverse();
+        }
+        Ok(points)
+    }
+
+    /// Depth of the wood's underside below the crown plane on the centreline, mm.
+    ///
+    /// # Errors
+    /// - a station that is not on the wood.
+    pub fn depth_mm(&self, x_mm: f64) -> Result<f64, Error> {
+        let shaped = self.shaped_at(x_mm).map(|s| s.back.spine.value(x_mm));
+        shaped.or_else(|| Some(self.contour(x_mm)?.depth(0.0))).ok_or_else(|| {
+            let [from, to] = self.reach_mm();
+            Fault::new(Kind::OutsideNeck, "x_mm", "there is no wood at this station")
+                .value(x_mm, "mm")
+                .range(from, to)
+                .into()
+        })
+    }
+}
+
+/// Whether a point `[y, depth]` lies inside a back's section or no further than `within` outside it, across or down.
+fn inside(back: &Back, x: f64, [y, depth]: [f64; 2], within: f64) -> bool {
+    let ridge = back.control_points(Side::Bass, x)[3][0];
+    let side = if y < ridge { Side::Bass } else { Side::Treble };
+    let p = back.control_points(side, x);
+    let out = side.sign() * y;
+    if depth <= -p[0][1] {
+        return out <= side.sign() * p[0][0] + within;
+    }
+    let below: Bernstein = p.iter().map(|p| -p[1] - depth).collect();
+    let beyond: Bernstein = p.iter().map(|p| side.sign() * p[0] - out).collect();
+    // Across from the point the contour lies further out, or below it further down.
+    below.roots().into_iter().any(|u| beyond.eval(u) + within >= 0.0)
+        || beyond.roots().into_iter().any(|u| below.eval(u) + within >= 0.0)
+        || (libm::hypot(y - p[3][0], depth + p[3][1]) <= within)
+}
