@@ -1,4 +1,4 @@
-//! What reading a document and checking a typed specification have in common: where they are, the faults
+//! What reading a document and checking a typed one have in common: where they are, the faults
 //! found, and the bounds.
 
 use alloc::format;
@@ -7,7 +7,7 @@ use alloc::string::{String, ToString};
 use super::visit::About;
 use crate::measure::{Bound, Fault, Faults, Kind, Station, quoted};
 
-/// Where a look over the specification is, and what it found.
+/// Where a look over a document is, and what it found.
 #[derive(Default)]
 pub(crate) struct Look {
     pub(crate) path: String,

@@ -1,4 +1,4 @@
-//! The specification document: groups, defaults, reading, schema.
+//! The documents, the specification of a neck and the stock for its carving: groups, defaults, reading, schema.
 
 mod bridge;
 mod check;
@@ -15,6 +15,7 @@ mod nut;
 mod ratio;
 mod read;
 mod rod;
+mod root;
 mod scale;
 mod schema;
 mod shaft;
