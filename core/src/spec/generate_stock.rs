@@ -147,11 +147,7 @@ fn agree(stock: &mut Stock, draw: &mut Draw<'_>) {
     let count = stock.sanding.grits.len() as u32;
     stock.sanding.grits = any_grits(stock.sanding.scale, count, draw);
     if let Some([first, second]) = stock.saw.shaft_line.as_deref_mut() {
-        let near = match (first.at, second.at) {
-            (Station::Mm(a), Station::Mm(b)) => libm::fabs(b - a) < Station::LEAST_GAP_MM,
-            (a, b) => a == b,
-        };
-        if near {
+        if first.is_beside(second) {
             // A fret and a length are never taken for one place.
             second.at = match first.at {
                 Station::Mm(_) => Station::Fret(f64::from(draw.below(25))),

@@ -25,7 +25,7 @@ impl GritScale {
     }
 }
 
-/// Holds the grits against their scale, and each against the one before.
+/// Holds the grits against their scale, and each that it has against the one before.
 pub(super) fn check(sanding: &Grits, faults: &mut Faults) {
     let mut before = None;
     for (index, grit) in sanding.grits.iter().copied().enumerate() {
@@ -35,13 +35,14 @@ pub(super) fn check(sanding: &Grits, faults: &mut Faults) {
             faults.add(|| {
                 let remedy = match sanding.scale.nearest(grit) {
                     Some(near) if sanding.grits.contains(&near) => {
-                        format!("leave it out; the nearest one, {near}, is there already")
+                        format!("leave it out: the nearest one, {near}, is there already")
                     }
                     Some(near) => format!("give {near}"),
                     None => "leave it out".into(),
                 };
                 fault(format!("there is no such grit in {}", sanding.scale.name())).remedy(remedy)
             });
+            continue;
         }
         if let Some(before) = before.filter(|before| grit <= *before) {
             faults.add(|| {

@@ -54,6 +54,10 @@ impl Look {
         if let Some(mut fault) = bound.unwrap_or(finite).fault(path, value, unit) {
             if let Some(text) = given {
                 fault.value = format!("{} = {}", quoted(text), fault.value);
+                // A text says which unit it means.
+                if text.contains(|c: char| c.is_alphabetic() || matches!(c, '"' | '\u{2033}')) {
+                    fault.remedy.truncate(fault.remedy.find(", or ").unwrap_or(fault.remedy.len()));
+                }
             }
             self.faults.add(|| fault);
         }

@@ -92,7 +92,8 @@ const USUAL: [StageName; 14] = {
 
 impl StageName {
     /// Whether a plan may do without it.
-    pub(super) const fn is_optional(self) -> bool {
+    #[must_use]
+    pub const fn is_optional(self) -> bool {
         matches!(self, Self::Stops | Self::Rounding | Self::Facets)
     }
 
@@ -144,9 +145,10 @@ pub(super) fn check(stock: &Stock, faults: &mut Faults) {
             });
         }
     }
-    for step in stock.usual_order() {
-        if !step.is_optional() && !order.contains(&step) {
-            faults.add(|| missing(step));
+    let usual = stock.usual_order();
+    for step in &usual {
+        if !step.is_optional() && !order.contains(step) {
+            faults.add(|| missing(*step, order, &usual));
         }
     }
 }
@@ -183,13 +185,17 @@ fn misplaced(stock: &Stock, order: &[StageName], index: usize, step: StageName) 
     Some((after.why.into(), format!("put {} before it", listed(&late))))
 }
 
-fn missing(step: StageName) -> Fault {
+/// A step that is called for, and the place to put it: after those it needs that are there or called for too.
+fn missing(step: StageName, order: &[StageName], usual: &[StageName]) -> Fault {
     let name = quoted(step.name());
+    let is_done =
+        |other: &StageName| order.contains(other) || (usual.contains(other) && !other.is_optional());
+    let needed: Vec<StageName> = step.after().iter().copied().filter(is_done).collect();
     let place = match step {
         StageName::Blank => "as the first step".into(),
         StageName::Sanding => "as the last step".into(),
-        _ if step.after().is_empty() => format!("after {}", quoted(StageName::Blank.name())),
-        _ => format!("after {}", listed(step.after())),
+        _ if needed.is_empty() => format!("after {}", quoted(StageName::Blank.name())),
+        _ => format!("after {}", listed(&needed)),
     };
     Fault::new(Kind::Missing, "order", format!("a plan calls for the step {name}"))
         .remedy(format!("add {name} {place}"))
@@ -199,7 +205,6 @@ fn missing(step: StageName) -> Fault {
 mod tests {
     use super::*;
     use alloc::string::ToString;
-    use alloc::vec;
 
     fn faults(order: &[StageName], glued: bool) -> String {
         let mut stock = Stock { order: Some(order.to_vec()), ..Stock::default() };
@@ -296,6 +301,6 @@ mod tests {
         use StageName::*;
         assert_eq!(listed(&[Back]), r#""back""#);
         assert_eq!(listed(&[Back, Sides]), r#""back" and "sides""#);
-        assert_eq!(listed(&vec![Back, Sides, Stops]), r#""back", "sides" and "stops""#);
+        assert_eq!(listed(&[Back, Sides, Stops]), r#""back", "sides" and "stops""#);
     }
 }

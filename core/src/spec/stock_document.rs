@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::root::{Root, Words, by_serde};
-use super::{BoundRow, Saw, Stock, check, grits, order, read, schema, table, write};
+use super::{BoundRow, LineAt, Saw, Stock, check, grits, order, read, schema, table, write};
 use crate::measure::{Error, Fault, Faults, Kind, Station};
 
 impl Stock {
@@ -104,23 +104,27 @@ impl Root for Stock {
 
 by_serde!(Stock);
 
-/// Two depths at one station make no line. How far a fret is from anything only
-/// the scale can tell.
+/// Two depths at one place make no line.
 fn shaft_line(saw: &Saw, faults: &mut Faults) {
     let Some([first, second]) = saw.shaft_line.as_deref() else { return };
-    let (together, unit) = match (first.at, second.at) {
-        (Station::Mm(a), Station::Mm(b)) => (libm::fabs(b - a) < Station::LEAST_GAP_MM, "mm"),
-        (a, b) => (a == b, ""),
-    };
-    if together {
+    if first.is_beside(second) {
+        let (unit, spaced) = if matches!(second.at, Station::Mm(_)) { ("mm", " mm") } else { ("", "") };
         faults.add(|| {
-            Fault::new(
-                Kind::Conflict,
-                "saw.shaft_line[1].at",
-                format!("two depths at one place make no line, and the first is at {}", first.at),
-            )
-            .value(second.at, unit)
-            .remedy("put it further from the first, or give one depth alone")
+            let at = first.at;
+            let reason = format!("two depths at one place make no line, and the first is at {at}{spaced}");
+            Fault::new(Kind::Conflict, "saw.shaft_line[1].at", reason)
+                .value(second.at, unit)
+                .remedy("put it further from the first, or give one depth alone")
         });
+    }
+}
+
+impl LineAt {
+    /// Whether two are at one place, as far as can be said without a scale: it alone knows where a fret lies.
+    pub(super) fn is_beside(&self, other: &Self) -> bool {
+        match (self.at, other.at) {
+            (Station::Mm(a), Station::Mm(b)) => libm::fabs(b - a) < Station::LEAST_GAP_MM,
+            (a, b) => a == b,
+        }
     }
 }
