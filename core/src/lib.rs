@@ -6,7 +6,7 @@
 //! | room | what is in it |
 //! |---|---|
 //! | [`measure`] | lengths, angles, stations, bounds and faults |
-//! | [`spec`] | the specification document: groups, defaults, reading, schema |
+//! | [`spec`] | the documents, specification and stock: groups, defaults, reading, schema |
 //! | [`law`] | Bernstein polynomials, laws of the position along the neck, guaranteed bounds |
 //! | [`layout`] | temperament, scale, frets, strings, fretboard |
 //! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |

@@ -1,12 +1,15 @@
 //! The table of bounds is the truth: every bound it names is allowed, and what lies beyond is refused at
 //! that very path.
 
+mod documents;
+
+use documents::Document;
 use neckwright::measure::{Kind, Station};
-use neckwright::spec::{BoundRow, Specification};
+use neckwright::spec::{BoundRow, Specification, Stock};
 use serde_json::{Value, json};
 
 /// A document with `value` at a row's path; of a list the one entry, with what it requires besides.
-fn document(path: &str, value: Value) -> Value {
+fn document<D: Document>(path: &str, value: Value) -> Value {
     let (head, tail) = match path.rsplit_once('.') {
         Some((head, tail)) => (head, tail),
         None => ("", path),
@@ -17,7 +20,7 @@ fn document(path: &str, value: Value) -> Value {
     };
     let mut group = json!({ key: value });
     if head.ends_with("[]") {
-        for row in Specification::bounds() {
+        for row in D::bounds() {
             if row.default == "required"
                 && row.path.rsplit_once('.').is_some_and(|(h, k)| h == head && k != key)
             {
@@ -25,7 +28,7 @@ fn document(path: &str, value: Value) -> Value {
             }
         }
     }
-    if head.is_empty() { group } else { document(head, group) }
+    if head.is_empty() { group } else { document::<D>(head, group) }
 }
 
 /// The path as a fault names it.
@@ -33,10 +36,10 @@ fn faulted(path: &str) -> String {
     path.replace("[]", "[0]")
 }
 
-fn faults_at(row: &BoundRow, value: Value) -> Vec<(Kind, String)> {
-    let document = document(&row.path, value);
+fn faults_at<D: Document>(row: &BoundRow, value: Value) -> Vec<(Kind, String)> {
+    let document = document::<D>(&row.path, value);
     let path = faulted(&row.path);
-    match Specification::from_value(&document) {
+    match D::from_value(&document) {
         Ok(_) => Vec::new(),
         Err(error) => {
             let here = error.faults().iter().filter(|fault| fault.path == path);
@@ -45,27 +48,32 @@ fn faults_at(row: &BoundRow, value: Value) -> Vec<(Kind, String)> {
     }
 }
 
-fn numbers() -> Vec<BoundRow> {
+fn numbers<D: Document>() -> Vec<BoundRow> {
     let sorts = ["length", "angle", "number", "whole number", "ratio", "station"];
     let is_number =
         |row: &BoundRow| sorts.iter().any(|sort| row.takes == *sort || row.takes.starts_with("length or"));
-    Specification::bounds().into_iter().filter(is_number).collect()
+    D::bounds().into_iter().filter(is_number).collect()
 }
 
 #[test]
 fn both_ends_of_every_number_are_allowed_and_the_next_beyond_is_not() {
-    let rows = numbers();
-    assert!(rows.len() > 60, "only {} numbers", rows.len());
+    both_ends::<Specification>(61);
+    both_ends::<Stock>(23);
+}
+
+fn both_ends<D: Document>(least: usize) {
+    let rows = numbers::<D>();
+    assert!(rows.len() >= least, "only {} numbers in a {}", rows.len(), D::NAME);
     for row in &rows {
         let (lowest, highest) = (row.lowest.unwrap(), row.highest.unwrap());
         let whole = row.takes == "whole number";
         let number = |value: f64| if whole { json!(value as i64) } else { json!(value) };
         for within in [lowest, highest] {
-            assert_eq!(faults_at(row, number(within)), [], "{} = {within}", row.path);
+            assert_eq!(faults_at::<D>(row, number(within)), [], "{} = {within}", row.path);
         }
         let beyond = if whole { [lowest - 1.0, highest + 1.0] } else { [step(lowest, -1), step(highest, 1)] };
         for beyond in beyond.into_iter().filter(|beyond| row.path != "format" || *beyond < 1.0) {
-            let faults = faults_at(row, number(beyond));
+            let faults = faults_at::<D>(row, number(beyond));
             assert_eq!(faults.len(), 1, "{} = {beyond}: {faults:?}", row.path);
             assert_eq!(faults[0].0, Kind::OutOfRange, "{}", faults[0].1);
             assert!(faults[0].1.contains(row.why), "{}", faults[0].1);
@@ -89,7 +97,12 @@ fn step(value: f64, direction: i64) -> f64 {
 
 #[test]
 fn every_field_refuses_every_other_type() {
-    for row in Specification::bounds() {
+    other_types::<Specification>();
+    other_types::<Stock>();
+}
+
+fn other_types<D: Document>() {
+    for row in D::bounds() {
         let mut others = vec![json!(null), json!({ "at": 1 })];
         if row.takes != "list" {
             others.push(json!([1]));
@@ -103,7 +116,7 @@ fn every_field_refuses_every_other_type() {
             others.push(json!("no such thing"));
         }
         for other in others {
-            let faults = faults_at(&row, other.clone());
+            let faults = faults_at::<D>(&row, other.clone());
             assert_eq!(faults.len(), 1, "{} = {other}: {faults:?}", row.path);
             assert!(matches!(faults[0].0, Kind::WrongType | Kind::Unreadable), "{}", faults[0].1);
         }
@@ -112,8 +125,13 @@ fn every_field_refuses_every_other_type() {
 
 #[test]
 fn every_size_is_held() {
+    sizes::<Specification>(15);
+    sizes::<Stock>(3);
+}
+
+fn sizes<D: Document>(at_least: usize) {
     let mut held = 0;
-    for row in Specification::bounds() {
+    for row in D::bounds() {
         let make = |size: f64| match row.takes.as_str() {
             "list" => json!(vec![json!({}); size as usize]),
             "text" => json!("é".repeat(size as usize)),
@@ -126,15 +144,15 @@ fn every_size_is_held() {
         let (least, most) = (row.lowest.unwrap(), row.highest.unwrap());
         for size in [least, most] {
             // What is in the list is wrong; how much is right.
-            assert_eq!(faults_at(&row, make(size)), [], "{} of {size}", row.path);
+            assert_eq!(faults_at::<D>(&row, make(size)), [], "{} of {size}", row.path);
         }
-        let faults = faults_at(&row, make(most + 1.0));
+        let faults = faults_at::<D>(&row, make(most + 1.0));
         assert_eq!(faults[0].0, Kind::TooLarge, "{}", row.path);
         if least > 0.0 {
-            assert_eq!(faults_at(&row, make(least - 1.0))[0].0, Kind::Missing, "{}", row.path);
+            assert_eq!(faults_at::<D>(&row, make(least - 1.0))[0].0, Kind::Missing, "{}", row.path);
         }
     }
-    assert!(held >= 15);
+    assert!(held >= at_least, "{held} in a {}", D::NAME);
 }
 
 #[test]
@@ -191,8 +209,45 @@ fn a_typed_specification_is_held_to_the_same_bounds() {
 }
 
 #[test]
+fn a_typed_stock_is_held_to_the_same_bounds() {
+    use neckwright::measure::Length;
+    use neckwright::spec::{LineAt, StageName};
+
+    assert_eq!(Stock::default().check(), Ok(()));
+    let mut stock = Stock { format: 2, order: Some(vec![StageName::Blank; 15]), ..Stock::default() };
+    stock.allowances.saw = Length::from_mm(-1e-9);
+    stock.saw.shaft_line = Some(vec![LineAt { at: Station::Mm(f64::NAN), ..LineAt::default() }; 2]);
+    stock.sanding.scratch_share = f64::INFINITY;
+    stock.sanding.grits.clear();
+    let error = stock.check().unwrap_err();
+    let shown: Vec<String> = error.faults().iter().map(|fault| fault.path.clone()).collect();
+    assert_eq!(
+        shown,
+        [
+            "format",
+            "allowances.saw",
+            "saw.shaft_line[0].at",
+            "saw.shaft_line[1].at",
+            "sanding.grits",
+            "sanding.scratch_share",
+            "order"
+        ]
+    );
+
+    let stock = Stock { order: Some(vec![StageName::Blank, StageName::Sanding]), ..Stock::default() };
+    let error = stock.check().unwrap_err();
+    assert!(error.faults().iter().all(|fault| fault.kind == Kind::Missing && fault.path == "order"));
+    assert_eq!(error.faults().len(), 9, "{error}");
+}
+
+#[test]
 fn the_table_is_whole_and_readable() {
-    let rows = Specification::bounds();
+    insta::assert_snapshot!("the_table_is_whole_and_readable", table::<Specification>());
+    insta::assert_snapshot!("the_table_of_a_stock_is_whole_and_readable", table::<Stock>());
+}
+
+fn table<D: Document>() -> String {
+    let rows = D::bounds();
     for row in &rows {
         assert!(
             row.doc.ends_with('.') && row.doc.chars().next().unwrap().is_uppercase(),
@@ -206,8 +261,7 @@ fn the_table_is_whole_and_readable() {
         assert!(row.lowest.is_none() || !row.why.is_empty(), "{} says no reason", row.path);
         assert!(rows.iter().filter(|other| other.path == row.path).count() == 1, "{} stands twice", row.path);
     }
-    let shown = rows.iter().map(show).collect::<Vec<_>>().join("\n");
-    insta::assert_snapshot!(shown);
+    rows.iter().map(show).collect::<Vec<_>>().join("\n")
 }
 
 fn show(row: &BoundRow) -> String {
@@ -223,8 +277,13 @@ fn show(row: &BoundRow) -> String {
 
 #[test]
 fn the_defaults_of_the_table_are_those_of_the_types() {
-    let default: Value = serde_json::from_str(&Specification::default().to_json()).unwrap();
-    for row in Specification::bounds() {
+    defaults::<Specification>();
+    defaults::<Stock>();
+}
+
+fn defaults<D: Document>() {
+    let default: Value = serde_json::from_str(&D::default().to_json()).unwrap();
+    for row in D::bounds() {
         if row.path.contains("[]") {
             continue;
         }

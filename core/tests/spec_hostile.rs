@@ -1,12 +1,15 @@
 //! No text may cost more than 50 ms or 50 MB, whatever it says (the time in a release build:
 //! `cargo test --release --test spec_hostile`).
 
+mod documents;
+
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+use documents::Document;
 use neckwright::measure::MAX_FAULTS;
-use neckwright::spec::{MAX_DOCUMENT_BYTES, Specification};
+use neckwright::spec::{MAX_DOCUMENT_BYTES, Specification, Stock};
 
 static USED: AtomicUsize = AtomicUsize::new(0);
 static MOST: AtomicUsize = AtomicUsize::new(0);
@@ -53,6 +56,10 @@ fn documents() -> Vec<(&'static str, String)> {
         ("zeros in an unknown field", filled("{\"a\":[", same("0,"), "0]}")),
         ("empty objects in a field", filled("{\"shaft\":{\"thickness\":[", same("{},"), "{}]}}")),
         ("wrong entries", filled("{\"shaft\":{\"profile\":[", same("{\"at\":9e9,\"b\":1},"), "{}]}}")),
+        ("many grits", filled("{\"sanding\":{\"grits\":[", same("60,"), "60]}}")),
+        ("many steps", filled("{\"order\":[", same("\"sanding\","), "\"blank\"]}")),
+        ("a long step", filled("{\"order\":[\"", same("s"), "\"]}")),
+        ("many depths", filled("{\"saw\":{\"shaft_line\":[", same("{\"at\":9e9},"), "{}]}}")),
         ("empty lists", filled("[", same("[],"), "[]]")),
         ("lists in lists", filled("[", |_| "[".repeat(100) + &"]".repeat(100) + ",", "0]")),
         ("empty texts", filled("[", same("\"\","), "0]")),
@@ -105,27 +112,33 @@ fn documents() -> Vec<(&'static str, String)> {
 #[test]
 fn no_text_costs_much() {
     for (name, text) in documents() {
-        let mut least = Duration::MAX;
-        // The least of three, because other programs run on the same machine.
-        for _ in 0..3 {
-            let before = USED.load(Ordering::Relaxed);
-            MOST.store(before, Ordering::Relaxed);
-            let start = Instant::now();
-            let read = Specification::from_json(&text);
-            let message = read.as_ref().err().map(ToString::to_string);
-            least = least.min(start.elapsed());
-            let most = MOST.load(Ordering::Relaxed) - before;
-            assert!(most < 50_000_000, "{name}: {most} bytes");
-            if let (Err(error), Some(message)) = (read, message) {
-                assert!(error.faults().len() <= MAX_FAULTS, "{name}");
-                assert!(message.len() < 60_000, "{name}: a message of {} bytes", message.len());
-                let long = error.faults().iter().map(|fault| fault.to_string().len()).max();
-                assert!(long < Some(2000), "{name}: a fault of {long:?} bytes");
-            }
-            println!("{name}: {} kB, {:?}", most / 1000, start.elapsed());
-        }
-        // Without optimisation everything takes several times as long.
-        let limit = Duration::from_millis(if cfg!(debug_assertions) { 250 } else { 50 });
-        assert!(least < limit, "{name}: {least:?}");
+        costs_little::<Specification>(name, &text);
+        costs_little::<Stock>(name, &text);
     }
+}
+
+fn costs_little<D: Document>(name: &str, text: &str) {
+    let name = format!("{name} as a {}", D::NAME);
+    let mut least = Duration::MAX;
+    // The least of three, because other programs run on the same machine.
+    for _ in 0..3 {
+        let before = USED.load(Ordering::Relaxed);
+        MOST.store(before, Ordering::Relaxed);
+        let start = Instant::now();
+        let read = D::from_json(text);
+        let message = read.as_ref().err().map(ToString::to_string);
+        least = least.min(start.elapsed());
+        let most = MOST.load(Ordering::Relaxed) - before;
+        assert!(most < 50_000_000, "{name}: {most} bytes");
+        if let (Err(error), Some(message)) = (read, message) {
+            assert!(error.faults().len() <= MAX_FAULTS, "{name}");
+            assert!(message.len() < 60_000, "{name}: a message of {} bytes", message.len());
+            let long = error.faults().iter().map(|fault| fault.to_string().len()).max();
+            assert!(long < Some(2000), "{name}: a fault of {long:?} bytes");
+        }
+        println!("{name}: {} kB, {:?}", most / 1000, start.elapsed());
+    }
+    // Without optimisation everything takes several times as long.
+    let limit = Duration::from_millis(if cfg!(debug_assertions) { 250 } else { 50 });
+    assert!(least < limit, "{name}: {least:?}");
 }

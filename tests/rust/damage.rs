@@ -90,6 +90,10 @@ const NASTY: &[&str] = &[
     "\"flat\"",
     "\"table\"",
     "\"eighteen\"",
+    "\"scarf\"",
+    "\"ball\"",
+    "\"CAMI\"",
+    "\"back\"",
 ];
 
 /// Where the values of a document are, as ranges of bytes: numbers, texts and words. Keys are among them.

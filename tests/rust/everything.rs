@@ -1,8 +1,9 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
 use crate::{neck, sound};
+use neckwright::measure::Error;
 use neckwright::shape::Neck;
-use neckwright::spec::Specification;
+use neckwright::spec::{Specification, Stock};
 
 /// How far a neck came.
 pub enum Reached {
@@ -17,12 +18,26 @@ pub enum Reached {
 /// # Errors
 /// - an answer that no input may lead to, in words.
 pub fn everything(specification: &Specification) -> Result<Reached, String> {
-    match Specification::from_json(&specification.to_json()) {
-        Ok(again) if again == *specification => {}
-        Ok(_) => return Err("reads back as another specification".to_owned()),
-        Err(error) => return Err(format!("does not read back: {error}")),
-    }
+    reads_back(specification, Specification::from_json(&specification.to_json()))?;
     build(specification, neck::ask)
+}
+
+/// Asks everything of a stock that was accepted.
+///
+/// # Errors
+/// - as [`everything`].
+pub fn everything_of_a_stock(stock: &Stock) -> Result<(), String> {
+    reads_back(stock, Stock::from_json(&stock.to_json()))?;
+    let usual = Stock { order: Some(stock.usual_order()), ..stock.clone() };
+    usual.check().map_err(|error| format!("has a usual order that is refused: {error}"))
+}
+
+fn reads_back<D: PartialEq>(document: &D, again: Result<D, Error>) -> Result<(), String> {
+    match again {
+        Ok(again) if again == *document => Ok(()),
+        Ok(_) => Err("reads back as another document".to_owned()),
+        Err(error) => Err(format!("does not read back: {error}")),
+    }
 }
 
 /// Builds the neck and asks it only for its card and its least values: much quicker, for very many documents.

@@ -3,13 +3,14 @@
 //!     cargo run --release -p neckwright-cases --bin fuzz_documents -- COUNT [SEED [ONE_IN]]
 //!     cargo run --release -p neckwright-cases --bin fuzz_documents -- FILE...
 //!
-//! Every neck is asked for its card and its least values, and one in `ONE_IN` (1 unless given) for everything else.
+//! Every document is read as a specification and as a stock. Every neck is asked for its card and its least values, and one in `ONE_IN` (1 unless given) for everything else.
 //! With files instead of a count it puts those through, each with its time. It fails where a document makes the library panic, gives a number that is none, or takes longer than `LIMIT`.
 //! What failed, and the slowest document, are kept in `target/tests/documents`.
 #![forbid(unsafe_code)]
 
-use neckwright::spec::Specification;
-use neckwright_cases::{Dice, Reached, damage, everything, the_least};
+use neckwright::measure::Error;
+use neckwright::spec::{Specification, Stock};
+use neckwright_cases::{Dice, Reached, damage, everything, everything_of_a_stock, the_least};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
@@ -23,31 +24,42 @@ const PLAIN: &[&str] = &[
     r#"{"scale": {"length": "640 mm"}}"#,
     r#"{"scale": {"bass": "27 in", "treble": "25 1/2 in"}, "hand": "left"}"#,
     r#"{"scale": {"length": 628.65}, "shaft": {"thickness": [{"at": "fret 1", "thickness": "0.82 in"}, {"at": "fret 12", "thickness": 23.5}]}}"#,
+    r#"{"construction": "scarf", "allowances": {"saw": "1/16 in"}, "cutter": {"radius": "7/8 in"}, "sanding": {"grits": [60, 120]}}"#,
 ];
 
 /// What the library made of a document.
 enum Answer {
     Refused,
     Accepted(Reached),
+    Stock,
 }
 
 fn put_through(text: &str, whole: bool) -> Result<Answer, String> {
     let ask = if whole { everything } else { the_least };
-    let work = || match Specification::from_json(text) {
-        Ok(specification) => ask(&specification).map(Answer::Accepted),
-        Err(error) if error.faults().is_empty() || error.to_string().is_empty() => {
-            Err("says nothing".to_owned())
+    let refused = |error: Error| {
+        let silent = error.faults().is_empty() || error.to_string().is_empty();
+        if silent { Err("says nothing".to_owned()) } else { Ok(Answer::Refused) }
+    };
+    let work = || {
+        let stock = match Stock::from_json(text) {
+            Ok(stock) => everything_of_a_stock(&stock).map(|()| Answer::Stock)?,
+            Err(error) => refused(error)?,
+        };
+        match Specification::from_json(text) {
+            Ok(specification) => ask(&specification).map(Answer::Accepted),
+            Err(error) => refused(error).map(|_| stock),
         }
-        Err(_) => Ok(Answer::Refused),
     };
     catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| Err("panics; the message is above".to_owned()))
 }
 
 fn document(dice: &mut Dice) -> String {
     // Most as a builder might write them, so that what comes after reading is reached too.
-    let mut text = match dice.below(8) {
+    let mut text = match dice.below(10) {
         0 => PLAIN[dice.below(PLAIN.len())].to_owned(),
         1 | 2 => Specification::random(&mut || dice.roll()).to_json(),
+        3 => Stock::random(&mut || dice.roll()).to_json(),
+        4 => Stock::plausible(&mut || dice.roll()).to_json(),
         _ => Specification::plausible(&mut || dice.roll()).to_json(),
     };
     for _ in 0..dice.below(5) {
@@ -93,6 +105,7 @@ fn replay(files: &[String]) -> usize {
                 let (good, what) = match answer {
                     Ok(Answer::Accepted(Reached::Neck)) => (true, "a neck".to_owned()),
                     Ok(Answer::Accepted(Reached::Specification)) => (true, "no neck".to_owned()),
+                    Ok(Answer::Stock) => (true, "a stock".to_owned()),
                     Ok(Answer::Refused) => (true, "refused".to_owned()),
                     Err(what) => (false, what),
                 };
@@ -123,7 +136,7 @@ fn main() {
         Err(_) => std::process::exit(i32::from(replay(&arguments) > 0)),
     };
     let mut dice = Dice::new(seed);
-    let (mut necks, mut specifications, mut refused, mut failed) = (0u64, 0u64, 0u64, 0u64);
+    let (mut necks, mut specifications, mut stocks, mut refused, mut failed) = (0u64, 0u64, 0u64, 0u64, 0u64);
     let mut slowest = (Duration::ZERO, String::new());
     for i in 0..count {
         let text = document(&mut dice);
@@ -131,6 +144,7 @@ fn main() {
         match answer {
             Ok(Answer::Accepted(Reached::Neck)) => necks += 1,
             Ok(Answer::Accepted(Reached::Specification)) => specifications += 1,
+            Ok(Answer::Stock) => stocks += 1,
             Ok(Answer::Refused) => refused += 1,
             Err(what) => {
                 failed += 1;
@@ -141,11 +155,13 @@ fn main() {
             slowest = (took, text);
         }
     }
-    println!("{necks} necks, {specifications} specifications of none, {refused} refused, seed {seed}");
+    println!(
+        "{necks} necks, {specifications} specifications of none, {stocks} stocks, {refused} refused, seed {seed}"
+    );
     println!("slowest: {:?}, {}", slowest.0, keep("slowest.json", &slowest.1));
-    if count >= 1000 && necks < count / 10 {
+    if count >= 1000 && (necks < count / 10 || stocks < count / 40) {
         failed += 1;
-        println!("too few documents made a neck");
+        println!("too few documents made a neck or a stock");
     }
     println!("{count} documents, {failed} failed");
     std::process::exit(i32::from(failed > 0));

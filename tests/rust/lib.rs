@@ -13,7 +13,7 @@ mod sound;
 mod write;
 
 pub use damage::{Dice, damage};
-pub use everything::{Reached, everything, the_least};
+pub use everything::{Reached, everything, everything_of_a_stock, the_least};
 pub use format::{Case, CaseFile, Expected, ExpectedFault, Outcome};
 pub use operations::{Outputs, perform};
 pub use run::check;

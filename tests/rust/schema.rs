@@ -5,56 +5,83 @@
 //! It stands here and not beside the core's own tests because the validator brings a hundred packages along,
 //! which nobody should have to build for an example.
 
+#[path = "../../core/tests/documents/mod.rs"]
+mod documents;
 #[path = "../../core/tests/seeded/mod.rs"]
 mod seeded;
 
 use std::fs;
 use std::sync::LazyLock;
 
+use documents::Document;
 use neckwright::measure::{Angle, Length, Station};
-use neckwright::spec::{Ratio, Specification, numbers};
+use neckwright::spec::{Ratio, Specification, Stock, numbers};
 use proptest::prelude::*;
 use seeded::seeded;
 use serde_json::{Value, json};
 
-const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../core/schema/specification.schema.json");
+const CORE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../core");
 
-fn validator() -> jsonschema::Validator {
-    jsonschema::draft202012::new(&Specification::schema()).unwrap()
+fn validator<D: Document>() -> jsonschema::Validator {
+    jsonschema::draft202012::new(&D::schema()).unwrap()
 }
 
 #[test]
-fn the_shipped_schema_is_the_generated_one() {
-    let text = serde_json::to_string_pretty(&Specification::schema()).unwrap() + "\n";
+fn the_shipped_schemas_are_the_generated_ones() {
+    shipped::<Specification>();
+    shipped::<Stock>();
+}
+
+fn shipped<D: Document>() {
+    let file = format!("{CORE}/schema/{}.schema.json", D::NAME);
+    let text = serde_json::to_string_pretty(&D::schema()).unwrap() + "\n";
     if std::env::var_os("REGENERATE").is_some() {
-        fs::write(FILE, &text).unwrap();
+        fs::write(&file, &text).unwrap();
     }
-    assert_eq!(fs::read_to_string(FILE).unwrap(), text, "REGENERATE=1 writes it anew");
+    assert_eq!(fs::read_to_string(file).unwrap(), text, "REGENERATE=1 writes it anew");
 }
 
 #[test]
-fn the_schema_is_a_schema() {
-    jsonschema::draft202012::meta::validate(&Specification::schema()).unwrap();
-    let schema = Specification::schema();
+fn the_schemas_are_schemas() {
+    is_a_schema::<Specification>(&["length", "angle", "station", "ratio"]);
+    is_a_schema::<Stock>(&["length", "station"]);
+}
+
+fn is_a_schema<D: Document>(texts: &[&str]) {
+    let schema = D::schema();
+    jsonschema::draft202012::meta::validate(&schema).unwrap();
     assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
-    assert_eq!(schema["$id"], "urn:neckwright:specification:1");
+    assert_eq!(schema["$id"], format!("urn:neckwright:{}:1", D::NAME));
+    assert_eq!(schema["$defs"].as_object().unwrap().keys().collect::<Vec<_>>(), texts);
 }
 
 #[test]
 fn the_default_and_the_empty_document_are_valid() {
-    let validator = validator();
-    let default: Value = serde_json::from_str(&Specification::default().to_json()).unwrap();
+    plain_documents_are_valid::<Specification>(
+        &json!({ "scale": { "length": "640 mm" }, "fretboard": { "radius": "flat" } }),
+    );
+    plain_documents_are_valid::<Stock>(
+        &json!({ "thickness": "1 in", "order": ["blank"], "saw": { "shaft_line": [{ "at": "nut", "depth": "1 in" }] } }),
+    );
+}
+
+fn plain_documents_are_valid<D: Document>(document: &Value) {
+    let validator = validator::<D>();
+    let default: Value = serde_json::from_str(&D::default().to_json()).unwrap();
     validator.validate(&default).unwrap();
     validator.validate(&json!({})).unwrap();
-    validator
-        .validate(&json!({ "scale": { "length": "640 mm" }, "fretboard": { "radius": "flat" } }))
-        .unwrap();
+    validator.validate(document).unwrap();
 }
 
 #[test]
 fn the_defaults_in_the_schema_are_the_defaults() {
-    let default: Value = serde_json::from_str(&Specification::default().to_json()).unwrap();
-    let schema = Specification::schema();
+    same_defaults::<Specification>();
+    same_defaults::<Stock>();
+}
+
+fn same_defaults<D: Document>() {
+    let default: Value = serde_json::from_str(&D::default().to_json()).unwrap();
+    let schema = D::schema();
     for (group, value) in default.as_object().unwrap() {
         let Some(fields) = value.as_object() else {
             assert_eq!(&schema["properties"][group]["default"], value, "{group}");
@@ -86,10 +113,15 @@ fn objects(value: &Value, pointer: &str, found: &mut Vec<String>) {
 
 #[test]
 fn an_unknown_key_is_invalid_wherever_it_stands() {
-    let validator = validator();
+    unknown_keys_are_invalid::<Specification>(400);
+    unknown_keys_are_invalid::<Stock>(150);
+}
+
+fn unknown_keys_are_invalid<D: Document>(least: usize) {
+    let validator = validator::<D>();
     let mut tried = 0;
     for seed in 0..20 {
-        let document = serde_json::to_value(Specification::random(&mut numbers(seed))).unwrap();
+        let document = serde_json::to_value(D::random(&mut numbers(seed))).unwrap();
         let mut places = Vec::new();
         objects(&document, "", &mut places);
         for place in places {
@@ -99,13 +131,18 @@ fn an_unknown_key_is_invalid_wherever_it_stands() {
             tried += 1;
         }
     }
-    assert!(tried > 400, "only {tried} places");
+    assert!(tried > least, "only {tried} places in a {}", D::NAME);
 }
 
 #[test]
 fn every_bound_of_the_table_is_in_the_schema() {
-    let schema = Specification::schema();
-    for row in Specification::bounds() {
+    bounds_are_there::<Specification>();
+    bounds_are_there::<Stock>();
+}
+
+fn bounds_are_there<D: Document>() {
+    let schema = D::schema();
+    for row in D::bounds() {
         let mut at = &schema;
         for key in row.path.split('.') {
             at = &at["properties"][key.trim_end_matches("[]")];
@@ -132,14 +169,18 @@ fn every_bound_of_the_table_is_in_the_schema() {
 
 #[test]
 fn the_bad_documents_that_a_schema_can_see_are_invalid() {
-    let validator = validator();
-    let text =
-        fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../core/tests/bad_documents.txt")).unwrap();
+    bad_documents_are_invalid::<Specification>("bad_documents.txt", 90);
+    bad_documents_are_invalid::<Stock>("bad_stocks.txt", 45);
+}
+
+fn bad_documents_are_invalid<D: Document>(file: &str, least: u32) {
+    let validator = validator::<D>();
+    let text = fs::read_to_string(format!("{CORE}/tests/{file}")).unwrap();
     let mut seen = 0;
     for case in text.split("\n## ").skip(1) {
         let document: String = case.lines().skip(1).filter(|line| !line.starts_with("> ")).collect();
         let Ok(value) = serde_json::from_str::<Value>(&document) else { continue };
-        let Err(error) = Specification::from_json(&document) else {
+        let Err(error) = D::from_json(&document) else {
             // What is wrong with it is that its numbers make no neck together.
             assert!(validator.is_valid(&value), "{case}");
             continue;
@@ -156,7 +197,7 @@ fn the_bad_documents_that_a_schema_can_see_are_invalid() {
         assert!(unseen || !validator.is_valid(&value), "{case}");
         seen += u32::from(!unseen);
     }
-    assert!(seen > 90, "{seen}");
+    assert!(seen > least, "{seen} in {file}");
 }
 
 /// The validators of the texts by themselves.
@@ -197,16 +238,25 @@ proptest! {
     }
 }
 
+fn all_valid<D: Document>(validator: &jsonschema::Validator, documents: [D; 2]) -> Result<(), TestCaseError> {
+    for document in documents {
+        let document = serde_json::to_value(&document).unwrap();
+        let errors = validator.iter_errors(&document);
+        let errors: Vec<String> = errors.map(|error| format!("{} {error}", error.instance_path())).collect();
+        prop_assert!(errors.is_empty(), "{errors:?}");
+    }
+    Ok(())
+}
+
 proptest! {
     #![proptest_config(seeded(256))]
 
     #[test]
     fn what_is_written_is_valid(seed in any::<u64>()) {
-        static VALIDATOR: LazyLock<jsonschema::Validator> = LazyLock::new(validator);
-        for specification in [Specification::random(&mut numbers(seed)), Specification::plausible(&mut numbers(seed))] {
-            let document = serde_json::to_value(&specification).unwrap();
-            let errors: Vec<String> = VALIDATOR.iter_errors(&document).map(|error| format!("{} {error}", error.instance_path())).collect();
-            prop_assert!(errors.is_empty(), "{errors:?}");
-        }
+        static NECK: LazyLock<jsonschema::Validator> = LazyLock::new(validator::<Specification>);
+        static STOCK: LazyLock<jsonschema::Validator> = LazyLock::new(validator::<Stock>);
+        let next = &mut numbers(seed);
+        all_valid(&NECK, [Specification::random(next), Specification::plausible(next)])?;
+        all_valid(&STOCK, [Stock::random(next), Stock::plausible(next)])?;
     }
 }

@@ -15,7 +15,7 @@ pub const MAX_FAULTS: usize = 100;
 pub enum Kind {
     /// The text is not JSON.
     Syntax = 1,
-    /// A key that no specification has.
+    /// A key that the document does not have.
     UnknownKey = 2,
     /// A value of another type than the field takes.
     WrongType = 3,
@@ -95,7 +95,7 @@ impl Kind {
 pub struct Fault {
     /// What sort of fault it is.
     pub kind: Kind,
-    /// The field's path in the specification (`shaft.thickness[2].at`) or the argument's name (`x_mm`).
+    /// The field's path in its document (`shaft.thickness[2].at`) or the argument's name (`x_mm`).
     pub path: String,
     /// The value given, as text; empty where nothing was given.
     pub value: String,

@@ -1,17 +1,17 @@
-//! Checking a specification that was made in code.
+//! Checking a document that was made in code.
 
 use super::look::Look;
-use super::visit::{About, Group, Slot, Visitor};
-use super::{Specification, together};
+use super::root::Root;
+use super::visit::{About, Slot, Visitor};
 use crate::measure::Error;
 
 /// Checks every field, and then what has to hold between them.
-pub(crate) fn specification(specification: &Specification) -> Result<(), Error> {
+pub(crate) fn document<R: Root>(root: &R) -> Result<(), Error> {
     let mut look = Look::default();
     // A visit may change what it visits, so it gets a copy.
-    specification.clone().visit(&mut Checker { look: &mut look });
+    root.clone().visit(&mut Checker { look: &mut look });
     if look.faults.is_empty() {
-        together::check(specification, &mut look.faults);
+        root.together(&mut look.faults);
     }
     look.faults.into_result()
 }

@@ -6,15 +6,17 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use core::fmt;
 
-use serde::de::{Deserialize, DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Number, Value};
+
+use super::root::Words;
 
 use crate::measure::{Error, Fault, Kind, MAX_FAULTS, shortened};
 
 /// The longest document that is read, in bytes.
 pub const MAX_DOCUMENT_BYTES: usize = 256 * 1024;
 
-/// How deep a value is kept: the deepest field, `shaft.profile[].treble.lean`, lies five steps down.
+/// How deep a value is kept: the deepest field, `shaft.profile[].treble.lean` of a specification, lies five steps down.
 const DEEPEST: usize = 8;
 
 /// A JSON value, and the paths of the keys that were given twice.
@@ -30,9 +32,10 @@ impl Document {
     /// # Errors
     /// - [`Kind::TooLarge`] for a text of more than [`MAX_DOCUMENT_BYTES`].
     /// - [`Kind::Syntax`] for a text that is not JSON.
-    pub(crate) fn from_json(text: &str) -> Result<Self, Error> {
+    pub(crate) fn from_json(text: &str, words: &Words) -> Result<Self, Error> {
         if text.len() > MAX_DOCUMENT_BYTES {
-            let fault = Fault::new(Kind::TooLarge, "", "the text is longer than any neck needs")
+            let reason = format!("the text is longer than any {} needs", words.subject);
+            let fault = Fault::new(Kind::TooLarge, "", reason)
                 .value(text.len(), "bytes")
                 .range(None, MAX_DOCUMENT_BYTES as f64)
                 .remedy("leave out what has its default value");
@@ -41,11 +44,10 @@ impl Document {
         // Some editors put a byte order mark before the text.
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         if text.trim().is_empty() {
-            let fault =
-                Fault::new(Kind::Syntax, "", "the text is empty").remedy("write {} for a neck of defaults");
-            return Err(fault.into());
+            let remedy = format!("write {{}} for a {} of defaults", words.subject);
+            return Err(Fault::new(Kind::Syntax, "", "the text is empty").remedy(remedy).into());
         }
-        serde_json::from_str(text).map_err(|error| {
+        Self::whole(text, words).map_err(|error| {
             let message = error.to_string();
             let place = format!(" at line {} column {}", error.line(), error.column());
             let what = message.strip_suffix(&place).unwrap_or(&message);
@@ -62,12 +64,19 @@ impl Document {
             Fault::new(Kind::Syntax, "", reason).remedy("mend the text there or just before").into()
         })
     }
-}
 
-impl<'de> Deserialize<'de> for Document {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+    /// Reads a text to its end.
+    fn whole(text: &str, words: &Words) -> serde_json::Result<Self> {
+        let mut deserializer = serde_json::Deserializer::from_str(text);
+        let document = Self::read(&mut deserializer, words)?;
+        deserializer.end()?;
+        Ok(document)
+    }
+
+    /// Reads what any deserializer gives.
+    pub(crate) fn read<'de, D: Deserializer<'de>>(deserializer: D, words: &Words) -> Result<Self, D::Error> {
         let mut twice = Vec::new();
-        let value = Part { twice: &mut twice, place: None }.deserialize(deserializer)?;
+        let value = Part { twice: &mut twice, place: None, words }.deserialize(deserializer)?;
         Ok(Self { value, twice })
     }
 }
@@ -102,11 +111,16 @@ impl Place<'_> {
 struct Part<'a> {
     twice: &'a mut Vec<String>,
     place: Option<&'a Place<'a>>,
+    words: &'a Words,
 }
 
 impl Part<'_> {
     fn depth(&self) -> usize {
         self.place.map_or(0, |place| place.depth)
+    }
+
+    fn inner<'b>(&'b mut self, place: &'b Place<'b>) -> Part<'b> {
+        Part { twice: &mut *self.twice, place: Some(place), words: self.words }
     }
 }
 
@@ -122,7 +136,7 @@ impl<'de> Visitor<'de> for Part<'_> {
     type Value = Value;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a specification")
+        write!(f, "a {}", self.words.name)
     }
 
     fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
@@ -163,12 +177,12 @@ impl<'de> Visitor<'de> for Part<'_> {
         deserializer.deserialize_any(self)
     }
 
-    fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
+    fn visit_seq<A: SeqAccess<'de>>(mut self, mut entries: A) -> Result<Value, A::Error> {
         let depth = self.depth();
         let mut list = Vec::new();
         loop {
             let place = Place { depth: depth + 1, step: Step::Index(list.len()), outer: self.place };
-            match entries.next_element_seed(Part { twice: &mut *self.twice, place: Some(&place) })? {
+            match entries.next_element_seed(self.inner(&place))? {
                 Some(value) if depth < DEEPEST => list.push(value),
                 Some(_) => {}
                 None => return Ok(Value::Array(list)),
@@ -176,12 +190,12 @@ impl<'de> Visitor<'de> for Part<'_> {
         }
     }
 
-    fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<Value, A::Error> {
+    fn visit_map<A: MapAccess<'de>>(mut self, mut entries: A) -> Result<Value, A::Error> {
         let depth = self.depth();
         let mut map = Map::new();
         while let Some(key) = entries.next_key::<String>()? {
             let place = Place { depth: depth + 1, step: Step::Key(&key), outer: self.place };
-            let value = entries.next_value_seed(Part { twice: &mut *self.twice, place: Some(&place) })?;
+            let value = entries.next_value_seed(self.inner(&place))?;
             if depth >= DEEPEST {
                 continue;
             }

@@ -1,4 +1,4 @@
-//! What reading a document and checking a typed specification have in common: where they are, the faults
+//! What reading a document and checking a typed one have in common: where they are, the faults
 //! found, and the bounds.
 
 use alloc::format;
@@ -7,7 +7,7 @@ use alloc::string::{String, ToString};
 use super::visit::About;
 use crate::measure::{Bound, Fault, Faults, Kind, Station, quoted};
 
-/// Where a look over the specification is, and what it found.
+/// Where a look over a document is, and what it found.
 #[derive(Default)]
 pub(crate) struct Look {
     pub(crate) path: String,
@@ -54,6 +54,10 @@ impl Look {
         if let Some(mut fault) = bound.unwrap_or(finite).fault(path, value, unit) {
             if let Some(text) = given {
                 fault.value = format!("{} = {}", quoted(text), fault.value);
+                // A text says which unit it means.
+                if text.contains(|c: char| c.is_alphabetic() || matches!(c, '"' | '\u{2033}')) {
+                    fault.remedy.truncate(fault.remedy.find(", or ").unwrap_or(fault.remedy.len()));
+                }
             }
             self.faults.add(|| fault);
         }

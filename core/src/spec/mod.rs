@@ -1,25 +1,33 @@
-//! The specification document: groups, defaults, reading, schema.
+//! The documents, the specification of a neck and the stock for its carving: groups, defaults, reading, schema.
 
 mod bridge;
 mod check;
 mod document;
+#[cfg(any(test, feature = "generate"))]
+mod draw;
 mod fretboard;
 mod frets;
 #[cfg(any(test, feature = "generate"))]
 mod generate;
+#[cfg(any(test, feature = "generate"))]
+mod generate_stock;
+mod grits;
 mod headstock;
 mod heel;
 mod look;
 mod nearest;
 mod nut;
+mod order;
 mod ratio;
 mod read;
 mod rod;
+mod root;
 mod scale;
 mod schema;
 mod shaft;
 mod specification;
 mod stock;
+mod stock_document;
 mod strings;
 mod table;
 mod together;
@@ -30,10 +38,10 @@ mod write;
 
 pub use bridge::Bridge;
 pub use document::MAX_DOCUMENT_BYTES;
+#[cfg(any(test, feature = "generate"))]
+pub use draw::numbers;
 pub use fretboard::{Fretboard, Radius, WidthAt};
 pub use frets::{FretRule, Frets};
-#[cfg(any(test, feature = "generate"))]
-pub use generate::numbers;
 pub use headstock::{EdgePoint, Headstock, HeadstockKind, Post};
 pub use heel::{BlockWidth, Heel};
 pub use nut::Nut;

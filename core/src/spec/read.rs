@@ -1,4 +1,4 @@
-//! Reading a document into a specification.
+//! Reading a document into its groups.
 
 use alloc::boxed::Box;
 use alloc::format;
@@ -7,14 +7,22 @@ use alloc::vec::Vec;
 
 use serde_json::{Map, Value};
 
+use super::Ratio;
+use super::document::Document;
 use super::look::Look;
 use super::nearest::nearest;
+use super::root::Root;
 use super::visit::{About, Choice, Group, LengthOr, List, Slot, Visitor};
-use super::{Ratio, Specification, together};
 use crate::measure::{Angle, Error, Fault, Kind, Length, Station, exactly, quoted, shortened};
 
-/// Reads the whole document.
-pub(crate) fn specification(document: &Value, twice: &[String]) -> Result<Specification, Error> {
+/// Reads a text.
+pub(crate) fn json<R: Root>(text: &str) -> Result<R, Error> {
+    let read = Document::from_json(text, &R::WORDS)?;
+    document(&read.value, &read.twice)
+}
+
+/// Reads the whole document; `twice` are the paths of the keys that it gives twice.
+pub(crate) fn document<R: Root>(document: &Value, twice: &[String]) -> Result<R, Error> {
     let mut look = Look::default();
     for path in twice {
         look.faults.add(|| {
@@ -23,26 +31,24 @@ pub(crate) fn specification(document: &Value, twice: &[String]) -> Result<Specif
         });
     }
     let Value::Object(map) = document else {
-        let reason = format!("a specification is an object of groups, not {}", sort(document));
-        return Err(Fault::new(Kind::WrongType, "", reason)
-            .remedy("put it in braces: {\"scale\": …}")
-            .into());
+        let reason = format!("a {} is an object of groups, not {}", R::WORDS.name, sort(document));
+        let remedy = format!("put it in braces: {{{}: …}}", quoted(R::WORDS.example));
+        return Err(Fault::new(Kind::WrongType, "", reason).remedy(remedy).into());
     };
-    newer_format(map)?;
-    let mut specification = Specification::default();
-    group(&mut look, map, &mut specification);
+    newer_format(map, R::FORMAT)?;
+    let mut root = R::default();
+    group(&mut look, map, &mut root);
     if look.faults.is_empty() {
-        together::check(&specification, &mut look.faults);
+        root.together(&mut look.faults);
     }
     look.faults.into_result()?;
-    Ok(specification)
+    Ok(root)
 }
 
 /// What a later format says can't be judged here, so nothing else is reported.
-fn newer_format(map: &Map<String, Value>) -> Result<(), Error> {
+fn newer_format(map: &Map<String, Value>, latest: u32) -> Result<(), Error> {
     match map.get("format").and_then(Value::as_f64) {
-        Some(format) if format > f64::from(Specification::FORMAT) && libm::floor(format) == format => {
-            let latest = Specification::FORMAT;
+        Some(format) if format > f64::from(latest) && libm::floor(format) == format => {
             let reason =
                 format!("the document is written in a later format, and this library reads up to {latest}");
             let fault = Fault::new(Kind::NewerFormat, "format", reason).value(exactly(format), "");

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use serde_json::{Map, Value, json};
 
-use super::Specification;
+use super::root::Root;
 use super::visit::{About, Group, Slot, Visitor};
 use super::write::{self, number};
 use crate::measure::{Bound, Station};
@@ -17,8 +17,8 @@ const FRACTION: &str = r"([0-9]+(\s+|-))?[0-9]+/0*[1-9][0-9]*";
 const INCHES: &str = "mm|cm|m|in|inch|inches|\"|\u{2033}";
 const MINUS: &str = "[-\u{2212}]?";
 
-/// The schema (2020-12) of a specification.
-pub(crate) fn schema() -> Value {
+/// The schema (2020-12) of a document.
+pub(crate) fn schema<R: Root>() -> Value {
     let length = format!(r"{DECIMAL}\s*({INCHES})?|{FRACTION}\s*({INCHES})");
     let quantity = format!("({DECIMAL}|{FRACTION})");
     let fret = r"fret\s*-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?";
@@ -28,37 +28,40 @@ pub(crate) fn schema() -> Value {
             "pattern": format!(r"^\s*({pattern})\s*$"), "examples": examples,
         })
     };
-    let mut schema = group(&mut Specification::default());
+    let mut schema = group(&mut R::default());
     let mut head = Map::new();
     head.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
-    head.insert("$id".into(), format!("urn:neckwright:specification:{}", Specification::FORMAT).into());
-    head.insert("title".into(), "Specification of a neck".into());
+    head.insert("$id".into(), format!("urn:neckwright:{}:{}", R::WORDS.name, R::FORMAT).into());
+    head.insert("title".into(), R::WORDS.title.into());
     head.append(&mut schema);
-    head.insert(
-        "$defs".into(),
-        json!({
-            "length": text(
-                format!("{MINUS}({length})"),
-                "A length with its unit: mm, cm, m or inches; without one, mm.",
-                &["43 mm", "4.3 cm", "1 11/16 in", "0.86 in"],
-            ),
-            "angle": text(
-                format!("{MINUS}({quantity}\\s*(deg|degree|degrees|\u{b0})?|{quantity}\\s*in\\s+{MINUS}{quantity})"),
-                "An angle in degrees, or a slope.",
-                &["10 deg", "10\u{b0}", "1 in 6"],
-            ),
-            "station": text(
-                format!("nut|{fret}|{MINUS}({length})"),
-                "A place along the neck: a length from the nut, the nut itself, or a fret.",
-                &["120 mm", "4 3/4 in", "nut", "fret 7", "fret 7.5"],
-            ),
-            "ratio": text(
-                format!("{MINUS}{quantity}(\\s*:\\s*{MINUS}{quantity})?"),
-                "A ratio of two numbers.",
-                &["3:2", "18/17"],
-            ),
-        }),
-    );
+    let mut texts = json!({
+        "length": text(
+            format!("{MINUS}({length})"),
+            "A length with its unit: mm, cm, m or inches; without one, mm.",
+            &["43 mm", "4.3 cm", "1 11/16 in", "0.86 in"],
+        ),
+        "angle": text(
+            format!("{MINUS}({quantity}\\s*(deg|degree|degrees|\u{b0})?|{quantity}\\s*in\\s+{MINUS}{quantity})"),
+            "An angle in degrees, or a slope.",
+            &["10 deg", "10\u{b0}", "1 in 6"],
+        ),
+        "station": text(
+            format!("nut|{fret}|{MINUS}({length})"),
+            "A place along the neck: a length from the nut, the nut itself, or a fret.",
+            &["120 mm", "4 3/4 in", "nut", "fret 7", "fret 7.5"],
+        ),
+        "ratio": text(
+            format!("{MINUS}{quantity}(\\s*:\\s*{MINUS}{quantity})?"),
+            "A ratio of two numbers.",
+            &["3:2", "18/17"],
+        ),
+    });
+    // Only the sorts of text that the document has.
+    let used = Value::Object(head.clone()).to_string();
+    if let Some(texts) = texts.as_object_mut() {
+        texts.retain(|name, _| used.contains(&reference(name)));
+    }
+    head.insert("$defs".into(), texts);
     Value::Object(head)
 }
 
@@ -163,6 +166,11 @@ fn sized(sort: &str, bound: Option<Bound>, lowest: &str, highest: &str) -> Value
     schema
 }
 
+/// Where one of the texts is described.
+fn reference(text: &str) -> String {
+    format!("#/$defs/{text}")
+}
+
 fn or_text(schema: Value, text: &str) -> Value {
-    json!({ "anyOf": [schema, { "$ref": format!("#/$defs/{text}") }] })
+    json!({ "anyOf": [schema, { "$ref": reference(text) }] })
 }

@@ -3,16 +3,14 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-use super::document::Document;
+use super::root::{Root, Words, by_serde};
 use super::visit::{choice, group};
-use super::{BoundRow, check, read, schema, table, write};
+use super::{BoundRow, check, read, schema, table, together, write};
 use super::{Bridge, Fretboard, Frets, Headstock, Heel, Nut, Rod, Scale, Shaft, Strings, Volute, Woods};
 
-use crate::measure::Error;
 #[cfg(doc)]
 use crate::measure::Kind;
+use crate::measure::{Error, Faults};
 
 choice! {
     /// Whether the instrument is right-handed or left-handed.
@@ -93,8 +91,7 @@ impl Specification {
     /// - [`Kind::UnknownKey`], [`Kind::WrongType`], [`Kind::Unreadable`], [`Kind::OutOfRange`],
     ///   [`Kind::Missing`] and [`Kind::Conflict`] as they say.
     pub fn from_json(text: &str) -> Result<Self, Error> {
-        let document = Document::from_json(text)?;
-        read::specification(&document.value, &document.twice)
+        read::json(text)
     }
 
     /// Reads a specification from JSON that has been parsed already.
@@ -104,7 +101,7 @@ impl Specification {
     /// # Errors
     /// - as [`Self::from_json`], but for [`Kind::Syntax`] and the length of the text.
     pub fn from_value(value: &serde_json::Value) -> Result<Self, Error> {
-        read::specification(value, &[])
+        read::document(value, &[])
     }
 
     /// The specification as JSON, indented, with absent fields left out.
@@ -113,12 +110,7 @@ impl Specification {
     /// is not finite is written as `null`, which is refused when read.
     #[must_use]
     pub fn to_json(&self) -> String {
-        // Only a value whose map keys are not texts could fail.
-        serde_json::to_string_pretty(&self.to_value()).unwrap_or_default()
-    }
-
-    fn to_value(&self) -> serde_json::Value {
-        write::group(&mut self.clone())
+        write::json(self)
     }
 
     /// Checks a specification that was made in code, by the same bounds as one that is read.
@@ -127,7 +119,7 @@ impl Specification {
     /// - all faults of the kinds [`Kind::OutOfRange`], [`Kind::TooLarge`], [`Kind::Missing`],
     ///   [`Kind::Unreadable`] (a text with control characters) and [`Kind::Conflict`].
     pub fn check(&self) -> Result<(), Error> {
-        check::specification(self)
+        check::document(self)
     }
 
     /// The JSON Schema (2020-12) of the document.
@@ -136,25 +128,24 @@ impl Specification {
     /// hold between fields, the bounds of numbers inside texts, slopes and ratios over 0, and keys given twice.
     #[must_use]
     pub fn schema() -> serde_json::Value {
-        schema::schema()
+        schema::schema::<Self>()
     }
 
     /// The table of bounds: every field, in the order of the document.
     #[must_use]
     pub fn bounds() -> Vec<BoundRow> {
-        table::rows()
+        table::rows::<Self>()
     }
 }
 
-impl Serialize for Specification {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        self.to_value().serialize(serializer)
+impl Root for Specification {
+    const FORMAT: u32 = Self::FORMAT;
+    const WORDS: Words =
+        Words { name: "specification", subject: "neck", title: "Specification of a neck", example: "scale" };
+
+    fn together(&self, faults: &mut Faults) {
+        together::check(self, faults);
     }
 }
 
-impl<'de> Deserialize<'de> for Specification {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let document = Document::deserialize(deserializer)?;
-        read::specification(&document.value, &document.twice).map_err(serde::de::Error::custom)
-    }
-}
+by_serde!(Specification);

@@ -4,8 +4,8 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::Specification;
-use super::visit::{About, Group, Slot, Visitor};
+use super::root::Root;
+use super::visit::{About, Slot, Visitor};
 use super::write;
 use crate::measure::{Bound, Station};
 
@@ -32,10 +32,10 @@ pub struct BoundRow {
     pub doc: &'static str,
 }
 
-/// Every field of the specification, in the order of the document.
-pub(crate) fn rows() -> Vec<BoundRow> {
+/// Every field of the document, in its order.
+pub(crate) fn rows<R: Root>() -> Vec<BoundRow> {
     let mut table = Table { rows: Vec::new(), path: String::new() };
-    Specification::default().visit(&mut table);
+    R::default().visit(&mut table);
     table.rows
 }
 

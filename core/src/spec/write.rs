@@ -1,23 +1,36 @@
-//! Writing a specification.
+//! Writing a document.
 
 use alloc::borrow::ToOwned;
-use alloc::string::ToString;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use serde_json::{Map, Number, Value};
 
+use super::root::Root;
 use super::visit::{About, Group, Slot, Visitor};
 use crate::measure::Station;
 
+/// The whole document.
+pub(crate) fn document<R: Root>(root: &R) -> Value {
+    // A visit may change what it visits, so it gets a copy.
+    group(&mut root.clone())
+}
+
+/// The whole document as indented text.
+pub(crate) fn json<R: Root>(root: &R) -> String {
+    // Only a value whose map keys are not texts could fail.
+    serde_json::to_string_pretty(&document(root)).unwrap_or_default()
+}
+
 /// The whole of a group, its keys in the order of the table, absent fields left out.
-pub(crate) fn group(group: &mut dyn Group) -> Value {
+fn group(group: &mut dyn Group) -> Value {
     let mut writer = Writer { map: Map::new() };
     group.visit(&mut writer);
     Value::Object(writer.map)
 }
 
 struct Writer {
-    map: Map<alloc::string::String, Value>,
+    map: Map<String, Value>,
 }
 
 impl Visitor for Writer {
