@@ -24,7 +24,9 @@ type Places = SmallVec<[f64; 8]>;
 /// `∫√(r² − t²)dt` from 0.
 fn half_disc(t: f64, r: f64) -> f64 {
     let t = t.clamp(-r, r);
-    0.5 * (t * libm::sqrt(r * r - t * t) + r * r * libm::asin(t / r))
+    // With one root for both terms, what it is off by cancels; the arc sine of t/r loses half the digits at the end.
+    let s = libm::sqrt((r - t) * (r + t));
+    0.5 * (t * s + r * r * libm::atan2(t, s))
 }
 
 impl Limit {
@@ -135,12 +137,15 @@ impl Limit {
 struct Span {
     y: [f64; 2],
     limit: Limit,
+    /// Which of the bounds it is, in the order in which they were counted in.
+    index: usize,
 }
 
 /// The lower contour of the wood in one section: from left to right, the lowest of all bounds.
 #[derive(Clone, Debug)]
 pub(super) struct Contour {
     spans: Vec<Span>,
+    bounds: usize,
 }
 
 /// Cuts an interval at those of the places that lie within it and gives the parts.
@@ -158,21 +163,27 @@ fn parts(from: f64, to: f64, mut places: Places) -> impl Iterator<Item = [f64; 2
 
 impl Contour {
     pub fn new(y: [f64; 2], limit: Limit) -> Self {
-        Self { spans: vec![Span { y, limit }] }
+        Self { spans: vec![Span { y, limit, index: 0 }], bounds: 1 }
     }
 
     /// Counts a further bound in.
     pub fn lower(&mut self, limit: Limit) {
         let mut spans: Vec<Span> = Vec::with_capacity(self.spans.len() + 2);
+        let index = self.bounds;
+        self.bounds += 1;
         for span in &self.spans {
             let mut places = Places::new();
             span.limit.crossings(&limit, &mut places);
             for y in parts(span.y[0], span.y[1], places) {
                 let mid = 0.5 * (y[0] + y[1]);
-                let best = if limit.depth(mid) < span.limit.depth(mid) { limit } else { span.limit };
+                let best = if limit.depth(mid) < span.limit.depth(mid) {
+                    Span { y, limit, index }
+                } else {
+                    Span { y, ..*span }
+                };
                 match spans.last_mut() {
-                    Some(last) if last.limit == best => last.y[1] = y[1],
-                    _ => spans.push(Span { y, limit: best }),
+                    Some(last) if last.index == best.index => last.y[1] = y[1],
+                    _ => spans.push(best),
                 }
             }
         }
@@ -197,6 +208,13 @@ impl Contour {
             }
         }
         sum
+    }
+
+    /// Which bounds follow each other, and on which side of a level each begins and ends: as long as this is the same
+    /// along the neck, areas change smoothly.
+    pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {
+        let above = |s: &Span, y: f64| s.limit.depth(y) < level;
+        self.spans.iter().map(|s| (s.index, above(s, s.y[0]), above(s, s.y[1]))).collect()
     }
 
     /// Depth at a place across.

@@ -154,6 +154,12 @@ impl Setting {
         step
     }
 
+    /// The frets on the centreline.
+    fn frets(&self) -> Vec<Place> {
+        let at = |n: u32| Some(Place::new(self.neck.station_mm(f64::from(n)).ok()?, format!("fret {n}")));
+        self.neck.frets().iter().filter_map(|f| at(f.number)).collect()
+    }
+
     pub(super) fn board(&self, wood: &Wood) -> Step {
         let board = self.neck.layout().board();
         let glue = if self.stock.board.glued { "" } else { "Glue the board on; " };
@@ -172,17 +178,7 @@ impl Setting {
             on: Face::Top,
             from: Datum::Nut,
             straight: true,
-            marks: self
-                .neck
-                .frets()
-                .iter()
-                .map(|f| super::mark::Mark {
-                    x_mm: f.station_mm,
-                    place: format!("fret {}", f.number),
-                    distance_mm: f.station_mm,
-                })
-                .chain(marks(&ends[1..], |x| x))
-                .collect(),
+            marks: marks(&self.frets(), |x| x).into_iter().chain(marks(&ends[1..], |x| x)).collect(),
         });
         step.checks.push(Check::reading("board's thickness along the crown, caliper", &ends[0], board.thickness_mm()));
         step.checks.push(Check::by_eye("the board's centreline lies on the blank's, at the nut and at its end"));

@@ -245,11 +245,45 @@ impl Wood {
         at
     }
 
+    /// Stations between two joints where one cut takes the place of another in the contour, halved down to where they
+    /// are.
+    fn kinks(&self, from: f64, to: f64) -> Vec<f64> {
+        const LOOK: u32 = 12;
+        let glue = self.neck.layout().board().thickness_mm();
+        let pattern = |x: f64| match self.shaped_at(x) {
+            Some(_) => None,
+            None => self.contour(x).map(|c| c.pattern(glue)),
+        };
+        // Right at a joint the section may be either side's.
+        let at = |i: u32| from + (to - from) * (f64::from(i) + 0.5) / f64::from(LOOK + 1);
+        let mut found = Vec::new();
+        let mut last = pattern(at(0));
+        for i in 1..=LOOK {
+            let here = pattern(at(i));
+            if here != last {
+                let (mut a, mut b) = (at(i - 1), at(i));
+                while b - a > 1e-12 * (to - from) {
+                    let mid = 0.5 * (a + b);
+                    if mid <= a || mid >= b {
+                        break;
+                    }
+                    if pattern(mid) == last { a = mid } else { b = mid }
+                }
+                found.push(0.5 * (a + b));
+            }
+            last = here;
+        }
+        found
+    }
+
     /// Volume of the wood, mm³, the rod's channel and the tuner holes taken off once they are made: the integral of
     /// [`area_mm2`](Self::area_mm2) by halving to 1e-13 of it.
     #[must_use]
     pub fn volume_mm3(&self) -> f64 {
-        let joints = self.joints();
+        let mut joints = self.joints();
+        let kinks: Vec<f64> = joints.windows(2).flat_map(|w| self.kinks(w[0], w[1])).collect();
+        joints.extend(kinks);
+        joints.sort_by(f64::total_cmp);
         let rough: f64 = joints.windows(2).map(|w| (w[1] - w[0]) * self.area_mm2(0.5 * (w[0] + w[1]))).sum();
         let whole: f64 = joints
             .windows(2)

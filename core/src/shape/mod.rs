@@ -24,7 +24,6 @@ mod wood;
 
 pub use crate::layout::sagitta_mm;
 pub(crate) use back::{Back, Strip};
-pub(crate) use build::Built;
 pub use card::CaliperRow;
 pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};
 pub use joint::{Joints, Scarf, scarf};
