@@ -10,12 +10,14 @@
 //! | [`law`] | Bernstein polynomials, laws of the position along the neck, guaranteed bounds |
 //! | [`layout`] | temperament, scale, frets, strings, fretboard |
 //! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |
+//! | [`carve`] | the carving plan: sanding, cautions |
 //! | [`paper`] | drawings at full size: plan, side, sections; SVG |
 #![forbid(unsafe_code)]
 #![no_std]
 
 extern crate alloc;
 
+pub mod carve;
 pub mod law;
 pub mod layout;
 pub mod measure;

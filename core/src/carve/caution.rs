@@ -1,0 +1,559 @@
+//! What can hurt the builder or the neck, stage by stage.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+
+use super::species::{Watch, sensitises, watched, western_red_cedar};
+use super::workshop::of_the_work;
+use crate::measure::{quoted, told};
+use crate::spec::StageName;
+
+/// What a caution is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Topic {
+    /// A sawing, planing or rasping edge.
+    Blade,
+    /// A turning cutter.
+    Cutter,
+    /// A cutter that runs with the feed instead of against it.
+    ClimbCut,
+    /// A sanding machine.
+    Sander,
+    /// How the work is held.
+    WorkHolding,
+    /// Splinters at the far edge, and grain that tears.
+    ChipOut,
+    /// Where a cut has to stop.
+    StopLine,
+    /// Breaking into the rod's channel.
+    RodChannel,
+    /// Glue.
+    Glue,
+    /// Fret wire and its ends.
+    FretWire,
+    /// Shell and other inlay.
+    Inlay,
+    /// Wood dust.
+    Dust,
+    /// A wood that is known to sensitise.
+    Sensitising,
+    /// A wood whose trade is watched.
+    Protected,
+}
+
+impl Topic {
+    /// All of them, in the order in which a stage names them.
+    pub const ALL: [Self; 14] = [
+        Self::Blade,
+        Self::Cutter,
+        Self::ClimbCut,
+        Self::Sander,
+        Self::WorkHolding,
+        Self::ChipOut,
+        Self::StopLine,
+        Self::RodChannel,
+        Self::Glue,
+        Self::FretWire,
+        Self::Inlay,
+        Self::Dust,
+        Self::Sensitising,
+        Self::Protected,
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Blade => "blade",
+            Self::Cutter => "cutter",
+            Self::ClimbCut => "climb cut",
+            Self::Sander => "sander",
+            Self::WorkHolding => "work holding",
+            Self::ChipOut => "chip-out",
+            Self::StopLine => "stop line",
+            Self::RodChannel => "rod channel",
+            Self::Glue => "glue",
+            Self::FretWire => "fret wire",
+            Self::Inlay => "inlay",
+            Self::Dust => "dust",
+            Self::Sensitising => "sensitising wood",
+            Self::Protected => "protected wood",
+        }
+    }
+}
+
+/// One caution of a stage.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// What it is about.
+    pub topic: Topic,
+    /// What to mind: a few sentences.
+    pub words: String,
+}
+
+/// What there is to mind at a stage.
+///
+/// `species` are the names of the neck's wood and of the board's; the woods that the stage cuts are looked up among
+/// those known to sensitise (common knowledge, by no means complete) and those whose trade CITES watches.
+/// `least_rod_wall` is the least wood between the rod's channel and the outside, mm, and the station where that is, mm
+/// from the nut; `None` where there is no channel or nothing is known of it. `least_wall_asked_mm` is what the
+/// specification asks for; 0 asks for nothing.
+///
+/// The order is that of [`Topic::ALL`]. No stage says a sentence twice. Nothing here takes the place of a machine's
+/// manual, of the rules that hold where the work is done or of a qualified person's judgement, and every caution about a
+/// machine says so.
+#[must_use]
+pub fn cautions(
+    stage: StageName,
+    species: [&str; 2],
+    least_rod_wall: Option<(f64, f64)>,
+    least_wall_asked_mm: f64,
+) -> Vec<Caution> {
+    let mut out: Vec<Caution> = of_the_work(stage)
+        .iter()
+        .map(|(topic, words)| Caution { topic: *topic, words: words.to_string() })
+        .collect();
+    let mut add = |topic, words| out.push(Caution { topic, words });
+
+    if let Some(words) = rod_channel(stage, least_rod_wall, least_wall_asked_mm) {
+        add(Topic::RodChannel, words);
+    }
+    let cut = woods_cut(stage);
+    let [neck, board] = species.map(str::trim);
+    let mut woods: Vec<&str> = Vec::new();
+    for (wood, is_cut) in [(neck, cut.neck), (board, cut.board)] {
+        if is_cut && !woods.iter().any(|other| other.eq_ignore_ascii_case(wood)) {
+            woods.push(wood);
+        }
+    }
+    if let Some(lead) = dust(stage) {
+        add(Topic::Dust, format!("{lead} {LIMITS} {LIMITS_DEFER}"));
+    }
+    let sensitisers: Vec<&str> = woods.iter().copied().filter(|wood| sensitises(wood)).collect();
+    if !sensitisers.is_empty() {
+        add(Topic::Sensitising, sensitising(&sensitisers));
+    }
+    // Papers are a matter of the blanks: asked for once, where each comes to the bench.
+    if matches!(stage, StageName::Blank | StageName::Board) {
+        if let Some(words) = protected(&woods) {
+            add(Topic::Protected, words);
+        }
+    }
+    out.sort_by_key(|caution| Topic::ALL.iter().position(|topic| *topic == caution.topic));
+    out
+}
+
+/// Which of the two woods a stage cuts.
+struct WoodsCut {
+    neck: bool,
+    board: bool,
+}
+
+const fn woods_cut(stage: StageName) -> WoodsCut {
+    let (neck, board) = match stage {
+        StageName::Stops => (false, false),
+        StageName::Board => (false, true),
+        // The board is glued on before these in the usual order, and its edges are cut with the neck's.
+        StageName::Taper | StageName::Sides | StageName::Sanding => (true, true),
+        StageName::Blank
+        | StageName::RodChannel
+        | StageName::HeadstockFace
+        | StageName::Back
+        | StageName::HeadstockThickness
+        | StageName::Rounding
+        | StageName::Facets
+        | StageName::Contour
+        | StageName::Transitions => (true, false),
+    };
+    WoodsCut { neck, board }
+}
+
+/// The limits: IARC Monographs Vol. 62 (1995) and 100C (2012); NIOSH; OSHA; ACGIH; Directive (EU) 2017/2398.
+const LIMITS: &str = "Wood dust causes cancer in humans: IARC Group 1 (Vol. 62, 1995; 100C, 2012). Limits in the air \
+    breathed: NIOSH REL 1 mg/m\u{b3}; OSHA, as particulates, 15 mg/m\u{b3} total and 5 mg/m\u{b3} respirable; ACGIH \
+    TLV 1 mg/m\u{b3}, western red cedar 0.5 mg/m\u{b3}; EU, hardwood dust, 2 mg/m\u{b3} (Directive (EU) 2017/2398).";
+
+const LIMITS_DEFER: &str = "Which limit binds, and what extractor and mask keep to it, is for local rules, their manuals \
+    and qualified practice to say.";
+
+/// How a stage makes its dust; `None` for one that cuts nothing.
+const fn dust(stage: StageName) -> Option<&'static str> {
+    Some(match stage {
+        StageName::Stops => return None,
+        StageName::Blank => {
+            "Planers and saws throw chips that fall and dust that stays in the air: extract at the machine."
+        }
+        StageName::RodChannel => {
+            "A cutter in a channel has nowhere to throw its dust: extract at the router."
+        }
+        StageName::HeadstockFace => {
+            "Saw, plane and sander may all work on this face, and the sander's dust is the finest: extract, wear a mask."
+        }
+        StageName::Board => {
+            "Slotting and radiusing a board makes fine dust right under the nose: extract at the saw, wear a mask."
+        }
+        StageName::Taper => {
+            "Where the board is on, two woods make dust here: extract above the table and below it."
+        }
+        StageName::Sides => {
+            "Edges that are trimmed make finer dust than edges that are planed: extract at the tool."
+        }
+        StageName::Back => "A long, tall cut makes a heap of saw dust: extract under the table and above it.",
+        StageName::HeadstockThickness => {
+            "Thicknessing ends in scraping or sanding, whose dust is the fine one: extract."
+        }
+        StageName::Rounding => {
+            "A router throws fine dust wide along the whole neck: extract at the cutter, wear a mask."
+        }
+        StageName::Facets => {
+            "Edge tools make shavings and little dust; sweeping them up raises it: take a vacuum."
+        }
+        StageName::Contour => {
+            "Rasps make a coarse dust that falls and a fine one that floats: the bench wants extraction."
+        }
+        StageName::Transitions => {
+            "Rasping close work brings the face near the dust: wear a mask, and never blow a hollow clean."
+        }
+        StageName::Sanding => {
+            "Sanding makes the finest dust of all, and the most: extract at the bench, wear a mask, wipe up damp."
+        }
+    })
+}
+
+fn sensitising(woods: &[&str]) -> String {
+    let is = if woods.len() == 1 { "is" } else { "are" };
+    let cedar = if woods.iter().any(|wood| western_red_cedar(wood)) {
+        " The dust of western red cedar is known for asthma and has a limit of its own."
+    } else {
+        ""
+    };
+    format!(
+        "{} {is} among the woods of which it is common knowledge in workshops that they may irritate or sensitise skin, \
+         eyes or lungs.{cedar} Cover the skin, wear a mask, wash before eating, and stop at a rash, a running nose or a \
+         tight chest: a physician can tell what it is. A wood that is not named here is not harmless for that.",
+        named(woods)
+    )
+}
+
+/// What there is to know before the woods cross a border; `None` where none of them is watched.
+fn protected(woods: &[&str]) -> Option<String> {
+    let of = |watch| woods.iter().copied().filter(|wood| watched(wood) == Some(watch)).collect::<Vec<_>>();
+    let mut words = String::new();
+    for watch in [Watch::Nigra, Watch::Dalbergia, Watch::Perhaps] {
+        let woods = of(watch);
+        if woods.is_empty() {
+            continue;
+        }
+        let named = named(&woods);
+        words += &match watch {
+            Watch::Nigra => format!(
+                "{named}: Dalbergia nigra is in CITES Appendix I, and the exception for finished instruments does not \
+                 cover it. "
+            ),
+            Watch::Dalbergia => format!(
+                "{named}: rosewoods, the genus Dalbergia, are in CITES Appendix II, D. nigra in Appendix I. Finished \
+                 instruments are excepted by annotation #15, blanks may not be. "
+            ),
+            Watch::Perhaps => format!(
+                "{named}: under such a name woods are sold that CITES lists by kind, origin and form, and the name alone \
+                 does not settle which. "
+            ),
+        };
+    }
+    if words.is_empty() {
+        return None;
+    }
+    words += "Keep the papers of each piece, and ask the national authority before wood or instrument crosses a border.";
+    Some(words)
+}
+
+/// The woods in quotation marks.
+fn named(woods: &[&str]) -> String {
+    woods.iter().map(|wood| quoted(wood)).collect::<Vec<_>>().join(" and ")
+}
+
+/// What to say of the rod's channel at a stage that can break into it.
+fn rod_channel(stage: StageName, least: Option<(f64, f64)>, asked_mm: f64) -> Option<String> {
+    let least = least.filter(|(wall, x)| wall.is_finite() && x.is_finite());
+    let work = match stage {
+        StageName::RodChannel => {
+            "The channel's depth decides how much wood is left behind it: set the depth stop on waste, measure there, and \
+             again after the first pass in the neck."
+        }
+        StageName::Back => {
+            "A saw that wanders inward comes out in the rod's channel: watch both ends of the line."
+        }
+        StageName::Rounding => {
+            "Measure the first pass before the second: under a cutter the channel opens unseen."
+        }
+        StageName::Facets => {
+            "The first facets come nearest to the channel's lower corners: count strokes near the line."
+        }
+        StageName::Contour => {
+            "Read the caliper often: the last millimetre over the channel's floor can't be put back."
+        }
+        StageName::Transitions => {
+            "Where the hollow beside the volute meets the rod's end the wood is thin: measure first."
+        }
+        _ => return None,
+    };
+    let Some((wall_mm, x_mm)) = least else {
+        // A neck whose channel is not known may have none.
+        return (stage == StageName::RodChannel).then(|| work.to_string());
+    };
+    let x = told(x_mm);
+    let place = if x > 0.0 {
+        format!("{x} mm from the nut")
+    } else if x < 0.0 {
+        format!("{} mm from the nut on the headstock's side", -x)
+    } else {
+        String::from("at the nut")
+    };
+    if wall_mm <= 0.0 {
+        return Some(format!(
+            "{work} On this neck the finished surface breaks into the channel, {place}: change neck or channel before \
+             cutting either."
+        ));
+    }
+    let wall = told(wall_mm);
+    // Compared as told: 2.9999 would read "3 mm, less than the 3 mm asked for".
+    let asked = if wall < told(asked_mm) {
+        format!(", less than the {} mm asked for", told(asked_mm))
+    } else {
+        String::new()
+    };
+    Some(format!(
+        "{work} The finished neck leaves {wall} mm of wood around the channel where it is thinnest, {place}{asked}."
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PLAIN: [&str; 2] = ["cherry, black", "maple, sugar"];
+
+    fn of(stage: StageName) -> Vec<Caution> {
+        cautions(stage, PLAIN, Some((3.456_78, 101.25)), 3.0)
+    }
+
+    fn find(cautions: &[Caution], topic: Topic) -> Option<&str> {
+        cautions.iter().find(|caution| caution.topic == topic).map(|caution| caution.words.as_str())
+    }
+
+    fn cuts(stage: StageName) -> bool {
+        stage != StageName::Stops
+    }
+
+    fn defers(words: &str) -> bool {
+        words.contains("manual") && words.contains("local rules") && words.contains("qualified practice")
+    }
+
+    /// Every stage with every sort of wood and wall.
+    fn everything() -> impl Iterator<Item = (StageName, Vec<Caution>)> {
+        let woods = [
+            PLAIN,
+            ["rosewood, indian", "cocobolo"],
+            ["Brazilian rosewood", "rosewood, indian"],
+            ["mahogany, true", "bubinga"],
+            ["western red cedar", "ebony"],
+            ["wenge", "WENGE"],
+            ["", "  "],
+        ];
+        let walls = [None, Some((3.5, 100.0)), Some((2.5, -3.0)), Some((-0.5, 0.0)), Some((f64::NAN, 1.0))];
+        StageName::ALL.iter().flat_map(move |stage| {
+            woods.into_iter().flat_map(move |woods| {
+                walls.into_iter().map(move |wall| (*stage, cautions(*stage, woods, wall, 3.0)))
+            })
+        })
+    }
+
+    #[test]
+    fn names_are_told_apart() {
+        for (i, topic) in Topic::ALL.iter().enumerate() {
+            assert!(!topic.name().is_empty());
+            assert!(Topic::ALL[..i].iter().all(|other| other != topic && other.name() != topic.name()));
+        }
+    }
+
+    #[test]
+    fn every_stage_that_cuts_has_dust_and_defers() {
+        for stage in StageName::ALL.iter().copied() {
+            let list = of(stage);
+            assert_eq!(find(&list, Topic::Dust).is_some(), cuts(stage), "{}", stage.name());
+            assert_eq!(list.iter().any(|caution| defers(&caution.words)), cuts(stage), "{}", stage.name());
+            assert_eq!(find(&list, Topic::WorkHolding).is_some(), cuts(stage), "{}", stage.name());
+            assert!(!list.is_empty(), "{}", stage.name());
+        }
+        assert_eq!(of(StageName::Stops).len(), 1);
+    }
+
+    #[test]
+    fn whatever_concerns_a_machine_defers_to_its_manual() {
+        use StageName::{Contour, Facets, Sides, Transitions};
+        let by_hand = |stage| matches!(stage, Sides | Facets | Contour | Transitions);
+        for (stage, list) in everything() {
+            for caution in &list {
+                let of_a_machine = matches!(caution.topic, Topic::Cutter | Topic::ClimbCut | Topic::Sander)
+                    || (caution.topic == Topic::Blade && !by_hand(stage));
+                assert!(!of_a_machine || defers(&caution.words), "{}: {}", stage.name(), caution.words);
+            }
+        }
+    }
+
+    #[test]
+    fn the_limits_are_quoted() {
+        for stage in StageName::ALL.iter().copied().filter(|stage| cuts(*stage)) {
+            let list = of(stage);
+            let dust = find(&list, Topic::Dust).unwrap();
+            for limit in [
+                "IARC Group 1 (Vol. 62, 1995; 100C, 2012)",
+                "NIOSH REL 1 mg/m³",
+                "OSHA, as particulates, 15 mg/m³ total and 5 mg/m³ respirable",
+                "ACGIH TLV 1 mg/m³, western red cedar 0.5 mg/m³",
+                "EU, hardwood dust, 2 mg/m³ (Directive (EU) 2017/2398)",
+            ] {
+                assert!(dust.contains(limit), "{}: {limit}", stage.name());
+            }
+        }
+    }
+
+    #[test]
+    fn no_sentence_stands_twice_in_a_stage_and_every_one_ends() {
+        for (stage, list) in everything() {
+            let mut seen: Vec<&str> = Vec::new();
+            for caution in &list {
+                let words = &caution.words;
+                assert!(words.ends_with('.'), "{}: {words}", stage.name());
+                assert!(!words.contains("  ") && !words.contains('\n') && !words.contains(".."), "{words}");
+                for sentence in words.split(". ").map(|sentence| sentence.trim_end_matches('.')) {
+                    assert!(!seen.contains(&sentence), "{}: {sentence}", stage.name());
+                    seen.push(sentence);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn topics_come_once_and_in_their_order() {
+        for (stage, list) in everything() {
+            let places: Vec<_> =
+                list.iter().map(|c| Topic::ALL.iter().position(|topic| *topic == c.topic).unwrap()).collect();
+            assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{}: {places:?}", stage.name());
+        }
+    }
+
+    #[test]
+    fn every_topic_has_a_stage() {
+        for topic in Topic::ALL {
+            assert!(everything().any(|(_, list)| find(&list, topic).is_some()), "{}", topic.name());
+        }
+    }
+
+    #[test]
+    fn what_fits_no_stage_is_not_said_there() {
+        let stages = |topic| {
+            let with = |stage: &&StageName| find(&of(**stage), topic).is_some();
+            StageName::ALL.iter().filter(with).copied().collect::<Vec<_>>()
+        };
+        use StageName::*;
+        assert_eq!(stages(Topic::Sander), [Sanding]);
+        assert_eq!(stages(Topic::Glue), [HeadstockFace, Board]);
+        assert_eq!(stages(Topic::Inlay), [Board]);
+        assert_eq!(stages(Topic::ClimbCut), [RodChannel, Sides, Rounding]);
+        assert_eq!(stages(Topic::Cutter), [RodChannel, Sides, Rounding]);
+        assert_eq!(stages(Topic::RodChannel), [RodChannel, Back, Rounding, Facets, Contour, Transitions]);
+        for stage in [HeadstockFace, Taper, HeadstockThickness, Transitions] {
+            assert!(
+                find(&of(stage), Topic::ChipOut).unwrap().contains("headstock") || stage == HeadstockFace
+            );
+        }
+    }
+
+    #[test]
+    fn woods_that_sensitise_are_named_where_they_are_cut() {
+        let list = |stage, woods| cautions(stage, woods, None, 3.0);
+        let named = |stage, woods| find(&list(stage, woods), Topic::Sensitising).map(ToString::to_string);
+        let woods = ["maple, sugar", "rosewood, indian"];
+        assert_eq!(named(StageName::Facets, woods), None, "facets cut no board");
+        assert!(named(StageName::Board, woods).unwrap().starts_with("\"rosewood, indian\" is among"));
+        assert!(
+            named(StageName::Sanding, ["Wenge", "Ebony"]).unwrap().starts_with("\"Wenge\" and \"Ebony\" are")
+        );
+        assert!(named(StageName::Sanding, ["Wenge", "wenge"]).unwrap().starts_with("\"Wenge\" is among"));
+        assert!(named(StageName::Back, ["cedar, western red", ""]).unwrap().contains("asthma"));
+        assert!(
+            named(StageName::Back, woods).is_none() && named(StageName::Stops, ["ebony", "ebony"]).is_none()
+        );
+        assert_eq!(named(StageName::Sanding, PLAIN), None);
+    }
+
+    #[test]
+    fn woods_whose_trade_is_watched_are_named_at_their_blanks() {
+        let words = |stage, woods| {
+            find(&cautions(stage, woods, None, 3.0), Topic::Protected).map(ToString::to_string)
+        };
+        let indian = words(StageName::Board, ["maple, sugar", "rosewood, indian"]).unwrap();
+        for part in ["CITES Appendix II", "D. nigra in Appendix I", "annotation #15", "blanks may not be"] {
+            assert!(indian.contains(part), "{part}");
+        }
+        let nigra = words(StageName::Blank, ["Dalbergia nigra", "maple, sugar"]).unwrap();
+        assert!(nigra.contains("Appendix I,") && !nigra.contains("excepted"));
+        let mahogany = words(StageName::Blank, ["mahogany, true", "rosewood, indian"]).unwrap();
+        assert!(
+            mahogany.contains("\"mahogany, true\"") && !mahogany.contains("rosewood"),
+            "the board is not here yet"
+        );
+        for text in [&indian, &nigra, &mahogany] {
+            assert!(text.contains("ask the national authority"));
+            assert!(!text.contains(" kg"), "sources conflict about a limit of weight");
+        }
+        assert_eq!(words(StageName::Board, PLAIN), None);
+        assert_eq!(words(StageName::Sanding, ["cocobolo", "cocobolo"]), None);
+    }
+
+    #[test]
+    fn the_wall_of_the_channel_is_told() {
+        let words = |wall, asked| {
+            find(&cautions(StageName::Facets, PLAIN, wall, asked), Topic::RodChannel).map(ToString::to_string)
+        };
+        let ends = |wall, asked, end: &str| {
+            let words = words(wall, asked).unwrap();
+            assert!(words.ends_with(end), "{words}");
+        };
+        ends(
+            Some((3.456_78, 101.25)),
+            3.0,
+            "leaves 3.457 mm of wood around the channel where it is thinnest, 101.25 mm from the nut.",
+        );
+        ends(Some((3.0, 0.0)), 3.0, "thinnest, at the nut.");
+        ends(
+            Some((2.9999, 0.0)),
+            3.0,
+            "leaves 3 mm of wood around the channel where it is thinnest, at the nut.",
+        );
+        ends(
+            Some((2.5, -3.0)),
+            3.0,
+            "3 mm from the nut on the headstock's side, less than the 3 mm asked for.",
+        );
+        ends(
+            Some((0.0, 40.0)),
+            0.0,
+            "breaks into the channel, 40 mm from the nut: change neck or channel before cutting either.",
+        );
+        assert_eq!(words(None, 3.0), None, "there may be no channel");
+        assert_eq!(words(Some((f64::INFINITY, 0.0)), 3.0), None);
+        let rod = cautions(StageName::RodChannel, PLAIN, None, 3.0);
+        assert!(find(&rod, Topic::RodChannel).is_some_and(|words| !words.contains("finished neck")));
+    }
+
+    #[test]
+    fn a_hostile_name_is_cut_short() {
+        let long = "ebony \u{7}".repeat(1000);
+        let list = cautions(StageName::Board, ["", &long], None, 3.0);
+        let words = find(&list, Topic::Sensitising).unwrap();
+        assert!(words.len() < 800 && !words.contains('\u{7}'));
+    }
+}
