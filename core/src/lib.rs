@@ -10,7 +10,7 @@
 //! | [`law`] | Bernstein polynomials, laws of the position along the neck, guaranteed bounds |
 //! | [`layout`] | temperament, scale, frets, strings, fretboard |
 //! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |
-//! | [`carve`] | the carving plan: sanding, cautions |
+//! | [`carve`] | the carving plan: timber, stages, saw lines, cutters, facets, grits, cautions |
 //! | [`paper`] | drawings at full size: plan, side, sections; SVG |
 #![forbid(unsafe_code)]
 #![no_std]

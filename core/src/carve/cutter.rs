@@ -146,7 +146,8 @@ impl Corner<'_> {
                 // best straight line outside.
                 let kinks: Vec<f64> = self.edge.breaks().to_vec();
                 let corner = |x: f64| self.edge.value(x) + self.base.at_mm(x);
-                let height = super::fence::outside(&corner, self.zone[0], self.zone[1], &kinks).moved(-radius);
+                let height =
+                    super::fence::outside(&corner, self.zone[0], self.zone[1], &kinks).moved(-radius);
                 alloc::vec![Form::Plane { across: side.sign(), down: 1.0, height }]
             }
             CutterShape::Ball => {
@@ -192,7 +193,9 @@ impl Corner<'_> {
                 if beyond { t } else { f64::INFINITY }
             }
             Form::Cove { .. } | Form::Ball { .. } => {
-                let super::limit::Limit::Hollow { centre, radius } = form.limit(x) else { return f64::INFINITY };
+                let super::limit::Limit::Hollow { centre, radius } = form.limit(x) else {
+                    return f64::INFINITY;
+                };
                 let (b, root) = circle([self.side.sign() * centre[0], centre[1]], radius);
                 if root < 0.0 || b > 0.0 { f64::INFINITY } else { -b - libm::sqrt(root) }
             }
@@ -206,7 +209,13 @@ impl Corner<'_> {
     }
 
     /// The paths of the cutter's centre; for a chamfer, of the corner that it takes off.
-    pub fn paths(&self, shape: CutterShape, radius: f64, forms: &[Form], places: &[Place]) -> Vec<CutterPath> {
+    pub fn paths(
+        &self,
+        shape: CutterShape,
+        radius: f64,
+        forms: &[Form],
+        places: &[Place],
+    ) -> Vec<CutterPath> {
         let sign = self.side.sign();
         let path = |around: f64, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
             side: self.side,

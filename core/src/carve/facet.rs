@@ -125,7 +125,12 @@ impl Bevel<'_> {
     }
 
     /// Where a facet cuts the wood that the others have left: the ends of its edge within them.
-    fn cut<'b>(&self, before: impl Iterator<Item = &'b (f64, Form)>, facet: &(f64, Form), x: f64) -> Option<[[f64; 2]; 2]> {
+    fn cut<'b>(
+        &self,
+        before: impl Iterator<Item = &'b (f64, Form)>,
+        facet: &(f64, Form),
+        x: f64,
+    ) -> Option<[[f64; 2]; 2]> {
         let line: Edge = (way(facet.0), self.height(&facet.1, x));
         let along = [-line.0[1], line.0[0]];
         let foot = line.0.map(|n| n * line.1);

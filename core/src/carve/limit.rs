@@ -99,7 +99,12 @@ impl Limit {
         self.ends(out);
         other.ends(out);
         match (self.circle(), other.circle(), *self, *other) {
-            (None, None, Self::Line { across: a, down: d, height: h }, Self::Line { across, down, height }) => {
+            (
+                None,
+                None,
+                Self::Line { across: a, down: d, height: h },
+                Self::Line { across, down, height },
+            ) => {
                 let turn = a * down - across * d;
                 if turn != 0.0 {
                     out.push((h * down - height * d) / turn);

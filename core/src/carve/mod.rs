@@ -1,13 +1,48 @@
-//! The carving plan: from the blank to the last grit.
+//! From the blank to the last grit: the stages of the work, the lines to mark before each and the readings to check
+//! after it, and the proof that no cut comes into the finished neck.
+//!
+//! [`Neck::carving_plan`](crate::shape::Neck::carving_plan) makes a [`CarvingPlan`] from a
+//! [`Stock`](crate::spec::Stock): the piece of timber, the tools and the allowances. Every stage's [`Wood`] lies inside
+//! the wood before it and around the finished neck.
 
 mod block;
 mod caution;
+mod clearance;
+mod cutter;
+mod facet;
+mod fence;
 mod grain;
+mod limit;
+mod mark;
+mod pass;
+mod plan;
 mod sanding;
+mod sawing;
+mod setting;
+mod shaping;
 mod species;
+mod square;
+mod stage;
+mod step;
+mod target;
+mod template;
+mod timber;
+mod wood;
 mod workshop;
 
 pub use block::{Block, Zone, ZoneBlock};
 pub use caution::{Caution, Topic, cautions};
+pub use clearance::{CLEARANCE_TOLERANCE, Clearance};
+pub use cutter::{CutterFacts, CutterPath, CutterRow};
+pub use facet::{Facet, FacetFacts, FacetMarks};
+pub use fence::Straight;
 pub use grain::grain_um;
+pub use mark::{Check, Datum, Face, Line, Mark};
+pub use plan::CarvingPlan;
 pub use sanding::{GritStep, Removes, SandingPlan, sanding_plan};
+pub use sawing::SawLine;
+pub use stage::{Details, Stage};
+pub use target::{TargetRow, Targets};
+pub use template::{Template, TemplatePlane};
+pub use timber::{TimberFacts, Way};
+pub use wood::Wood;

@@ -32,8 +32,7 @@ pub(super) enum Form {
 /// How far a side of a section reaches in a direction `[outward, down]`, and the place around it that does: 0 at the
 /// carve line, 1 at the spine. The greatest of a cubic, at its ends or where it turns.
 pub(super) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f64) {
-    let reach: Bernstein =
-        points.iter().map(|p| way[0] * side.sign() * p[0] - way[1] * p[1]).collect();
+    let reach: Bernstein = points.iter().map(|p| way[0] * side.sign() * p[0] - way[1] * p[1]).collect();
     let turns = reach.derivative().roots();
     let places = [0.0, 1.0].into_iter().chain(turns);
     places.map(|u| (reach.eval(u), u)).fold((f64::NEG_INFINITY, 0.0), |a, b| if b.0 > a.0 { b } else { a })

@@ -124,6 +124,14 @@ impl Neck {
         }
         Error::unless_none(faults)?;
         let (stops_mm, glued_from_mm) = (setting.stops, self.heel().glued_from_x_mm);
-        Ok(CarvingPlan { stock: setting.stock, start, stock_mm3, finished_mm3, stages, stops_mm, glued_from_mm })
+        Ok(CarvingPlan {
+            stock: setting.stock,
+            start,
+            stock_mm3,
+            finished_mm3,
+            stages,
+            stops_mm,
+            glued_from_mm,
+        })
     }
 }

@@ -178,8 +178,10 @@ pub(super) fn back_lines(
                 .range(least, None)
             } else {
                 let at = told(depth.at_mm(clearance.least.x_mm));
-                let remedy =
-                    format!("lower the line by {:.2} mm, or allow the saw less", libm::ceil(missing * 100.0) / 100.0);
+                let remedy = format!(
+                    "lower the line by {:.2} mm, or allow the saw less",
+                    libm::ceil(missing * 100.0) / 100.0
+                );
                 too_deep(neck, "saw.shaft_line", at, &clearance, remedy)
             });
         }
@@ -196,7 +198,12 @@ pub(super) fn parallel(neck: &Neck, zone: [f64; 2], thickness: f64) -> Straight 
 }
 
 /// The closest straight line outside a half width over a stretch, the allowance square to it.
-pub(super) fn plan_line(half: &dyn Fn(f64) -> f64, zone: [f64; 2], kinks: &[f64], allowance: f64) -> Straight {
+pub(super) fn plan_line(
+    half: &dyn Fn(f64) -> f64,
+    zone: [f64; 2],
+    kinks: &[f64],
+    allowance: f64,
+) -> Straight {
     let line = outside(half, zone[0], zone[1], kinks);
     line.moved(allowance * line.steepness())
 }

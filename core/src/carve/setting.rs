@@ -52,7 +52,10 @@ fn faces(neck: &Neck) -> Faces {
     // What rounding leaves of a side without any lean is no bulge.
     let bulge = if bulge < 1e-9 { 0.0 } else { bulge };
     let wider = |law: &Law| if bulge > 0.0 { law.plus_number(bulge) } else { law.clone() };
-    Faces { wood: Sides::each(|side| wider(&built.back.flanks.of(side).out[0])), board: wider(&built.board_half) }
+    Faces {
+        wood: Sides::each(|side| wider(&built.back.flanks.of(side).out[0])),
+        board: wider(&built.board_half),
+    }
 }
 
 /// The taper's lines: straight from the headstock's root to the end, in two where the heel block has a width of its own.
@@ -124,7 +127,10 @@ impl Setting {
                     path,
                     stop,
                     "the stop lines cross: between volute and heel no shaft is left to cut",
-                    format!("stop nearer, at {} mm or less, or make the volute's or the heel's run shorter", told(most)),
+                    format!(
+                        "stop nearer, at {} mm or less, or make the volute's or the heel's run shorter",
+                        told(most)
+                    ),
                 )
                 .range(0.0, most.max(0.0)),
             );
@@ -133,7 +139,8 @@ impl Setting {
         let faces = Arc::new(faces(neck));
         let taper = Arc::new(taper(neck, &faces, &stretches, allowed.taper.mm()));
         let back = |a: f64| neck.thickened(a).map(Arc::new);
-        let (Some(shaping_back), Some(contour_back), Some(sanding)) = (back(shaping), back(contour), sanding) else {
+        let (Some(shaping_back), Some(contour_back), Some(sanding)) = (back(shaping), back(contour), sanding)
+        else {
             return Err(Fault::new(Kind::Geometry, "", "the neck with its allowances could not be built")
                 .remedy("please report the specification and the stock")
                 .into());

@@ -64,11 +64,14 @@ impl Setting {
                 from: self.reference(wood).datum,
                 straight: false,
                 marks: marks(&places(&self.neck, &run[0], &run[1]), |x| {
-                    self.neck.laws().carve_line.of(side).at(x).unwrap_or(f64::NAN) - self.reference(wood).depth
+                    self.neck.laws().carve_line.of(side).at(x).unwrap_or(f64::NAN)
+                        - self.reference(wood).depth
                 }),
             });
         }
-        step.checks.push(Check::by_eye("no line lies in the glued zone, and both stops are on the shaft's even part"));
+        step.checks.push(Check::by_eye(
+            "no line lies in the glued zone, and both stops are on the shaft's even part",
+        ));
         step
     }
 
@@ -89,7 +92,13 @@ impl Setting {
         let side = if limits.treble.0 < limits.bass.0 { Side::Treble } else { Side::Bass };
         let (largest, at) = *limits.of(side);
         let radius = cutter.radius.map_or_else(
-            || if largest.is_finite() { libm::floor(largest / RADIUS_STEP_MM) * RADIUS_STEP_MM } else { BALL_MM },
+            || {
+                if largest.is_finite() {
+                    libm::floor(largest / RADIUS_STEP_MM) * RADIUS_STEP_MM
+                } else {
+                    BALL_MM
+                }
+            },
             |r| r.mm(),
         );
         let (path, place) = ("cutter.radius", whereabouts(&self.neck, at));
@@ -121,7 +130,11 @@ impl Setting {
         let [from, to] = self.stops;
         let run_mm = [from + radius, to - radius];
         if run_mm[0] >= run_mm[1] {
-            let reason = format!("the cutter reaches {} mm to either side, and only {:.1} mm lie between the stop lines", told(radius), to - from);
+            let reason = format!(
+                "the cutter reaches {} mm to either side, and only {:.1} mm lie between the stop lines",
+                told(radius),
+                to - from
+            );
             faults.push(
                 Fault::new(Kind::Conflict, path, reason)
                     .value(told(radius), "mm")
@@ -143,7 +156,8 @@ impl Setting {
             return step;
         }
         let mut paths = Vec::new();
-        let all = places(&self.neck, &Place::new(run_mm[0], "cutter in"), &Place::new(run_mm[1], "cutter out"));
+        let all =
+            places(&self.neck, &Place::new(run_mm[0], "cutter in"), &Place::new(run_mm[1], "cutter out"));
         let mut by_side = Vec::new();
         for side in Side::BOTH {
             let corner = self.corner(side);
@@ -184,7 +198,9 @@ impl Setting {
                 Mark { x_mm: run_mm[1], place: "out".into(), distance_mm: run_mm[1] },
             ],
         });
-        step.checks.push(Check::by_eye("the cutter leaves the flat side untouched above the carve line, on both sides"));
+        step.checks.push(Check::by_eye(
+            "the cutter leaves the flat side untouched above the carve line, on both sides",
+        ));
         step.details = Details::Cutter(CutterFacts {
             shape,
             radius_mm: radius,
@@ -253,24 +269,26 @@ impl Setting {
             }
             let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
             for facet in &facets {
-                let upper = |m: &super::facet::FacetMarks| m.upper_mm.map_or(f64::NAN, |p| p[1] - reference.depth);
+                let upper =
+                    |m: &super::facet::FacetMarks| m.upper_mm.map_or(f64::NAN, |p| p[1] - reference.depth);
                 let lower = |m: &super::facet::FacetMarks| m.lower_mm.map_or(f64::NAN, |p| p[0]);
-                let line = |name: &str, on: Face, from: Datum, f: &dyn Fn(&super::facet::FacetMarks) -> f64| Line {
-                    name: format!(
-                        "round {}, {} degrees, {} side: {name}",
-                        facet.round,
-                        told(facet.angle_deg),
-                        side.name()
-                    ),
-                    on,
-                    from,
-                    straight: facet.straight,
-                    marks: facet
-                        .marks
-                        .iter()
-                        .map(|m| Mark { x_mm: m.x_mm, place: m.place.clone(), distance_mm: f(m) })
-                        .collect(),
-                };
+                let line =
+                    |name: &str, on: Face, from: Datum, f: &dyn Fn(&super::facet::FacetMarks) -> f64| Line {
+                        name: format!(
+                            "round {}, {} degrees, {} side: {name}",
+                            facet.round,
+                            told(facet.angle_deg),
+                            side.name()
+                        ),
+                        on,
+                        from,
+                        straight: facet.straight,
+                        marks: facet
+                            .marks
+                            .iter()
+                            .map(|m| Mark { x_mm: m.x_mm, place: m.place.clone(), distance_mm: f(m) })
+                            .collect(),
+                    };
                 step.lines.push(line("upper edge, depth", on, reference.datum, &upper));
                 if facet.angle_deg != 90.0 {
                     step.lines.push(line("lower edge, out", Face::Back, Datum::Centreline, &lower));
@@ -317,7 +335,11 @@ impl Setting {
 
     /// The least wood that an allowance leaves at the spine.
     fn over_the_spine(&self, [from, to]: [f64; 2], needed_mm: f64) -> Option<Clearance> {
-        let over = self.contour_back.spine.restricted(from, to)?.minus(&self.finished.spine.restricted(from, to)?)?;
+        let over = self
+            .contour_back
+            .spine
+            .restricted(from, to)?
+            .minus(&self.finished.spine.restricted(from, to)?)?;
         let least = over.least(CLEARANCE_TOLERANCE);
         let value = LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound };
         let at = self.finished.control_points(Side::Bass, least.x_mm)[3];
@@ -368,7 +390,8 @@ impl Setting {
         let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");
         let over = self.contour_back.spine.value(volute.x) - reference.depth;
         step.checks.push(Check::reading("depth of the back, caliper", &volute, over));
-        step.checks.push(Check::by_eye("each template touches all along, less the allowance, without rocking"));
+        step.checks
+            .push(Check::by_eye("each template touches all along, less the allowance, without rocking"));
         step.details = Details::Templates(all);
         step
     }
@@ -403,4 +426,3 @@ impl Setting {
         step
     }
 }
-

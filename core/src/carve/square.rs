@@ -58,16 +58,25 @@ impl Setting {
                 face
             ));
         }
-        let mut step = Step::new(wood, action, if scarf { "plane, square, saw, clamps" } else { "plane, square" });
+        let mut step =
+            Step::new(wood, action, if scarf { "plane, square, saw, clamps" } else { "plane, square" });
         let nut = facts.nut_from_end_mm;
         step.lines.push(Line {
             name: String::from("nut line, square across, from the headstock's end of the blank"),
             on: Face::Top,
             from: Datum::Nut,
             straight: true,
-            marks: vec![super::mark::Mark { x_mm: 0.0, place: format!("{nut:.1} mm from the end"), distance_mm: 0.0 }],
+            marks: vec![super::mark::Mark {
+                x_mm: 0.0,
+                place: format!("{nut:.1} mm from the end"),
+                distance_mm: 0.0,
+            }],
         });
-        let frets = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(self.neck.wood_reach_mm()[1], "heel's end"));
+        let frets = places(
+            &self.neck,
+            &Place::new(0.0, "nut"),
+            &Place::new(self.neck.wood_reach_mm()[1], "heel's end"),
+        );
         step.lines.push(Line {
             name: String::from("stations along the centreline"),
             on: Face::Top,
@@ -75,8 +84,12 @@ impl Setting {
             straight: true,
             marks: marks(&frets, |x| x),
         });
-        step.checks.push(Check::by_eye("a straight edge along the top face shows no light, along, across and corner to corner"));
-        step.checks.push(Check::by_eye("the grain on the edge runs along the blank, or rises toward the headstock's end on the back"));
+        step.checks.push(Check::by_eye(
+            "a straight edge along the top face shows no light, along, across and corner to corner",
+        ));
+        step.checks.push(Check::by_eye(
+            "the grain on the edge runs along the blank, or rises toward the headstock's end on the back",
+        ));
         step.details = Details::Timber(super::timber::TimberFacts {
             waste_mm3: facts.stock_mm3 - {
                 let v = self.neck.volume_mm3();
@@ -111,7 +124,11 @@ impl Setting {
             if i == 0 {
                 for p in &all {
                     let depth = cut.floor_depth().value(p.x) - glue;
-                    step.checks.push(Check::reading("channel's depth below the blank's top face, depth gauge", p, depth));
+                    step.checks.push(Check::reading(
+                        "channel's depth below the blank's top face, depth gauge",
+                        p,
+                        depth,
+                    ));
                 }
             }
         }
@@ -142,7 +159,8 @@ impl Setting {
         let reference = self.reference(wood);
         let face = &self.neck.laws().face_depth;
         let (tip, root) = (head.tip_x_mm, head.root_x_mm);
-        let all = [Place::new(tip, "tip"), Place::at(told(0.5 * (tip + root))), Place::new(root, "behind the nut")];
+        let all =
+            [Place::new(tip, "tip"), Place::at(told(0.5 * (tip + root))), Place::new(root, "behind the nut")];
         step.lines.push(Line {
             name: String::from("headstock's face"),
             on: Face::HeadstockSides,
@@ -150,7 +168,8 @@ impl Setting {
             straight: head.kind == HeadstockKind::Angled,
             marks: marks(&all, |x| face.at(x).unwrap_or(f64::NAN) - reference.depth),
         });
-        step.checks.push(Check::by_eye("the line where face and top meet is square to the centreline and crisp"));
+        step.checks
+            .push(Check::by_eye("the line where face and top meet is square to the centreline and crisp"));
         step
     }
 
@@ -180,8 +199,13 @@ impl Setting {
             straight: true,
             marks: marks(&self.frets(), |x| x).into_iter().chain(marks(&ends[1..], |x| x)).collect(),
         });
-        step.checks.push(Check::reading("board's thickness along the crown, caliper", &ends[0], board.thickness_mm()));
-        step.checks.push(Check::by_eye("the board's centreline lies on the blank's, at the nut and at its end"));
+        step.checks.push(Check::reading(
+            "board's thickness along the crown, caliper",
+            &ends[0],
+            board.thickness_mm(),
+        ));
+        step.checks
+            .push(Check::by_eye("the board's centreline lies on the blank's, at the nut and at its end"));
         step
     }
 
@@ -214,7 +238,8 @@ impl Setting {
                 step.clearance = nearer(step.clearance, plan_clearance(line, self.faces.wood.of(side), out));
             }
             let root = self.taper.root;
-            let all: Vec<Place> = (0..=4).map(|i| Place::at(told(root + (tip - root) * f64::from(i) / 4.0))).collect();
+            let all: Vec<Place> =
+                (0..=4).map(|i| Place::at(told(root + (tip - root) * f64::from(i) / 4.0))).collect();
             step.lines.push(Line {
                 name: format!("headstock's outline, {} side", side.name()),
                 on,
@@ -289,7 +314,9 @@ impl Setting {
             });
         }
         for x in [0.0, end].into_iter().chain(self.stops) {
-            if let (Ok(depth), Ok(finished)) = (step.wood.depth_mm(x), self.neck.thickness_mm(x.clamp(0.0, end))) {
+            if let (Ok(depth), Ok(finished)) =
+                (step.wood.depth_mm(x), self.neck.thickness_mm(x.clamp(0.0, end)))
+            {
                 let place = Place::at(told(x));
                 let what = format!(
                     "thickness as sawn, caliper ({:.2} mm over the finished {:.2})",
@@ -340,7 +367,13 @@ impl Setting {
         if let Some((least, at_mm)) = least(&plane(depth), back.distinct(), back, [head.tip_x_mm, to]) {
             let clearance = Clearance { least, at_mm, needed_mm: left };
             if !clearance.holds() {
-                faults.push(too_deep(&self.neck, "allowances.headstock", left, &clearance, "leave more for sanding"));
+                faults.push(too_deep(
+                    &self.neck,
+                    "allowances.headstock",
+                    left,
+                    &clearance,
+                    "leave more for sanding",
+                ));
             }
             step.clearance = Some(clearance);
         }
@@ -365,7 +398,10 @@ impl Setting {
         for post in &head.posts {
             let side = if post.y_mm * self.neck.hand_sign() < 0.0 { "bass" } else { "treble" };
             step.lines.push(Line {
-                name: format!("tuner hole, {:.1} mm along the face, from the centreline toward the {side} side", post.along_mm),
+                name: format!(
+                    "tuner hole, {:.1} mm along the face, from the centreline toward the {side} side",
+                    post.along_mm
+                ),
                 on: Face::Top,
                 from: Datum::Centreline,
                 straight: true,
@@ -380,7 +416,11 @@ impl Setting {
             step.checks.push(Check::reading("headstock's thickness square to its face, caliper", p, thick));
         }
         let place = Place::new(end, "heel's end");
-        step.checks.push(Check::reading("heel block's depth from the board's top", &place, self.neck.heel().block_depth_mm));
+        step.checks.push(Check::reading(
+            "heel block's depth from the board's top",
+            &place,
+            self.neck.heel().block_depth_mm,
+        ));
         step
     }
 }

@@ -65,10 +65,9 @@ impl Setting {
             Board::Blank(blank) if self.stock.board.glued => {
                 Reference { datum: Datum::BoardTop, depth: blank.top }
             }
-            Board::Blank(_) => Reference {
-                datum: Datum::BlankTop,
-                depth: self.neck.layout().board().thickness_mm(),
-            },
+            Board::Blank(_) => {
+                Reference { datum: Datum::BlankTop, depth: self.neck.layout().board().thickness_mm() }
+            }
         }
     }
 

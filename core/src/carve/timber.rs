@@ -18,8 +18,14 @@ const STEP_MM: f64 = 5.0;
 
 /// Share of the bending strength of straight-grained wood that is left at a slope of grain: Wood Handbook,
 /// FPL-GTR-282 (2021), table 5-12, modulus of rupture; `(slope, share)`.
-const SLOPE_OF_GRAIN: [(f64, f64); 6] =
-    [(0.0, 1.0), (1.0 / 25.0, 0.96), (1.0 / 20.0, 0.93), (1.0 / 15.0, 0.89), (1.0 / 10.0, 0.81), (1.0 / 5.0, 0.55)];
+const SLOPE_OF_GRAIN: [(f64, f64); 6] = [
+    (0.0, 1.0),
+    (1.0 / 25.0, 0.96),
+    (1.0 / 20.0, 0.93),
+    (1.0 / 15.0, 0.89),
+    (1.0 / 10.0, 0.81),
+    (1.0 / 5.0, 0.55),
+];
 
 /// One way of making the neck, and the blank that it takes.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,7 +147,10 @@ impl Need<'_> {
             ));
         }
         let length = end + self.margin - head.root + joint.run_mm + piece + self.kerf / head.sin;
-        (way(Construction::Scarf, [length, self.width(), least], 0.0, None), Some([joint.run_mm, joint.face_mm]))
+        (
+            way(Construction::Scarf, [length, self.width(), least], 0.0, None),
+            Some([joint.run_mm, joint.face_mm]),
+        )
     }
 }
 
@@ -168,10 +177,14 @@ fn size(given: Option<Length>, needed: f64, path: &str, what: &str, faults: &mut
             if given.mm() < needed - 1e-9 {
                 let up = libm::ceil(needed * 10.0) / 10.0;
                 faults.push(
-                    Fault::new(Kind::TooSmall, path, format!("the {what} does not hold the neck with its allowances"))
-                        .value(told(given.mm()), "mm")
-                        .range(up, None)
-                        .remedy(format!("take a piece of {up} mm or more, or make the allowances less")),
+                    Fault::new(
+                        Kind::TooSmall,
+                        path,
+                        format!("the {what} does not hold the neck with its allowances"),
+                    )
+                    .value(told(given.mm()), "mm")
+                    .range(up, None)
+                    .remedy(format!("take a piece of {up} mm or more, or make the allowances less")),
                 );
             }
             given.mm()
@@ -199,7 +212,8 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     let length = size(stock.length, chosen.needed_mm[0], "length", "blank's length", faults);
     let width = size(stock.width, chosen.needed_mm[1], "width", "blank's width", faults);
     let board = neck.layout().board();
-    let half = neck.built().board_half.restricted(board.start_mm().max(neck.built().head.root), board.end_mm());
+    let half =
+        neck.built().board_half.restricted(board.start_mm().max(neck.built().head.root), board.end_mm());
     let widest = half.map_or(0.0, |l| l.greatest(1e-6).bound);
     let wide = size(stock.board.width, 2.0 * (widest + need.margin), "board.width", "board's blank", faults);
     let [from, to] = [board.start_mm(), board.end_mm()];
@@ -225,7 +239,9 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     });
     let edge = 0.5 * (long - (to - from));
     let (blank_mm3, board_mm3) = (length * width * thickness, long * wide * thick);
-    for (slot, mm) in [(&mut stock.length, length), (&mut stock.width, width), (&mut stock.thickness, thickness)] {
+    for (slot, mm) in
+        [(&mut stock.length, length), (&mut stock.width, width), (&mut stock.thickness, thickness)]
+    {
         *slot = Some(Length::from_mm(mm));
     }
     let own = &mut stock.board;

@@ -350,7 +350,9 @@ impl Wood {
         let glue = self.neck.layout().board().thickness_mm();
         let mut corners: Vec<[f64; 2]> = Vec::new();
         if let Some(wood) = wood {
-            corners.extend(contour.corners(chord_mm).into_iter().filter(|p| p[0] >= wood.y[0] && p[0] <= wood.y[1]));
+            corners.extend(
+                contour.corners(chord_mm).into_iter().filter(|p| p[0] >= wood.y[0] && p[0] <= wood.y[1]),
+            );
             if board.is_none() {
                 corners.extend([[wood.y[1], wood.top], [wood.y[0], wood.top]]);
             }
@@ -378,7 +380,8 @@ impl Wood {
         }
         corners.extend(corners.first().copied());
         corners.dedup();
-        let mut points: Vec<Point> = corners.into_iter().map(|[y, d]| [self.neck.hand_sign() * y, -d]).collect();
+        let mut points: Vec<Point> =
+            corners.into_iter().map(|[y, d]| [self.neck.hand_sign() * y, -d]).collect();
         if self.neck.hand_sign() < 0.0 {
             points.reverse();
         }
