@@ -100,7 +100,7 @@ impl Wood {
     }
 
     /// First and last station of the neck wood.
-    fn wood_reach(&self) -> [f64; 2] {
+    pub(super) fn wood_reach(&self) -> [f64; 2] {
         let [tip, end] = self.finished_reach();
         let [from, to] = self.blank.x;
         match &self.width {
@@ -110,7 +110,7 @@ impl Wood {
         }
     }
 
-    fn board_reach(&self) -> [f64; 2] {
+    pub(super) fn board_reach(&self) -> [f64; 2] {
         match &self.board {
             Board::Blank(blank) => blank.x,
             Board::Made(_) => {
@@ -142,7 +142,7 @@ impl Wood {
         }
     }
 
-    fn board_half(&self, x: f64) -> f64 {
+    pub(super) fn board_half(&self, x: f64) -> f64 {
         let (Board::Blank(blank) | Board::Made(blank)) = &self.board;
         match &self.width {
             Width::Blank => blank.half,
@@ -222,7 +222,7 @@ impl Wood {
     }
 
     /// Stations where the section's formula may change.
-    fn joints(&self) -> Vec<f64> {
+    pub(super) fn joints(&self) -> Vec<f64> {
         let built = self.neck.built();
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());

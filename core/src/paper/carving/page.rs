@@ -1,0 +1,178 @@
+//! A page: the title, the drawing, the words beside it, the cautions at the foot.
+
+use alloc::format;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::flow::{GUTTER_MM, columns, flow, left};
+use super::front::Front;
+use super::legend::{TEMPLATES, WOOD, legend};
+use super::lying::Lying;
+use super::scene::{Drawing, Scene};
+use super::{marks, rounded, sanded, templates, timber, words};
+use crate::carve::Details;
+use crate::paper::block::lines as write;
+use crate::paper::draft::{Draft, EDGE_MM};
+use crate::paper::face;
+use crate::paper::layer::Layer;
+use crate::paper::path::Point;
+use crate::paper::sheet::Sheet;
+use crate::paper::text::TEXT_MM;
+use crate::spec::{Hand, StageName};
+
+/// A4, A3 and A2 lying, mm.
+const PAPERS: [Point; 3] = [[297.0, 210.0], [420.0, 297.0], [594.0, 420.0]];
+/// How far past the nut a view of the headstock goes, mm.
+const PAST_NUT_MM: f64 = 40.0;
+
+/// The drawing of a stage, and what only this stage says.
+fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
+    let past = (PAST_NUT_MM).min(0.5 * scene.neck.heel().start_x_mm);
+    let side = |f: &dyn Fn(&mut Lying<'_>)| {
+        let mut view = Lying::whole(scene);
+        f(&mut view);
+        view.lines();
+        view.done()
+    };
+    let front = |f: &dyn Fn(&mut Front<'_>)| {
+        let mut view = Front::new(scene);
+        f(&mut view);
+        view.done()
+    };
+    match (scene.stage.name, &scene.stage.details) {
+        (StageName::Blank, details) => {
+            let extra = if let Details::Timber(facts) = details { timber::facts(facts) } else { Vec::new() };
+            (above(front(&|v| v.lines()), side(&|_| {})), extra)
+        }
+        (StageName::RodChannel, _) => {
+            let side = side(&|v| v.channel(Layer::Left));
+            (
+                above(
+                    front(&|v| {
+                        v.channel();
+                        v.lines();
+                    }),
+                    side,
+                ),
+                Vec::new(),
+            )
+        }
+        (StageName::HeadstockFace, _) => {
+            let mut view = Lying::to(scene, past);
+            view.lines();
+            (view.done(), Vec::new())
+        }
+        (StageName::Board, _) => (front(&|v| v.slots()), Vec::new()),
+        (StageName::Taper | StageName::Sides, _) => (front(&|v| v.lines()), Vec::new()),
+        (StageName::Back, details) => {
+            let extra = match details {
+                Details::Sawing(lines) => timber::saw_lines(lines, scene.neck),
+                _ => Vec::new(),
+            };
+            (side(&|v| v.channel(Layer::Hidden)), extra)
+        }
+        (StageName::HeadstockThickness, _) => {
+            let mut view = Lying::to(scene, past);
+            view.holes();
+            view.lines();
+            (
+                above(view.done(), Drawing { draft: face::face(scene.neck), origin: None }),
+                vec![face::table(scene.neck)],
+            )
+        }
+        (StageName::Stops, _) => (side(&|v| v.glued()), Vec::new()),
+        (_, Details::Cutter(facts)) => (rounded::cutter(scene, facts), rounded::cutter_words(scene, facts)),
+        (_, Details::Facets(facts)) => (rounded::facets(scene, facts), rounded::facet_words(scene, facts)),
+        (_, Details::Targets(facts)) => (rounded::contour(scene, facts), rounded::target_words(scene, facts)),
+        (_, Details::Templates(all)) => (templates::templates(all, 400.0), Vec::new()),
+        (_, Details::Sanding(plan)) => (sanded::section(scene, plan), sanded::grits(plan)),
+        _ => (side(&|_| {}), Vec::new()),
+    }
+}
+
+/// One drawing above another, the neck's stations in line where both have them.
+fn above(top: Drawing, bottom: Drawing) -> Drawing {
+    let Drawing { mut draft, origin } = top;
+    let (low, high) = (draft.bounds()[0], bottom.draft.bounds()[1]);
+    let across = if bottom.origin.is_some() { 0.0 } else { low[0] - bottom.draft.bounds()[0][0] };
+    draft.take(bottom.draft, [across, low[1] - 9.0 - high[1]]);
+    Drawing { draft, origin }
+}
+
+/// The title: which stage of which neck.
+fn title(scene: &Scene<'_>, width: f64) -> Draft {
+    let mut draft = Draft::default();
+    let spec = scene.neck.normalised();
+    let stage =
+        format!("Stage {} of {}: {}", scene.index + 1, scene.plan.stages().len(), scene.stage.name.name());
+    let mut y = write(&mut draft, &stage, 0.0, 0.0, 4.5, width);
+    let name = if spec.name.trim().is_empty() { "A neck without a name" } else { spec.name.as_str() };
+    let hand = if spec.hand == Hand::Left { "Left-handed" } else { "Right-handed" };
+    y = write(&mut draft, name, 0.0, y + 1.0, 3.2, width);
+    let scale = format!(
+        "{hand}. Full size, 1:1. Measures in millimetres, and to the nearest 64th of an inch where it says in."
+    );
+    write(&mut draft, &scale, 0.0, y + 1.0, TEXT_MM, width);
+    draft
+}
+
+/// What a page is put together from.
+struct Parts {
+    drawing: Draft,
+    blocks: Vec<Draft>,
+    cautions: Vec<Draft>,
+}
+
+impl Parts {
+    fn laid_out(&self, scene: &Scene<'_>, width: f64) -> (Draft, Point) {
+        let mut draft = title(scene, width);
+        let [low, high] = self.drawing.bounds();
+        let top = draft.bounds()[0][1] - 7.0;
+        let by = [-low[0], top - high[1]];
+        draft.take(self.drawing.clone(), by);
+        let bottom = top - (high[1] - low[1]) - 8.0;
+        let right = high[0] - low[0] + GUTTER_MM;
+        let n = columns(width);
+        let tops: Vec<f64> = (0..n).map(|i| if left(i) >= right { top } else { bottom }).collect();
+        flow(&mut draft, self.blocks.clone(), &tops);
+        let foot = draft.bounds()[0][1] - 6.0;
+        draft.line(Layer::Dimensions, [0.0, foot], [left(n) - GUTTER_MM, foot]);
+        let mut cautions = self.cautions.clone();
+        if let Some(first) = cautions.first_mut() {
+            *first = words::heading("Cautions", core::mem::take(first));
+        }
+        flow(&mut draft, cautions, &vec![foot - 4.0; n]);
+        (draft, by)
+    }
+}
+
+/// The page of a stage.
+pub(super) fn page(scene: &Scene<'_>) -> Sheet {
+    let (Drawing { draft: drawing, origin }, extra) = drawing(scene);
+    let mut blocks = words::action(scene.stage, scene.neck);
+    blocks.extend(marks::tables(&scene.lines));
+    blocks.extend(extra);
+    blocks.extend(words::checks(&scene.stage.checks));
+    let meaning = if matches!(scene.stage.details, Details::Templates(_)) { TEMPLATES } else { WOOD };
+    blocks.push(legend(meaning, |layer| drawing.uses(layer)));
+    let parts = Parts { drawing, blocks, cautions: words::cautions(scene.stage) };
+    let [low, high] = parts.drawing.bounds();
+    let needed = high[0] - low[0];
+    let mut found = None;
+    for paper in PAPERS {
+        let width = paper[0] - 2.0 * EDGE_MM;
+        if needed > width {
+            continue;
+        }
+        let laid = parts.laid_out(scene, width);
+        let [low, high] = laid.0.bounds();
+        if high[1] - low[1] + 2.0 * EDGE_MM <= paper[1] {
+            found = Some(laid);
+            break;
+        }
+    }
+    let (draft, by) =
+        found.unwrap_or_else(|| parts.laid_out(scene, needed.max(PAPERS[1][0] - 2.0 * EDGE_MM)));
+    let name = format!("Carving plan, stage {}: {}", scene.index + 1, scene.stage.name.name());
+    draft.into_sheet(&name, &PAPERS, origin.map(|p| [p[0] + by[0], p[1] + by[1]]))
+}
