@@ -176,6 +176,12 @@ impl Wood {
         }
     }
 
+    /// Depth of the board's top edge at a station, once it is radiused.
+    pub(super) fn edge_depth(&self, x: f64) -> Option<f64> {
+        let (slice, radius) = self.board_slice(x)?;
+        Some(radius.map_or(0.0, |r| sagitta_mm(r, slice.y[1])))
+    }
+
     fn bottom(&self, x: f64) -> f64 {
         self.blank.scarf.as_ref().map_or(self.blank.bottom, |line| line.at_mm(x).max(self.blank.bottom))
     }
