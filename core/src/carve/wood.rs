@@ -237,7 +237,11 @@ impl Wood {
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
         at.extend(self.passes.iter().flat_map(|p| p.zone));
-        at.extend(self.shaped.iter().flat_map(|s| s.zone));
+        for shaped in &self.shaped {
+            let inside = |x: &f64| *x >= shaped.zone[0] && *x <= shaped.zone[1];
+            at.extend(self.neck.section_joints(&shaped.back).into_iter().filter(inside));
+            at.extend(shaped.zone);
+        }
         if let Some(scarf) = &self.blank.scarf {
             at.push(scarf.x_mm[1]);
         }
