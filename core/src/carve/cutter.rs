@@ -7,7 +7,7 @@ use super::clearance::distance_to_side;
 use super::fence::Straight;
 use super::mark::Place;
 use super::pass::{Form, normal, support};
-use crate::law::Law;
+use crate::law::{Bernstein, Law};
 use crate::shape::{Back, Point, Side, Sides, cubic_at};
 use crate::spec::CutterShape;
 
@@ -37,7 +37,7 @@ pub struct CutterRow {
     pub left_mm: Sides<[f64; 5]>,
 }
 
-/// The path of a cutter's centre along one side, mm: `[x, y, z]` in the neck's frame, right-handed.
+/// The path of a cutter's centre along one side, mm: `[x, y, z]` in the neck's frame, on its own hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CutterPath {
     /// The side that it runs along.
@@ -85,9 +85,11 @@ impl Corner<'_> {
         let (points, corner) = self.at(x);
         match shape {
             CutterShape::QuarterRound => {
+                // As polynomials of their own the distances keep their digits where they run out to nothing.
+                let away: Bernstein = points.iter().map(|p| corner[0] - self.side.sign() * p[0]).collect();
+                let below: Bernstein = points.iter().map(|p| corner[1] + p[1]).collect();
                 let touched = |u: f64| {
-                    let [y, z] = cubic_at(points, u);
-                    let (a, b) = ((corner[0] - self.side.sign() * y).max(0.0), (corner[1] + z).max(0.0));
+                    let (a, b) = (away.eval(u).max(0.0), below.eval(u).max(0.0));
                     a + b + libm::sqrt(2.0 * a * b)
                 };
                 least_on_unit(&touched)
@@ -215,6 +217,7 @@ impl Corner<'_> {
         radius: f64,
         forms: &[Form],
         places: &[Place],
+        hand: f64,
     ) -> Vec<CutterPath> {
         let sign = self.side.sign();
         let path = |around: f64, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
@@ -224,7 +227,7 @@ impl Corner<'_> {
                 .iter()
                 .map(|p| {
                     let [y, depth] = centre(p.x);
-                    [p.x, y, -depth]
+                    [p.x, hand * y, -depth]
                 })
                 .collect(),
         };

@@ -42,8 +42,10 @@ impl Face {
 /// What a distance is measured from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Datum {
-    /// The board's top, along its crown.
+    /// The board's top along its crown; beyond its ends a straight edge laid along the crown.
     BoardTop,
+    /// The board's top edge on that side, which on a radiused board lies lower than its crown.
+    BoardEdge,
     /// The blank's top face, before the board is on it.
     BlankTop,
     /// The centreline.
@@ -59,7 +61,8 @@ impl Datum {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::BoardTop => "the board's top",
+            Self::BoardTop => "the board's crown",
+            Self::BoardEdge => "the board's top edge",
             Self::BlankTop => "the blank's top face",
             Self::Centreline => "the centreline",
             Self::HeadstockFace => "the headstock's face",

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
 use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow};
-use super::facet::{Bevel, FacetFacts};
+use super::facet::{Bevel, FacetFacts, FacetMarks};
 use super::fence::Straight;
 use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
 use super::pass::Pass;
@@ -58,16 +58,11 @@ impl Setting {
         for side in Side::BOTH {
             let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
             let run = self.run();
-            step.lines.push(Line {
-                name: format!("carve line, {} side", side.name()),
-                on,
-                from: self.reference(wood).datum,
-                straight: false,
-                marks: marks(&places(&self.neck, &run[0], &run[1]), |x| {
-                    self.neck.laws().carve_line.of(side).at(x).unwrap_or(f64::NAN)
-                        - self.reference(wood).depth
-                }),
-            });
+            let all = places(&self.neck, &run[0], &run[1]);
+            let carve = self.neck.laws().carve_line;
+            let name = format!("carve line, {} side", side.name());
+            let depth = |x: f64| carve.of(side).at(x).unwrap_or(f64::NAN);
+            step.lines.push(self.side_line(wood, name, (on, false), &all, depth));
         }
         step.checks.push(Check::by_eye(
             "no line lies in the glued zone, and both stops are on the shaft's even part",
@@ -172,7 +167,7 @@ impl Setting {
                     (a, b) => b.or(a),
                 };
             }
-            paths.extend(corner.paths(shape, radius, &forms, &all));
+            paths.extend(corner.paths(shape, radius, &forms, &all, self.neck.hand_sign()));
             by_side.push((corner, forms));
         }
         if shape == CutterShape::Ball {
@@ -269,29 +264,33 @@ impl Setting {
             }
             let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
             for facet in &facets {
-                let upper =
-                    |m: &super::facet::FacetMarks| m.upper_mm.map_or(f64::NAN, |p| p[1] - reference.depth);
-                let lower = |m: &super::facet::FacetMarks| m.lower_mm.map_or(f64::NAN, |p| p[0]);
-                let line =
-                    |name: &str, on: Face, from: Datum, f: &dyn Fn(&super::facet::FacetMarks) -> f64| Line {
-                        name: format!(
-                            "round {}, {} degrees, {} side: {name}",
-                            facet.round,
-                            told(facet.angle_deg),
-                            side.name()
-                        ),
-                        on,
-                        from,
-                        straight: facet.straight,
-                        marks: facet
-                            .marks
-                            .iter()
-                            .map(|m| Mark { x_mm: m.x_mm, place: m.place.clone(), distance_mm: f(m) })
-                            .collect(),
-                    };
-                step.lines.push(line("upper edge, depth", on, reference.datum, &upper));
+                let name = |edge: &str| {
+                    format!(
+                        "round {}, {} degrees, {} side: {edge}",
+                        facet.round,
+                        told(facet.angle_deg),
+                        side.name()
+                    )
+                };
+                let of = |f: fn(&FacetMarks) -> Option<f64>, x: f64| {
+                    facet.marks.iter().find(|m| m.x_mm == x).and_then(f).unwrap_or(f64::NAN)
+                };
+                let upper = |x: f64| of(|m| m.upper_mm.map(|p| p[1]), x);
+                step.lines.push(self.side_line(
+                    wood,
+                    name("upper edge, depth"),
+                    (on, facet.straight),
+                    &all,
+                    upper,
+                ));
                 if facet.angle_deg != 90.0 {
-                    step.lines.push(line("lower edge, out", Face::Back, Datum::Centreline, &lower));
+                    step.lines.push(Line {
+                        name: name("lower edge, out"),
+                        on: Face::Back,
+                        from: Datum::Centreline,
+                        straight: facet.straight,
+                        marks: marks(&all, |x| of(|m| m.lower_mm.map(|p| p[0]), x)),
+                    });
                 }
             }
             facts.facets.extend(facets);
@@ -368,23 +367,15 @@ impl Setting {
         for (name, from, to) in [("volute", start, self.stops[0]), ("heel", self.stops[1], self.block)] {
             let steps = |i: i32| from + (to - from) * f64::from(i) / 6.0;
             let all: Vec<Place> = (0..=6).map(steps).map(|x| Place::at(told(x))).collect();
-            step.lines.push(Line {
-                name: format!("{name}: the spine with its allowance"),
-                on: Face::BothSides,
-                from: reference.datum,
-                straight: false,
-                marks: marks(&all, |x| self.contour_back.spine.value(x) - reference.depth),
-            });
+            let spine = |x: f64| self.contour_back.spine.value(x);
+            let words = format!("{name}: the spine with its allowance");
+            step.lines.push(self.side_line(wood, words, (Face::BothSides, false), &all, spine));
             for side in Side::BOTH {
                 let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
                 let carve = self.neck.laws().carve_line;
-                step.lines.push(Line {
-                    name: format!("{name}: carve line, {} side", side.name()),
-                    on,
-                    from: reference.datum,
-                    straight: false,
-                    marks: marks(&all, |x| carve.of(side).at(x).unwrap_or(f64::NAN) - reference.depth),
-                });
+                let depth = |x: f64| carve.of(side).at(x).unwrap_or(f64::NAN);
+                let words = format!("{name}: carve line, {} side", side.name());
+                step.lines.push(self.side_line(wood, words, (on, false), &all, depth));
             }
         }
         let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");

@@ -203,11 +203,13 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     let before = faults.len();
     let thickness = size(stock.thickness, chosen.needed_mm[2], "thickness", "blank's thickness", faults);
     if let (true, Some(why), true) = (is_scarf, &scarfed.obstacle, faults.len() == before) {
-        faults.push(
-            Fault::new(Kind::TooSmall, "construction", why.clone())
-                .value("scarf", "")
-                .remedy("use thinner stock or a longer headstock, or make the neck in one piece"),
-        );
+        let tilted = neck.headstock().angle_deg >= 1.0;
+        let (kind, remedy) = if tilted {
+            (Kind::TooSmall, "use thinner stock or a longer headstock, or make the neck in one piece")
+        } else {
+            (Kind::Conflict, "tilt the headstock, or make the neck in one piece")
+        };
+        faults.push(Fault::new(kind, "construction", why.clone()).value("scarf", "").remedy(remedy));
     }
     let length = size(stock.length, chosen.needed_mm[0], "length", "blank's length", faults);
     let width = size(stock.width, chosen.needed_mm[1], "width", "blank's width", faults);

@@ -176,6 +176,12 @@ impl Wood {
         }
     }
 
+    /// Depth of the board's top edge at a station, once it is radiused.
+    pub(super) fn edge_depth(&self, x: f64) -> Option<f64> {
+        let (slice, radius) = self.board_slice(x)?;
+        Some(radius.map_or(0.0, |r| sagitta_mm(r, slice.y[1])))
+    }
+
     fn bottom(&self, x: f64) -> f64 {
         self.blank.scarf.as_ref().map_or(self.blank.bottom, |line| line.at_mm(x).max(self.blank.bottom))
     }
@@ -231,7 +237,11 @@ impl Wood {
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
         at.extend(self.passes.iter().flat_map(|p| p.zone));
-        at.extend(self.shaped.iter().flat_map(|s| s.zone));
+        for shaped in &self.shaped {
+            let inside = |x: &f64| *x >= shaped.zone[0] && *x <= shaped.zone[1];
+            at.extend(self.neck.section_joints(&shaped.back).into_iter().filter(inside));
+            at.extend(shaped.zone);
+        }
         if let Some(scarf) = &self.blank.scarf {
             at.push(scarf.x_mm[1]);
         }
