@@ -46,6 +46,11 @@ impl Wood {
         matches!(self.board, Board::Made(_))
     }
 
+    /// Depth of the board's top edge on its sides.
+    pub(crate) fn board_edge_mm(&self, x: f64) -> f64 {
+        self.edge_depth(x).unwrap_or(0.0)
+    }
+
     /// Depth of the board's top along its middle; negative where it lies above the crown plane.
     pub(crate) const fn board_top_mm(&self) -> f64 {
         match &self.board {

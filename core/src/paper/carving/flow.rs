@@ -12,14 +12,16 @@ pub(super) const GUTTER_MM: f64 = 8.0;
 const APART_MM: f64 = 4.5;
 
 /// How many columns a width holds.
-pub(super) fn columns(width: f64) -> usize {
+fn columns(width: f64) -> usize {
     let n = libm::floor((width + GUTTER_MM + 1e-9) / (COLUMN_MM + GUTTER_MM));
     if n.is_nan() { 1 } else { n.clamp(1.0, 12.0) as usize }
 }
 
-/// Left end of a column.
-pub(super) fn left(column: usize) -> f64 {
-    (COLUMN_MM + GUTTER_MM) * column as f64
+/// Left end of each column: spread over the whole width.
+pub(super) fn lefts(width: f64) -> Vec<f64> {
+    let n = columns(width);
+    let pitch = if n > 1 { (width - COLUMN_MM) / (n - 1) as f64 } else { 0.0 };
+    (0..n).map(|i| pitch * i as f64).collect()
 }
 
 /// A column and the upper end of each block, none below the level unless a column holds it alone.
@@ -37,9 +39,10 @@ fn places(heights: &[f64], tops: &[f64], level: f64) -> Option<Vec<(usize, f64)>
     Some(places)
 }
 
-/// Puts blocks one below the other in columns that begin at the heights given, all down to about the same level: the
+/// Puts blocks one below the other in columns that begin at the places given, all down to about the same level: the
 /// highest that they fit above.
-pub(super) fn flow(draft: &mut Draft, blocks: Vec<Draft>, tops: &[f64]) {
+pub(super) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[f64; 2]]) {
+    let tops: Vec<f64> = columns.iter().map(|c| c[1]).collect();
     let bounds: Vec<_> = blocks.iter().map(Draft::bounds).collect();
     let heights: Vec<f64> = bounds.iter().map(|b| b[1][1] - b[0][1]).collect();
     let whole: f64 = heights.iter().map(|h| h + APART_MM).sum();
@@ -49,9 +52,9 @@ pub(super) fn flow(draft: &mut Draft, blocks: Vec<Draft>, tops: &[f64]) {
     let mut found = None;
     while found.is_none() && level > lowest - whole - 2.0 {
         level -= 1.0;
-        found = places(&heights, tops, level);
+        found = places(&heights, &tops, level);
     }
     for ((block, bound), (column, y)) in blocks.into_iter().zip(bounds).zip(found.unwrap_or_default()) {
-        draft.take(block, [left(column) - bound[0][0].min(0.0), y - bound[1][1]]);
+        draft.take(block, [columns[column][0] - bound[0][0].min(0.0), y - bound[1][1]]);
     }
 }

@@ -1,10 +1,11 @@
 //! The wood seen from the front, with the lines that are marked on its top.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::lying::PITCH_MM;
+use super::lying::{PITCH_MM, worth_saying};
 use super::marks::Marked;
 use super::outline::hatch;
 use super::scene::{Drawing, Scene};
@@ -23,6 +24,12 @@ pub(super) struct Front<'a> {
     pub draft: Draft,
     above: Vec<Callout>,
     below: Vec<Callout>,
+    /// What is said above where there is no room for all of it.
+    short: Vec<Callout>,
+}
+
+fn ends_at(x: f64) -> String {
+    if x < 0.0 { format!("{} behind the nut", mm(-x)) } else { format!("{} from the nut", mm(x)) }
 }
 
 /// The sides that a line is on: one that is named, or both.
@@ -34,7 +41,8 @@ fn sides(m: &Marked<'_>) -> Vec<Side> {
 
 impl<'a> Front<'a> {
     pub fn new(scene: &'a Scene<'a>) -> Self {
-        let mut view = Self { scene, draft: Draft::default(), above: Vec::new(), below: Vec::new() };
+        let mut view =
+            Self { scene, draft: Draft::default(), above: Vec::new(), below: Vec::new(), short: Vec::new() };
         let (before, after) = (scene.before.plan(), scene.after.plan());
         for (b, a) in before.iter().zip(&after).filter(|(b, a)| b != a) {
             hatch(&mut view.draft, Layer::Waste, &[b.clone(), a.clone()], PITCH_MM, true);
@@ -74,11 +82,17 @@ impl<'a> Front<'a> {
     fn along(&mut self, m: &Marked<'_>) {
         for side in sides(m) {
             let out = self.hand() * side.sign();
-            let marks = m.line.marks.iter().filter(|k| k.distance_mm.is_finite());
-            let points: Vec<Point> = marks.map(|k| [k.x_mm, out * k.distance_mm]).collect();
-            self.draft.polyline(Layer::CutLine, &points);
-            for (p, k) in points.iter().zip(&m.line.marks) {
+            let marks: Vec<_> = m.line.marks.iter().filter(|k| k.distance_mm.is_finite()).collect();
+            let points: Vec<Point> = marks.iter().map(|k| [k.x_mm, out * k.distance_mm]).collect();
+            // Between the marks of a curve there is more to it than straight lines.
+            if m.line.straight {
+                self.draft.polyline(Layer::CutLine, &points);
+            }
+            for (p, k) in points.iter().zip(marks) {
                 self.draft.line(Layer::Dimensions, [p[0], p[1] - 1.2], [p[0], p[1] + 1.2]);
+                if !worth_saying(m, k) {
+                    continue;
+                }
                 let callout = Callout { foot: *p, words: format!("{} {}", m.letter, mm(k.distance_mm)) };
                 if out > 0.0 { self.above.push(callout) } else { self.below.push(callout) }
             }
@@ -100,8 +114,13 @@ impl<'a> Front<'a> {
             .collect();
         for (up, down, k) in ends {
             let x = k.distance_mm;
+            if self.above.iter().any(|c| c.foot[0] == x) {
+                continue;
+            }
             self.draft.line(Layer::CutLine, [x, -down], [x, up]);
-            self.above.push(Callout { foot: [x, up], words: format!("{} {}", k.place, mm(x)) });
+            // The nut is where all lengths begin.
+            let words = if x == 0.0 { String::from("nut") } else { format!("{} {}", k.place, mm(x)) };
+            self.above.push(Callout { foot: [x, up], words });
         }
     }
 
@@ -113,7 +132,9 @@ impl<'a> Front<'a> {
             self.draft.line(Layer::FretSlots, [bass.0, hand * bass.1], [treble.0, hand * treble.1]);
             let upper = if hand > 0.0 { treble } else { bass };
             let words = format!("{} {}", fret.number, mm(fret.line.x_mm));
-            self.above.push(Callout { foot: [upper.0, hand * upper.1], words });
+            let foot = [upper.0, hand * upper.1];
+            self.above.push(Callout { foot, words });
+            self.short.push(Callout { foot, words: format!("{}", fret.number) });
         }
     }
 
@@ -125,7 +146,10 @@ impl<'a> Front<'a> {
             hatch(&mut self.draft, Layer::Waste, &[corners.clone()], PITCH_MM, true);
             self.draft.closed(Layer::Left, &corners);
             for x in [from, to] {
-                self.below.push(Callout { foot: [x, -half], words: format!("{} from the nut", mm(x)) });
+                if self.below.iter().any(|c| c.foot[0] == x && c.words.contains("nut")) {
+                    continue;
+                }
+                self.below.push(Callout { foot: [x, -half], words: ends_at(x) });
             }
         }
     }
@@ -133,7 +157,13 @@ impl<'a> Front<'a> {
     /// The drawing, its words in place.
     pub fn done(mut self) -> Drawing {
         let [low, high] = self.draft.bounds();
-        callout::place(&mut self.draft, core::mem::take(&mut self.above), high[1] + 3.0, true);
+        let mut full = self.draft.clone();
+        let left_out = callout::place(&mut full, core::mem::take(&mut self.above), high[1] + 3.0, true);
+        if left_out > 0 && !self.short.is_empty() {
+            callout::place(&mut self.draft, core::mem::take(&mut self.short), high[1] + 3.0, true);
+        } else {
+            self.draft = full;
+        }
         callout::place(&mut self.draft, core::mem::take(&mut self.below), low[1] - 3.0, false);
         Drawing { draft: self.draft, origin: Some([0.0, 0.0]) }
     }

@@ -8,8 +8,9 @@ use alloc::vec::Vec;
 use super::marks::Marked;
 use super::outline::{clipped, draw, hatch};
 use super::scene::{Drawing, Scene};
-use crate::carve::{Datum, Face};
+use crate::carve::{Datum, Face, Mark};
 use crate::paper::callout::{self, Callout};
+use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
 use crate::paper::path::Point;
@@ -29,6 +30,14 @@ pub(super) struct Lying<'a> {
     breaks: f64,
     above: Vec<Callout>,
     below: Vec<Callout>,
+}
+
+/// Whether a distance is told in the drawing: one that is the same as all others of its line is told at its ends only.
+pub(super) fn worth_saying(m: &Marked<'_>, mark: &Mark) -> bool {
+    let marks = &m.line.marks;
+    let near = |a: f64, b: f64| libm::fabs(a - b) < 5e-3;
+    let even = marks.iter().all(|k| near(k.distance_mm, marks[0].distance_mm));
+    !even || near(mark.x_mm, marks[0].x_mm) || near(mark.x_mm, marks[marks.len() - 1].x_mm)
 }
 
 /// A point of a line, and the point of the face that it is measured from.
@@ -64,6 +73,12 @@ impl<'a> Lying<'a> {
         }
         draw(&mut self.draft, Layer::Finished, &finished, breaks);
         let glue = -scene.neck.layout().board().thickness_mm();
+        if scene.after.wood.is_board_made() {
+            let edge = scene.after.edge(within);
+            if edge.iter().any(|p| p[1] < -0.05) {
+                self.draft.polyline(Layer::Edges, &edge);
+            }
+        }
         if scene.after.board {
             let [from, to] = scene.after.wood.board_reach_mm();
             let to = to.min(scene.after.wood.wood_reach_mm()[1]).min(breaks);
@@ -90,8 +105,9 @@ impl<'a> Lying<'a> {
     }
 
     /// Depth below the crown plane of what distances from the top are measured from.
-    fn reference(&self, datum: Datum) -> f64 {
+    fn reference(&self, datum: Datum, x: f64) -> f64 {
         match datum {
+            Datum::BoardEdge => self.scene.before.wood.board_edge_mm(x),
             Datum::BoardTop => self.scene.before.wood.board_top_mm(),
             _ => self.scene.neck.layout().board().thickness_mm(),
         }
@@ -108,7 +124,7 @@ impl<'a> Lying<'a> {
                 Foot { on, from }
             }
             datum => {
-                let reference = -self.reference(datum);
+                let reference = -self.reference(datum, x);
                 Foot { on: [x, reference - distance], from: [x, reference] }
             }
         }
@@ -139,10 +155,15 @@ impl<'a> Lying<'a> {
             }
             self.draft.line(Layer::Dimensions, foot.from, foot.on);
             points.push(foot.on);
-            let words = format!("{} {}", m.letter, mm(mark.distance_mm));
-            self.below.push(Callout { foot: foot.on, words });
+            if worth_saying(m, mark) {
+                let words = format!("{} {}", m.letter, mm(mark.distance_mm));
+                self.below.push(Callout { foot: foot.on, words });
+            }
         }
-        self.draft.polyline(Layer::CutLine, &points);
+        // Between the marks of a curve there is more to it than straight lines.
+        if m.line.straight {
+            self.draft.polyline(Layer::CutLine, &points);
+        }
     }
 
     fn across(&mut self, m: &Marked<'_>) {
@@ -154,6 +175,34 @@ impl<'a> Lying<'a> {
             let words = format!("{} {}: {}", m.letter, mm(x), mark.place);
             self.above.push(Callout { foot: [x, top], words });
         }
+    }
+
+    /// The carve line on the side toward the eye, where it has to be marked, and on the far one where it differs.
+    pub fn carve_line(&mut self) {
+        let [from, to] = self.scene.plan.stops_mm();
+        let carve = self.scene.neck.laws().carve_line;
+        let lines =
+            if carve.bass == carve.treble { vec![carve.bass] } else { vec![carve.bass, carve.treble] };
+        for law in lines {
+            let line: Vec<Point> =
+                crate::paper::curve::law(law, from, to).iter().map(|p| [p[0], -p[1]]).collect();
+            self.draft.polyline(Layer::CutLine, &line);
+        }
+    }
+
+    /// The sizes of the blank, and where the nut lies in it.
+    pub fn sizes(&mut self) {
+        let [from, to] = self.scene.before.wood.wood_reach_mm();
+        let glue = -self.scene.neck.layout().board().thickness_mm();
+        let bottom = self.scene.before.bottom(0.0);
+        let low = self.draft.bounds()[0];
+        let level = |to: f64, words: String, row: f64| {
+            Dimension::level([[from, bottom], [to, bottom]], low[1] - 7.0 * row, words)
+        };
+        self.draft.dimension(level(0.0, format!("end to nut: {}", mm(-from)), 1.0));
+        self.draft.dimension(level(to, format!("length: {}", mm(to - from)), 2.0));
+        let upright = [[to, bottom], [to, glue]];
+        self.draft.dimension(Dimension::upright(upright, to + 7.0, mm(glue - bottom)));
     }
 
     /// Says something of a place, above the wood.

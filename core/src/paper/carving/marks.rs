@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::flow::COLUMN_MM;
 use super::table::{Column, table};
-use super::words::heading;
+use super::words::{heading, words};
 use crate::carve::{Datum, Face, Line, Mark};
 use crate::measure::Length;
 use crate::paper::block::lines as write;
@@ -17,9 +17,12 @@ use crate::paper::text::TEXT_MM;
 
 /// Lines beside each other in one table.
 const BESIDE: usize = 3;
-const PLACE_MM: f64 = 32.0;
+const PLACE_MM: f64 = 27.0;
 const MM_MM: f64 = 15.0;
-const INCH_MM: f64 = 17.0;
+const INCH_MM: f64 = 18.6;
+
+/// A mark whose wood is gone before the stage begins: its line's name and its station.
+pub(super) type Gone<'a> = (&'a str, f64);
 
 /// A line of the plan as the page shows it: two sides that are alike are one.
 pub(super) struct Marked<'a> {
@@ -67,7 +70,11 @@ pub(super) fn marked(lines: &[Line]) -> Vec<Marked<'_>> {
         }
         let both = twin.is_some();
         let name = if both {
-            line.name.replace("bass side", "both sides").replace("treble side", "both sides")
+            line.name
+                .replace("the bass side", "either side")
+                .replace("the treble side", "either side")
+                .replace("bass side", "both sides")
+                .replace("treble side", "both sides")
         } else {
             line.name.clone()
         };
@@ -112,10 +119,28 @@ fn the(face: Face) -> String {
     }
 }
 
-/// Whether two lines fit one table.
+/// Whether two lines fit one table: half of the places of the shorter one, or more, are the other's too.
 fn together(a: &Marked<'_>, b: &Marked<'_>) -> bool {
-    let places = a.line.marks.len() == b.line.marks.len();
-    places && a.line.marks.iter().zip(&b.line.marks).all(|(a, b)| a.place == b.place)
+    let (a, b) = (&a.line.marks, &b.line.marks);
+    let shared = a.iter().filter(|k| b.iter().any(|o| same_place(k, o))).count();
+    2 * shared >= a.len().min(b.len()) && shared > 0
+}
+
+fn same_place(a: &Mark, b: &Mark) -> bool {
+    a.place == b.place && a.x_mm == b.x_mm
+}
+
+/// The places of several lines in their order along the neck.
+fn places<'a>(group: &[Marked<'a>]) -> Vec<&'a Mark> {
+    let mut all: Vec<&Mark> = group[0].line.marks.iter().collect();
+    for mark in group[1..].iter().flat_map(|m| &m.line.marks) {
+        if !all.iter().any(|k| same_place(k, mark)) {
+            let falling = all.len() > 1 && all[0].x_mm > all[1].x_mm;
+            let at = all.iter().position(|k| (k.x_mm > mark.x_mm) != falling).unwrap_or(all.len());
+            all.insert(at, mark);
+        }
+    }
+    all
 }
 
 /// Single marks of the same kind: a row each.
@@ -138,7 +163,7 @@ fn singles(group: &[Marked<'_>]) -> Draft {
     table(&[Column::Words(76.0), Column::Number(33.0), Column::Number(INCH_MM)], &rows)
 }
 
-fn several(group: &[Marked<'_>]) -> Draft {
+fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
     let mut draft = Draft::default();
     let mut y = 0.0;
     for m in group {
@@ -151,11 +176,13 @@ fn several(group: &[Marked<'_>]) -> Draft {
         head.extend([format!("{} mm", m.letter), "in".into()]);
     }
     let mut rows = vec![head];
-    for (i, first) in group[0].line.marks.iter().enumerate() {
-        let mut row = vec![first.place.clone()];
+    for place in places(group) {
+        let mut row = vec![place.place.clone()];
         for m in group {
-            let distance = m.line.marks[i].distance_mm;
-            row.extend([in_mm(distance), in_inches(distance)]);
+            let mark = m.line.marks.iter().find(|k| same_place(k, place));
+            let distance = mark.map_or(f64::NAN, |k| k.distance_mm);
+            let star = if gone.contains(&(m.line.name.as_str(), place.x_mm)) { "*" } else { "" };
+            row.extend([format!("{}{star}", in_mm(distance)), in_inches(distance)]);
         }
         rows.push(row);
     }
@@ -164,7 +191,7 @@ fn several(group: &[Marked<'_>]) -> Draft {
 }
 
 /// The tables of all lines, as blocks.
-pub(super) fn tables(all: &[Marked<'_>]) -> Vec<Draft> {
+pub(super) fn tables(all: &[Marked<'_>], gone: &[Gone<'_>]) -> Vec<Draft> {
     let mut blocks = Vec::new();
     let mut rest = all;
     while let Some(first) = rest.first() {
@@ -174,8 +201,18 @@ pub(super) fn tables(all: &[Marked<'_>]) -> Vec<Draft> {
         let count = rest.iter().take_while(like).count().max(1);
         let count = if single(first) { count } else { count.min(BESIDE) };
         let (group, after) = rest.split_at(count);
-        blocks.push(if single(first) { singles(group) } else { several(group) });
+        blocks.push(if single(first) { singles(group) } else { several(group, gone) });
         rest = after;
+    }
+    let away = |k: &Mark| k.place.starts_with(|c: char| c == '-' || c.is_ascii_digit());
+    if all.iter().flat_map(|m| &m.line.marks).any(|k| away(k) && k.place.ends_with("mm")) {
+        let note = "A place in mm is so far from the nut along the neck; one with a minus is behind it.";
+        blocks.push(words(note, COLUMN_MM));
+    }
+    if !gone.is_empty() {
+        let note = "* An earlier cut has taken the wood of this mark already: the plane meets the wood further in. Work to \
+                    the marks beside it and to the readings.";
+        blocks.push(words(note, COLUMN_MM));
     }
     if let Some(first) = blocks.first_mut() {
         *first = heading("Lines to mark", core::mem::take(first));

@@ -102,6 +102,17 @@ impl Piece<'_> {
         if self.on(self.wood.wood_reach_mm(), x) { self.wood.depth_mm(x).map_or(glue, |d| -d) } else { glue }
     }
 
+    /// The board's top edge from the side.
+    pub fn edge(&self, within: [f64; 2]) -> Vec<Point> {
+        let [from, to] = self.wood.board_reach_mm();
+        let (from, to) = (from.max(within[0]), to.min(within[1]));
+        let mut at = self.wood.stations();
+        at.retain(|x| *x > from && *x < to);
+        at.insert(0, from);
+        at.push(to);
+        trace(&|x| -self.wood.board_edge_mm(x), &at)
+    }
+
     /// The outline from the side between two stations: `[x, z]`, closed.
     pub fn side(&self, within: [f64; 2]) -> Vec<Point> {
         let at = self.stations(within);

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::flow::{GUTTER_MM, columns, flow, left};
+use super::flow::{GUTTER_MM, flow, lefts};
 use super::front::Front;
 use super::legend::{TEMPLATES, WOOD, legend};
 use super::lying::Lying;
@@ -20,8 +20,8 @@ use crate::paper::sheet::Sheet;
 use crate::paper::text::TEXT_MM;
 use crate::spec::{Hand, StageName};
 
-/// A4, A3 and A2 lying, mm.
-const PAPERS: [Point; 3] = [[297.0, 210.0], [420.0, 297.0], [594.0, 420.0]];
+/// A4 and A3 lying, mm.
+const PAPERS: [Point; 2] = [[297.0, 210.0], [420.0, 297.0]];
 /// How far past the nut a view of the headstock goes, mm.
 const PAST_NUT_MM: f64 = 40.0;
 
@@ -42,7 +42,7 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
     match (scene.stage.name, &scene.stage.details) {
         (StageName::Blank, details) => {
             let extra = if let Details::Timber(facts) = details { timber::facts(facts) } else { Vec::new() };
-            (above(front(&|v| v.lines()), side(&|_| {})), extra)
+            (above(front(&|v| v.lines()), side(&|v| v.sizes())), extra)
         }
         (StageName::RodChannel, _) => {
             let side = side(&|v| v.channel(Layer::Left));
@@ -80,11 +80,17 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
                 vec![face::table(scene.neck)],
             )
         }
-        (StageName::Stops, _) => (side(&|v| v.glued()), Vec::new()),
+        (StageName::Stops, _) => (
+            side(&|v| {
+                v.glued();
+                v.carve_line();
+            }),
+            Vec::new(),
+        ),
         (_, Details::Cutter(facts)) => (rounded::cutter(scene, facts), rounded::cutter_words(scene, facts)),
         (_, Details::Facets(facts)) => (rounded::facets(scene, facts), rounded::facet_words(scene, facts)),
         (_, Details::Targets(facts)) => (rounded::contour(scene, facts), rounded::target_words(scene, facts)),
-        (_, Details::Templates(all)) => (templates::templates(all, 400.0), Vec::new()),
+        (_, Details::Templates(all)) => (templates::templates(all, 264.0), Vec::new()),
         (_, Details::Sanding(plan)) => (sanded::section(scene, plan), sanded::grits(plan)),
         _ => (side(&|_| {}), Vec::new()),
     }
@@ -132,16 +138,20 @@ impl Parts {
         draft.take(self.drawing.clone(), by);
         let bottom = top - (high[1] - low[1]) - 8.0;
         let right = high[0] - low[0] + GUTTER_MM;
-        let n = columns(width);
-        let tops: Vec<f64> = (0..n).map(|i| if left(i) >= right { top } else { bottom }).collect();
-        flow(&mut draft, self.blocks.clone(), &tops);
+        let lefts = lefts(width);
+        // What stands beside the drawing is read first.
+        let beside = lefts.iter().filter(|x| **x >= right).map(|x| [*x, top]);
+        let below = lefts.iter().filter(|x| **x < right).map(|x| [*x, bottom]);
+        let columns: Vec<Point> = beside.chain(below).collect();
+        flow(&mut draft, self.blocks.clone(), &columns);
         let foot = draft.bounds()[0][1] - 6.0;
-        draft.line(Layer::Dimensions, [0.0, foot], [left(n) - GUTTER_MM, foot]);
+        draft.line(Layer::Dimensions, [0.0, foot], [width, foot]);
         let mut cautions = self.cautions.clone();
         if let Some(first) = cautions.first_mut() {
             *first = words::heading("Cautions", core::mem::take(first));
         }
-        flow(&mut draft, cautions, &vec![foot - 4.0; n]);
+        let columns: Vec<Point> = lefts.into_iter().map(|x| [x, foot - 4.0]).collect();
+        flow(&mut draft, cautions, &columns);
         (draft, by)
     }
 }
@@ -150,7 +160,7 @@ impl Parts {
 pub(super) fn page(scene: &Scene<'_>) -> Sheet {
     let (Drawing { draft: drawing, origin }, extra) = drawing(scene);
     let mut blocks = words::action(scene.stage, scene.neck);
-    blocks.extend(marks::tables(&scene.lines));
+    blocks.extend(marks::tables(&scene.lines, &scene.gone));
     blocks.extend(extra);
     blocks.extend(words::checks(&scene.stage.checks));
     let meaning = if matches!(scene.stage.details, Details::Templates(_)) { TEMPLATES } else { WOOD };
@@ -158,21 +168,27 @@ pub(super) fn page(scene: &Scene<'_>) -> Sheet {
     let parts = Parts { drawing, blocks, cautions: words::cautions(scene.stage) };
     let [low, high] = parts.drawing.bounds();
     let needed = high[0] - low[0];
-    let mut found = None;
-    for paper in PAPERS {
-        let width = paper[0] - 2.0 * EDGE_MM;
-        if needed > width {
-            continue;
-        }
-        let laid = parts.laid_out(scene, width);
-        let [low, high] = laid.0.bounds();
-        if high[1] - low[1] + 2.0 * EDGE_MM <= paper[1] {
-            found = Some(laid);
-            break;
-        }
-    }
-    let (draft, by) =
-        found.unwrap_or_else(|| parts.laid_out(scene, needed.max(PAPERS[1][0] - 2.0 * EDGE_MM)));
+    let height = |draft: &Draft| {
+        let [low, high] = draft.bounds();
+        high[1] - low[1] + 2.0 * EDGE_MM
+    };
+    let papers = PAPERS.iter().map(|p| (p[0] - 2.0 * EDGE_MM, p[1])).filter(|(width, _)| *width >= needed);
+    let fitting = papers
+        .map(|(width, high)| (parts.laid_out(scene, width), high))
+        .find(|((draft, _), high)| height(draft) <= *high);
+    let (draft, by) = fitting.map_or_else(
+        || {
+            // No paper holds it: of several widths the one that takes the least paper.
+            let least = needed.max(PAPERS[1][0] - 2.0 * EDGE_MM);
+            let tried = [least, least.max(480.0), least.max(560.0)].map(|width| {
+                let laid = parts.laid_out(scene, width);
+                (height(&laid.0) * (width + 2.0 * EDGE_MM), laid)
+            });
+            let [first, others @ ..] = tried;
+            others.into_iter().fold(first, |a, b| if b.0 < a.0 - 1.0 { b } else { a }).1
+        },
+        |(laid, _)| laid,
+    );
     let name = format!("Carving plan, stage {}: {}", scene.index + 1, scene.stage.name.name());
     draft.into_sheet(&name, &PAPERS, origin.map(|p| [p[0] + by[0], p[1] + by[1]]))
 }

@@ -23,15 +23,16 @@ use crate::paper::station::mm;
 use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::{Side, Sides};
 
-/// How many sections a page shows.
+/// How many sections a page shows, and one where they have dimensions beside them.
 const SECTIONS: usize = 4;
+const MEASURED: usize = 3;
 
 /// A section right at a stop may be either side's: it is taken this far within, mm.
 const WITHIN_MM: f64 = 1e-4;
 
 /// Of marked stations those that sections are drawn at, the first and the last among them.
-fn chosen(count: usize) -> Vec<usize> {
-    let mut at: Vec<usize> = (0..SECTIONS).map(|i| i * count.saturating_sub(1) / (SECTIONS - 1)).collect();
+fn chosen(count: usize, sections: usize) -> Vec<usize> {
+    let mut at: Vec<usize> = (0..sections).map(|i| i * count.saturating_sub(1) / (sections - 1)).collect();
     at.dedup();
     at.retain(|i| *i < count);
     at
@@ -94,7 +95,7 @@ pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
         view.say_above([x, high[1] + 2.0], format!("{words} {}", mm(x)));
     }
     view.lines();
-    let cells: Vec<Draft> = chosen(facts.rows.len())
+    let cells: Vec<Draft> = chosen(facts.rows.len(), SECTIONS)
         .into_iter()
         .map(|i| {
             let row = &facts.rows[i];
@@ -184,7 +185,7 @@ fn facet_name(round: u32, angle: f64) -> String {
 pub(super) fn facets(scene: &Scene<'_>, facts: &FacetFacts) -> Drawing {
     let hand = scene.neck.hand_sign();
     let stations = facts.facets.first().map_or(&[][..], |f| &f.marks[..]);
-    let cells: Vec<Draft> = chosen(stations.len())
+    let cells: Vec<Draft> = chosen(stations.len(), SECTIONS)
         .into_iter()
         .map(|i| {
             let mut draft = cell(scene, stations[i].x_mm);
@@ -247,7 +248,7 @@ pub(super) fn facet_words(scene: &Scene<'_>, facts: &FacetFacts) -> Vec<Draft> {
 
 /// Sections with what a caliper reads.
 pub(super) fn contour(scene: &Scene<'_>, targets: &Targets) -> Drawing {
-    let cells: Vec<Draft> = chosen(targets.rows.len())
+    let cells: Vec<Draft> = chosen(targets.rows.len(), MEASURED)
         .into_iter()
         .map(|i| {
             let row = &targets.rows[i];
@@ -268,7 +269,7 @@ pub(super) fn contour(scene: &Scene<'_>, targets: &Targets) -> Drawing {
             for (j, depth) in row.depths_mm.into_iter().enumerate() {
                 let z = -depth;
                 let left = low[0] - 2.0;
-                draft.line(Layer::CutLine, [left, z], [high[0] + 2.0, z]);
+                draft.line(Layer::Dimensions, [left, z], [high[0] + 2.0, z]);
                 let words = format!("{}", ['c', 'b', 'a'][2 - j]);
                 let text = Text::new([left - 1.0, z - 0.5 * TEXT_MM], Anchor::End, words.as_str());
                 if draft.is_free(&text) {

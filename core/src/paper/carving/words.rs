@@ -49,7 +49,7 @@ fn cm3(mm3: f64) -> String {
 
 /// A proven bound rounded down, so that it stays one.
 fn down(value: f64) -> String {
-    format!("{:.4}", libm::floor(value * 1e4) / 1e4 + 0.0)
+    format!("{:.6}", libm::floor(value * 1e6) / 1e6 + 0.0)
 }
 
 fn clearance(stage: &Stage, neck: &Neck, c: &Clearance) -> String {
@@ -66,11 +66,11 @@ fn clearance(stage: &Stage, neck: &Neck, c: &Clearance) -> String {
         _ => format!(", {} from the centreline and {} below the crown line", mm(out), mm(-z)),
     };
     format!(
-        "Least clearance to {over}: {} mm, {}{place}; proven nowhere below {} mm. There have to be {} mm.",
+        "Least clearance to {over}: {} mm, {}{place}; proven: nowhere below {} mm. Asked for: {}.",
         told(c.least.value),
         whereabouts(neck, c.least.x_mm),
         down(c.least.proven),
-        told(c.needed_mm)
+        if c.needed_mm > 0.0 { format!("{} mm", told(c.needed_mm)) } else { "none".into() }
     )
 }
 
@@ -118,7 +118,7 @@ pub(super) fn checks(checks: &[Check]) -> Vec<Draft> {
     }
     let mut blocks = Vec::new();
     if rows.len() > 1 {
-        let columns = [Column::Words(61.0), Column::Words(35.0), Column::Number(15.0), Column::Number(17.0)];
+        let columns = [Column::Words(60.4), Column::Words(34.0), Column::Number(15.0), Column::Number(18.6)];
         blocks.push(table(&columns, &rows));
     }
     blocks.extend(by_eye);
