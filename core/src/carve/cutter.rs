@@ -30,8 +30,8 @@ pub struct CutterRow {
     pub x_mm: f64,
     /// The station in words.
     pub place: alloc::string::String,
-    /// The largest radius that is safe at this station on either side, mm.
-    pub largest_mm: Sides<f64>,
+    /// The largest radius that is safe at this station on either side, mm; `None` for a ball.
+    pub largest_mm: Sides<Option<f64>>,
     /// Wood that is left over the finished back, square to it, at the carve line, a quarter, half and three quarters of
     /// the way around, and at the spine, mm.
     pub left_mm: Sides<[f64; 5]>,
@@ -42,9 +42,9 @@ pub struct CutterRow {
 pub struct CutterPath {
     /// The side that it runs along.
     pub side: Side,
-    /// For a ball, the place around the section that it touches: 0 at the carve line, 1 at the spine; NaN for
+    /// For a ball, the place around the section that it touches: 0 at the carve line, 1 at the spine; `None` for
     /// cutters that are guided by the faces.
-    pub around: f64,
+    pub around: Option<f64>,
     /// Points of the path from the headstock's end to the heel's.
     pub points_mm: Vec<[f64; 3]>,
 }
@@ -56,9 +56,9 @@ pub struct CutterFacts {
     pub shape: CutterShape,
     /// Its radius (for a chamfer the width that it takes off either face), mm.
     pub radius_mm: f64,
-    /// The largest radius that is safe over the whole run, mm; infinite for a ball, which touches a rounded-out back
-    /// in one place whatever its size.
-    pub largest_mm: f64,
+    /// The largest radius that is safe over the whole run, mm; `None` for a ball, which touches a rounded-out back in
+    /// one place whatever its size.
+    pub largest_mm: Option<f64>,
     /// Where that limit comes from, mm from the nut.
     pub largest_x_mm: f64,
     /// On which side.
@@ -220,7 +220,7 @@ impl Corner<'_> {
         hand: f64,
     ) -> Vec<CutterPath> {
         let sign = self.side.sign();
-        let path = |around: f64, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
+        let path = |around: Option<f64>, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
             side: self.side,
             around,
             points_mm: places
@@ -234,16 +234,16 @@ impl Corner<'_> {
         let corner = |x: f64| [sign * self.edge.value(x), self.base.at_mm(x)];
         match shape {
             CutterShape::QuarterRound => {
-                alloc::vec![path(f64::NAN, &|x| {
+                alloc::vec![path(None, &|x| {
                     let [y, depth] = corner(x);
                     [y - sign * radius, depth - radius]
                 })]
             }
-            CutterShape::Cove | CutterShape::Chamfer => alloc::vec![path(f64::NAN, &corner)],
+            CutterShape::Cove | CutterShape::Chamfer => alloc::vec![path(None, &corner)],
             CutterShape::Ball => forms
                 .iter()
                 .filter_map(|form| match form {
-                    Form::Ball { around, .. } => Some(path(*around, &|x| match form.limit(x) {
+                    Form::Ball { around, .. } => Some(path(Some(*around), &|x| match form.limit(x) {
                         super::limit::Limit::Hollow { centre, .. } => centre,
                         _ => corner(x),
                     })),

@@ -78,7 +78,7 @@ pub struct Mark {
     pub x_mm: f64,
     /// The station in words: `nut`, `fret 5`, `heel`.
     pub place: String,
-    /// Distance from the line's datum, mm; NaN where nothing is to be marked at this station.
+    /// Distance from the line's datum, mm.
     pub distance_mm: f64,
 }
 
@@ -93,7 +93,7 @@ pub struct Line {
     pub from: Datum,
     /// Whether a straight edge through its first and last mark meets all the others.
     pub straight: bool,
-    /// Its points, from the headstock's end on.
+    /// Its points, from the headstock's end on; where nothing is to be marked at a station there is none.
     pub marks: Vec<Mark>,
 }
 
@@ -163,7 +163,11 @@ pub(super) fn places(neck: &Neck, from: &Place, to: &Place) -> Vec<Place> {
     all
 }
 
-/// A line's marks at stations.
+/// A line's marks at stations; a distance that is not a number marks nothing.
 pub(super) fn marks(places: &[Place], distance: impl Fn(f64) -> f64) -> Vec<Mark> {
-    places.iter().map(|p| Mark { x_mm: p.x, place: p.name.clone(), distance_mm: distance(p.x) }).collect()
+    places
+        .iter()
+        .map(|p| Mark { x_mm: p.x, place: p.name.clone(), distance_mm: distance(p.x) })
+        .filter(|m| m.distance_mm.is_finite())
+        .collect()
 }

@@ -176,7 +176,9 @@ impl Setting {
         let rows = all.iter().map(|p| CutterRow {
             x_mm: p.x,
             place: p.name.clone(),
-            largest_mm: Sides::each(|side| self.corner(side).largest(shape, p.x)),
+            largest_mm: Sides::each(|side| {
+                Some(self.corner(side).largest(shape, p.x)).filter(|r| r.is_finite())
+            }),
             left_mm: Sides::each(|side| {
                 let (corner, forms) = &by_side[usize::from(side == Side::Treble)];
                 corner.left(&self.finished, forms, p.x)
@@ -199,7 +201,7 @@ impl Setting {
         step.details = Details::Cutter(CutterFacts {
             shape,
             radius_mm: radius,
-            largest_mm: largest,
+            largest_mm: Some(largest).filter(|r| r.is_finite()),
             largest_x_mm: at,
             largest_side: side,
             run_mm,

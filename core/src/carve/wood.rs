@@ -144,7 +144,10 @@ impl Wood {
 
     pub(super) fn board_half(&self, x: f64) -> f64 {
         let (Board::Blank(blank) | Board::Made(blank)) = &self.board;
+        // Where the wood is as wide as the board they are cut in one, and both have the same bits.
+        let one = !self.neck.built().own_block && x <= self.finished_reach()[1];
         match &self.width {
+            Width::Sawn(_) | Width::True if one => self.half(Side::Treble, x).min(blank.half),
             Width::Blank => blank.half,
             Width::Sawn(taper) => taper.board.at_mm(x).min(blank.half),
             Width::True => self.faces.board.value(x),
@@ -251,7 +254,7 @@ impl Wood {
         let [from, to] = self.reach_mm();
         at.retain(|x| *x >= from && *x <= to);
         at.sort_by(f64::total_cmp);
-        at.dedup_by(|b, a| *b - *a < 1e-9);
+        at.dedup_by(|b, a| *b - *a < 1e-12);
         at
     }
 

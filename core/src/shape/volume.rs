@@ -76,7 +76,7 @@ impl Stretches {
         at.extend([from, to]);
         at.sort_by(f64::total_cmp);
         // Joints that rounding has parted are one.
-        at.dedup_by(|b, a| *b - *a < 1e-9);
+        at.dedup_by(|b, a| *b - *a < 1e-12);
         Self { at }
     }
 
@@ -149,7 +149,9 @@ impl Neck {
     /// the carve line crosses the top of the wood and where a slanted nut crosses the contour. In no order.
     pub(crate) fn section_joints(&self, back: &Back) -> Vec<f64> {
         let (built, board) = (&self.built, self.layout.board());
-        let mut at: Vec<f64> = back.spine.breaks().to_vec();
+        let flanks = Side::BOTH.map(|side| back.flanks.of(side));
+        let laws = flanks.iter().flat_map(|f| f.out.iter().chain(&f.depth));
+        let mut at: Vec<f64> = laws.flat_map(|law| law.breaks().iter().copied()).collect();
         at.extend(built.board_half.breaks());
         at.extend(board.nut_ends_mm());
         at.extend(self.nut_feet(back));
