@@ -124,6 +124,17 @@ impl<'a> Front<'a> {
         }
     }
 
+    /// The widths that are to be checked.
+    pub fn widths(&mut self) {
+        let upper = if self.hand() > 0.0 { Side::Treble } else { Side::Bass };
+        for check in &self.scene.stage.checks {
+            if let (Some(x), Some(reads)) = (check.x_mm, check.reads_mm) {
+                let foot = [x, self.scene.after.wood.half_width_mm(upper, x)];
+                self.above.push(Callout { foot, words: format!("{} wide", mm(reads)) });
+            }
+        }
+    }
+
     /// Slots from end to end.
     pub fn slots(&mut self) {
         for fret in self.scene.neck.layout().frets() {

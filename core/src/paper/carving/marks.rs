@@ -17,7 +17,8 @@ use crate::paper::text::TEXT_MM;
 
 /// Lines beside each other in one table.
 const BESIDE: usize = 3;
-const PLACE_MM: f64 = 27.0;
+/// The widest column of places.
+const PLACE_MM: f64 = 52.0;
 const MM_MM: f64 = 15.0;
 const INCH_MM: f64 = 18.6;
 
@@ -169,7 +170,8 @@ fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
     for m in group {
         y = write(&mut draft, &said(m), 0.0, y, TEXT_MM, COLUMN_MM) - 0.4;
     }
-    let mut columns = vec![Column::Words(PLACE_MM)];
+    let left = COLUMN_MM - group.len() as f64 * (MM_MM + INCH_MM);
+    let mut columns = vec![Column::Words(left.min(PLACE_MM))];
     let mut head = vec![String::from("at")];
     for m in group {
         columns.extend([Column::Number(MM_MM), Column::Number(INCH_MM)]);

@@ -63,7 +63,14 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
             (view.done(), Vec::new())
         }
         (StageName::Board, _) => (front(&|v| v.slots()), Vec::new()),
-        (StageName::Taper | StageName::Sides, _) => (front(&|v| v.lines()), Vec::new()),
+        (StageName::Taper, _) => (front(&|v| v.lines()), Vec::new()),
+        (StageName::Sides, _) => (
+            front(&|v| {
+                v.lines();
+                v.widths();
+            }),
+            Vec::new(),
+        ),
         (StageName::Back, details) => {
             let extra = match details {
                 Details::Sawing(lines) => timber::saw_lines(lines, scene.neck),
@@ -162,6 +169,16 @@ pub(super) fn page(scene: &Scene<'_>) -> Sheet {
     let mut blocks = words::action(scene.stage, scene.neck);
     blocks.extend(marks::tables(&scene.lines, &scene.gone));
     blocks.extend(extra);
+    if matches!(
+        scene.stage.details,
+        Details::Cutter(_)
+            | Details::Facets(_)
+            | Details::Targets(_)
+            | Details::Templates(_)
+            | Details::Sanding(_)
+    ) {
+        blocks.push(words::seen(scene.neck, matches!(scene.stage.details, Details::Templates(_))));
+    }
     blocks.extend(words::checks(&scene.stage.checks));
     let meaning = if matches!(scene.stage.details, Details::Templates(_)) { TEMPLATES } else { WOOD };
     blocks.push(legend(meaning, |layer| drawing.uses(layer)));

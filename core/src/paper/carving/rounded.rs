@@ -100,28 +100,27 @@ pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
         .map(|i| {
             let row = &facts.rows[i];
             let mut draft = cell(scene, row.x_mm);
-            let largest = row.largest_mm.bass.min(row.largest_mm.treble);
-            let note = format!("largest safe radius {}", radius(largest));
-            named(&mut draft, &row.place, &[note]);
+            let largest = [row.largest_mm.bass, row.largest_mm.treble].into_iter().flatten().reduce(f64::min);
+            let notes: Vec<String> = largest
+                .iter()
+                .map(|r| format!("largest safe radius {}", mm(libm::floor(r * 100.0) / 100.0)))
+                .collect();
+            named(&mut draft, &row.place, &notes);
             draft
         })
         .collect();
     under(view.done(), &cells)
 }
 
-fn radius(value: f64) -> String {
-    if value.is_finite() { mm(value) } else { "any".into() }
-}
-
 /// What the cutter leaves, and the path of its centre.
 pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft> {
     let side = format!("{} side", facts.largest_side.name());
-    let limit = if facts.largest_mm.is_finite() {
+    let limit = if let Some(largest) = facts.largest_mm {
         format!(
             "A {} of {} mm radius. The largest that is safe over the whole run: {} mm, from {} on the {side}.",
             facts.shape.name(),
             mm(facts.radius_mm),
-            mm(libm::floor(facts.largest_mm * 100.0) / 100.0),
+            mm(libm::floor(largest * 100.0) / 100.0),
             whereabouts(scene.neck, facts.largest_x_mm),
         )
     } else {
@@ -132,7 +131,7 @@ pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft>
     for side in if same { vec![Side::Bass] } else { vec![Side::Bass, Side::Treble] } {
         blocks.push(left(&facts.rows, side, same));
     }
-    let guided: Vec<_> = facts.paths.iter().filter(|p| p.around.is_nan()).collect();
+    let guided: Vec<_> = facts.paths.iter().filter(|p| p.around.is_none()).collect();
     if let [first, .., last] = guided[..] {
         let mirrored = first
             .points_mm
@@ -312,11 +311,11 @@ pub(super) fn target_words(scene: &Scene<'_>, targets: &Targets) -> Vec<Draft> {
     ];
     let mut narrow = vec![Column::Words(26.0)];
     narrow.extend([Column::Number(17.0); 6]);
-    let flat = if targets.flattest_radius_mm.is_finite() {
+    let flat = if let Some(radius) = targets.flattest_radius_mm {
         format!(
             "A flat shows first {}, where the back is bent to a radius of {} mm.",
             whereabouts(scene.neck, targets.flattest.x_mm),
-            mm(targets.flattest_radius_mm)
+            mm(radius)
         )
     } else {
         format!("The back is flat {}.", whereabouts(scene.neck, targets.flattest.x_mm))

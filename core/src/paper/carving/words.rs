@@ -14,7 +14,7 @@ use crate::paper::draft::Draft;
 use crate::paper::station::mm;
 use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::Neck;
-use crate::spec::StageName;
+use crate::spec::{Hand, StageName};
 
 const HEADING_MM: f64 = 3.2;
 
@@ -138,4 +138,19 @@ pub(super) fn cautions(stage: &Stage) -> Vec<Draft> {
         words(&format!("{topic}. {}", c.words), COLUMN_MM)
     };
     stage.cautions.iter().map(one).collect()
+}
+
+/// How sections, or templates, are seen.
+pub(super) fn seen(neck: &Neck, templates: bool) -> Draft {
+    let left = if neck.normalised().hand == Hand::Left { "treble" } else { "bass" };
+    let what = if templates { "Templates across" } else { "Sections" };
+    let depths = if templates {
+        " Of those along the neck the ends are told from the nut and down from the crown line; the heel is to the right."
+    } else {
+        ""
+    };
+    words(
+        &format!("{what} are seen from the heel toward the nut, the {left} side on the left.{depths}"),
+        COLUMN_MM,
+    )
 }
