@@ -18,7 +18,7 @@ use crate::shape::{Neck, Outline, Part, Section, Segment as Bent, Side, Sides, s
 use crate::spec::Hand;
 
 /// Clear space between neighbouring sections, mm.
-const APART_MM: f64 = 9.0;
+pub(super) const APART_MM: f64 = 9.0;
 /// A4, A3 and A2 lying, mm.
 const PAPERS: [Point; 3] = [[297.0, 210.0], [420.0, 297.0], [594.0, 420.0]];
 

@@ -9,7 +9,7 @@ pub(super) const COLUMN_MM: f64 = 128.0;
 /// Between columns.
 pub(super) const GUTTER_MM: f64 = 8.0;
 /// Between the blocks of a column.
-const APART_MM: f64 = 4.5;
+const APART_MM: f64 = 3.4;
 
 /// How many columns a width holds.
 fn columns(width: f64) -> usize {

@@ -41,8 +41,13 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
     };
     match (scene.stage.name, &scene.stage.details) {
         (StageName::Blank, details) => {
-            let extra = if let Details::Timber(facts) = details { timber::facts(facts) } else { Vec::new() };
-            (above(front(&|v| v.lines()), side(&|v| v.sizes())), extra)
+            let Details::Timber(facts) = details else { return (side(&|_| {}), Vec::new()) };
+            let mut drawing = above(front(&|v| v.lines()), side(&|v| v.sizes()));
+            let end = scene.before.wood.wood_reach_mm()[1];
+            if let Some(draft) = timber::scarf(facts, scene.neck, end) {
+                drawing = above(drawing, Drawing { draft, origin: None });
+            }
+            (drawing, timber::facts(facts))
         }
         (StageName::RodChannel, _) => {
             let side = side(&|v| v.channel(Layer::Left));
@@ -62,7 +67,7 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
             view.lines();
             (view.done(), Vec::new())
         }
-        (StageName::Board, _) => (front(&|v| v.slots()), Vec::new()),
+        (StageName::Board, _) => (front(&|v| v.slots()), timber::fan(scene.neck)),
         (StageName::Taper, _) => (front(&|v| v.lines()), Vec::new()),
         (StageName::Sides, _) => (
             front(&|v| {
@@ -108,7 +113,7 @@ fn above(top: Drawing, bottom: Drawing) -> Drawing {
     let Drawing { mut draft, origin } = top;
     let (low, high) = (draft.bounds()[0], bottom.draft.bounds()[1]);
     let across = if bottom.origin.is_some() { 0.0 } else { low[0] - bottom.draft.bounds()[0][0] };
-    draft.take(bottom.draft, [across, low[1] - 9.0 - high[1]]);
+    draft.take(bottom.draft, [across, low[1] - 6.0 - high[1]]);
     Drawing { draft, origin }
 }
 
@@ -140,7 +145,7 @@ impl Parts {
     fn laid_out(&self, scene: &Scene<'_>, width: f64) -> (Draft, Point) {
         let mut draft = title(scene, width);
         let [low, high] = self.drawing.bounds();
-        let top = draft.bounds()[0][1] - 7.0;
+        let top = draft.bounds()[0][1] - 5.0;
         let by = [-low[0], top - high[1]];
         draft.take(self.drawing.clone(), by);
         let bottom = top - (high[1] - low[1]) - 8.0;

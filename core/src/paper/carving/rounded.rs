@@ -23,9 +23,10 @@ use crate::paper::station::mm;
 use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::{Side, Sides};
 
-/// How many sections a page shows, and one where they have dimensions beside them.
+/// How many sections a page shows, where a row has room for them.
 const SECTIONS: usize = 4;
-const MEASURED: usize = 3;
+/// Width of a row of sections beside which there is room for a column on A3.
+const ROW_MM: f64 = 264.0;
 
 /// A section right at a stop may be either side's: it is taken this far within, mm.
 const WITHIN_MM: f64 = 1e-4;
@@ -36,6 +37,20 @@ fn chosen(count: usize, sections: usize) -> Vec<usize> {
     at.dedup();
     at.retain(|i| *i < count);
     at
+}
+
+/// Sections at marked stations: as many as a row holds, no fewer than two.
+fn one_row(count: usize, width: f64, section: impl Fn(usize) -> Draft) -> Vec<Draft> {
+    let mut most = SECTIONS;
+    loop {
+        let cells: Vec<Draft> = chosen(count, most).into_iter().map(&section).collect();
+        let wide = |d: &Draft| d.bounds()[1][0] - d.bounds()[0][0] + sections::APART_MM;
+        let needed: f64 = cells.iter().map(wide).sum();
+        if most == 2 || needed <= width + sections::APART_MM {
+            return cells;
+        }
+        most -= 1;
+    }
 }
 
 /// The section at a station: the wood before, what goes, what is left, the finished neck.
@@ -72,13 +87,13 @@ fn named(draft: &mut Draft, place: &str, notes: &[String]) {
 fn under(top: Drawing, cells: &[Draft]) -> Drawing {
     let Drawing { mut draft, origin } = top;
     let [low, high] = draft.bounds();
-    let rows = sections::rows(cells, (high[0] - low[0]).max(264.0));
+    let rows = sections::rows(cells, (high[0] - low[0]).max(ROW_MM));
     draft.take(rows, [low[0], low[1] - 8.0]);
     Drawing { draft, origin }
 }
 
 fn alone(cells: &[Draft]) -> Drawing {
-    Drawing { draft: sections::rows(cells, 264.0), origin: None }
+    Drawing { draft: sections::rows(cells, ROW_MM), origin: None }
 }
 
 /// Whether both sides have the same numbers, to what a page shows of them.
@@ -95,20 +110,19 @@ pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
         view.say_above([x, high[1] + 2.0], format!("{words} {}", mm(x)));
     }
     view.lines();
-    let cells: Vec<Draft> = chosen(facts.rows.len(), SECTIONS)
-        .into_iter()
-        .map(|i| {
-            let row = &facts.rows[i];
-            let mut draft = cell(scene, row.x_mm);
-            let largest = [row.largest_mm.bass, row.largest_mm.treble].into_iter().flatten().reduce(f64::min);
-            let notes: Vec<String> = largest
-                .iter()
-                .map(|r| format!("largest safe radius {}", mm(libm::floor(r * 100.0) / 100.0)))
-                .collect();
-            named(&mut draft, &row.place, &notes);
-            draft
-        })
-        .collect();
+    let one = |i: usize| {
+        let row = &facts.rows[i];
+        let mut draft = cell(scene, row.x_mm);
+        let largest = [row.largest_mm.bass, row.largest_mm.treble].into_iter().flatten().reduce(f64::min);
+        let notes: Vec<String> = largest
+            .iter()
+            .map(|r| format!("largest safe radius {}", mm(libm::floor(r * 100.0) / 100.0)))
+            .collect();
+        named(&mut draft, &row.place, &notes);
+        draft
+    };
+    let [low, high] = view.draft.bounds();
+    let cells = one_row(facts.rows.len(), (high[0] - low[0]).max(ROW_MM), one);
     under(view.done(), &cells)
 }
 
@@ -184,35 +198,33 @@ fn facet_name(round: u32, angle: f64) -> String {
 pub(super) fn facets(scene: &Scene<'_>, facts: &FacetFacts) -> Drawing {
     let hand = scene.neck.hand_sign();
     let stations = facts.facets.first().map_or(&[][..], |f| &f.marks[..]);
-    let cells: Vec<Draft> = chosen(stations.len(), SECTIONS)
-        .into_iter()
-        .map(|i| {
-            let mut draft = cell(scene, stations[i].x_mm);
-            for facet in &facts.facets {
-                let Some(marks) = facet.marks.get(i) else { continue };
-                let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
-                let sign = hand * facet.side.sign();
-                let at = |p: [f64; 2]| [sign * p[0], -p[1]];
-                let (upper, lower) = (at(upper), at(lower));
-                draft.line(Layer::CutLine, upper, lower);
-                for centre in [upper, lower] {
-                    draft.add(Layer::Dimensions, Shape::Circle { centre, radius_mm: 0.4 });
-                }
+    let one = |i: usize| {
+        let mut draft = cell(scene, stations[i].x_mm);
+        for facet in &facts.facets {
+            let Some(marks) = facet.marks.get(i) else { continue };
+            let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
+            let sign = hand * facet.side.sign();
+            let at = |p: [f64; 2]| [sign * p[0], -p[1]];
+            let (upper, lower) = (at(upper), at(lower));
+            draft.line(Layer::CutLine, upper, lower);
+            for centre in [upper, lower] {
+                draft.add(Layer::Dimensions, Shape::Circle { centre, radius_mm: 0.4 });
             }
-            for facet in &facts.facets {
-                let Some(marks) = facet.marks.get(i) else { continue };
-                let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
-                let sign = hand * facet.side.sign();
-                let a = facet.angle_deg.to_radians();
-                let out = [sign * libm::cos(a), -libm::sin(a)];
-                let foot = [0.5 * sign * (upper[0] + lower[0]), -0.5 * (upper[1] + lower[1])];
-                let name = facet_name(facet.round, facet.angle_deg);
-                number(&mut draft, foot, out, &name);
-            }
-            named(&mut draft, &stations[i].place, &[]);
-            draft
-        })
-        .collect();
+        }
+        for facet in &facts.facets {
+            let Some(marks) = facet.marks.get(i) else { continue };
+            let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
+            let sign = hand * facet.side.sign();
+            let a = facet.angle_deg.to_radians();
+            let out = [sign * libm::cos(a), -libm::sin(a)];
+            let foot = [0.5 * sign * (upper[0] + lower[0]), -0.5 * (upper[1] + lower[1])];
+            let name = facet_name(facet.round, facet.angle_deg);
+            number(&mut draft, foot, out, &name);
+        }
+        named(&mut draft, &stations[i].place, &[]);
+        draft
+    };
+    let cells = one_row(stations.len(), ROW_MM, one);
     alone(&cells)
 }
 
@@ -247,38 +259,36 @@ pub(super) fn facet_words(scene: &Scene<'_>, facts: &FacetFacts) -> Vec<Draft> {
 
 /// Sections with what a caliper reads.
 pub(super) fn contour(scene: &Scene<'_>, targets: &Targets) -> Drawing {
-    let cells: Vec<Draft> = chosen(targets.rows.len(), MEASURED)
-        .into_iter()
-        .map(|i| {
-            let row = &targets.rows[i];
-            let mut draft = cell(scene, row.x_mm);
-            let [low, high] = draft.bounds();
-            let thick = [[0.0, -row.thickness_mm], [0.0, 0.0]];
-            draft.dimension(Dimension::upright(thick, high[0] + 7.0, mm(row.thickness_mm)));
-            let half = 0.5 * row.width_mm;
-            let z = scene
-                .after
-                .section(row.x_mm)
-                .iter()
-                .filter(|p| p[0] > half - 0.1)
-                .map(|p| p[1])
-                .fold(f64::NEG_INFINITY, f64::max);
-            let z = if z.is_finite() { z } else { 0.0 };
-            draft.dimension(Dimension::level([[-half, z], [half, z]], high[1] + 4.0, mm(row.width_mm)));
-            for (j, depth) in row.depths_mm.into_iter().enumerate() {
-                let z = -depth;
-                let left = low[0] - 2.0;
-                draft.line(Layer::Dimensions, [left, z], [high[0] + 2.0, z]);
-                let words = format!("{}", ['c', 'b', 'a'][2 - j]);
-                let text = Text::new([left - 1.0, z - 0.5 * TEXT_MM], Anchor::End, words.as_str());
-                if draft.is_free(&text) {
-                    draft.text(text);
-                }
+    let one = |i: usize| {
+        let row = &targets.rows[i];
+        let mut draft = cell(scene, row.x_mm);
+        let [low, high] = draft.bounds();
+        let thick = [[0.0, -row.thickness_mm], [0.0, 0.0]];
+        draft.dimension(Dimension::upright(thick, high[0] + 7.0, mm(row.thickness_mm)));
+        let half = 0.5 * row.width_mm;
+        let z = scene
+            .after
+            .section(row.x_mm)
+            .iter()
+            .filter(|p| p[0] > half - 0.1)
+            .map(|p| p[1])
+            .fold(f64::NEG_INFINITY, f64::max);
+        let z = if z.is_finite() { z } else { 0.0 };
+        draft.dimension(Dimension::level([[-half, z], [half, z]], high[1] + 4.0, mm(row.width_mm)));
+        for (j, depth) in row.depths_mm.into_iter().enumerate() {
+            let z = -depth;
+            let left = low[0] - 2.0;
+            draft.line(Layer::Dimensions, [left, z], [high[0] + 2.0, z]);
+            let words = format!("{}", ['c', 'b', 'a'][2 - j]);
+            let text = Text::new([left - 1.0, z - 0.5 * TEXT_MM], Anchor::End, words.as_str());
+            if draft.is_free(&text) {
+                draft.text(text);
             }
-            named(&mut draft, &row.place, &[format!("girth {}", mm(row.girth_mm))]);
-            draft
-        })
-        .collect();
+        }
+        named(&mut draft, &row.place, &[format!("girth {}", mm(row.girth_mm))]);
+        draft
+    };
+    let cells = one_row(targets.rows.len(), ROW_MM, one);
     alone(&cells)
 }
 

@@ -8,7 +8,7 @@ use crate::paper::layer::Layer;
 use crate::paper::text::{Anchor, TEXT_MM, Text, wrapped};
 
 /// From one line of words to the next.
-pub(super) const ROW_MM: f64 = 1.8 * TEXT_MM;
+pub(super) const ROW_MM: f64 = 4.2;
 /// Between a column's words and the next column's.
 const GAP_MM: f64 = 2.0;
 

@@ -14,7 +14,7 @@ use crate::paper::station::mm;
 use crate::paper::text::{Anchor, TEXT_MM, Text};
 
 /// How far a template's body reaches below the curve and beside it, mm.
-const BODY_MM: f64 = 12.0;
+const BODY_MM: f64 = 10.0;
 const BESIDE_MM: f64 = 6.0;
 
 fn same(a: &[Point], b: &[Point]) -> bool {

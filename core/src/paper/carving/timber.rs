@@ -6,11 +6,16 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::flow::COLUMN_MM;
+use super::marks::{in_inches, in_mm};
 use super::table::{Column, table};
 use super::words::{heading, whereabouts, words};
 use crate::carve::{SawLine, TimberFacts, Way};
+use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
+use crate::paper::layer::Layer;
+use crate::paper::path::Point;
 use crate::paper::station::mm;
+use crate::paper::text::{Anchor, Text};
 use crate::shape::Neck;
 
 fn sizes(mm3: [f64; 3]) -> String {
@@ -75,4 +80,42 @@ pub(super) fn saw_lines(lines: &[SawLine], neck: &Neck) -> Vec<Draft> {
     }
     let columns = [Column::Words(28.0), Column::Words(30.0), Column::Number(22.0), Column::Words(48.0)];
     vec![heading("Wood that the saw leaves over the finished back", table(&columns, &rows))]
+}
+
+/// The blank as it comes, with the scarf to saw: the heel's end on the right, its top face up.
+pub(super) fn scarf(facts: &TimberFacts, neck: &Neck, end: f64) -> Option<Draft> {
+    let [run, _] = facts.scarf_mm?;
+    let [length, _, thick] = facts.blank_mm;
+    let mut draft = Draft::default();
+    draft.closed(Layer::Outline, &[[0.0, 0.0], [length, 0.0], [length, thick], [0.0, thick]]);
+    // The slope goes on from the shaft's top, where the headstock's face begins, down toward the headstock's end.
+    let top = length - (end - neck.headstock().root_x_mm);
+    let cut = [[top, thick], [top - run, 0.0]];
+    draft.polyline(Layer::CutLine, &cut);
+    let level = |from: Point, to: Point, y: f64, words: &str| {
+        Dimension::level([from, to], y, format!("{words}: {}", mm(libm::fabs(to[0] - from[0]))))
+    };
+    draft.dimension(level(cut[0], [length, thick], thick + 6.0, "scarf to heel's end, on the top"));
+    draft.dimension(level(cut[1], [cut[0][0], 0.0], -7.0, "scarf"));
+    draft.text(Text::new([0.0, thick + 7.0], Anchor::Start, "The blank as it comes, with the scarf to saw"));
+    Some(draft)
+}
+
+/// Where fanned slots meet the edges of the board.
+pub(super) fn fan(neck: &Neck) -> Vec<Draft> {
+    if !neck.layout().fan().is_fanned() {
+        return Vec::new();
+    }
+    let mut rows = vec![["fret", "bass end", "in", "treble end", "in"].map(String::from).to_vec()];
+    for fret in neck.layout().frets() {
+        let ends = [fret.slot_ends_mm.0.0, fret.slot_ends_mm.1.0];
+        let mut row = vec![format!("{}", fret.number)];
+        for end in ends {
+            row.extend([in_mm(end), in_inches(end)]);
+        }
+        rows.push(row);
+    }
+    let number = [Column::Number(26.0), Column::Number(22.0)];
+    let columns = [Column::Words(16.0), number[0], number[1], number[0], number[1]];
+    vec![heading("Fanned slots: their ends, along the neck from the nut", table(&columns, &rows))]
 }
