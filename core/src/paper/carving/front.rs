@@ -154,7 +154,7 @@ impl<'a> Front<'a> {
         for cut in self.scene.neck.rod_cuts() {
             let ([from, to], half) = (cut.reach_mm(), cut.half_width_mm());
             let corners = vec![[from, -half], [to, -half], [to, half], [from, half]];
-            hatch(&mut self.draft, Layer::Waste, &[corners.clone()], PITCH_MM, true);
+            hatch(&mut self.draft, Layer::Waste, core::slice::from_ref(&corners), PITCH_MM, true);
             self.draft.closed(Layer::Left, &corners);
             for x in [from, to] {
                 if self.below.iter().any(|c| c.foot[0] == x && c.words.contains("nut")) {

@@ -217,7 +217,7 @@ impl<'a> Lying<'a> {
             self.scene.after.side([f64::NEG_INFINITY, f64::INFINITY]).iter().map(|p| [-p[0], p[1]]).collect();
         let zone: Vec<Point> = clipped(&turned, 0, -from).iter().map(|p| [-p[0], p[1]]).collect();
         for rising in [true, false] {
-            hatch(&mut self.draft, Layer::Kept, &[zone.clone()], 3.0, rising);
+            hatch(&mut self.draft, Layer::Kept, core::slice::from_ref(&zone), 3.0, rising);
         }
     }
 

@@ -122,8 +122,12 @@ fn the(face: Face) -> String {
 
 /// Whether two lines fit one table: half of the places of the shorter one, or more, are the other's too.
 fn together(a: &Marked<'_>, b: &Marked<'_>) -> bool {
+    let from = [a.line.from, b.line.from];
     let (a, b) = (&a.line.marks, &b.line.marks);
     let shared = a.iter().filter(|k| b.iter().any(|o| same_place(k, o))).count();
+    if (from[0] == Datum::Nut) != (from[1] == Datum::Nut) {
+        return false;
+    }
     2 * shared >= a.len().min(b.len()) && shared > 0
 }
 

@@ -335,7 +335,7 @@ pub(super) fn target_words(scene: &Scene<'_>, targets: &Targets) -> Vec<Draft> {
             &format!("Caliper and tape, {} mm still on at the spine", mm(targets.allowance_mm)),
             table(&columns, &rows),
         ),
-        heading("Widths of the back at depths from the board's top", table(&narrow, &widths)),
+        heading("Widths of the back at depths from the crown", table(&narrow, &widths)),
         words(&flat, COLUMN_MM),
     ]
 }

@@ -39,6 +39,8 @@ pub(super) fn facts(facts: &TimberFacts) -> Vec<Draft> {
         cm3(facts.waste_mm3),
         mm(facts.nut_from_end_mm)
     );
+    let glued =
+        facts.scarf_mm.map(|_| words("The neck lies in the wood as it is with the scarf glued.", COLUMN_MM));
     let row = |name: &str, f: &dyn Fn(&Way) -> String| {
         let [one, scarf] = &facts.ways;
         vec![String::from(name), f(one), f(scarf)]
@@ -63,7 +65,10 @@ pub(super) fn facts(facts: &TimberFacts) -> Vec<Draft> {
         rows.push(row("what is in the way", &|w| w.obstacle.clone().unwrap_or_else(|| "nothing".into())));
     }
     let columns = [Column::Words(44.0), Column::Words(42.0), Column::Words(42.0)];
-    vec![words(&blanks, COLUMN_MM), heading("One piece or scarfed", table(&columns, &rows))]
+    let mut blocks = vec![words(&blanks, COLUMN_MM)];
+    blocks.extend(glued);
+    blocks.push(heading("One piece or scarfed", table(&columns, &rows)));
+    blocks
 }
 
 /// The saw's lines, each with its own clearance.
