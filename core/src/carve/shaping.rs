@@ -99,13 +99,15 @@ impl Setting {
         let (path, place) = ("cutter.radius", whereabouts(&self.neck, at));
         if radius > largest + SAME_MM {
             let down = libm::floor(largest * 100.0) / 100.0;
+            let forms = self.corner(side).forms(shape, radius, cutter.paths);
+            let cuts = forms.iter().filter_map(|f| least(f, &[side], &self.shaping_back, self.stops));
+            let deep = cuts.map(|(least, _)| -least.value).fold(0.0, f64::max);
             let reason = format!(
-                "a {} of this radius cuts {:.2} mm too deep: at {place} on the {} side no more than {down} mm leave the \
-                 finished neck its {} mm",
+                "a {} of this radius cuts up to {deep:.2} mm into the {} mm that are to stay on the finished neck; the \
+                 largest that does not is {down} mm, for the {} side at {place}",
                 shape.name(),
-                radius - largest,
-                side.name(),
-                told(self.stock.allowances.shaping.mm())
+                told(self.stock.allowances.shaping.mm()),
+                side.name()
             );
             faults.push(
                 Fault::new(Kind::TooDeep, path, reason)

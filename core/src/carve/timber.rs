@@ -239,7 +239,9 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
         let to = head.root + thickness * (1.0 - head.cos) / head.sin.max(1e-9);
         Straight { x_mm: [x[0], to], value_mm: [depth(x[0]), depth(to)] }
     });
-    let edge = 0.5 * (long - (to - from));
+    // The blank may reach over the nut's place, but not over the headstock's face.
+    let spare_board = long - (to - from);
+    let before = BOARD_END_MM.min(from - neck.built().head.root).min(0.5 * spare_board).max(0.0);
     let (blank_mm3, board_mm3) = (length * width * thickness, long * wide * thick);
     for (slot, mm) in
         [(&mut stock.length, length), (&mut stock.width, width), (&mut stock.thickness, thickness)]
@@ -261,7 +263,11 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     };
     Timber {
         blank: Blank { x, half: 0.5 * width, bottom, scarf },
-        board: BoardBlank { x: [from - edge, to + edge], half: 0.5 * wide, top: head.glue - thick },
+        board: BoardBlank {
+            x: [from - before, to + spare_board - before],
+            half: 0.5 * wide,
+            top: head.glue - thick,
+        },
         facts,
         blank_mm3,
         board_mm3,

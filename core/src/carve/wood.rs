@@ -85,6 +85,27 @@ pub struct Wood {
     pub(super) shaped: Vec<Shaped>,
 }
 
+/// The crown of a made board: round over the finished width, level beyond it, where the wood is still to be sawn off.
+#[derive(Clone, Copy, Debug)]
+struct Crown {
+    radius: f64,
+    half: f64,
+}
+
+impl Crown {
+    fn depth(&self, y: f64) -> f64 {
+        sagitta_mm(self.radius, y.clamp(-self.half, self.half))
+    }
+
+    /// `∫depth dy`.
+    fn area(&self, [from, to]: [f64; 2]) -> f64 {
+        let (a, b) = (from.max(-self.half), to.min(self.half));
+        let round = if a < b { gauss16(a, b, |y| sagitta_mm(self.radius, y)) } else { 0.0 };
+        let beyond = (to - self.half).max(0.0).min(to - from) + (-self.half - from).max(0.0).min(to - from);
+        round + beyond * sagitta_mm(self.radius, self.half)
+    }
+}
+
 /// What there is of one of the two parts in a section.
 #[derive(Clone, Copy, Debug)]
 struct Slice {
@@ -163,8 +184,8 @@ impl Wood {
         })
     }
 
-    /// The board's slice and its crown's radius.
-    fn board_slice(&self, x: f64) -> Option<(Slice, Option<f64>)> {
+    /// The board's slice and its crown.
+    fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
         let [from, to] = self.board_reach();
         if !(from..=to).contains(&x) {
             return None;
@@ -174,15 +195,17 @@ impl Wood {
             Board::Blank(blank) => Some((Slice { y: [-half, half], top: blank.top }, None)),
             Board::Made(_) => {
                 let cut = self.neck.board_cut(x, half)?;
-                Some((Slice { y: cut.y, top: 0.0 }, cut.radius))
+                let finished = self.faces.board.value(x);
+                let crown = cut.radius.map(|radius| Crown { radius, half: finished.min(half) });
+                Some((Slice { y: cut.y, top: 0.0 }, crown))
             }
         }
     }
 
     /// Depth of the board's top edge at a station, once it is radiused.
     pub(super) fn edge_depth(&self, x: f64) -> Option<f64> {
-        let (slice, radius) = self.board_slice(x)?;
-        Some(radius.map_or(0.0, |r| sagitta_mm(r, slice.y[1])))
+        let (slice, crown) = self.board_slice(x)?;
+        Some(crown.map_or(0.0, |c| c.depth(slice.y[1])))
     }
 
     fn bottom(&self, x: f64) -> f64 {
@@ -219,13 +242,13 @@ impl Wood {
         let Some(contour) = self.contour(x_mm) else { return 0.0 };
         let wood = self.wood_slice(x_mm).map_or(0.0, |s| contour.below(s.top, s.y));
         let glue = self.neck.layout().board().thickness_mm();
-        let board = self.board_slice(x_mm).map_or(0.0, |(s, radius)| {
+        let board = self.board_slice(x_mm).map_or(0.0, |(s, crown)| {
             // Beyond the end of the neck wood nothing but the board is left.
             let whole = match self.wood_slice(x_mm) {
                 Some(_) => contour.below(s.top, s.y) - contour.below(glue, s.y),
                 None => (glue - s.top) * (s.y[1] - s.y[0]),
             };
-            whole - radius.map_or(0.0, |r| gauss16(s.y[0], s.y[1], |y| sagitta_mm(r, y)))
+            whole - crown.map_or(0.0, |c| c.area(s.y))
         });
         wood + board
     }
@@ -316,7 +339,7 @@ impl Wood {
         let slices = [self.wood_slice(x), self.board_slice(x).map(|b| b.0)];
         let beside = |s: &Slice| y >= s.y[0] - within_mm && y <= s.y[1] + within_mm;
         let glue = self.neck.layout().board().thickness_mm();
-        let crown = self.board_slice(x).and_then(|b| b.1).map_or(0.0, |r| sagitta_mm(r, y));
+        let crown = self.board_slice(x).and_then(|b| b.1).map_or(0.0, |c| c.depth(y));
         let under = match slices {
             [Some(wood), _] if beside(&wood) && depth >= wood.top - within_mm => true,
             [_, Some(board)] if beside(&board) => {
@@ -370,7 +393,7 @@ impl Wood {
                 corners.extend([[wood.y[1], wood.top], [wood.y[0], wood.top]]);
             }
         }
-        if let Some((slice, radius)) = board {
+        if let Some((slice, crown)) = board {
             let foot = wood.map_or(glue, |w| w.top);
             if let Some(w) = wood.filter(|w| w.y != slice.y) {
                 corners.push([w.y[1], foot]);
@@ -378,13 +401,14 @@ impl Wood {
             } else if wood.is_none() {
                 corners.extend([[slice.y[0], glue], [slice.y[1], glue]]);
             }
-            let n = radius.map_or(1, |r| {
+            let n = crown.map_or(1, |c| {
                 let width = slice.y[1] - slice.y[0];
-                libm::ceil(libm::sqrt(width * width / (4.0 * r * chord_mm))).clamp(1.0, 4096.0) as usize
+                libm::ceil(libm::sqrt(width * width / (4.0 * c.radius * chord_mm))).clamp(1.0, 4096.0)
+                    as usize
             });
             for i in 0..=n {
                 let y = slice.y[1] + (slice.y[0] - slice.y[1]) * i as f64 / n as f64;
-                corners.push([y, slice.top + radius.map_or(0.0, |r| sagitta_mm(r, y))]);
+                corners.push([y, slice.top + crown.map_or(0.0, |c| c.depth(y))]);
             }
             if let Some(w) = wood.filter(|w| w.y != slice.y) {
                 corners.push([slice.y[0], foot]);
