@@ -3,13 +3,14 @@
 mod common;
 
 use std::collections::BTreeSet;
+use std::sync::OnceLock;
 
 use common::readable::assert_readable;
 use neckwright::carve::{CarvingPlan, Datum, Details, Face, Stage};
 use neckwright::measure::Length;
 use neckwright::paper::{Layer, Point, Sheet, carving_page, carving_pages};
 use neckwright::shape::Neck;
-use neckwright::spec::{StageName, Stock};
+use neckwright::spec::{Specification, StageName, Stock, numbers};
 
 const EVENING_CLASS: &str = include_str!("../examples/neck_book/evening_class.json");
 const EVENING_STOCK: &str = include_str!("../examples/neck_book/evening_class_stock.json");
@@ -45,14 +46,27 @@ const KINDS: [(&str, &str, &str); 12] = [
     ("no volute", r#"{ "volute": { "height": 0 }, "name": "WWWWWWWWWW <&> 木" }"#, "{}"),
 ];
 
+/// The plans of all kinds with their pages, made once.
+fn kinds() -> &'static [(&'static str, &'static str, CarvingPlan, Vec<Sheet>)] {
+    static MADE: OnceLock<Vec<(&str, &str, CarvingPlan, Vec<Sheet>)>> = OnceLock::new();
+    MADE.get_or_init(|| {
+        let made = KINDS.map(|(kind, neck, stock)| {
+            let plan = plan(neck, stock);
+            let pages = carving_pages(&plan);
+            (kind, neck, plan, pages)
+        });
+        made.into()
+    })
+}
+
 fn plan(neck: &str, stock: &str) -> CarvingPlan {
     let neck = Neck::from_json(neck).unwrap();
     neck.carving_plan(&Stock::from_json(stock).unwrap()).unwrap()
 }
 
-fn page(plan: &CarvingPlan, name: StageName) -> (&Stage, Sheet) {
+fn page<'a>(plan: &'a CarvingPlan, pages: &'a [Sheet], name: StageName) -> (&'a Stage, &'a Sheet) {
     let index = plan.stages().iter().position(|s| s.name == name).unwrap();
-    (&plan.stages()[index], carving_page(plan, index).unwrap())
+    (&plan.stages()[index], &pages[index])
 }
 
 fn texts(sheet: &Sheet) -> Vec<&str> {
@@ -88,11 +102,30 @@ fn one_stage_a_page_and_none_beyond() {
 
 #[test]
 fn pages_of_all_kinds_can_be_read() {
-    for (kind, neck, stock) in KINDS {
-        for sheet in carving_pages(&plan(neck, stock)) {
-            assert_readable(&sheet, &format!("{kind}, {}", sheet.title));
+    for (kind, _, _, pages) in kinds() {
+        for sheet in pages {
+            assert_readable(sheet, &format!("{kind}, {}", sheet.title));
         }
     }
+}
+
+#[test]
+fn pages_of_random_necks_and_stocks_can_be_read() {
+    const PLANS: usize = 25;
+    let mut next = numbers(77);
+    let mut found = 0;
+    for i in 0..4000 {
+        let Ok(neck) = Neck::new(&Specification::plausible(&mut next)) else { continue };
+        let Ok(plan) = neck.carving_plan(&Stock::plausible(&mut next)) else { continue };
+        for sheet in carving_pages(&plan) {
+            assert_readable(&sheet, &format!("random {i}, {}", sheet.title));
+        }
+        found += 1;
+        if found == PLANS {
+            return;
+        }
+    }
+    panic!("only {found} plans");
 }
 
 /// Words of a page in one line each, as they may be broken over lines.
@@ -102,10 +135,9 @@ fn said(sheet: &Sheet) -> String {
 
 #[test]
 fn the_numbers_are_those_of_the_plan() {
-    for (kind, neck, stock) in KINDS {
-        let plan = plan(neck, stock);
-        for (stage, sheet) in plan.stages().iter().zip(carving_pages(&plan)) {
-            let words: BTreeSet<&str> = texts(&sheet).into_iter().collect();
+    for (kind, _, plan, pages) in kinds() {
+        for (stage, sheet) in plan.stages().iter().zip(pages) {
+            let words: BTreeSet<&str> = texts(sheet).into_iter().collect();
             let has = |value: f64| {
                 let mm = format!("{:.2}", (value * 100.0).round() / 100.0 + 0.0);
                 let inches = Length::from_mm(value).nearest_64th().to_string();
@@ -122,7 +154,7 @@ fn the_numbers_are_those_of_the_plan() {
             for check in &stage.checks {
                 assert!(check.reads_mm.is_none_or(has), "{which}: {check:?}");
             }
-            let whole = said(&sheet);
+            let whole = said(sheet);
             let spoken = |text: &str| {
                 let letters = |s: &str| s.split_whitespace().collect::<String>();
                 letters(&whole).contains(&letters(text))
@@ -152,11 +184,10 @@ fn the_numbers_are_those_of_the_plan() {
 
 #[test]
 fn the_blank_is_at_full_size_and_holds_the_neck() {
-    for (kind, neck, stock) in KINDS {
-        let plan = plan(neck, stock);
-        let (stage, sheet) = page(&plan, StageName::Blank);
+    for (kind, _, plan, pages) in kinds() {
+        let (stage, sheet) = page(plan, pages, StageName::Blank);
         let Details::Timber(facts) = &stage.details else { panic!("{kind}: no timber") };
-        let front = &polylines(&sheet, Layer::Outline)[0];
+        let front = &polylines(sheet, Layer::Outline)[0];
         let [length, width] = extent(std::slice::from_ref(front));
         let scarf = facts.scarf_mm.is_some();
         // Of a scarfed blank less is left in length than was bought.
@@ -170,12 +201,11 @@ fn the_blank_is_at_full_size_and_holds_the_neck() {
 
 #[test]
 fn sawing_lines_lie_where_the_plan_has_them() {
-    for (kind, neck, stock) in KINDS {
-        let plan = plan(neck, stock);
-        let (stage, sheet) = page(&plan, StageName::Back);
+    for (kind, _, plan, pages) in kinds() {
+        let (stage, sheet) = page(plan, pages, StageName::Back);
         let Details::Sawing(lines) = &stage.details else { panic!("{kind}: no lines") };
         let origin = sheet.origin_mm.unwrap();
-        let drawn = polylines(&sheet, Layer::CutLine);
+        let drawn = polylines(sheet, Layer::CutLine);
         for line in lines {
             let near = |p: &Point| {
                 let x = p[0] - origin[0];
@@ -186,7 +216,7 @@ fn sawing_lines_lie_where_the_plan_has_them() {
             assert!(drawn.iter().any(|l| l.len() > 1 && l.iter().all(near)), "{kind}: {}", line.name);
         }
         // What is left is drawn along them, within the outline of the wood before.
-        let (before, after) = (polylines(&sheet, Layer::Outline), polylines(&sheet, Layer::Left));
+        let (before, after) = (polylines(sheet, Layer::Outline), polylines(sheet, Layer::Left));
         assert_eq!((before.len(), after.len()), (1, 1), "{kind}");
         let shaft = lines.iter().find(|l| l.name == "shaft").unwrap();
         let x = 0.5 * (shaft.depth.x_mm[0] + shaft.depth.x_mm[1]);
@@ -202,12 +232,11 @@ fn sawing_lines_lie_where_the_plan_has_them() {
 
 #[test]
 fn taper_lines_lie_on_the_sides_that_they_are_for() {
-    for (kind, neck, stock) in KINDS {
-        let plan = plan(neck, stock);
-        let (stage, sheet) = page(&plan, StageName::Taper);
+    for (kind, neck, plan, pages) in kinds() {
+        let (stage, sheet) = page(plan, pages, StageName::Taper);
         let origin = sheet.origin_mm.unwrap();
         let hand = if neck.contains("\"left\"") { -1.0 } else { 1.0 };
-        let drawn = polylines(&sheet, Layer::CutLine);
+        let drawn = polylines(sheet, Layer::CutLine);
         let mut found = 0;
         for line in
             stage.lines.iter().filter(|l| l.on == Face::Top && l.from == Datum::Centreline && l.straight)
@@ -228,11 +257,10 @@ fn taper_lines_lie_on_the_sides_that_they_are_for() {
 
 #[test]
 fn templates_are_drawn_point_by_point() {
-    for (kind, neck, stock) in KINDS {
-        let plan = plan(neck, stock);
-        let (stage, sheet) = page(&plan, StageName::Transitions);
+    for (kind, _, plan, pages) in kinds() {
+        let (stage, sheet) = page(plan, pages, StageName::Transitions);
         let Details::Templates(all) = &stage.details else { panic!("{kind}: no templates") };
-        let drawn = polylines(&sheet, Layer::Outline);
+        let drawn = polylines(sheet, Layer::Outline);
         for template in all {
             let points = &template.points_mm;
             let same = |l: &Vec<Point>| {
@@ -247,14 +275,13 @@ fn templates_are_drawn_point_by_point() {
 
 #[test]
 fn sections_hold_the_finished_neck_and_shrink() {
-    for (kind, neck, stock) in KINDS {
-        let plan = plan(neck, stock);
+    for (kind, _, plan, pages) in kinds() {
         for name in [StageName::Facets, StageName::Contour, StageName::Sanding] {
-            let (_, sheet) = page(&plan, name);
+            let (_, sheet) = page(plan, pages, name);
             let (before, after, finished) = (
-                polylines(&sheet, Layer::Outline),
-                polylines(&sheet, Layer::Left),
-                polylines(&sheet, Layer::Finished),
+                polylines(sheet, Layer::Outline),
+                polylines(sheet, Layer::Left),
+                polylines(sheet, Layer::Finished),
             );
             assert!(!before.is_empty() && before.len() == after.len(), "{kind}, {}", name.name());
             assert_eq!(before.len(), finished.len());
@@ -277,10 +304,11 @@ fn sections_hold_the_finished_neck_and_shrink() {
 fn left_handed_pages_are_mirror_images() {
     let right = plan("{}", "{}");
     let left = plan(r#"{ "hand": "left" }"#, "{}");
-    let (_, r) = page(&right, StageName::Sides);
-    let (_, l) = page(&left, StageName::Sides);
+    let (r, l) = (carving_pages(&right), carving_pages(&left));
+    let (_, r) = page(&right, &r, StageName::Sides);
+    let (_, l) = page(&left, &l, StageName::Sides);
     for layer in [Layer::Outline, Layer::Left] {
-        let (r_lines, l_lines) = (polylines(&r, layer), polylines(&l, layer));
+        let (r_lines, l_lines) = (polylines(r, layer), polylines(l, layer));
         assert_eq!(r_lines.len(), l_lines.len());
         let (a, b) = (r.origin_mm.unwrap(), l.origin_mm.unwrap());
         for (p, q) in r_lines.iter().zip(&l_lines) {
@@ -293,8 +321,8 @@ fn left_handed_pages_are_mirror_images() {
 
 #[test]
 fn every_page_is_well_formed_at_full_size_with_true_bars() {
-    for (kind, neck, stock) in KINDS {
-        for sheet in carving_pages(&plan(neck, stock)) {
+    for (kind, _, _, pages) in kinds() {
+        for sheet in pages {
             let svg = sheet.to_svg();
             let doc = roxmltree::Document::parse(&svg).unwrap();
             let root = doc.root_element();
@@ -302,7 +330,7 @@ fn every_page_is_well_formed_at_full_size_with_true_bars() {
             let view = format!("0 0 {} {}", width.trim_end_matches("mm"), height.trim_end_matches("mm"));
             assert!(width.ends_with("mm") && height.ends_with("mm"), "{kind}");
             assert_eq!(root.attribute("viewBox"), Some(view.as_str()), "{kind}");
-            let bars = polylines(&sheet, Layer::CheckBars);
+            let bars = polylines(sheet, Layer::CheckBars);
             let lengths: Vec<f64> =
                 bars.iter().filter(|l| l[0][1] == l[1][1]).map(|l| l[1][0] - l[0][0]).collect();
             assert_eq!(lengths.len(), 2, "{kind}: {}", sheet.title);
