@@ -46,9 +46,12 @@ const KINDS: [(&str, &str, &str); 12] = [
     ("no volute", r#"{ "volute": { "height": 0 }, "name": "WWWWWWWWWW <&> 木" }"#, "{}"),
 ];
 
+/// What it is called, the neck's document, the plan and its pages.
+type Kind = (&'static str, &'static str, CarvingPlan, Vec<Sheet>);
+
 /// The plans of all kinds with their pages, made once.
-fn kinds() -> &'static [(&'static str, &'static str, CarvingPlan, Vec<Sheet>)] {
-    static MADE: OnceLock<Vec<(&str, &str, CarvingPlan, Vec<Sheet>)>> = OnceLock::new();
+fn kinds() -> &'static [Kind] {
+    static MADE: OnceLock<Vec<Kind>> = OnceLock::new();
     MADE.get_or_init(|| {
         let made = KINDS.map(|(kind, neck, stock)| {
             let plan = plan(neck, stock);

@@ -55,7 +55,7 @@ pub(super) fn marked(lines: &[Line]) -> Vec<Marked<'_>> {
     let mut all: Vec<Marked<'_>> = Vec::new();
     let mut taken = vec![false; lines.len()];
     for (i, line) in lines.iter().enumerate() {
-        if taken[i] {
+        if taken[i] || line.marks.is_empty() {
             continue;
         }
         let other = |l: &Line| {
@@ -179,7 +179,9 @@ fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
     let mut head = vec![String::from("at")];
     for m in group {
         columns.extend([Column::Number(MM_MM), Column::Number(INCH_MM)]);
-        head.extend([format!("{} mm", m.letter), "in".into()]);
+        // Two letters leave no room for the unit.
+        let unit = if m.letter.len() > 1 { "" } else { " mm" };
+        head.extend([format!("{}{unit}", m.letter), "in".into()]);
     }
     let mut rows = vec![head];
     for place in places(group) {
@@ -194,6 +196,12 @@ fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
     }
     draft.take(table(&columns, &rows), [0.0, y - 1.5]);
     draft
+}
+
+/// The lines that have no mark anywhere, by name.
+pub(super) fn unmarked(lines: &[Line]) -> Option<String> {
+    let names: Vec<&str> = lines.iter().filter(|l| l.marks.is_empty()).map(|l| l.name.as_str()).collect();
+    (!names.is_empty()).then(|| format!("Nothing to mark, as nothing is cut there: {}.", names.join("; ")))
 }
 
 /// The tables of all lines, as blocks.

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::flow::{GUTTER_MM, flow, lefts};
+use super::flow::{COLUMN_MM, GUTTER_MM, flow, lefts};
 use super::front::Front;
 use super::legend::{TEMPLATES, WOOD, legend};
 use super::lying::Lying;
@@ -173,6 +173,7 @@ pub(super) fn page(scene: &Scene<'_>) -> Sheet {
     let (Drawing { draft: drawing, origin }, extra) = drawing(scene);
     let mut blocks = words::action(scene.stage, scene.neck);
     blocks.extend(marks::tables(&scene.lines, &scene.gone));
+    blocks.extend(marks::unmarked(&scene.stage.lines).map(|w| words::words(&w, COLUMN_MM)));
     blocks.extend(extra);
     if matches!(
         scene.stage.details,

@@ -22,6 +22,7 @@ use crate::paper::sheet::Shape;
 use crate::paper::station::mm;
 use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::{Side, Sides};
+use crate::spec::CutterShape;
 
 /// How many sections a page shows, where a row has room for them.
 const SECTIONS: usize = 4;
@@ -110,13 +111,14 @@ pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
         view.say_above([x, high[1] + 2.0], format!("{words} {}", mm(x)));
     }
     view.lines();
+    let size = size(facts.shape);
     let one = |i: usize| {
         let row = &facts.rows[i];
         let mut draft = cell(scene, row.x_mm);
         let largest = [row.largest_mm.bass, row.largest_mm.treble].into_iter().flatten().reduce(f64::min);
         let notes: Vec<String> = largest
             .iter()
-            .map(|r| format!("largest safe radius {}", mm(libm::floor(r * 100.0) / 100.0)))
+            .map(|r| format!("largest safe {size} {}", mm(libm::floor(r * 100.0) / 100.0)))
             .collect();
         named(&mut draft, &row.place, &notes);
         draft
@@ -126,19 +128,28 @@ pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
     under(view.done(), &cells)
 }
 
+/// What a cutter's size is called: a chamfer's is the width that it takes off either face.
+const fn size(shape: CutterShape) -> &'static str {
+    match shape {
+        CutterShape::Chamfer => "width",
+        _ => "radius",
+    }
+}
+
 /// What the cutter leaves, and the path of its centre.
 pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft> {
     let side = format!("{} side", facts.largest_side.name());
+    let size = size(facts.shape);
     let limit = if let Some(largest) = facts.largest_mm {
         format!(
-            "A {} of {} mm radius. The largest that is safe over the whole run: {} mm, from {} on the {side}.",
+            "A {} of {} mm {size}. The largest that is safe over the whole run: {} mm, from {} on the {side}.",
             facts.shape.name(),
             mm(facts.radius_mm),
             mm(libm::floor(largest * 100.0) / 100.0),
             whereabouts(scene.neck, facts.largest_x_mm),
         )
     } else {
-        format!("A {} of {} mm radius.", facts.shape.name(), mm(facts.radius_mm))
+        format!("A {} of {} mm {size}.", facts.shape.name(), mm(facts.radius_mm))
     };
     let mut blocks = vec![words(&limit, COLUMN_MM)];
     let same = facts.rows.iter().all(|r| alike(&r.left_mm));
