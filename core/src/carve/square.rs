@@ -267,7 +267,7 @@ impl Setting {
         let [tip, end] = self.neck.wood_reach_mm();
         let all = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(end, "heel's end"));
         for p in &all {
-            let wide = self.neck.width_mm(p.x).unwrap_or(f64::NAN);
+            let wide = step.wood.half(Side::Bass, p.x) + step.wood.half(Side::Treble, p.x);
             step.checks.push(Check::reading("width, caliper", p, wide));
         }
         let tip = Place::new(tip, "headstock's tip");
