@@ -97,8 +97,8 @@ pub fn summary(plan: &CarvingPlan) -> String {
         let Stage { name, removed_mm3, left_mm3, clearance, .. } = stage;
         let proven = clearance.as_ref().map_or(String::from("-"), |c| {
             format!(
-                "{:.4} mm, {:.1} mm from the nut; {:.2}",
-                down(c.least.proven, 4),
+                "{:.6} mm, at {:.1} mm from the nut; {:.2}",
+                down(c.least.proven, 6),
                 c.least.x_mm,
                 c.needed_mm
             )
