@@ -229,6 +229,26 @@ impl Contour {
         sum
     }
 
+    /// From where to where across the bound that was counted in last is the lowest, on the side of this sign, as points
+    /// `[y, depth]` from the outer one in; `None` where it takes nothing.
+    pub fn taken_by_last(&self, sign: f64) -> Option<[[f64; 2]; 2]> {
+        // What rounding leaves of a bound that only touches the others is nothing.
+        const NOTHING: f64 = 1e-6;
+        let own = self.spans.iter().filter(|s| s.index + 1 == self.bounds);
+        let outward = own.flat_map(|s| s.y.map(|y| ((sign * y).max(0.0), s.limit)));
+        let mut ends: Option<[(f64, Limit); 2]> = None;
+        for (out, limit) in outward {
+            let [far, near] = ends.unwrap_or([(out, limit); 2]);
+            ends = Some([
+                if out > far.0 { (out, limit) } else { far },
+                if out < near.0 { (out, limit) } else { near },
+            ]);
+        }
+        let [far, near] = ends?;
+        let point = |(out, limit): (f64, Limit)| [sign * out, limit.depth_within(sign * out)];
+        (far.0 - near.0 > NOTHING).then(|| [point(far), point(near)])
+    }
+
     /// Which bounds follow each other, and on which side of a level each begins and ends: as long as this is the same
     /// along the neck, areas change smoothly.
     pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {

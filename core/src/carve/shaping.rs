@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
 use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow};
-use super::facet::{Bevel, FacetFacts, FacetMarks};
+use super::facet::{Bevel, FacetFacts, FacetMarks, in_line};
 use super::fence::Straight;
 use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
 use super::pass::Pass;
@@ -247,7 +247,7 @@ impl Setting {
                 allowance,
                 straight_within: stock.straight_within.mm(),
             };
-            let (facets, made) = bevel.facets(stock.rounds, &all);
+            let (facets, made) = bevel.facets(stock.rounds, &all, wood);
             for (_, form) in &made {
                 step.wood.passes.push(Pass { zone: self.stops, form: form.clone() });
                 let [y, z] = self.finished.control_points(side, self.stops[0])[3];
@@ -280,19 +280,19 @@ impl Setting {
                     facet.marks.iter().find(|m| m.x_mm == x).and_then(f).unwrap_or(f64::NAN)
                 };
                 let upper = |x: f64| of(|m| m.upper_mm.map(|p| p[1]), x);
-                step.lines.push(self.side_line(
-                    wood,
-                    name("upper edge, depth"),
-                    (on, facet.straight),
-                    &all,
-                    upper,
-                ));
+                // Beside a rounded corner even a plane's edges are not straight.
+                let straight = |k: usize, f: fn(&FacetMarks) -> Option<[f64; 2]>| {
+                    let on = facet.marks.iter().filter_map(|m| Some([m.x_mm, f(m)?[k]]));
+                    in_line(&on.collect::<Vec<_>>())
+                };
+                let (above, below) = (straight(1, |m| m.upper_mm), straight(0, |m| m.lower_mm));
+                step.lines.push(self.side_line(wood, name("upper edge, depth"), (on, above), &all, upper));
                 if facet.angle_deg != 90.0 {
                     step.lines.push(Line {
                         name: name("lower edge, out"),
                         on: Face::Back,
                         from: Datum::Centreline,
-                        straight: facet.straight,
+                        straight: below,
                         marks: marks(&all, |x| of(|m| m.lower_mm.map(|p| p[0]), x)),
                     });
                 }
