@@ -116,16 +116,24 @@ pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
         let row = &facts.rows[i];
         let mut draft = cell(scene, row.x_mm);
         let largest = [row.largest_mm.bass, row.largest_mm.treble].into_iter().flatten().reduce(f64::min);
-        let notes: Vec<String> = largest
-            .iter()
-            .map(|r| format!("largest safe {size} {}", mm(libm::floor(r * 100.0) / 100.0)))
-            .collect();
+        let notes: Vec<String> =
+            largest.iter().map(|r| format!("largest safe {size} {}", no_more_than(*r))).collect();
         named(&mut draft, &row.place, &notes);
         draft
     };
     let [low, high] = view.draft.bounds();
     let cells = one_row(facts.rows.len(), (high[0] - low[0]).max(ROW_MM), one);
     under(view.done(), &cells)
+}
+
+/// To a thousandth: a cutter of 7/8 in is 22.225 mm.
+fn thousandths(mm: f64) -> String {
+    format!("{mm:.3}")
+}
+
+/// A limit to a thousandth, never more than it is but for what the plan takes to be the same.
+fn no_more_than(mm: f64) -> String {
+    thousandths(libm::floor((mm + 1e-6) * 1e3) / 1e3)
 }
 
 /// What a cutter's size is called: a chamfer's is the width that it takes off either face.
@@ -144,8 +152,8 @@ pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft>
         format!(
             "A {} of {} mm {size}. The largest that is safe over the whole run: {} mm, from {} on the {side}.",
             facts.shape.name(),
-            mm(facts.radius_mm),
-            mm(libm::floor(largest * 100.0) / 100.0),
+            thousandths(facts.radius_mm),
+            no_more_than(largest),
             whereabouts(scene.neck, facts.largest_x_mm),
         )
     } else {
