@@ -130,27 +130,30 @@ impl Need<'_> {
         let thickness = given.unwrap_or_else(|| whole(least)).max(least);
         let none = |why: String| {
             let needed = [end - tip + 2.0 * self.margin, self.width(), least];
-            (way(Construction::Scarf, needed, 0.0, Some(why)), None)
+            way(Construction::Scarf, needed, 0.0, Some(why))
         };
         let Some(joint) = scarf(angle, thickness).ok().filter(|_| head.kind == HeadstockKind::Angled) else {
-            return none(String::from("a scarf needs a headstock that is tilted by 1 degree or more"));
+            let why = String::from("a scarf needs a headstock that is tilted by 1 degree or more");
+            return (none(why), None);
         };
         // Along the face, to where the piece's square end has passed the tip on its back.
-        let along = (head.root - tip + self.margin) / head.cos + thickness * head.sin / head.cos;
-        let piece = along - joint.face_mm;
+        let face = (head.root - tip + self.margin) / head.cos;
+        let piece = face + thickness * head.sin / head.cos - joint.face_mm;
+        // The piece shrinks by `1/sin − tan` with each mm of thickness.
+        let shrinks = 1.0 / head.sin - head.sin / head.cos;
+        let thickest_mm = Some((face - self.margin) / shrinks);
         if piece < self.margin {
-            return none(format!(
+            let why = format!(
                 "the scarf through {} mm is {} mm long on the face, and the headstock only {} mm",
                 told(thickness),
                 told(joint.face_mm),
                 told(head.length)
-            ));
+            );
+            return (Way { thickest_mm, ..none(why) }, None);
         }
         let length = end + self.margin - head.root + joint.run_mm + piece + self.kerf / head.sin;
-        (
-            way(Construction::Scarf, [length, self.width(), least], 0.0, None),
-            Some([joint.run_mm, joint.face_mm]),
-        )
+        let made = way(Construction::Scarf, [length, self.width(), least], 0.0, None);
+        (Way { thickest_mm, ..made }, Some([joint.run_mm, joint.face_mm]))
     }
 }
 
@@ -203,11 +206,20 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     let before = faults.len();
     let thickness = size(stock.thickness, chosen.needed_mm[2], "thickness", "blank's thickness", faults);
     if let (true, Some(why), true) = (is_scarf, &scarfed.obstacle, faults.len() == before) {
-        let tilted = neck.headstock().angle_deg >= 1.0;
-        let (kind, remedy) = if tilted {
-            (Kind::TooSmall, "use thinner stock or a longer headstock, or make the neck in one piece")
-        } else {
-            (Kind::Conflict, "tilt the headstock, or make the neck in one piece")
+        let (kind, remedy) = match scarfed.thickest_mm {
+            None => (Kind::Conflict, String::from("tilt the headstock, or make the neck in one piece")),
+            Some(most) if most >= scarfed.needed_mm[2] => {
+                let most = libm::floor(10.0 * most) / 10.0;
+                (Kind::TooSmall, format!("use stock of {most} mm or less, or make the neck in one piece"))
+            }
+            Some(_) => (
+                Kind::TooSmall,
+                format!(
+                    "shaft and heel need {:.1} mm as it is: lengthen or tilt the headstock, make the heel's block less \
+                     deep, or make the neck in one piece",
+                    scarfed.needed_mm[2]
+                ),
+            ),
         };
         faults.push(Fault::new(kind, "construction", why.clone()).value("scarf", "").remedy(remedy));
     }
