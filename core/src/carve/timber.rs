@@ -42,6 +42,8 @@ pub struct Way {
     /// Share of the bending strength of straight grain that is left at that slope, an estimate for clear wood by
     /// interpolation in the Wood Handbook's table 5-12; beyond 1 in 5 the table ends and it is "less than" the last.
     pub grain_strength: f64,
+    /// For a scarf, the thickest stock whose joint still ends on the headstock, mm.
+    pub thickest_mm: Option<f64>,
     /// Why it can't be done, where it can't.
     pub obstacle: Option<String>,
 }
@@ -164,6 +166,7 @@ fn way(construction: Construction, needed_mm: [f64; 3], grain_slope: f64, obstac
         volume_mm3: needed_mm.iter().product(),
         grain_slope,
         grain_strength: grain_strength(grain_slope),
+        thickest_mm: None,
         obstacle,
     }
 }
