@@ -122,7 +122,7 @@ fn no_plane_is_closer_to_the_back_than_a_straight_facet() {
         for facet in facts.facets.iter().filter(|f| f.round <= 2 && f.side == Side::Bass) {
             let Some(height) = &facet.height else { continue };
             let angle = facet.angle_deg.to_radians();
-            let way = if facet.angle_deg == 90.0 { [0.0, 1.0] } else { [angle.cos(), angle.sin()] };
+            let way = if facet.angle_deg == 90.0 { [0.0, 1.0] } else { [libm::cos(angle), libm::sin(angle)] };
             let [from, to] = facts.run_mm;
             let solved =
                 best(&|x| reach(&neck, facet.side, x, way), [from, to], neck.laws().spine_depth.breaks());

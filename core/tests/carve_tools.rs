@@ -59,8 +59,8 @@ fn corner(neck: &Neck, plan: &CarvingPlan, which: Side, x: f64) -> ([f64; 2], Ve
 /// Whether a cutter of this size takes a point away that lies so far inside both faces.
 fn takes(shape: CutterShape, r: f64, [a, b]: [f64; 2]) -> bool {
     match shape {
-        CutterShape::QuarterRound => a < r && b < r && (r - a).hypot(r - b) > r,
-        CutterShape::Cove => a.hypot(b) < r,
+        CutterShape::QuarterRound => a < r && b < r && libm::hypot(r - a, r - b) > r,
+        CutterShape::Cove => libm::hypot(a, b) < r,
         CutterShape::Chamfer => a + b < r,
         CutterShape::Ball => false,
     }
@@ -120,8 +120,8 @@ fn the_largest_safe_cutter_is_the_largest() {
             let nearest = points.iter().map(|[a, b]| {
                 let r = largest + 0.01;
                 match shape {
-                    CutterShape::QuarterRound => r - (r - a).max(0.0).hypot((r - b).max(0.0)),
-                    CutterShape::Cove => a.hypot(*b) - r,
+                    CutterShape::QuarterRound => r - libm::hypot((r - a).max(0.0), (r - b).max(0.0)),
+                    CutterShape::Cove => libm::hypot(*a, *b) - r,
                     _ => (a + b - r) / 2f64.sqrt(),
                 }
             });
@@ -141,10 +141,10 @@ fn facets_touch_the_back_with_their_allowance_on() {
         let [from, to] = facts.run_mm;
         for facet in &facts.facets {
             let angle = facet.angle_deg.to_radians();
-            let way = if facet.angle_deg == 90.0 { [0.0, 1.0] } else { [angle.cos(), angle.sin()] };
+            let way = if facet.angle_deg == 90.0 { [0.0, 1.0] } else { [libm::cos(angle), libm::sin(angle)] };
             let Some(height) = &facet.height else { continue };
             let slope = (height.value_mm[1] - height.value_mm[0]) / (height.x_mm[1] - height.x_mm[0]);
-            let steep = slope.hypot(1.0);
+            let steep = libm::hypot(slope, 1.0);
             let reach = |x: f64, u: f64| {
                 let p = neck.section(x).unwrap().control_points_mm(facet.side).unwrap();
                 let sign = facet.side.sign() * neck.hand_sign();
@@ -220,7 +220,7 @@ fn a_facet_s_marks_lie_on_it_and_on_the_wood_before() {
         let before = &plan.stages()[at - 1].wood;
         for facet in &facets(&plan).facets {
             let angle = facet.angle_deg.to_radians();
-            let way = if facet.angle_deg == 90.0 { [0.0, 1.0] } else { [angle.cos(), angle.sin()] };
+            let way = if facet.angle_deg == 90.0 { [0.0, 1.0] } else { [libm::cos(angle), libm::sin(angle)] };
             for marks in &facet.marks {
                 for edge in [marks.upper_mm, marks.lower_mm].into_iter().flatten() {
                     if let Some(height) = &facet.height {
