@@ -59,6 +59,21 @@ impl Limit {
         }
     }
 
+    /// The same on a stretch where the bound counts, its ends among it: there rounding may put the place beyond an arc.
+    fn depth_along(&self, y: f64) -> f64 {
+        match *self {
+            Self::Line { .. } => self.depth(y),
+            Self::Round { sign, centre, radius } => {
+                let t = (sign * y - centre[0]).clamp(0.0, radius);
+                centre[1] + libm::sqrt(radius * radius - t * t)
+            }
+            Self::Hollow { centre, radius } => {
+                let t = (y - centre[0]).clamp(-radius, radius);
+                centre[1] - libm::sqrt(radius * radius - t * t)
+            }
+        }
+    }
+
     /// `∫depth dy` between places where the depth is finite.
     fn integral(&self, a: f64, b: f64) -> f64 {
         match *self {
@@ -228,12 +243,15 @@ impl Contour {
         self.spans[at].limit.depth(y)
     }
 
-    /// Corners `[y, depth]` along the contour from left to right; arcs are cut so that no chord lies further than
-    /// `chord` off them.
-    pub fn corners(&self, chord: f64) -> Vec<[f64; 2]> {
+    /// Corners `[y, depth]` along the contour from one place across to another, from left to right; arcs are cut so that
+    /// no chord lies further than `chord` off them.
+    pub fn corners(&self, chord: f64, [from, to]: [f64; 2]) -> Vec<[f64; 2]> {
         let mut out: Vec<[f64; 2]> = Vec::new();
         for span in &self.spans {
-            let [a, b] = span.y;
+            let [a, b] = [span.y[0].max(from), span.y[1].min(to)];
+            if a >= b {
+                continue;
+            }
             let n = match span.limit.circle() {
                 None => 1,
                 Some((c, r)) => {
@@ -253,9 +271,7 @@ impl Contour {
                     }
                     None => a + (b - a) * i as f64 / n as f64,
                 };
-                // At the very end of an arc the bound counts from one side only.
-                let inside = y.clamp(a + 1e-12 * (b - a), b - 1e-12 * (b - a));
-                let p = [y, span.limit.depth(inside)];
+                let p = [y, span.limit.depth_along(y)];
                 if out.last() != Some(&p) {
                     out.push(p);
                 }
@@ -302,12 +318,15 @@ mod tests {
     fn corners_run_along_the_contour() {
         let mut contour = Contour::new([-20.0, 20.0], Limit::level(25.0));
         contour.lower(Limit::Round { sign: 1.0, centre: [5.0, 10.0], radius: 15.0 });
-        let corners = contour.corners(1e-3);
+        let corners = contour.corners(1e-3, [-20.0, 20.0]);
         assert_eq!(corners[0], [-20.0, 25.0]);
         assert!(corners.windows(2).all(|w| w[0][0] <= w[1][0]));
         for w in corners.windows(2).filter(|w| w[1][0] > w[0][0]) {
             let mid = [0.5 * (w[0][0] + w[1][0]), 0.5 * (w[0][1] + w[1][1])];
             assert!(libm::fabs(libm::hypot(mid[0] - 5.0, mid[1] - 10.0) - 15.0) < 1e-3 || mid[0] < 5.0);
         }
+        // Of a part of it both ends are corners.
+        let part = contour.corners(1e-3, [-3.0, 12.0]);
+        assert_eq!((part[0], part[part.len() - 1][0]), ([-3.0, 25.0], 12.0));
     }
 }
