@@ -262,12 +262,15 @@ impl Contour {
         self.spans[at].limit.depth_within(y)
     }
 
-    /// Corners `[y, depth]` along the contour from left to right; arcs are cut so that no chord lies further than
-    /// `chord` off them.
-    pub fn corners(&self, chord: f64) -> Vec<[f64; 2]> {
+    /// Corners `[y, depth]` along the contour from one place across to another, from left to right; arcs are cut so that
+    /// no chord lies further than `chord` off them.
+    pub fn corners(&self, chord: f64, [from, to]: [f64; 2]) -> Vec<[f64; 2]> {
         let mut out: Vec<[f64; 2]> = Vec::new();
         for span in &self.spans {
-            let [a, b] = span.y;
+            let [a, b] = [span.y[0].max(from), span.y[1].min(to)];
+            if a >= b {
+                continue;
+            }
             let n = match span.limit.circle() {
                 None => 1,
                 Some((c, r)) => {
@@ -334,12 +337,15 @@ mod tests {
     fn corners_run_along_the_contour() {
         let mut contour = Contour::new([-20.0, 20.0], Limit::level(25.0));
         contour.lower(Limit::Round { sign: 1.0, centre: [5.0, 10.0], radius: 15.0 });
-        let corners = contour.corners(1e-3);
+        let corners = contour.corners(1e-3, [-20.0, 20.0]);
         assert_eq!(corners[0], [-20.0, 25.0]);
         assert!(corners.windows(2).all(|w| w[0][0] <= w[1][0]));
         for w in corners.windows(2).filter(|w| w[1][0] > w[0][0]) {
             let mid = [0.5 * (w[0][0] + w[1][0]), 0.5 * (w[0][1] + w[1][1])];
             assert!(libm::fabs(libm::hypot(mid[0] - 5.0, mid[1] - 10.0) - 15.0) < 1e-3 || mid[0] < 5.0);
         }
+        // Of a part of it both ends are corners.
+        let part = contour.corners(1e-3, [-3.0, 12.0]);
+        assert_eq!((part[0], part[part.len() - 1][0]), ([-3.0, 25.0], 12.0));
     }
 }

@@ -360,7 +360,8 @@ impl Setting {
             "half-round rasp, round file, curved scraper",
         );
         let start = self.neck.volute().start_x_mm;
-        for zone in [[start, self.stops[0]], [self.stops[1], self.block]] {
+        // Slab and block are planed up to their ends: those stations are theirs.
+        for zone in [[start.next_up(), self.stops[0]], [self.stops[1], self.block.next_down()]] {
             if zone[0] < zone[1] {
                 step.wood.shaped.push(Shaped { zone, back: self.contour_back.clone() });
             }

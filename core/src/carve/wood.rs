@@ -386,18 +386,16 @@ impl Wood {
         let glue = self.neck.layout().board().thickness_mm();
         let mut corners: Vec<[f64; 2]> = Vec::new();
         if let Some(wood) = wood {
-            corners.extend(
-                contour.corners(chord_mm).into_iter().filter(|p| p[0] >= wood.y[0] && p[0] <= wood.y[1]),
-            );
+            corners.extend(contour.corners(chord_mm, wood.y));
             if board.is_none() {
                 corners.extend([[wood.y[1], wood.top], [wood.y[0], wood.top]]);
             }
         }
         if let Some((slice, crown)) = board {
-            let foot = wood.map_or(glue, |w| w.top);
-            if let Some(w) = wood.filter(|w| w.y != slice.y) {
-                corners.push([w.y[1], foot]);
-                corners.push([slice.y[1], foot]);
+            // Faces that are one differ by rounding at most.
+            let apart = |k: usize| wood.filter(|w| libm::fabs(w.y[k] - slice.y[k]) > 1e-9);
+            if let Some(w) = apart(1) {
+                corners.extend([[w.y[1], glue], [slice.y[1], glue]]);
             } else if wood.is_none() {
                 corners.extend([[slice.y[0], glue], [slice.y[1], glue]]);
             }
@@ -410,9 +408,8 @@ impl Wood {
                 let y = slice.y[1] + (slice.y[0] - slice.y[1]) * i as f64 / n as f64;
                 corners.push([y, slice.top + crown.map_or(0.0, |c| c.depth(y))]);
             }
-            if let Some(w) = wood.filter(|w| w.y != slice.y) {
-                corners.push([slice.y[0], foot]);
-                corners.push([w.y[0], foot]);
+            if let Some(w) = apart(0) {
+                corners.extend([[slice.y[0], glue], [w.y[0], glue]]);
             }
         }
         corners.extend(corners.first().copied());

@@ -1,0 +1,246 @@
+//! Random plans, and the finished neck and its allowances by other means than the plan's own.
+#![allow(dead_code, missing_docs)]
+
+use neckwright::carve::{CarvingPlan, SawLine, Stage, Straight, sanding_plan};
+use neckwright::carve::{CutterFacts, Details, FacetFacts};
+use neckwright::measure::{Error, Kind, Length};
+use neckwright::shape::{Neck, Side};
+use neckwright::spec::{BoardStock, Construction, Cutter, Saw, Specification, StageName, Stock, numbers};
+
+/// A random neck with a stock, and the plan that they make.
+pub struct Planned {
+    pub seed: u64,
+    pub neck: Neck,
+    pub stock: Stock,
+    pub plan: CarvingPlan,
+    /// What was refused on the way to this stock.
+    pub refused: Vec<Error>,
+}
+
+/// The neck and the stock that a seed draws; `None` where the specification makes no neck.
+pub fn drawn(seed: u64) -> Option<(Neck, Stock)> {
+    let mut next = numbers(seed);
+    let neck = Neck::new(&Specification::plausible(&mut next)).ok()?;
+    Some((neck, Stock::plausible(&mut next)))
+}
+
+/// A refusal says what would make the plan possible, and is of a kind that a plausible stock may have.
+pub fn assert_helpful(seed: u64, error: &Error) {
+    for fault in error.faults() {
+        let kind = fault.kind;
+        let known = matches!(kind, Kind::TooDeep | Kind::TooSmall | Kind::Conflict);
+        assert!(known, "seed {seed}: {fault} ({})", kind.name());
+        assert!(!fault.remedy.is_empty() && !fault.reason.is_empty(), "seed {seed}: {fault}");
+    }
+}
+
+/// What a seed makes: `None` where the specification makes no neck. A stock that is refused is made easier step by
+/// step, so that most of what was drawn stays.
+pub fn planned(seed: u64) -> Option<Planned> {
+    let (neck, mut stock) = drawn(seed)?;
+    let mut refused = Vec::new();
+    for attempt in 0..4 {
+        match neck.carving_plan(&stock) {
+            Ok(plan) => return Some(Planned { seed, neck, stock, plan, refused }),
+            Err(error) => {
+                assert_helpful(seed, &error);
+                refused.push(error);
+            }
+        }
+        stock = easier(stock, attempt);
+    }
+    let said: Vec<String> = refused.iter().map(ToString::to_string).collect();
+    panic!("seed {seed} makes no plan: {}", said.join("\n"));
+}
+
+/// A stock that asks for less: allowances that follow each other and no sizes or lines of its own; in one piece and
+/// with the largest safe cutter; without cutter.
+fn easier(mut stock: Stock, attempt: u32) -> Stock {
+    match attempt {
+        0 => {
+            let own = &mut stock.allowances;
+            own.contour = None;
+            let grits = sanding_plan(&stock.sanding, None).unwrap().total_mm;
+            own.shaping = Length::from_mm(own.shaping.mm().max(grits));
+            own.saw = Length::from_mm(own.saw.mm().max(own.shaping.mm()));
+            (stock.length, stock.width, stock.thickness) = (None, None, None);
+            stock.board = BoardStock { glued: stock.board.glued, ..BoardStock::default() };
+            stock.saw = Saw { shaft_line: None, headstock_thickness: None, ..stock.saw };
+        }
+        1 => {
+            stock.construction = Construction::OnePiece;
+            stock.cutter = Cutter { radius: None, ..stock.cutter };
+        }
+        _ => {
+            let mut order = stock.order.clone().unwrap_or_else(|| stock.usual_order());
+            order.retain(|s| *s != StageName::Rounding);
+            stock.order = Some(order);
+        }
+    }
+    stock
+}
+
+/// Plans of so many necks from a seed on.
+pub fn plans(first: u64, count: usize) -> impl Iterator<Item = Planned> {
+    (first..first + 20 * count as u64).filter_map(planned).take(count)
+}
+
+/// A neck with a stock of its own; panics where they make no plan.
+pub fn plan_of(neck: &Neck, stock: &Stock) -> CarvingPlan {
+    neck.carving_plan(stock).unwrap_or_else(|e| panic!("{e}"))
+}
+
+pub fn saw_lines(plan: &CarvingPlan) -> &[SawLine] {
+    match &plan.stage(StageName::Back).unwrap().details {
+        Details::Sawing(lines) => lines,
+        other => panic!("{other:?}"),
+    }
+}
+
+pub fn saw_line<'a>(plan: &'a CarvingPlan, name: &str) -> &'a SawLine {
+    saw_lines(plan).iter().find(|l| l.name == name).unwrap()
+}
+
+pub fn cutter(plan: &CarvingPlan) -> Option<&CutterFacts> {
+    match &plan.stage(StageName::Rounding)?.details {
+        Details::Cutter(facts) => Some(facts),
+        other => panic!("{other:?}"),
+    }
+}
+
+pub fn facets(plan: &CarvingPlan) -> Option<&FacetFacts> {
+    match &plan.stage(StageName::Facets)?.details {
+        Details::Facets(facts) => Some(facts),
+        other => panic!("{other:?}"),
+    }
+}
+
+pub fn stage(plan: &CarvingPlan, name: StageName) -> &Stage {
+    plan.stage(name).unwrap()
+}
+
+/// The four control points of one side of the finished back, `[outward, below the crown plane]`.
+pub fn control(neck: &Neck, side: Side, x: f64) -> [[f64; 2]; 4] {
+    let laws = neck.laws();
+    let [from, to] = neck.wood_reach_mm();
+    let x = x.clamp(from, to);
+    let at = |k: usize| {
+        [laws.control_out.of(side)[k].at(x).unwrap(), laws.control_depth.of(side)[k].at(x).unwrap()]
+    };
+    [at(0), at(1), at(2), at(3)]
+}
+
+/// The same with so much more thickness at the spine, the carve line kept: what the profile's rules say. `shoulder` is
+/// the share of the carved depth at which the first handle ends; on the treble side of a profile whose sides meet
+/// smoothly it is the bass side's in another proportion.
+pub fn thickened(neck: &Neck, side: Side, x: f64, by: f64) -> [[f64; 2]; 4] {
+    let mut p = control(neck, side, x);
+    let creased = neck.normalised().shaft.profile.iter().any(|p| p.crease);
+    let carve = if creased { p[0][1] } else { control(neck, Side::Bass, x)[0][1] };
+    let (spine, more) = (p[3][1], p[3][1] + by);
+    p[1][1] = more - (spine - p[1][1]) / (spine - carve) * (more - carve);
+    (p[2][1], p[3][1]) = (more, more);
+    p
+}
+
+/// A point of a cubic.
+pub fn cubic(p: &[[f64; 2]; 4], u: f64) -> [f64; 2] {
+    let v = 1.0 - u;
+    [0, 1].map(|k| {
+        v * v * v * p[0][k] + 3.0 * v * v * u * p[1][k] + 3.0 * v * u * u * p[2][k] + u * u * u * p[3][k]
+    })
+}
+
+/// How far a side reaches in a direction: sampled, then closed in on.
+pub fn reach(p: &[[f64; 2]; 4], way: [f64; 2]) -> f64 {
+    -least_near(
+        &|u| {
+            let q = cubic(p, u);
+            -(way[0] * q[0] + way[1] * q[1])
+        },
+        [0.0, 1.0],
+        32,
+    )
+    .0
+}
+
+/// The least of a function: sampled at so many places and both ends, then about the best three closed in on by
+/// halving the step. Returns the value and the place.
+pub fn least_near(f: &dyn Fn(f64) -> f64, [from, to]: [f64; 2], samples: usize) -> (f64, f64) {
+    let step = (to - from) / samples as f64;
+    let at = |i: usize| if i == samples { to } else { from + step * i as f64 };
+    let mut seen: Vec<(f64, f64)> = (0..=samples).map(at).map(|x| (f(x), x)).collect();
+    seen.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut best = seen[0];
+    for start in &seen[..seen.len().min(3)] {
+        let (mut here, mut reach) = (*start, step);
+        while reach > 1e-11 * (1.0 + to.abs().max(from.abs())) {
+            let next = [here.1 - reach, here.1 + reach]
+                .map(|x| x.clamp(from, to))
+                .map(|x| (f(x), x))
+                .into_iter()
+                .fold(here, |a, b| if b.0 < a.0 { b } else { a });
+            if next.0 < here.0 {
+                here = next;
+            } else {
+                reach *= 0.5;
+            }
+        }
+        if here.0 < best.0 {
+            best = here;
+        }
+    }
+    best
+}
+
+/// The least of a function over a stretch of the neck that may have kinks at the joints of its laws: stretch by stretch.
+pub fn least_along(neck: &Neck, [from, to]: [f64; 2], samples: usize, f: &dyn Fn(f64) -> f64) -> (f64, f64) {
+    let stations = joints_between(neck, from, to);
+    stations
+        .windows(2)
+        .map(|w| least_near(f, [w[0], w[1]], samples))
+        .fold((f64::INFINITY, from), |a, b| if b.0 < a.0 { b } else { a })
+}
+
+/// The joints of the neck's laws between two stations, and those two.
+pub fn joints_between(neck: &Neck, from: f64, to: f64) -> Vec<f64> {
+    let laws = neck.laws();
+    let mut at = vec![from, to];
+    at.extend(laws.spine_depth.breaks());
+    for side in Side::BOTH {
+        for law in laws.control_out.of(side).iter().chain(*laws.control_depth.of(side)) {
+            at.extend(law.breaks());
+        }
+    }
+    at.retain(|x| *x >= from && *x <= to);
+    at.sort_by(f64::total_cmp);
+    at.dedup_by(|b, a| *b - *a < 1e-9);
+    at
+}
+
+/// How much further the side faces of wood and board stand out than the finished edges, because a side leans outward
+/// somewhere: read off the width after the sides are true.
+pub fn bulge(plan: &CarvingPlan, neck: &Neck) -> f64 {
+    let wood = &stage(plan, StageName::Sides).wood;
+    let x = 0.5 * (plan.stops_mm()[0] + plan.stops_mm()[1]);
+    let outline = wood.polyline_mm(x, 1e-3).unwrap();
+    let out = outline.iter().map(|p| p[0]).fold(f64::NEG_INFINITY, f64::max);
+    let side = if neck.hand_sign() > 0.0 { Side::Treble } else { Side::Bass };
+    let bulge = out - control(neck, side, x)[0][0];
+    if bulge < 1e-9 { 0.0 } else { bulge }
+}
+
+pub fn steepness(line: &Straight) -> f64 {
+    libm::hypot(1.0, line.slope())
+}
+
+/// A straight line through a plan's first and last mark.
+pub fn through(line: &neckwright::carve::Line) -> impl Fn(f64) -> f64 {
+    let (a, b) = (line.marks[0].clone(), line.marks[line.marks.len() - 1].clone());
+    move |x| a.distance_mm + (x - a.x_mm) / (b.x_mm - a.x_mm) * (b.distance_mm - a.distance_mm)
+}
+
+/// `a`, `b` uniformly apart: a number between them.
+pub fn between(next: &mut dyn FnMut() -> u64, a: f64, b: f64) -> f64 {
+    a + (b - a) * (next() >> 11) as f64 / (1u64 << 53) as f64
+}

@@ -1,0 +1,292 @@
+//! No wood of the plan comes into the next one's or into the finished neck, and every proven clearance is the one that
+//! is there: over 300 random necks and stocks, against dense samples.
+
+mod carve_common;
+
+use carve_common::*;
+use neckwright::carve::{Clearance, Wood};
+use neckwright::shape::{Neck, Point, Side};
+use neckwright::spec::{CutterShape, HeadstockKind, StageName, numbers};
+
+const PLANS: usize = 300;
+/// How far a witness may lie outside, mm.
+const WITHIN: f64 = 1e-6;
+
+/// Stations at which something begins or ends.
+fn ends(planned: &Planned) -> Vec<f64> {
+    let (neck, plan) = (&planned.neck, &planned.plan);
+    let mut at: Vec<f64> = saw_lines(plan).iter().flat_map(|l| l.depth.x_mm).collect();
+    at.extend(plan.stops_mm());
+    at.extend(cutter(plan).iter().flat_map(|c| c.run_mm));
+    let (volute, heel, head) = (neck.volute(), neck.heel(), neck.headstock());
+    at.extend([volute.start_x_mm, volute.tip_x_mm, volute.end_x_mm, head.root_x_mm]);
+    at.extend([volute.start_x_mm - planned.stock.allowances.headstock.mm()]);
+    at.extend([heel.start_x_mm, heel.block_x_mm, heel.glued_from_x_mm, heel.end_x_mm]);
+    at.extend([0.0, neck.layout().board().end_mm()]);
+    // Right at the end of a slanted nut a sliver of board has an outline of its own that is none.
+    at.extend(neck.layout().board().nut_ends_mm().map(|x| x + 0.02 * x.signum()));
+    at.extend(neck.reach_mm());
+    at
+}
+
+/// Whether a point lies in a polygon or no further than `within` from it.
+fn in_polygon(polygon: &[Point], p: Point, within: f64) -> bool {
+    let mut inside = false;
+    let mut nearest = f64::INFINITY;
+    for (a, b) in polygon.iter().zip(polygon.iter().cycle().skip(1)) {
+        if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0]) {
+            inside = !inside;
+        }
+        let (d, v) = ([b[0] - a[0], b[1] - a[1]], [p[0] - a[0], p[1] - a[1]]);
+        let square = d[0] * d[0] + d[1] * d[1];
+        let t = if square > 0.0 { ((d[0] * v[0] + d[1] * v[1]) / square).clamp(0.0, 1.0) } else { 0.0 };
+        nearest = nearest.min(libm::hypot(v[0] - t * d[0], v[1] - t * d[1]));
+    }
+    inside || nearest <= within
+}
+
+#[test]
+fn every_wood_contains_the_next_and_the_finished_neck() {
+    let (mut points, mut by_polygon, mut refusals, mut count) = (0usize, 0usize, 0usize, 0);
+    for planned in plans(0, PLANS) {
+        let Planned { seed, neck, plan, refused, .. } = &planned;
+        count += 1;
+        refusals += refused.len();
+        let mut next = numbers(seed ^ 0xbeef);
+        let woods: Vec<(&str, &Wood)> = [("start", plan.start())]
+            .into_iter()
+            .chain(plan.stages().iter().map(|s| (s.name.name(), &s.wood)))
+            .collect();
+        let [from, to] = plan.start().reach_mm();
+        let all = ends(&planned);
+        let mut stations: Vec<f64> = (0..4).map(|_| between(&mut next, from, to)).collect();
+        for _ in 0..3 {
+            let end = all[(next() % all.len() as u64) as usize];
+            stations.extend([end - WITHIN, end, end + WITHIN]);
+        }
+        for (i, x) in stations.into_iter().enumerate() {
+            let finished = neck.section(x).map_or_else(|_| Vec::new(), |s| s.polyline_mm(0.02).unwrap());
+            let outlines: Vec<Vec<Point>> =
+                woods.iter().map(|(_, w)| w.polyline_mm(x, 0.05).unwrap()).collect();
+            for (k, (name, wood)) in woods.iter().enumerate() {
+                let inner = outlines.get(k + 1).map_or(&finished, |o| o);
+                let fine = (i % 4 == 0).then(|| wood.polyline_mm(x, 1e-4).unwrap());
+                for p in inner.iter().chain(if k % 3 == 0 { &finished[..] } else { &[] }) {
+                    points += 1;
+                    assert!(
+                        wood.contains_mm([x, p[0], p[1]], WITHIN),
+                        "seed {seed}: {p:?} at {x} is not in the wood after {name}"
+                    );
+                    if let Some(fine) = &fine {
+                        by_polygon += 1;
+                        assert!(
+                            in_polygon(fine, *p, 1e-4 + WITHIN),
+                            "seed {seed}: {p:?} at {x} is not in the outline after {name}"
+                        );
+                    }
+                }
+            }
+        }
+    }
+    println!("{count} plans, {refusals} refusals, {points} points, {by_polygon} by polygon");
+    assert_eq!(count, PLANS);
+    assert!(points > 1_000_000 && by_polygon > 100_000);
+}
+
+#[test]
+fn points_outside_are_told_apart() {
+    // What every witness above rests on: a point outside the wood is said to be outside.
+    for planned in plans(0, 40) {
+        let Planned { seed, plan, .. } = &planned;
+        let mut next = numbers(seed ^ 0xfeed);
+        for stage in plan.stages() {
+            let [from, to] = stage.wood.reach_mm();
+            for _ in 0..40 {
+                let x = between(&mut next, from, to);
+                let outline = stage.wood.polyline_mm(x, 1e-4).unwrap();
+                let p = [between(&mut next, -80.0, 80.0), between(&mut next, -90.0, 5.0)];
+                let (inner, outer) = (in_polygon(&outline, p, 0.0), in_polygon(&outline, p, 1e-3));
+                if inner == outer {
+                    let says = stage.wood.contains_mm([x, p[0], p[1]], 0.0);
+                    assert_eq!(says, inner, "seed {seed}: {p:?} at {x} after {}", stage.name.name());
+                }
+            }
+        }
+    }
+}
+
+/// Compares what is proven with a least clearance by samples.
+fn agrees(what: &str, seed: u64, clearance: &Clearance, witness: f64) {
+    let proven = clearance.least.proven;
+    assert!(proven <= witness + 1e-9, "seed {seed}: {what}: {proven} is proven and there is only {witness}");
+    assert!(witness - proven <= 1e-3, "seed {seed}: {what}: {proven} is proven and there is {witness}");
+    assert!(clearance.holds(), "seed {seed}: {what}: {clearance:?}");
+    let value = clearance.least.value;
+    assert!(value >= proven && value - proven <= 1e-3, "seed {seed}: {what}: {clearance:?}");
+}
+
+/// How deep the finished back reaches at a station, on either side, square to the crown plane.
+fn deepest(neck: &Neck, x: f64) -> f64 {
+    Side::BOTH.map(|side| reach(&control(neck, side, x), [0.0, 1.0])).into_iter().fold(0.0, f64::max)
+}
+
+fn saw_clearances(planned: &Planned) {
+    let Planned { seed, neck, plan, stock, .. } = planned;
+    let [tip, end] = neck.wood_reach_mm();
+    let allowance = stock.allowances.saw.mm();
+    let mut least = f64::INFINITY;
+    for line in saw_lines(plan) {
+        let zone = [(line.depth.x_mm[0] - allowance).max(tip), (line.depth.x_mm[1] + allowance).min(end)];
+        let gap = |x: f64| (line.depth.at_mm(x) - deepest(neck, x)) / steepness(&line.depth);
+        let (witness, _) = least_along(neck, zone, 60, &gap);
+        agrees(line.name, *seed, &line.clearance, witness);
+        assert_eq!(line.clearance.needed_mm, allowance);
+        least = least.min(line.clearance.spare_mm());
+    }
+    let of_stage = stage(plan, StageName::Back).clearance.unwrap();
+    assert_eq!(of_stage.spare_mm(), least, "seed {seed}");
+}
+
+fn headstock_clearance(planned: &Planned) {
+    let Planned { seed, neck, plan, stock, .. } = planned;
+    let head = neck.headstock();
+    let left = stock.allowances.headstock.mm();
+    let (sin, cos) = (libm::sin(head.angle_deg.to_radians()), libm::cos(head.angle_deg.to_radians()));
+    let slope = if head.kind == HeadstockKind::Angled { -sin / cos } else { 0.0 };
+    let thick = head.thickness_mm + left;
+    // Square to the face.
+    let gap = |x: f64| {
+        let face = head.tip_face_depth_mm + slope * (x - head.tip_x_mm);
+        thick - (deepest(neck, x) - face) * cos
+    };
+    let to = (neck.volute().start_x_mm - left).max(head.tip_x_mm);
+    if to > head.tip_x_mm {
+        let (witness, _) = least_along(neck, [head.tip_x_mm, to], 40, &gap);
+        let clearance = stage(plan, StageName::HeadstockThickness).clearance.unwrap();
+        agrees("headstock thickness", *seed, &clearance, witness);
+        assert_eq!(clearance.needed_mm, left);
+    }
+}
+
+fn taper_clearance(planned: &Planned) {
+    let Planned { seed, neck, plan, stock, .. } = planned;
+    let taper = stage(plan, StageName::Taper);
+    let bulge = bulge(plan, neck);
+    let [tip, end] = neck.wood_reach_mm();
+    let mut witness = f64::INFINITY;
+    for line in taper.lines.iter().filter(|l| l.name.starts_with("taper")) {
+        let side = if line.name.contains("bass") { Side::Bass } else { Side::Treble };
+        let at = through(line);
+        let (a, b) = (line.marks[0].x_mm, line.marks[line.marks.len() - 1].x_mm);
+        let slope = (at(b) - at(a)) / (b - a);
+        let gap = |x: f64| (at(x) - bulge - control(neck, side, x)[0][0]) / libm::hypot(1.0, slope);
+        // Its marks are told to a thousandth, so the line's very ends are not.
+        let (least, _) = least_along(neck, [(a - 5e-4).max(tip), (b + 5e-4).min(end)], 60, &gap);
+        witness = witness.min(least);
+    }
+    // The line outside the board alone is not told: it leaves the allowance too.
+    let clearance = taper.clearance.unwrap();
+    let out = stock.allowances.taper.mm();
+    agrees("taper", *seed, &clearance, out);
+    assert!(witness >= clearance.least.proven - 1e-6, "seed {seed}: {witness} {clearance:?}");
+    assert_eq!(clearance.needed_mm, out);
+}
+
+/// The least clearance of a cutter guided by side face and sawn back, in the sections, to the back with the shaping
+/// allowance.
+pub fn cutter_gap(planned: &Planned, shape: CutterShape, radius: f64, bulge: f64) -> f64 {
+    let Planned { neck, plan, stock, .. } = planned;
+    let base = saw_line(plan, "shaft").depth;
+    let more = stock.allowances.shaping.mm();
+    let gap = |side: Side, x: f64| {
+        let p = thickened(neck, side, x, more);
+        let (edge, back) = (control(neck, side, x)[0][0] + bulge, base.at_mm(x));
+        let at = |u: f64| {
+            let q = cubic(&p, u);
+            match shape {
+                CutterShape::QuarterRound => {
+                    let d = [q[0] - (edge - radius), q[1] - (back - radius)].map(|d| d.max(0.0));
+                    radius - libm::hypot(d[0], d[1])
+                }
+                CutterShape::Cove => libm::hypot(edge - q[0], back - q[1]) - radius,
+                CutterShape::Chamfer => {
+                    (edge + back - radius - q[0] - q[1]) * core::f64::consts::FRAC_1_SQRT_2
+                }
+                CutterShape::Ball => 0.0,
+            }
+        };
+        least_near(&at, [0.0, 1.0], 24).0
+    };
+    Side::BOTH
+        .map(|side| least_along(neck, plan.stops_mm(), 16, &|x| gap(side, x)).0)
+        .into_iter()
+        .fold(f64::INFINITY, f64::min)
+}
+
+fn rounding_clearance(planned: &Planned) {
+    let Planned { seed, neck, plan, .. } = planned;
+    let Some(facts) = cutter(plan) else { return };
+    let clearance = stage(plan, StageName::Rounding).clearance.unwrap();
+    if facts.shape == CutterShape::Ball {
+        return;
+    }
+    let bulge = bulge(plan, neck);
+    let witness = cutter_gap(planned, facts.shape, facts.radius_mm, bulge);
+    if facts.shape == CutterShape::Chamfer {
+        // A chamfer is sawn along the best straight line outside the corner, and measured square to it in space.
+        let proven = clearance.least.proven;
+        assert!(proven >= -2e-5, "seed {seed}: {clearance:?}");
+        let straight = neck.layout().board().widths_mm().len() == 2;
+        if straight && bulge == 0.0 {
+            assert!((witness - proven).abs() < 5e-3, "seed {seed}: chamfer: {witness} {proven}");
+        }
+    } else {
+        agrees(facts.shape.name(), *seed, &clearance, witness);
+    }
+}
+
+fn shaped_clearances(planned: &Planned) {
+    let Planned { seed, neck, plan, .. } = planned;
+    let [from, to] = plan.stops_mm();
+    let contour = stage(plan, StageName::Contour);
+    let over = |x: f64| contour.wood.depth_mm(x).unwrap() - deepest(neck, x);
+    let (witness, _) = least_along(neck, [from, to], 30, &over);
+    agrees("contour", *seed, &contour.clearance.unwrap(), witness);
+    if let Some(facts) = facets(plan) {
+        let stage = stage(plan, StageName::Facets);
+        let mut witness = f64::INFINITY;
+        for facet in &facts.facets {
+            let Some(height) = &facet.height else {
+                witness = witness.min(facts.allowance_mm);
+                continue;
+            };
+            let angle = facet.angle_deg.to_radians();
+            let way = [libm::cos(angle), libm::sin(angle)];
+            let gap =
+                |x: f64| (height.at_mm(x) - reach(&control(neck, facet.side, x), way)) / steepness(height);
+            let (least, _) = least_along(neck, [from, to], 40, &gap);
+            witness = witness.min(least);
+        }
+        if !facts.facets.is_empty() {
+            agrees("facets", *seed, &stage.clearance.unwrap(), witness);
+        }
+    }
+}
+
+#[test]
+fn proven_clearances_are_those_that_are_there() {
+    let mut shapes = [0; 3];
+    for planned in plans(0, PLANS) {
+        saw_clearances(&planned);
+        headstock_clearance(&planned);
+        taper_clearance(&planned);
+        rounding_clearance(&planned);
+        shaped_clearances(&planned);
+        let shape = cutter(&planned.plan).map(|c| c.shape);
+        let guided = [CutterShape::QuarterRound, CutterShape::Cove, CutterShape::Chamfer];
+        for (n, s) in shapes.iter_mut().zip(guided) {
+            *n += i32::from(shape == Some(s));
+        }
+    }
+    assert!(shapes.iter().all(|n| *n > 30), "{shapes:?}");
+}
