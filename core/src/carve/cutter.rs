@@ -37,7 +37,8 @@ pub struct CutterRow {
     pub left_mm: Sides<[f64; 5]>,
 }
 
-/// The path of a cutter's centre along one side, mm: `[x, y, z]` in the neck's frame, on its own hand.
+/// The path of a cutter along one side, mm: `[x, y, z]` in the neck's frame, on its own hand. A guided cutter's is that of
+/// its axis, upright on the back, where it meets the plane of the sawn back; a ball's that of its centre.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CutterPath {
     /// The side that it runs along.
@@ -63,11 +64,11 @@ pub struct CutterFacts {
     pub largest_x_mm: f64,
     /// On which side.
     pub largest_side: Side,
-    /// Where the cutter's centre is set in and lifted out, mm from the nut.
+    /// Where the cutter's axis is set in and lifted out, mm from the nut: as far from the stops as its rim reaches.
     pub run_mm: [f64; 2],
     /// What it leaves standing at the marked stations.
     pub rows: Vec<CutterRow>,
-    /// The paths of its centre.
+    /// Its paths.
     pub paths: Vec<CutterPath>,
 }
 
@@ -210,47 +211,53 @@ impl Corner<'_> {
         }
     }
 
-    /// The paths of the cutter's centre; for a chamfer, of the corner that it takes off.
-    pub fn paths(
-        &self,
-        shape: CutterShape,
-        radius: f64,
-        forms: &[Form],
-        places: &[Place],
-        hand: f64,
-    ) -> Vec<CutterPath> {
+    /// The paths of the cutter: of a guided one's axis, where it meets the plane of the sawn back; of a ball's centre.
+    pub fn paths(&self, bearing: f64, forms: &[Form], places: &[Place], hand: f64) -> Vec<CutterPath> {
         let sign = self.side.sign();
-        let path = |around: Option<f64>, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
+        let path = |around: Option<f64>, at: &dyn Fn(f64) -> [f64; 3]| CutterPath {
             side: self.side,
             around,
             points_mm: places
                 .iter()
                 .map(|p| {
-                    let [y, depth] = centre(p.x);
-                    [p.x, hand * y, -depth]
+                    let [x, out, depth] = at(p.x);
+                    [x, hand * sign * out, -depth]
                 })
                 .collect(),
         };
-        let corner = |x: f64| [sign * self.edge.value(x), self.base.at_mm(x)];
-        match shape {
-            CutterShape::QuarterRound => {
-                alloc::vec![path(None, &|x| {
-                    let [y, depth] = corner(x);
-                    [y - sign * radius, depth - radius]
-                })]
-            }
-            CutterShape::Cove | CutterShape::Chamfer => alloc::vec![path(None, &corner)],
-            CutterShape::Ball => forms
-                .iter()
-                .filter_map(|form| match form {
-                    Form::Ball { around, .. } => Some(path(Some(*around), &|x| match form.limit(x) {
-                        super::limit::Limit::Hollow { centre, .. } => centre,
-                        _ => corner(x),
-                    })),
-                    _ => None,
-                })
-                .collect(),
+        let balls = forms.iter().filter_map(|form| match form {
+            Form::Ball { around, radius, back, .. } => Some((*around, *radius, back)),
+            _ => None,
+        });
+        let mut all: Vec<CutterPath> =
+            balls.map(|(u, r, back)| path(Some(u), &|x| self.ball_centre(back, x, u, r))).collect();
+        if all.is_empty() {
+            all.push(path(None, &|x| [x, self.edge.value(x) + bearing, self.base.at_mm(x)]));
         }
+        all
+    }
+
+    /// Centre `[x, out, depth]` of a ball that touches a back at a place around the section, square to it in space: on
+    /// a back that rises along the neck the centre lies at another station than the place it touches.
+    fn ball_centre(&self, back: &Back, x: f64, around: f64, radius: f64) -> [f64; 3] {
+        let points = back.control_points(self.side, x);
+        let flank = back.flanks.of(self.side);
+        let rise =
+            |laws: &[Law; 4]| laws.iter().map(|law| law.value2(x)[1]).collect::<Bernstein>().eval(around);
+        let [y, z] = cubic_at(points, around);
+        let [out, down] = normal(&points, self.side, around);
+        let along = out * rise(&flank.out) + down * rise(&flank.depth);
+        let off = radius / libm::sqrt(1.0 + along * along);
+        [x - off * along, self.side.sign() * y + off * out, off * down - z]
+    }
+}
+
+/// How far a cutter's rim reaches along the neck beyond its axis: a ball's radius; of a guided cutter, whose axis runs half
+/// the bearing outside the side face, half the chord that its greatest circle cuts off there.
+pub(super) fn reach_along(shape: CutterShape, radius: f64, bearing: f64) -> f64 {
+    match shape {
+        CutterShape::Ball => radius,
+        _ => libm::sqrt(radius * (radius + 2.0 * bearing)),
     }
 }
 

@@ -99,6 +99,11 @@ pub(super) fn in_line(values: &[[f64; 2]]) -> bool {
 }
 
 impl Bevel<'_> {
+    /// How far out on this side the spine lies.
+    fn ridge(&self, x: f64) -> f64 {
+        self.side.sign() * self.finished.control_points(self.side, x)[3][0]
+    }
+
     fn reach(&self, x: f64, way: [f64; 2]) -> f64 {
         support(&self.finished.control_points(self.side, x), self.side, way).0
     }
@@ -118,8 +123,8 @@ impl Bevel<'_> {
         let mut edges: Vec<(f64, Edge)> = alloc::vec![
             (0.0, ([1.0, 0.0], self.edge.value(x))),
             (90.0, ([0.0, 1.0], self.base.at_mm(x))),
-            // A side's facets end at the centreline, where the other side's begin.
-            (180.0, ([-1.0, 0.0], 0.0)),
+            // A side's facets end at the spine, where the other side's begin.
+            (180.0, ([-1.0, 0.0], -self.ridge(x))),
         ];
         edges.extend(facets.map(|(angle, form)| (*angle, (way(*angle), self.height(form, x)))));
         edges.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -161,7 +166,7 @@ impl Bevel<'_> {
                 let marks = places.iter().map(|p| {
                     let cut = wood.contour(p.x).and_then(|mut contour| {
                         contour.lower(form.limit(p.x));
-                        contour.taken_by_last(sign)
+                        contour.taken_by_last(sign, self.ridge(p.x))
                     });
                     let edge = |i: usize| cut.map(|c| [sign * c[i][0], c[i][1]]);
                     FacetMarks { x_mm: p.x, place: p.name.clone(), upper_mm: edge(0), lower_mm: edge(1) }

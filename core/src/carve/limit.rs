@@ -229,13 +229,13 @@ impl Contour {
         sum
     }
 
-    /// From where to where across the bound that was counted in last is the lowest, on the side of this sign, as points
-    /// `[y, depth]` from the outer one in; `None` where it takes nothing.
-    pub fn taken_by_last(&self, sign: f64) -> Option<[[f64; 2]; 2]> {
+    /// From where to where across the bound that was counted in last is the lowest, on the side of this sign and no
+    /// nearer to the middle than the ridge, as points `[y, depth]` from the outer one in; `None` where it takes nothing.
+    pub fn taken_by_last(&self, sign: f64, ridge: f64) -> Option<[[f64; 2]; 2]> {
         // What rounding leaves of a bound that only touches the others is nothing.
         const NOTHING: f64 = 1e-6;
         let own = self.spans.iter().filter(|s| s.index + 1 == self.bounds);
-        let outward = own.flat_map(|s| s.y.map(|y| ((sign * y).max(0.0), s.limit)));
+        let outward = own.flat_map(|s| s.y.map(|y| ((sign * y).max(ridge), s.limit)));
         let mut ends: Option<[(f64, Limit); 2]> = None;
         for (out, limit) in outward {
             let [far, near] = ends.unwrap_or([(out, limit); 2]);

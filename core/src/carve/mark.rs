@@ -48,6 +48,8 @@ pub enum Datum {
     BoardEdge,
     /// The blank's top face, before the board is on it.
     BlankTop,
+    /// The headstock's end of the blank, along the neck.
+    BlankEnd,
     /// The centreline.
     Centreline,
     /// The headstock's face, square to it.
@@ -64,6 +66,7 @@ impl Datum {
             Self::BoardTop => "the board's crown",
             Self::BoardEdge => "the board's top edge",
             Self::BlankTop => "the blank's top face",
+            Self::BlankEnd => "the headstock's end of the blank",
             Self::Centreline => "the centreline",
             Self::HeadstockFace => "the headstock's face",
             Self::Nut => "the nut",

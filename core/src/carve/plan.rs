@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 
 use super::caution::cautions;
+use super::sawing::too_deep;
 use super::setting::Setting;
 use super::stage::Stage;
 use super::step::Step;
@@ -101,6 +102,18 @@ impl Neck {
         for name in order {
             let Step { wood: after, action, tool, lines, checks, clearance, details } =
                 setting.step(name, &wood, &mut faults);
+            if let Some(near) = clearance.filter(|c| faults.is_empty() && !c.holds()) {
+                faults.push(
+                    too_deep(
+                        self,
+                        "order",
+                        near.least.value,
+                        &near,
+                        "please report the specification and the stock",
+                    )
+                    .value(name.name(), ""),
+                );
+            }
             let left_after = after.volume_mm3();
             stages.push(Stage {
                 name,

@@ -23,6 +23,8 @@ pub(super) struct Setting {
     pub stock: Stock,
     pub timber: Timber,
     pub faces: Arc<Faces>,
+    /// The side faces of the wood between volute and heel, as laws.
+    pub edges: Sides<Law>,
     pub taper: Arc<Taper>,
     pub stretches: Stretches,
     pub back_lines: Vec<SawLine>,
@@ -39,23 +41,30 @@ pub(super) struct Setting {
     pub finished: Arc<Back>,
 }
 
-/// The side faces: the finished edges, or as far out as a side that leans outward bulges at the most.
-fn faces(neck: &Neck) -> Faces {
+/// The side faces. A side's cubic begins at the edge, and its first handle lies `e` beyond it where the side leans
+/// outward; the others lie inside. So it bulges by no more than `e·3u(1−u)²`, which is `4e/9` at the most.
+fn faces(neck: &Neck) -> Option<Faces> {
+    const MOST: f64 = 4.0 / 9.0;
     let built = neck.built();
-    let bulge = Side::BOTH
-        .into_iter()
-        .filter_map(|side| {
-            let out = &built.back.flanks.of(side).out;
-            Some(out[1].minus(&out[0])?.greatest(1e-6).bound)
-        })
-        .fold(0.0, f64::max);
-    // What rounding leaves of a side without any lean is no bulge.
-    let bulge = if bulge < 1e-9 { 0.0 } else { bulge };
-    let wider = |law: &Law| if bulge > 0.0 { law.plus_number(bulge) } else { law.clone() };
-    Faces {
-        wood: Sides::each(|side| wider(&built.back.flanks.of(side).out[0])),
-        board: wider(&built.board_half),
-    }
+    let [from, to] = [built.volute.start(), built.sweep.end];
+    let bulge = |side: Side| -> Option<Law> {
+        let out = &built.back.flanks.of(side).out;
+        let handle = out[1].minus(&out[0])?.restricted(from, to)?.times_number(MOST);
+        let (least, greatest) = (handle.least(1e-9), handle.greatest(1e-9));
+        // What rounding leaves of a side without any lean is no bulge.
+        if greatest.bound < 1e-8 {
+            Law::constant(0.0, from, to)
+        } else if least.bound >= -1e-8 {
+            Some(handle.plus_number(1e-8))
+        } else {
+            Law::constant(greatest.bound, from, to)
+        }
+    };
+    Some(Faces {
+        wood: Sides::each(|side| built.back.flanks.of(side).out[0].clone()),
+        board: built.board_half.clone(),
+        bulge: Sides { bass: bulge(Side::Bass)?, treble: bulge(Side::Treble)? },
+    })
 }
 
 /// The taper's lines: straight from the headstock's root to the end, in two where the heel block has a width of its own.
@@ -64,21 +73,29 @@ fn taper(neck: &Neck, faces: &Faces, stretches: &Stretches, out: f64) -> Taper {
     let (root, board) = (built.head.root, neck.layout().board());
     let [_, end] = neck.wood_reach_mm();
     let far = end.max(board.end_mm());
-    let line = |law: &Law, from: f64, to: f64| plan_line(&|x| law.value(x), [from, to], law.breaks(), out);
+    let mut kinks = faces.board.breaks().to_vec();
+    for side in Side::BOTH {
+        kinks.extend(faces.wood.of(side).breaks());
+        kinks.extend(faces.bulge.of(side).breaks());
+    }
+    let line = |half: &dyn Fn(f64) -> f64, from: f64, to: f64| plan_line(half, [from, to], &kinks, out);
     let lines = |side: Side| -> Vec<Straight> {
-        let wood = faces.wood.of(side);
+        let wood = |x: f64| faces.half(side, x);
         let apart = stretches.ends[3];
         if built.own_block && apart > root && apart < end {
-            vec![line(wood, root, apart), line(wood, apart, end)]
+            vec![line(&wood, root, apart), line(&wood, apart, end)]
         } else {
             // The board may reach further than the wood, and both are sawn in one.
-            let widest = |x: f64| if x <= end { wood.value(x) } else { faces.board.value(x) };
-            let mut kinks = wood.breaks().to_vec();
-            kinks.extend(faces.board.breaks());
-            vec![plan_line(&widest, [root, far], &kinks, out)]
+            let widest = |x: f64| if x <= end { wood(x) } else { faces.board_half(x) };
+            vec![line(&widest, root, far)]
         }
     };
-    Taper { lines: Sides::each(lines), board: line(&faces.board, board.start_mm().max(root), far), out, root }
+    Taper {
+        lines: Sides::each(lines),
+        board: line(&|x| faces.board_half(x), board.start_mm().max(root), far),
+        out,
+        root,
+    }
 }
 
 fn crossed(path: &str, value: f64, reason: &str, remedy: alloc::string::String) -> Fault {
@@ -118,9 +135,20 @@ impl Setting {
             let remedy = "leave more for shaping, or sand with fewer or finer grits".into();
             faults.push(crossed("allowances.shaping", shaping, &reason, remedy).range(contour, None));
         }
-        let timber = fit(neck, &mut stock, &mut faults);
         let stretches = Stretches::new(neck, saw);
         let back_lines = back_lines(neck, &stock, &stretches, &mut faults);
+        let line = |name: &str| back_lines.iter().find(|line| line.name == name);
+        // What cutter and facets start from is the sawn back, so there has to be one all along the shaft.
+        let sawn = line("shaft").map_or(0.0, |l| l.depth.value_mm[0].max(l.depth.value_mm[1]));
+        let timber = fit(neck, &mut stock, sawn, &mut faults);
+        let head = allowed.headstock.mm();
+        if let Some(left) =
+            line("headstock").map(|l| l.clearance.least.value).filter(|left| head > *left + 1e-9)
+        {
+            let reason = "more wood than the saw leaves on the headstock's back";
+            let remedy = format!("leave {} mm or less, or saw the headstock thicker", told(left));
+            faults.push(crossed("allowances.headstock", head, reason, remedy).range(0.0, left));
+        }
         let [volute, heel] = neck.shaft_reach_mm();
         let stop = allowed.stops.mm().max(saw);
         let stops = [volute + stop, heel - stop];
@@ -140,19 +168,22 @@ impl Setting {
                 .range(0.0, most.max(0.0)),
             );
         }
-        let shaft = back_lines.iter().any(|line| line.name == "shaft");
+        let shaft = line("shaft").is_some();
         if sanding.is_none() || !shaft || stops[1] - stops[0] < Station::LEAST_GAP_MM {
             Error::unless_none(core::mem::take(&mut faults))?;
         }
-        let faces = Arc::new(faces(neck));
-        let taper = Arc::new(taper(neck, &faces, &stretches, allowed.taper.mm()));
+        let faces = faces(neck).map(Arc::new);
+        let edge = |side: Side| faces.as_ref()?.edge(side);
+        let edges = edge(Side::Bass).zip(edge(Side::Treble)).map(|(bass, treble)| Sides { bass, treble });
         let back = |a: f64| neck.thickened(a).map(Arc::new);
-        let (Some(shaping_back), Some(contour_back), Some(sanding)) = (back(shaping), back(contour), sanding)
+        let (Some(shaping_back), Some(contour_back), Some(sanding), Some(faces), Some(edges)) =
+            (back(shaping), back(contour), sanding, faces.clone(), edges)
         else {
             return Err(Fault::new(Kind::Geometry, "", "the neck with its allowances could not be built")
                 .remedy("please report the specification and the stock")
                 .into());
         };
+        let taper = Arc::new(taper(neck, &faces, &stretches, allowed.taper.mm()));
         let heel = neck.heel();
         let block = heel.block_x_mm.max(heel.glued_from_x_mm).min(heel.end_x_mm);
         let setting = Self {
@@ -160,6 +191,7 @@ impl Setting {
             stock,
             timber,
             faces,
+            edges,
             taper,
             stretches,
             back_lines,

@@ -6,12 +6,12 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
-use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow};
+use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow, reach_along};
 use super::facet::{Bevel, FacetFacts, FacetMarks, in_line};
 use super::fence::Straight;
 use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
-use super::pass::Pass;
-use super::sawing::whereabouts;
+use super::pass::{Form, Pass};
+use super::sawing::{too_deep, whereabouts};
 use super::setting::Setting;
 use super::square::even;
 use super::stage::Details;
@@ -73,7 +73,7 @@ impl Setting {
     fn corner(&self, side: Side) -> Corner<'_> {
         Corner {
             side,
-            edge: self.faces.wood.of(side),
+            edge: self.edges.of(side),
             base: self.base(),
             target: &self.shaping_back,
             zone: self.stops,
@@ -125,17 +125,24 @@ impl Setting {
             );
         }
         let [from, to] = self.stops;
-        let run_mm = [from + radius, to - radius];
+        let bearing = 0.5 * cutter.bearing.mm();
+        let reach = reach_along(shape, radius, bearing);
+        let run_mm = [from + reach, to - reach];
         if run_mm[0] >= run_mm[1] {
             let reason = format!(
                 "the cutter reaches {} mm to either side, and only {:.1} mm lie between the stop lines",
-                told(radius),
+                told(reach),
                 to - from
             );
+            let half = 0.5 * (to - from);
+            let most = match shape {
+                CutterShape::Ball => half,
+                _ => libm::hypot(half, bearing) - bearing,
+            };
             faults.push(
                 Fault::new(Kind::Conflict, path, reason)
                     .value(told(radius), "mm")
-                    .range(None, told(0.5 * (to - from)))
+                    .range(None, libm::floor(most * 10.0) / 10.0)
                     .remedy("take a smaller cutter, or leave \"rounding\" out of the order"),
             );
         }
@@ -169,7 +176,7 @@ impl Setting {
                     (a, b) => b.or(a),
                 };
             }
-            paths.extend(corner.paths(shape, radius, &forms, &all, self.neck.hand_sign()));
+            paths.extend(corner.paths(bearing, &forms, &all, self.neck.hand_sign()));
             by_side.push((corner, forms));
         }
         if shape == CutterShape::Ball {
@@ -188,7 +195,7 @@ impl Setting {
         });
         let rows: Vec<CutterRow> = rows.collect();
         step.lines.push(Line {
-            name: String::from("cutter's centre in and out"),
+            name: String::from("cutter's axis in and out"),
             on: Face::BothSides,
             from: Datum::Nut,
             straight: true,
@@ -240,7 +247,7 @@ impl Setting {
         for side in Side::BOTH {
             let bevel = Bevel {
                 side,
-                edge: self.faces.wood.of(side),
+                edge: self.edges.of(side),
                 base: self.base(),
                 finished: &self.finished,
                 zone: self.stops,
@@ -307,7 +314,7 @@ impl Setting {
         step
     }
 
-    pub(super) fn contouring(&self, wood: &Wood) -> Step {
+    pub(super) fn contouring(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
         let mut step = Step::new(
             wood,
             format!(
@@ -319,6 +326,7 @@ impl Setting {
             "rasp, scraper, a long flat block with coarse paper",
         );
         let back = &self.contour_back;
+        self.prove_inside(wood, self.stops, faults);
         step.wood.shaped.push(Shaped { zone: self.stops, back: back.clone() });
         step.clearance = self.over_the_spine(self.stops, self.contour);
         let run = self.run();
@@ -336,6 +344,29 @@ impl Setting {
         step
     }
 
+    /// The shape to contour to has to lie in the wood that all cuts before have left. It does, as each of them leaves a
+    /// greater allowance; this proves it over the whole zone all the same.
+    fn prove_inside(&self, wood: &Wood, zone: [f64; 2], faults: &mut Vec<Fault>) {
+        let back = &self.contour_back;
+        for pass in &wood.passes {
+            let over = [zone[0].max(pass.zone[0]), zone[1].min(pass.zone[1])];
+            if over[0] >= over[1] || !faults.is_empty() {
+                continue;
+            }
+            let near = match &pass.form {
+                Form::Round { side, .. } | Form::Cove { side, .. } => least(&pass.form, &[*side], back, over),
+                form => least(form, &Side::BOTH, back, over),
+            };
+            if let Some((least, at_mm)) = near {
+                let clearance = Clearance { least, at_mm, needed_mm: 0.0 };
+                if !clearance.holds() {
+                    let remedy = "leave more for shaping, or less for the grits";
+                    faults.push(too_deep(&self.neck, "allowances.shaping", 0.0, &clearance, remedy));
+                }
+            }
+        }
+    }
+
     /// The least wood that an allowance leaves at the spine.
     fn over_the_spine(&self, [from, to]: [f64; 2], needed_mm: f64) -> Option<Clearance> {
         let over = self
@@ -349,7 +380,7 @@ impl Setting {
         Some(Clearance { least: value, at_mm: at, needed_mm })
     }
 
-    pub(super) fn transitions(&self, wood: &Wood) -> Step {
+    pub(super) fn transitions(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
         let mut step = Step::new(
             wood,
             format!(
@@ -363,6 +394,7 @@ impl Setting {
         // Slab and block are planed up to their ends: those stations are theirs.
         for zone in [[start.next_up(), self.stops[0]], [self.stops[1], self.block.next_down()]] {
             if zone[0] < zone[1] {
+                self.prove_inside(wood, zone, faults);
                 step.wood.shaped.push(Shaped { zone, back: self.contour_back.clone() });
             }
         }

@@ -62,15 +62,11 @@ impl Setting {
             Step::new(wood, action, if scarf { "plane, square, saw, clamps" } else { "plane, square" });
         let nut = facts.nut_from_end_mm;
         step.lines.push(Line {
-            name: String::from("nut line, square across, from the headstock's end of the blank"),
+            name: String::from("nut line, square across"),
             on: Face::Top,
-            from: Datum::Nut,
+            from: Datum::BlankEnd,
             straight: true,
-            marks: vec![super::mark::Mark {
-                x_mm: 0.0,
-                place: format!("{nut:.1} mm from the end"),
-                distance_mm: 0.0,
-            }],
+            marks: vec![super::mark::Mark { x_mm: 0.0, place: String::from("nut"), distance_mm: nut }],
         });
         let frets = places(
             &self.neck,
@@ -245,7 +241,7 @@ impl Setting {
                 on,
                 from: Datum::Centreline,
                 straight: false,
-                marks: marks(&all, |x| self.faces.wood.of(side).value(x) + out),
+                marks: marks(&all, |x| self.faces.half(side, x) + out),
             });
         }
         step.clearance = nearer(step.clearance, plan_clearance(&self.taper.board, &self.faces.board, out));
@@ -264,6 +260,13 @@ impl Setting {
             "plane, or a bearing-guided cutter along a template",
         );
         step.wood.width = Width::True;
+        let bulge = self.faces.most();
+        if bulge > 0.0 {
+            step.action.push_str(&format!(
+                " This neck's sides lean outward below the board: between volute and heel leave them up to {bulge:.2} mm \
+                 wider, as the readings say; contouring brings the board's edge in."
+            ));
+        }
         let [tip, end] = self.neck.wood_reach_mm();
         let all = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(end, "heel's end"));
         for p in &all {

@@ -57,8 +57,9 @@ pub struct Stage {
     /// Wood that is left after it, board and neck together, mm³.
     pub left_mm3: f64,
     /// The least wood between this stage's cut and the finished neck (or, where an allowance runs out at the carve
-    /// line, the neck with that allowance still on), proven; `None` for a stage that takes nothing, or that cuts
-    /// faces to their finished place.
+    /// line, the neck with that allowance still on), proven; of contouring and the transitions, whose allowance runs out
+    /// at the carve line, straight down along the spine. `None` for a stage that takes nothing, or that cuts faces to
+    /// their finished place.
     pub clearance: Option<Clearance>,
     /// The wood after it.
     pub wood: Wood,

@@ -115,8 +115,8 @@ impl Setting {
             StageName::Stops => self.stop_lines(wood),
             StageName::Rounding => self.rounding(wood, faults),
             StageName::Facets => self.facets(wood),
-            StageName::Contour => self.contouring(wood),
-            StageName::Transitions => self.transitions(wood),
+            StageName::Contour => self.contouring(wood, faults),
+            StageName::Transitions => self.transitions(wood, faults),
             StageName::Sanding => self.sanding(wood),
         }
     }

@@ -89,6 +89,7 @@ fn grain_strength(slope: f64) -> f64 {
 struct Need<'a> {
     neck: &'a Neck,
     saw: f64,
+    sawn: f64,
     kerf: f64,
     /// Beyond the finished outline in plan and at the ends: the allowance and the saw's cut.
     margin: f64,
@@ -118,7 +119,8 @@ impl Need<'_> {
         let head = &self.neck.built().head;
         let slope = if head.kind == HeadstockKind::Angled { head.sin / head.cos } else { 0.0 };
         // The line lies the allowance outside, square to itself: on the headstock's slope that is more straight down.
-        let thickness = self.deepest(tip, end, None) - head.glue + self.saw / head.cos;
+        let deepest = (self.deepest(tip, end, None) + self.saw / head.cos).max(self.sawn);
+        let thickness = deepest - head.glue;
         way(Construction::OnePiece, [end - tip + 2.0 * self.margin, self.width(), thickness], slope, None)
     }
 
@@ -126,9 +128,9 @@ impl Need<'_> {
         let [tip, end] = self.neck.wood_reach_mm();
         let head = &self.neck.built().head;
         let angle = self.neck.headstock().angle_deg;
-        let shaft = self.deepest(head.root, end, None) - head.glue;
+        let shaft = (self.deepest(head.root, end, None) + self.saw).max(self.sawn) - head.glue;
         let slab = self.deepest(tip, head.root, Some(&self.neck.built().face)) * head.cos;
-        let least = shaft.max(slab) + self.saw;
+        let least = shaft.max(slab + self.saw);
         let thickness = given.unwrap_or_else(|| whole(least)).max(least);
         let none = |why: String| {
             let needed = [end - tip + 2.0 * self.margin, self.width(), least];
@@ -199,9 +201,10 @@ fn size(given: Option<Length>, needed: f64, path: &str, what: &str, faults: &mut
 }
 
 /// Fits the neck into the timber and fills in the sizes that nobody gave.
-pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Timber {
+/// `sawn` is how deep the saw's line along the shaft lies: to there at least the blank has to reach.
+pub(super) fn fit(neck: &Neck, stock: &mut Stock, sawn: f64, faults: &mut Vec<Fault>) -> Timber {
     let (saw, kerf) = (stock.allowances.saw.mm(), stock.saw.kerf.mm());
-    let need = Need { neck, saw, kerf, margin: stock.allowances.taper.mm() + kerf };
+    let need = Need { neck, saw, sawn, kerf, margin: stock.allowances.taper.mm() + kerf };
     let one = need.one_piece();
     let (scarfed, joint) = need.scarfed(stock.thickness.map(Length::mm));
     let is_scarf = stock.construction == Construction::Scarf;

@@ -152,14 +152,14 @@ impl Wood {
         match &self.width {
             Width::Blank => self.blank.half,
             Width::Sawn(taper) if x < taper.root => {
-                (self.faces.wood.of(side).value(x) + taper.out).min(self.blank.half)
+                (self.faces.half(side, x) + taper.out).min(self.blank.half)
             }
             Width::Sawn(taper) => {
                 let lines = taper.lines.of(side);
                 let at = lines.partition_point(|l| l.x_mm[1] < x).min(lines.len() - 1);
                 lines[at].at_mm(x).min(self.blank.half)
             }
-            Width::True => self.faces.wood.of(side).value(x),
+            Width::True => self.faces.half(side, x),
         }
     }
 
@@ -171,7 +171,7 @@ impl Wood {
             Width::Sawn(_) | Width::True if one => self.half(Side::Treble, x).min(blank.half),
             Width::Blank => blank.half,
             Width::Sawn(taper) => taper.board.at_mm(x).min(blank.half),
-            Width::True => self.faces.board.value(x),
+            Width::True => self.faces.board_half(x),
         }
     }
 
@@ -262,6 +262,7 @@ impl Wood {
         at.extend(self.wood_reach());
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
+        at.extend(Side::BOTH.iter().flat_map(|side| self.faces.bulge.of(*side).breaks()));
         at.extend(self.passes.iter().flat_map(|p| p.zone));
         for shaped in &self.shaped {
             let inside = |x: &f64| *x >= shaped.zone[0] && *x <= shaped.zone[1];

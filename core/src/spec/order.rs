@@ -52,8 +52,9 @@ const PREREQUISITES: [After; 11] = {
         },
         After {
             step: Facets,
-            before: &[Sides, Back, Stops],
-            why: "facets are marked on sides and back, from stop to stop",
+            before: &[Sides, Back, Stops, Rounding],
+            why: "facets are marked on sides and back, from stop to stop, and a cutter rides on the sawn back that they \
+                  plane away",
         },
         After {
             step: Contour,
@@ -264,6 +265,7 @@ mod tests {
             (Sides, Facets),
             (Back, Facets),
             (Stops, Facets),
+            (Rounding, Facets),
             (Sides, Contour),
             (Back, Contour),
             (Rounding, Contour),

@@ -153,6 +153,9 @@ group! {
         /// Its radius; the largest that is safe everywhere, in whole half millimetres, where absent.
         radius: Option<Length> = None,
             within 0.5 to 60 "mm" because "a smaller cutter rounds nothing and no larger one is made for a hand-held router";
+        /// Diameter of the bearing that guides it along the side face; a ball has none.
+        bearing: Length = Length::from_mm(12.7),
+            within 2 to 60 "mm" because "a smaller bearing breaks and a larger one follows no edge";
         /// How many paths a ball follows on either side.
         paths: u32 = 8,
             within 2 to 64 "" because "one path shapes nothing and no builder stays for more than 64";
