@@ -3,7 +3,7 @@
 use neckwright::carve::{CarvingPlan, Details};
 use neckwright::measure::Kind;
 use neckwright::shape::Neck;
-use neckwright::spec::{StageName, Stock};
+use neckwright::spec::{CutterShape, StageName, Stock};
 
 /// The evening class's neck in inches: 0.86 and 0.90 thick, 1 11/16 wide at the nut, its flat side 1/8.
 fn neck(thickness: [&str; 2], headstock: &str) -> Neck {
@@ -142,6 +142,11 @@ const REFUSED: &[(&str, &str)] = &[
     ("more left for shaping than the saw leaves", r#"{ "allowances": { "saw": 0.5 } }"#),
     ("less left for shaping than the grits need", r#"{ "allowances": { "shaping": 0.2 } }"#),
     ("less than the grits take", r#"{ "allowances": { "contour": 0.1 } }"#),
+    (
+        "a saw line below the blank",
+        r#"{ "thickness": 45, "saw": { "shaft_line": [ { "at": "nut", "depth": 60 } ] } }"#,
+    ),
+    ("more left on the headstock than the saw leaves", r#"{ "allowances": { "headstock": 3 } }"#),
     ("sanding before contouring", r#"{ "order": ["blank", "sanding"] }"#),
 ];
 
@@ -208,4 +213,58 @@ fn a_left_handed_plan_is_the_mirror_image() {
         let inside = q.iter().all(|[y, z]| r.wood.contains_mm([x, -y, *z], 1e-9));
         assert!(inside, "{}", r.name.name());
     }
+}
+
+/// Sides that lean outward are not cut by anything before they are contoured, and nothing puts wood back.
+#[test]
+fn sides_that_lean_outward_stay_in_the_wood() {
+    let text = r#"{ "shaft": { "profile": [ { "at": "fret 1", "lean": -0.1 }, { "at": "fret 12", "lean": -0.06 } ] } }"#;
+    let neck = Neck::from_json(text).unwrap();
+    for shape in CutterShape::ALL {
+        let mut stock = Stock::default();
+        stock.cutter.shape = *shape;
+        let plan = neck.carving_plan(&stock).unwrap();
+        let [from, to] = neck.shaft_reach_mm();
+        for i in 0..=60 {
+            let x = from + (to - from) * f64::from(i) / 60.0;
+            let finished = neck.section(x).unwrap().polyline_mm(1e-4).unwrap();
+            for stage in plan.stages() {
+                let out = finished.iter().find(|[y, z]| !stage.wood.contains_mm([x, *y, *z], 1e-6));
+                assert_eq!(out, None, "{shape:?}, {} at {x}", stage.name.name());
+            }
+        }
+        for pair in plan.stages().windows(2) {
+            let x = 0.5 * (from + to);
+            let (before, after) = (pair[0].wood.area_mm2(x), pair[1].wood.area_mm2(x));
+            assert!(after <= before * (1.0 + 1e-12), "{shape:?}, {}", pair[1].name.name());
+        }
+    }
+}
+
+/// A ball on its path touches the shape and comes nowhere into it, in space and on a back that rises.
+#[test]
+fn a_ball_touches_the_shape_in_space() {
+    let text = r#"{ "shaft": { "thickness": [ { "at": "fret 1", "thickness": "0.86 in" },
+        { "at": "fret 12", "thickness": "1.4 in" } ] } }"#;
+    let neck = Neck::from_json(text).unwrap();
+    let stock = Stock::from_json(r#"{ "cutter": { "shape": "ball", "radius": 20 } }"#).unwrap();
+    let plan = neck.carving_plan(&stock).unwrap();
+    let Some(Details::Cutter(cutter)) = plan.stage(StageName::Rounding).map(|s| &s.details) else {
+        panic!("no cutter")
+    };
+    let shaping = plan.stock().allowances.shaping.mm();
+    // The spine with its allowance is straight in side view; so is its distance from a centre.
+    let slope = (1.4 - 0.86) * 25.4 / (neck.station_mm(12.0).unwrap() - neck.station_mm(1.0).unwrap());
+    let spine = cutter.paths.iter().filter(|p| p.around == Some(1.0));
+    let mut seen = 0;
+    for [x, y, z] in spine.flat_map(|p| &p.points_mm) {
+        let shape = neck.thickness_mm(0.5 * (neck.shaft_reach_mm()[0] + neck.shaft_reach_mm()[1])).unwrap()
+            + slope * (x - 0.5 * (neck.shaft_reach_mm()[0] + neck.shaft_reach_mm()[1]))
+            + shaping;
+        let off = (-z - shape) / libm::hypot(slope, 1.0);
+        approx::assert_abs_diff_eq!(off, 20.0, epsilon = 1e-9);
+        assert_eq!(*y, 0.0);
+        seen += 1;
+    }
+    assert!(seen > 8, "{seen}");
 }

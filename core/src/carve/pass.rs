@@ -40,12 +40,14 @@ pub(super) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f
 
 /// The direction square to a side of a section at a place around it, `[outward, down]`, away from the wood.
 pub(super) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
+    let way = [0, 1].map(|k| points.iter().map(|p| p[k]).collect::<Bernstein>().derivative());
+    let at = |u: f64| {
+        let (out, down) = (side.sign() * way[0].eval(u), -way[1].eval(u));
+        let length = libm::hypot(out, down);
+        (length > 0.0).then(|| [down / length, -out / length])
+    };
     // A handle of no length has no direction: a hair's breadth further on there is one.
-    let u = around.clamp(1e-6, 1.0 - 1e-6);
-    let [y, z] = [0, 1].map(|k| points.iter().map(|p| p[k]).collect::<Bernstein>().derivative().eval(u));
-    let (out, down) = (side.sign() * y, -z);
-    let length = libm::hypot(out, down);
-    if length == 0.0 { [0.0, 1.0] } else { [down / length, -out / length] }
+    at(around).or_else(|| at(around.clamp(1e-6, 1.0 - 1e-6))).unwrap_or([0.0, 1.0])
 }
 
 impl Pass {
