@@ -3,12 +3,15 @@
 
 mod carve_common;
 
+use std::sync::LazyLock;
+
 use carve_common::*;
 use neckwright::carve::{Clearance, Wood};
 use neckwright::shape::{Neck, Point, Side};
 use neckwright::spec::{CutterShape, HeadstockKind, StageName, numbers};
 
 const PLANS: usize = 300;
+static PLANNED: LazyLock<Vec<Planned>> = LazyLock::new(|| plans(0, PLANS).collect());
 /// How far a witness may lie outside, mm.
 const WITHIN: f64 = 1e-6;
 
@@ -48,8 +51,8 @@ fn in_polygon(polygon: &[Point], p: Point, within: f64) -> bool {
 #[test]
 fn every_wood_contains_the_next_and_the_finished_neck() {
     let (mut points, mut by_polygon, mut refusals, mut count) = (0usize, 0usize, 0usize, 0);
-    for planned in plans(0, PLANS) {
-        let Planned { seed, neck, plan, refused, .. } = &planned;
+    for planned in &*PLANNED {
+        let Planned { seed, neck, plan, refused, .. } = planned;
         count += 1;
         refusals += refused.len();
         let mut next = numbers(seed ^ 0xbeef);
@@ -58,7 +61,7 @@ fn every_wood_contains_the_next_and_the_finished_neck() {
             .chain(plan.stages().iter().map(|s| (s.name.name(), &s.wood)))
             .collect();
         let [from, to] = plan.start().reach_mm();
-        let all = ends(&planned);
+        let all = ends(planned);
         let mut stations: Vec<f64> = (0..4).map(|_| between(&mut next, from, to)).collect();
         for _ in 0..3 {
             let end = all[(next() % all.len() as u64) as usize];
@@ -70,7 +73,7 @@ fn every_wood_contains_the_next_and_the_finished_neck() {
                 woods.iter().map(|(_, w)| w.polyline_mm(x, 0.05).unwrap()).collect();
             for (k, (name, wood)) in woods.iter().enumerate() {
                 let inner = outlines.get(k + 1).map_or(&finished, |o| o);
-                let fine = (i % 4 == 0).then(|| wood.polyline_mm(x, 1e-4).unwrap());
+                let fine = (i % 13 == 1).then(|| wood.polyline_mm(x, 1e-4).unwrap());
                 for p in inner.iter().chain(if k % 3 == 0 { &finished[..] } else { &[] }) {
                     points += 1;
                     assert!(
@@ -96,8 +99,8 @@ fn every_wood_contains_the_next_and_the_finished_neck() {
 #[test]
 fn points_outside_are_told_apart() {
     // What every witness above rests on: a point outside the wood is said to be outside.
-    for planned in plans(0, 40) {
-        let Planned { seed, plan, .. } = &planned;
+    for planned in &PLANNED[..40] {
+        let Planned { seed, plan, .. } = planned;
         let mut next = numbers(seed ^ 0xfeed);
         for stage in plan.stages() {
             let [from, to] = stage.wood.reach_mm();
@@ -276,12 +279,12 @@ fn shaped_clearances(planned: &Planned) {
 #[test]
 fn proven_clearances_are_those_that_are_there() {
     let mut shapes = [0; 3];
-    for planned in plans(0, PLANS) {
-        saw_clearances(&planned);
-        headstock_clearance(&planned);
-        taper_clearance(&planned);
-        rounding_clearance(&planned);
-        shaped_clearances(&planned);
+    for planned in &*PLANNED {
+        saw_clearances(planned);
+        headstock_clearance(planned);
+        taper_clearance(planned);
+        rounding_clearance(planned);
+        shaped_clearances(planned);
         let shape = cutter(&planned.plan).map(|c| c.shape);
         let guided = [CutterShape::QuarterRound, CutterShape::Cove, CutterShape::Chamfer];
         for (n, s) in shapes.iter_mut().zip(guided) {

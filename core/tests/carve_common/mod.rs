@@ -151,43 +151,59 @@ pub fn cubic(p: &[[f64; 2]; 4], u: f64) -> [f64; 2] {
     })
 }
 
-/// How far a side reaches in a direction: sampled, then closed in on.
+/// How far a side reaches in a direction: a cubic is greatest at its ends or where its derivative, a quadratic, is zero.
 pub fn reach(p: &[[f64; 2]; 4], way: [f64; 2]) -> f64 {
-    -least_near(
-        &|u| {
-            let q = cubic(p, u);
-            -(way[0] * q[0] + way[1] * q[1])
-        },
-        [0.0, 1.0],
-        32,
-    )
-    .0
-}
-
-/// The least of a function: sampled at so many places and both ends, then about the best three closed in on by
-/// halving the step. Returns the value and the place.
-pub fn least_near(f: &dyn Fn(f64) -> f64, [from, to]: [f64; 2], samples: usize) -> (f64, f64) {
-    let step = (to - from) / samples as f64;
-    let at = |i: usize| if i == samples { to } else { from + step * i as f64 };
-    let mut seen: Vec<(f64, f64)> = (0..=samples).map(at).map(|x| (f(x), x)).collect();
-    seen.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut best = seen[0];
-    for start in &seen[..seen.len().min(3)] {
-        let (mut here, mut reach) = (*start, step);
-        while reach > 1e-11 * (1.0 + to.abs().max(from.abs())) {
-            let next = [here.1 - reach, here.1 + reach]
-                .map(|x| x.clamp(from, to))
-                .map(|x| (f(x), x))
-                .into_iter()
-                .fold(here, |a, b| if b.0 < a.0 { b } else { a });
-            if next.0 < here.0 {
-                here = next;
-            } else {
-                reach *= 0.5;
+    let v = p.map(|p| way[0] * p[0] + way[1] * p[1]);
+    let at = |u: f64| {
+        let w = 1.0 - u;
+        w * w * w * v[0] + 3.0 * w * w * u * v[1] + 3.0 * w * u * u * v[2] + u * u * u * v[3]
+    };
+    let (d0, d1, d2) = (v[1] - v[0], v[2] - v[1], v[3] - v[2]);
+    let (a, b, c) = (d0 - 2.0 * d1 + d2, d1 - d0, d0);
+    let mut most = v[0].max(v[3]);
+    let root = b * b - a * c;
+    if root >= 0.0 {
+        let q = -(b + libm::copysign(libm::sqrt(root), b));
+        for u in [q / a, c / q] {
+            if (0.0..=1.0).contains(&u) {
+                most = most.max(at(u));
             }
         }
-        if here.0 < best.0 {
-            best = here;
+    }
+    most
+}
+
+/// The least of a function: sampled at so many places and both ends, then about the three best valleys by golden
+/// sections. Returns the value and the place.
+pub fn least_near(f: &dyn Fn(f64) -> f64, [from, to]: [f64; 2], samples: usize) -> (f64, f64) {
+    const GOLDEN: f64 = 0.618_033_988_749_894_9;
+    let step = (to - from) / samples as f64;
+    let at = |i: usize| if i == samples { to } else { from + step * i as f64 };
+    let seen: Vec<f64> = (0..=samples).map(|i| f(at(i))).collect();
+    let mut valleys: Vec<usize> = (0..=samples)
+        .filter(|&i| (i == 0 || seen[i - 1] >= seen[i]) && (i == samples || seen[i + 1] >= seen[i]))
+        .collect();
+    valleys.sort_by(|a, b| seen[*a].total_cmp(&seen[*b]));
+    let mut best = (f64::INFINITY, from);
+    for i in valleys.into_iter().take(3) {
+        let (mut a, mut b) = (at(i.saturating_sub(1)), at((i + 1).min(samples)));
+        let (mut c, mut d) = (b - GOLDEN * (b - a), a + GOLDEN * (b - a));
+        let (mut fc, mut fd) = (f(c), f(d));
+        for _ in 0..48 {
+            if fc <= fd {
+                (b, d, fd) = (d, c, fc);
+                c = b - GOLDEN * (b - a);
+                fc = f(c);
+            } else {
+                (a, c, fc) = (c, d, fd);
+                d = a + GOLDEN * (b - a);
+                fd = f(d);
+            }
+        }
+        for found in [(fc, c), (fd, d), (seen[i], at(i))] {
+            if found.0 < best.0 {
+                best = found;
+            }
         }
     }
     best
