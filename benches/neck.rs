@@ -5,7 +5,7 @@ use criterion::{
 };
 use neckwright::layout::Layout;
 use neckwright::shape::{Neck, Part};
-use neckwright::spec::Specification;
+use neckwright::spec::{Specification, StageName, Stock};
 use std::hint::black_box;
 use std::time::Duration;
 
@@ -137,5 +137,25 @@ fn whole(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, building, readings, sections, whole);
+fn carving(criterion: &mut Criterion) {
+    let neck = neck();
+    let stock = Stock::default();
+    let plan = neck.carving_plan(&stock).expect("the default neck can be made of the default stock");
+    let facets = &plan.stage(StageName::Facets).expect("facets are in the usual order").wood;
+    let [from, to] = plan.stops_mm();
+    let mut group = group(criterion, "the carving plan");
+    group.bench_function("carving_plan", |b| b.iter(|| neck.carving_plan(black_box(&stock))));
+    group.bench_function("one section of a stage, area", |b| {
+        b.iter(|| black_box(facets).area_mm2(0.5 * (from + to)));
+    });
+    group.bench_function("volume of a stage", |b| b.iter(|| black_box(facets).volume_mm3()));
+    group.bench_function("volume of a stage from 1,000 sections, unproven", |b| {
+        let [from, to] = facets.reach_mm();
+        let step = (to - from) / 1000.0;
+        b.iter(|| (0..1000).map(|i| facets.area_mm2(from + step * (f64::from(i) + 0.5)) * step).sum::<f64>());
+    });
+    group.finish();
+}
+
+criterion_group!(benches, building, readings, sections, whole, carving);
 criterion_main!(benches);

@@ -73,6 +73,16 @@
 #define NW_BUFFER 12
 
 /**
+ * A cut that comes nearer to the finished neck than its allowance.
+ */
+#define NW_TOO_DEEP 13
+
+/**
+ * A piece of timber that does not hold the neck.
+ */
+#define NW_TOO_SMALL 14
+
+/**
  * A pointer is null that may not be.
  */
 #define NW_NULL_POINTER 1000

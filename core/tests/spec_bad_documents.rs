@@ -37,7 +37,7 @@ static BAD: LazyLock<[Bad; 2]> = LazyLock::new(|| {
             // Reading, and then what can be wrong with a neck whose numbers are each right.
             refused: |text| Specification::from_json(text).and_then(|read| Neck::new(&read)).err(),
             bounds: Specification::bounds,
-            without: &[Kind::Buffer],
+            without: &[Kind::Buffer, Kind::TooDeep, Kind::TooSmall],
         },
         Bad {
             file: stocks,
@@ -46,7 +46,7 @@ static BAD: LazyLock<[Bad; 2]> = LazyLock::new(|| {
             refused: |text| Stock::from_json(text).err(),
             bounds: Stock::bounds,
             // What is wrong with it only a neck can tell.
-            without: &[Kind::Buffer, Kind::Geometry, Kind::OutsideNeck],
+            without: &[Kind::Buffer, Kind::Geometry, Kind::OutsideNeck, Kind::TooDeep, Kind::TooSmall],
         },
     ]
 });

@@ -1,6 +1,6 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
-use crate::{neck, sound};
+use crate::{carve, neck, sound};
 use neckwright::measure::Error;
 use neckwright::shape::Neck;
 use neckwright::spec::{Specification, Stock};
@@ -19,7 +19,10 @@ pub enum Reached {
 /// - an answer that no input may lead to, in words.
 pub fn everything(specification: &Specification) -> Result<Reached, String> {
     reads_back(specification, Specification::from_json(&specification.to_json()))?;
-    build(specification, neck::ask)
+    build(specification, |neck| {
+        neck::ask(neck)?;
+        carve::ask(neck, &Stock::default())
+    })
 }
 
 /// Asks everything of a stock that was accepted.
@@ -29,7 +32,9 @@ pub fn everything(specification: &Specification) -> Result<Reached, String> {
 pub fn everything_of_a_stock(stock: &Stock) -> Result<(), String> {
     reads_back(stock, Stock::from_json(&stock.to_json()))?;
     let usual = Stock { order: Some(stock.usual_order()), ..stock.clone() };
-    usual.check().map_err(|error| format!("has a usual order that is refused: {error}"))
+    usual.check().map_err(|error| format!("has a usual order that is refused: {error}"))?;
+    let neck = Neck::new(&Specification::default()).map_err(|error| format!("no default neck: {error}"))?;
+    carve::ask(&neck, stock)
 }
 
 fn reads_back<D: PartialEq>(document: &D, again: Result<D, Error>) -> Result<(), String> {

@@ -1,6 +1,7 @@
 //! The shared cases of neckwright, read and run in Rust. The format is described in `tests/README.md`.
 #![forbid(unsafe_code)]
 
+mod carve;
 mod damage;
 mod everything;
 mod format;

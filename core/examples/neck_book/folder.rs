@@ -1,4 +1,4 @@
-//! The folder of the book: nothing that this example has not written itself is ever replaced.
+//! The folder of the book: nothing that this example has not written itself is ever replaced or removed.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -23,14 +23,14 @@ fn before(folder: &Path) -> BTreeMap<String, u64> {
 }
 
 /// Writes all files, or none where one would replace what is not this example's own.
-pub fn write(folder: &Path, files: &[(&str, String)]) -> Result<(), String> {
+pub fn write(folder: &Path, files: &[(String, String)]) -> Result<(), String> {
     let told = |path: &Path, e: std::io::Error| format!("{}: {e}", path.display());
     let own = before(folder);
     let mut foreign = Vec::new();
     for (name, text) in files {
         let path = folder.join(name);
         match fs::read(&path) {
-            Ok(bytes) if bytes == text.as_bytes() || own.get(*name) == Some(&checksum(&bytes)) => {}
+            Ok(bytes) if bytes == text.as_bytes() || own.get(name) == Some(&checksum(&bytes)) => {}
             Ok(_) => foreign.push(path.display().to_string()),
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
             Err(e) => return Err(told(&path, e)),
@@ -47,8 +47,16 @@ pub fn write(folder: &Path, files: &[(&str, String)]) -> Result<(), String> {
     for (name, text) in files {
         list += &format!("{:016x}  {name}\n", checksum(text.as_bytes()));
     }
+    // A page of an earlier run that this one does not write is out of date: nobody shall cut to it.
+    for (name, sum) in &own {
+        let path = folder.join(name);
+        let stale = !files.iter().any(|(n, _)| n == name) && !name.contains(['/', '\\']);
+        if stale && fs::read(&path).is_ok_and(|bytes| checksum(&bytes) == *sum) {
+            fs::remove_file(&path).map_err(|e| told(&path, e))?;
+        }
+    }
     // The list last: what an interrupted run leaves is taken for changed by the next one, and told.
-    let files = files.iter().map(|(name, text)| (*name, text.as_str()));
+    let files = files.iter().map(|(name, text)| (name.as_str(), text.as_str()));
     for (name, text) in files.chain([(LIST, list.as_str())]) {
         let path = folder.join(name);
         fs::write(&path, text).map_err(|e| told(&path, e))?;

@@ -1,10 +1,12 @@
 //! Writes the book of a neck: one folder with everything that goes to the bench.
 //!
 //! `cargo run --release -p neckwright --example neck_book` reads the evening-class neck or the specification that is
-//! given, and writes its normalised specification, frets, caliper card, numbers and drawings at full size. It prints
-//! a summary to read at the bench.
+//! given, and writes its normalised specification, frets, caliper card, numbers and drawings at full size, and the carving
+//! plan from the stock that is given after it: its tables, and a page for each stage. It prints a summary to read at the
+//! bench.
 
 mod arguments;
+mod carving;
 mod csv;
 mod drawings;
 mod folder;
@@ -19,23 +21,34 @@ use neckwright::shape::Neck;
 /// The neck of the book where no other is given.
 const EVENING_CLASS: &str = include_str!("evening_class.json");
 
+fn read(path: &std::path::Path) -> Result<String, String> {
+    std::fs::read_to_string(path).map_err(|e| format!("{} can't be read: {e}", path.display()))
+}
+
 fn book(arguments: &Arguments) -> Result<String, String> {
-    let text = match &arguments.specification {
-        Some(path) => {
-            std::fs::read_to_string(path).map_err(|e| format!("{} can't be read: {e}", path.display()))?
-        }
-        None => EVENING_CLASS.into(),
+    let text = arguments.specification.as_deref().map_or_else(|| Ok(EVENING_CLASS.into()), read)?;
+    // The evening class's neck comes with its own stock; any other is cut from what suits it.
+    let stock = match (&arguments.stock, &arguments.specification) {
+        (Some(path), _) => read(path)?,
+        (None, Some(_)) => "{}".into(),
+        (None, None) => carving::EVENING_CLASS.into(),
     };
     let neck = Neck::from_json(&text).map_err(|e| e.to_string())?;
-    let mut files = vec![
-        ("specification.json", neck.normalised().to_json() + "\n"),
-        ("frets.csv", csv::frets(&neck)),
-        ("caliper_card.csv", csv::caliper_card(&neck)),
-        ("numbers.csv", numbers::csv(&neck)),
+    let mut files: Vec<(String, String)> = vec![
+        ("specification.json".into(), neck.normalised().to_json() + "\n"),
+        ("frets.csv".into(), csv::frets(&neck)),
+        ("caliper_card.csv".into(), csv::caliper_card(&neck)),
+        ("numbers.csv".into(), numbers::csv(&neck)),
     ];
-    files.extend(drawings::all(&neck).map_err(|e| e.to_string())?);
+    let drawings = drawings::all(&neck).map_err(|e| e.to_string())?;
+    files.extend(drawings.into_iter().map(|(name, text)| (name.into(), text)));
+    let plan = carving::plan(&neck, &stock);
+    if let Ok(plan) = &plan {
+        files.extend(carving::files(plan));
+    }
     folder::write(&arguments.out, &files)?;
-    Ok(summary::of(&neck, &arguments.out, &files, arguments.inches))
+    let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
+    Ok(summary::of(&neck, &arguments.out, &files, plan.as_deref(), arguments.inches))
 }
 
 fn main() -> ExitCode {

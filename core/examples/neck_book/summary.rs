@@ -25,7 +25,13 @@ fn heading(out: &mut String, words: &str) {
 }
 
 /// The whole summary.
-pub fn of(neck: &Neck, folder: &Path, files: &[(&str, String)], inches: bool) -> String {
+pub fn of(
+    neck: &Neck,
+    folder: &Path,
+    files: &[(String, String)],
+    plan: Result<&str, &String>,
+    inches: bool,
+) -> String {
     let mut out = String::new();
     title(&mut out, neck);
     card(&mut out, neck);
@@ -36,6 +42,16 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(&str, String)], inches: bool) ->
     least(&mut out, neck);
     ends(&mut out, neck);
     strings(&mut out, neck);
+    heading(&mut out, "Carving plan");
+    match plan {
+        Ok(plan) => out += plan,
+        Err(why) => {
+            out += "  There is no plan from this stock, and no page of one was written:\n";
+            for line in why.lines() {
+                wrapped(&mut out, line);
+            }
+        }
+    }
     heading(&mut out, "To know before you cut");
     let warnings = neck.warnings();
     for warning in &warnings {
@@ -52,7 +68,7 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(&str, String)], inches: bool) ->
     if [&woods.neck, &woods.fretboard].iter().any(|w| w.species.to_lowercase().contains("rosewood")) {
         out += "  Rosewoods (Dalbergia) are under CITES: ask your national authority before you buy, sell or send.\n";
     }
-    let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+    let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
     heading(&mut out, &format!("Written to {}", folder.display()));
     wrapped(&mut out, &names.join(", "));
     wrapped(

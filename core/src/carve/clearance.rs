@@ -7,8 +7,9 @@ use super::pass::Form;
 use crate::law::{Bernstein, Corner, Law, Patch, Region, least_over};
 use crate::shape::{Back, LeastValue, Point, Side, Strip, cubic_at};
 
-/// How close a proven clearance comes to one that is really there, mm.
-pub const CLEARANCE_TOLERANCE: f64 = 1e-5;
+/// How close a proven clearance comes to one that is really there, mm, unless the search is given up after 40,000
+/// pieces; it is proven either way.
+pub const CLEARANCE_TOLERANCE: f64 = 1e-6;
 /// The most pieces that a proof looks at.
 const BUDGET: usize = 40_000;
 /// What rounding may take from a bound, mm.
@@ -19,13 +20,18 @@ const SLACK: f64 = 1e-10;
 pub struct Clearance {
     /// The least clearance, where along the neck, and what is proven.
     pub least: LeastValue,
-    /// The place `[y, z]` on the section there, mm, right-handed.
+    /// The place `[y, z]` on the section there, mm.
     pub at_mm: Point,
     /// How much there has to be, mm.
     pub needed_mm: f64,
 }
 
 impl Clearance {
+    pub(super) fn on_hand(mut self, sign: f64) -> Self {
+        self.at_mm[0] *= sign;
+        self
+    }
+
     /// How much more there is than there has to be, mm, by what is proven.
     #[must_use]
     pub fn spare_mm(&self) -> f64 {
@@ -35,7 +41,8 @@ impl Clearance {
     /// Whether there is as much as there has to be, to within what rounding leaves.
     #[must_use]
     pub fn holds(&self) -> bool {
-        self.spare_mm() >= -2.0 * CLEARANCE_TOLERANCE
+        const ROUNDING: f64 = 1e-9;
+        self.least.value >= self.needed_mm - ROUNDING && self.spare_mm() >= -CLEARANCE_TOLERANCE - ROUNDING
     }
 }
 

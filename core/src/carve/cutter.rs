@@ -7,7 +7,7 @@ use super::clearance::distance_to_side;
 use super::fence::Straight;
 use super::mark::Place;
 use super::pass::{Form, normal, support};
-use crate::law::Law;
+use crate::law::{Bernstein, Law};
 use crate::shape::{Back, Point, Side, Sides, cubic_at};
 use crate::spec::CutterShape;
 
@@ -30,21 +30,21 @@ pub struct CutterRow {
     pub x_mm: f64,
     /// The station in words.
     pub place: alloc::string::String,
-    /// The largest radius that is safe at this station on either side, mm.
-    pub largest_mm: Sides<f64>,
+    /// The largest radius that is safe at this station on either side, mm; `None` for a ball.
+    pub largest_mm: Sides<Option<f64>>,
     /// Wood that is left over the finished back, square to it, at the carve line, a quarter, half and three quarters of
     /// the way around, and at the spine, mm.
     pub left_mm: Sides<[f64; 5]>,
 }
 
-/// The path of a cutter's centre along one side, mm: `[x, y, z]` in the neck's frame, right-handed.
+/// The path of a cutter's centre along one side, mm: `[x, y, z]` in the neck's frame, on its own hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CutterPath {
     /// The side that it runs along.
     pub side: Side,
-    /// For a ball, the place around the section that it touches: 0 at the carve line, 1 at the spine; NaN for
+    /// For a ball, the place around the section that it touches: 0 at the carve line, 1 at the spine; `None` for
     /// cutters that are guided by the faces.
-    pub around: f64,
+    pub around: Option<f64>,
     /// Points of the path from the headstock's end to the heel's.
     pub points_mm: Vec<[f64; 3]>,
 }
@@ -56,9 +56,9 @@ pub struct CutterFacts {
     pub shape: CutterShape,
     /// Its radius (for a chamfer the width that it takes off either face), mm.
     pub radius_mm: f64,
-    /// The largest radius that is safe over the whole run, mm; infinite for a ball, which touches a rounded-out back
-    /// in one place whatever its size.
-    pub largest_mm: f64,
+    /// The largest radius that is safe over the whole run, mm; `None` for a ball, which touches a rounded-out back in
+    /// one place whatever its size.
+    pub largest_mm: Option<f64>,
     /// Where that limit comes from, mm from the nut.
     pub largest_x_mm: f64,
     /// On which side.
@@ -85,9 +85,11 @@ impl Corner<'_> {
         let (points, corner) = self.at(x);
         match shape {
             CutterShape::QuarterRound => {
+                // As polynomials of their own the distances keep their digits where they run out to nothing.
+                let away: Bernstein = points.iter().map(|p| corner[0] - self.side.sign() * p[0]).collect();
+                let below: Bernstein = points.iter().map(|p| corner[1] + p[1]).collect();
                 let touched = |u: f64| {
-                    let [y, z] = cubic_at(points, u);
-                    let (a, b) = ((corner[0] - self.side.sign() * y).max(0.0), (corner[1] + z).max(0.0));
+                    let (a, b) = (away.eval(u).max(0.0), below.eval(u).max(0.0));
                     a + b + libm::sqrt(2.0 * a * b)
                 };
                 least_on_unit(&touched)
@@ -221,32 +223,33 @@ impl Corner<'_> {
         radius: f64,
         forms: &[Form],
         places: &[Place],
+        hand: f64,
     ) -> Vec<CutterPath> {
         let sign = self.side.sign();
-        let path = |around: f64, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
+        let path = |around: Option<f64>, centre: &dyn Fn(f64) -> [f64; 2]| CutterPath {
             side: self.side,
             around,
             points_mm: places
                 .iter()
                 .map(|p| {
                     let [y, depth] = centre(p.x);
-                    [p.x, y, -depth]
+                    [p.x, hand * y, -depth]
                 })
                 .collect(),
         };
         let corner = |x: f64| [sign * self.edge.value(x), self.base.at_mm(x)];
         match shape {
             CutterShape::QuarterRound => {
-                alloc::vec![path(f64::NAN, &|x| {
+                alloc::vec![path(None, &|x| {
                     let [y, depth] = corner(x);
                     [y - sign * radius, depth - radius]
                 })]
             }
-            CutterShape::Cove | CutterShape::Chamfer => alloc::vec![path(f64::NAN, &corner)],
+            CutterShape::Cove | CutterShape::Chamfer => alloc::vec![path(None, &corner)],
             CutterShape::Ball => forms
                 .iter()
                 .filter_map(|form| match form {
-                    Form::Ball { around, .. } => Some(path(*around, &|x| match form.limit(x) {
+                    Form::Ball { around, .. } => Some(path(Some(*around), &|x| match form.limit(x) {
                         super::limit::Limit::Hollow { centre, .. } => centre,
                         _ => corner(x),
                     })),

@@ -7,11 +7,13 @@ use alloc::vec::Vec;
 use super::clearance::distance_to_side;
 use super::fence::{Straight, outside};
 use super::mark::Place;
-use super::pass::{Form, support};
+use super::pass::{Form, Pass, support};
+use super::wood::Wood;
 use crate::law::Law;
 use crate::shape::{Back, Side};
 
-/// Where a facet's two edges lie at a station, before it is planed: on the faces and facets beside it.
+/// Where a facet's two edges lie at a station, on the wood as it is before it is planed: on the faces, the facets and the
+/// rounded corners beside it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FacetMarks {
     /// Station, mm from the nut.
@@ -53,7 +55,8 @@ pub struct FacetFacts {
     pub run_mm: [f64; 2],
     /// The facets, round by round.
     pub facets: Vec<Facet>,
-    /// The most wood that is left anywhere on the run, at an edge between two facets, square to the finished back, mm.
+    /// The most wood that is left anywhere on the run, at an edge between two facets, square to the finished back, mm; a
+    /// cutter that went before may have left less.
     pub most_left_mm: f64,
     /// Where that is, mm from the nut.
     pub most_left_x_mm: f64,
@@ -86,6 +89,13 @@ fn way(angle_deg: f64) -> [f64; 2] {
     }
     let a = angle_deg.to_radians();
     [libm::cos(a), libm::sin(a)]
+}
+
+/// Whether values along the neck lie on one straight line, as close as a pencil's.
+pub(super) fn in_line(values: &[[f64; 2]]) -> bool {
+    const PENCIL_MM: f64 = 0.05;
+    let [[a, v], .., [b, w]] = values else { return true };
+    values.iter().all(|[x, value]| libm::fabs(v + (w - v) * (x - a) / (b - a) - value) <= PENCIL_MM)
 }
 
 impl Bevel<'_> {
@@ -124,34 +134,11 @@ impl Bevel<'_> {
         }
     }
 
-    /// Where a facet cuts the wood that the others have left: the ends of its edge within them.
-    fn cut<'b>(
-        &self,
-        before: impl Iterator<Item = &'b (f64, Form)>,
-        facet: &(f64, Form),
-        x: f64,
-    ) -> Option<[[f64; 2]; 2]> {
-        let line: Edge = (way(facet.0), self.height(&facet.1, x));
-        let along = [-line.0[1], line.0[0]];
-        let foot = line.0.map(|n| n * line.1);
-        // The stretch of the line that lies within all the other lines.
-        let (mut from, mut to) = (f64::NEG_INFINITY, f64::INFINITY);
-        for (n, h) in self.edges(before, x) {
-            let (turn, gap) = (n[0] * along[0] + n[1] * along[1], h - n[0] * foot[0] - n[1] * foot[1]);
-            if turn > 0.0 {
-                to = to.min(gap / turn);
-            } else if turn < 0.0 {
-                from = from.max(gap / turn);
-            }
-        }
-        let at = |t: f64| [foot[0] + t * along[0], foot[1] + t * along[1]];
-        // Along the line outward falls and depth grows.
-        (from < to).then(|| [at(from), at(to)])
-    }
-
     /// All facets of a side, in the order in which they are planed, with their cuts.
-    pub fn facets(&self, rounds: u32, places: &[Place]) -> (Vec<Facet>, Vec<(f64, Form)>) {
+    /// `before` is the wood that is there.
+    pub fn facets(&self, rounds: u32, places: &[Place], before: &Wood) -> (Vec<Facet>, Vec<(f64, Form)>) {
         let (mut facets, mut made): (Vec<Facet>, Vec<(f64, Form)>) = (Vec::new(), Vec::new());
+        let mut wood = before.clone();
         for round in 1..=rounds {
             let parts = 1u32 << round;
             let between = (1..parts).step_by(2).map(|i| 90.0 * f64::from(i) / f64::from(parts));
@@ -170,15 +157,14 @@ impl Bevel<'_> {
                         back: Arc::clone(self.finished),
                     }
                 };
-                let facet = (angle_deg, form);
+                let sign = self.side.sign();
                 let marks = places.iter().map(|p| {
-                    let cut = self.cut(made[..].iter(), &facet, p.x);
-                    FacetMarks {
-                        x_mm: p.x,
-                        place: p.name.clone(),
-                        upper_mm: cut.map(|c| c[0]),
-                        lower_mm: cut.map(|c| c[1]),
-                    }
+                    let cut = wood.contour(p.x).and_then(|mut contour| {
+                        contour.lower(form.limit(p.x));
+                        contour.taken_by_last(sign)
+                    });
+                    let edge = |i: usize| cut.map(|c| [sign * c[i][0], c[i][1]]);
+                    FacetMarks { x_mm: p.x, place: p.name.clone(), upper_mm: edge(0), lower_mm: edge(1) }
                 });
                 facets.push(Facet {
                     round,
@@ -189,7 +175,8 @@ impl Bevel<'_> {
                     over_mm: if straight { over_mm } else { 0.0 },
                     marks: marks.collect(),
                 });
-                made.push(facet);
+                wood.passes.push(Pass { zone: self.zone, form: form.clone() });
+                made.push((angle_deg, form));
             }
         }
         (facets, made)

@@ -12,7 +12,7 @@ pub(super) enum Limit {
     /// A straight cut: `across·y + down·depth ≤ height`, with `down > 0`.
     Line { across: f64, down: f64, height: f64 },
     /// A rounded corner toward the side of this sign: beyond the centre, outward and down, no further from it than
-    /// the radius.
+    /// the radius. The wood has a side face at the end of the arc.
     Round { sign: f64, centre: [f64; 2], radius: f64 },
     /// A hollow: no nearer to the centre than the radius, and nothing below it.
     Hollow { centre: [f64; 2], radius: f64 },
@@ -34,7 +34,7 @@ impl Limit {
         Self::Line { across: 0.0, down: 1.0, height: depth }
     }
 
-    /// Depth at a place across: infinite where this bound does not count, minus infinity where no wood is left.
+    /// Depth at a place across: infinite where this bound does not count.
     pub fn depth(&self, y: f64) -> f64 {
         match *self {
             Self::Line { across, down, height } => (height - across * y) / down,
@@ -42,10 +42,9 @@ impl Limit {
                 let t = sign * y - centre[0];
                 if t <= 0.0 {
                     f64::INFINITY
-                } else if t <= radius {
-                    centre[1] + libm::sqrt(radius * radius - t * t)
                 } else {
-                    f64::NEG_INFINITY
+                    // The side face ends the wood where the arc ends; rounding may put it a hair beyond.
+                    centre[1] + libm::sqrt((radius * radius - t * t).max(0.0))
                 }
             }
             Self::Hollow { centre, radius } => {
@@ -59,8 +58,8 @@ impl Limit {
         }
     }
 
-    /// The same on a stretch where the bound counts, its ends among it: there rounding may put the place beyond an arc.
-    fn depth_along(&self, y: f64) -> f64 {
+    /// Depth at a place where this bound is known to count: at its very ends too, whatever rounding makes of them.
+    fn depth_within(&self, y: f64) -> f64 {
         match *self {
             Self::Line { .. } => self.depth(y),
             Self::Round { sign, centre, radius } => {
@@ -230,17 +229,37 @@ impl Contour {
         sum
     }
 
+    /// From where to where across the bound that was counted in last is the lowest, on the side of this sign, as points
+    /// `[y, depth]` from the outer one in; `None` where it takes nothing.
+    pub fn taken_by_last(&self, sign: f64) -> Option<[[f64; 2]; 2]> {
+        // What rounding leaves of a bound that only touches the others is nothing.
+        const NOTHING: f64 = 1e-6;
+        let own = self.spans.iter().filter(|s| s.index + 1 == self.bounds);
+        let outward = own.flat_map(|s| s.y.map(|y| ((sign * y).max(0.0), s.limit)));
+        let mut ends: Option<[(f64, Limit); 2]> = None;
+        for (out, limit) in outward {
+            let [far, near] = ends.unwrap_or([(out, limit); 2]);
+            ends = Some([
+                if out > far.0 { (out, limit) } else { far },
+                if out < near.0 { (out, limit) } else { near },
+            ]);
+        }
+        let [far, near] = ends?;
+        let point = |(out, limit): (f64, Limit)| [sign * out, limit.depth_within(sign * out)];
+        (far.0 - near.0 > NOTHING).then(|| [point(far), point(near)])
+    }
+
     /// Which bounds follow each other, and on which side of a level each begins and ends: as long as this is the same
     /// along the neck, areas change smoothly.
     pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {
-        let above = |s: &Span, y: f64| s.limit.depth(y) < level;
+        let above = |s: &Span, y: f64| s.limit.depth_within(y) < level;
         self.spans.iter().map(|s| (s.index, above(s, s.y[0]), above(s, s.y[1]))).collect()
     }
 
     /// Depth at a place across.
     pub fn depth(&self, y: f64) -> f64 {
         let at = self.spans.partition_point(|s| s.y[1] < y).min(self.spans.len() - 1);
-        self.spans[at].limit.depth(y)
+        self.spans[at].limit.depth_within(y)
     }
 
     /// Corners `[y, depth]` along the contour from one place across to another, from left to right; arcs are cut so that
@@ -271,7 +290,7 @@ impl Contour {
                     }
                     None => a + (b - a) * i as f64 / n as f64,
                 };
-                let p = [y, span.limit.depth_along(y)];
+                let p = [y, span.limit.depth_within(y)];
                 if out.last() != Some(&p) {
                     out.push(p);
                 }

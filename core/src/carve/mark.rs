@@ -42,8 +42,10 @@ impl Face {
 /// What a distance is measured from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Datum {
-    /// The board's top, along its crown.
+    /// The board's top along its crown; beyond its ends a straight edge laid along the crown.
     BoardTop,
+    /// The board's top edge on that side, which on a radiused board lies lower than its crown.
+    BoardEdge,
     /// The blank's top face, before the board is on it.
     BlankTop,
     /// The centreline.
@@ -59,7 +61,8 @@ impl Datum {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::BoardTop => "the board's top",
+            Self::BoardTop => "the board's crown",
+            Self::BoardEdge => "the board's top edge",
             Self::BlankTop => "the blank's top face",
             Self::Centreline => "the centreline",
             Self::HeadstockFace => "the headstock's face",
@@ -75,7 +78,7 @@ pub struct Mark {
     pub x_mm: f64,
     /// The station in words: `nut`, `fret 5`, `heel`.
     pub place: String,
-    /// Distance from the line's datum, mm; NaN where nothing is to be marked at this station.
+    /// Distance from the line's datum, mm.
     pub distance_mm: f64,
 }
 
@@ -90,7 +93,7 @@ pub struct Line {
     pub from: Datum,
     /// Whether a straight edge through its first and last mark meets all the others.
     pub straight: bool,
-    /// Its points, from the headstock's end on.
+    /// Its points, from the headstock's end on; where nothing is to be marked at a station there is none.
     pub marks: Vec<Mark>,
 }
 
@@ -160,7 +163,11 @@ pub(super) fn places(neck: &Neck, from: &Place, to: &Place) -> Vec<Place> {
     all
 }
 
-/// A line's marks at stations.
+/// A line's marks at stations; a distance that is not a number marks nothing.
 pub(super) fn marks(places: &[Place], distance: impl Fn(f64) -> f64) -> Vec<Mark> {
-    places.iter().map(|p| Mark { x_mm: p.x, place: p.name.clone(), distance_mm: distance(p.x) }).collect()
+    places
+        .iter()
+        .map(|p| Mark { x_mm: p.x, place: p.name.clone(), distance_mm: distance(p.x) })
+        .filter(|m| m.distance_mm.is_finite())
+        .collect()
 }

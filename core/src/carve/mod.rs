@@ -18,6 +18,7 @@ mod pass;
 mod plan;
 mod sanding;
 mod sawing;
+mod seen;
 mod setting;
 mod shaping;
 mod species;

@@ -88,14 +88,14 @@ impl Neck {
     ///
     /// Each says what would make it possible.
     pub fn carving_plan(&self, stock: &Stock) -> Result<CarvingPlan, Error> {
-        let setting = Setting::new(self, stock)?;
+        let (setting, mut faults) = Setting::new(self, stock)?;
         let order = setting.stock.order.clone().unwrap_or_else(|| setting.stock.usual_order());
         let volumes = self.volume_mm3();
         let bored = if setting.stock.board.glued { volumes.rod_channel_mm3 } else { 0.0 };
         let stock_mm3 = setting.timber.blank_mm3 + setting.timber.board_mm3 - bored;
         let finished_mm3 = volumes.fretboard_mm3 + volumes.neck_wood_mm3;
         let start = setting.start(bored);
-        let (mut wood, mut left, mut stages, mut faults) = (start.clone(), stock_mm3, Vec::new(), Vec::new());
+        let (mut wood, mut left, mut stages) = (start.clone(), stock_mm3, Vec::new());
         let woods = &self.normalised().woods;
         let wall = self.least_rod_wall().map(|w| (w.value, w.x_mm));
         for name in order {
@@ -116,7 +116,7 @@ impl Neck {
                 ),
                 removed_mm3: left - left_after,
                 left_mm3: left_after,
-                clearance,
+                clearance: clearance.map(|c| c.on_hand(self.hand_sign())),
                 wood: after.clone(),
                 details,
             });

@@ -79,6 +79,7 @@ fn beyond_ends(neck: &Neck, [from, to]: [f64; 2], beyond: f64) -> [f64; 2] {
 pub(super) fn whereabouts(neck: &Neck, x: f64) -> String {
     match neck.fret_at(x) {
         Ok(fret) if fret > 0.05 => format!("{} mm from the nut (fret {:.1})", told(x), fret),
+        _ if x < 0.0 => format!("{} mm behind the nut", told(-x)),
         _ => format!("{} mm from the nut", told(x)),
     }
 }
@@ -179,7 +180,7 @@ pub(super) fn back_lines(
             } else {
                 let at = told(depth.at_mm(clearance.least.x_mm));
                 let remedy = format!(
-                    "lower the line by {:.2} mm, or allow the saw less",
+                    "draw it {:.2} mm further from the board, or allow the saw less",
                     libm::ceil(missing * 100.0) / 100.0
                 );
                 too_deep(neck, "saw.shaft_line", at, &clearance, remedy)

@@ -86,7 +86,12 @@ fn crossed(path: &str, value: f64, reason: &str, remedy: alloc::string::String) 
 }
 
 impl Setting {
-    pub fn new(neck: &Neck, stock: &Stock) -> Result<Self, Error> {
+    /// Settles everything; the faults of numbers without which the stages can be gone through all the same are noted
+    /// with it.
+    ///
+    /// # Errors
+    /// - all faults, where the stages can't be gone through.
+    pub fn new(neck: &Neck, stock: &Stock) -> Result<(Self, Vec<Fault>), Error> {
         stock.check()?;
         let mut stock = stock.clone();
         let mut faults = Vec::new();
@@ -135,7 +140,10 @@ impl Setting {
                 .range(0.0, most.max(0.0)),
             );
         }
-        Error::unless_none(faults)?;
+        let shaft = back_lines.iter().any(|line| line.name == "shaft");
+        if sanding.is_none() || !shaft || stops[1] - stops[0] < Station::LEAST_GAP_MM {
+            Error::unless_none(core::mem::take(&mut faults))?;
+        }
         let faces = Arc::new(faces(neck));
         let taper = Arc::new(taper(neck, &faces, &stretches, allowed.taper.mm()));
         let back = |a: f64| neck.thickened(a).map(Arc::new);
@@ -147,7 +155,7 @@ impl Setting {
         };
         let heel = neck.heel();
         let block = heel.block_x_mm.max(heel.glued_from_x_mm).min(heel.end_x_mm);
-        Ok(Self {
+        let setting = Self {
             neck: Arc::new(neck.clone()),
             stock,
             timber,
@@ -162,6 +170,7 @@ impl Setting {
             shaping_back,
             contour_back,
             finished: Arc::new(neck.built().back.clone()),
-        })
+        };
+        Ok((setting, faults))
     }
 }

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
 use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow};
-use super::facet::{Bevel, FacetFacts};
+use super::facet::{Bevel, FacetFacts, FacetMarks, in_line};
 use super::fence::Straight;
 use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
 use super::pass::Pass;
@@ -58,16 +58,11 @@ impl Setting {
         for side in Side::BOTH {
             let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
             let run = self.run();
-            step.lines.push(Line {
-                name: format!("carve line, {} side", side.name()),
-                on,
-                from: self.reference(wood).datum,
-                straight: false,
-                marks: marks(&places(&self.neck, &run[0], &run[1]), |x| {
-                    self.neck.laws().carve_line.of(side).at(x).unwrap_or(f64::NAN)
-                        - self.reference(wood).depth
-                }),
-            });
+            let all = places(&self.neck, &run[0], &run[1]);
+            let carve = self.neck.laws().carve_line;
+            let name = format!("carve line, {} side", side.name());
+            let depth = |x: f64| carve.of(side).at(x).unwrap_or(f64::NAN);
+            step.lines.push(self.side_line(wood, name, (on, false), &all, depth));
         }
         step.checks.push(Check::by_eye(
             "no line lies in the glued zone, and both stops are on the shaft's even part",
@@ -104,13 +99,15 @@ impl Setting {
         let (path, place) = ("cutter.radius", whereabouts(&self.neck, at));
         if radius > largest + SAME_MM {
             let down = libm::floor(largest * 100.0) / 100.0;
+            let forms = self.corner(side).forms(shape, radius, cutter.paths);
+            let cuts = forms.iter().filter_map(|f| least(f, &[side], &self.shaping_back, self.stops));
+            let deep = cuts.map(|(least, _)| -least.value).fold(0.0, f64::max);
             let reason = format!(
-                "a {} of this radius cuts {:.2} mm too deep: at {place} on the {} side no more than {down} mm leave the \
-                 finished neck its {} mm",
+                "a {} of this radius cuts up to {deep:.2} mm into the {} mm that are to stay on the finished neck; the \
+                 largest that does not is {down} mm, for the {} side at {place}",
                 shape.name(),
-                radius - largest,
-                side.name(),
-                told(self.stock.allowances.shaping.mm())
+                told(self.stock.allowances.shaping.mm()),
+                side.name()
             );
             faults.push(
                 Fault::new(Kind::TooDeep, path, reason)
@@ -172,7 +169,7 @@ impl Setting {
                     (a, b) => b.or(a),
                 };
             }
-            paths.extend(corner.paths(shape, radius, &forms, &all));
+            paths.extend(corner.paths(shape, radius, &forms, &all, self.neck.hand_sign()));
             by_side.push((corner, forms));
         }
         if shape == CutterShape::Ball {
@@ -181,7 +178,9 @@ impl Setting {
         let rows = all.iter().map(|p| CutterRow {
             x_mm: p.x,
             place: p.name.clone(),
-            largest_mm: Sides::each(|side| self.corner(side).largest(shape, p.x)),
+            largest_mm: Sides::each(|side| {
+                Some(self.corner(side).largest(shape, p.x)).filter(|r| r.is_finite())
+            }),
             left_mm: Sides::each(|side| {
                 let (corner, forms) = &by_side[usize::from(side == Side::Treble)];
                 corner.left(&self.finished, forms, p.x)
@@ -204,7 +203,7 @@ impl Setting {
         step.details = Details::Cutter(CutterFacts {
             shape,
             radius_mm: radius,
-            largest_mm: largest,
+            largest_mm: Some(largest).filter(|r| r.is_finite()),
             largest_x_mm: at,
             largest_side: side,
             run_mm,
@@ -248,7 +247,7 @@ impl Setting {
                 allowance,
                 straight_within: stock.straight_within.mm(),
             };
-            let (facets, made) = bevel.facets(stock.rounds, &all);
+            let (facets, made) = bevel.facets(stock.rounds, &all, wood);
             for (_, form) in &made {
                 step.wood.passes.push(Pass { zone: self.stops, form: form.clone() });
                 let [y, z] = self.finished.control_points(side, self.stops[0])[3];
@@ -269,29 +268,33 @@ impl Setting {
             }
             let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
             for facet in &facets {
-                let upper =
-                    |m: &super::facet::FacetMarks| m.upper_mm.map_or(f64::NAN, |p| p[1] - reference.depth);
-                let lower = |m: &super::facet::FacetMarks| m.lower_mm.map_or(f64::NAN, |p| p[0]);
-                let line =
-                    |name: &str, on: Face, from: Datum, f: &dyn Fn(&super::facet::FacetMarks) -> f64| Line {
-                        name: format!(
-                            "round {}, {} degrees, {} side: {name}",
-                            facet.round,
-                            told(facet.angle_deg),
-                            side.name()
-                        ),
-                        on,
-                        from,
-                        straight: facet.straight,
-                        marks: facet
-                            .marks
-                            .iter()
-                            .map(|m| Mark { x_mm: m.x_mm, place: m.place.clone(), distance_mm: f(m) })
-                            .collect(),
-                    };
-                step.lines.push(line("upper edge, depth", on, reference.datum, &upper));
+                let name = |edge: &str| {
+                    format!(
+                        "round {}, {} degrees, {} side: {edge}",
+                        facet.round,
+                        told(facet.angle_deg),
+                        side.name()
+                    )
+                };
+                let of = |f: fn(&FacetMarks) -> Option<f64>, x: f64| {
+                    facet.marks.iter().find(|m| m.x_mm == x).and_then(f).unwrap_or(f64::NAN)
+                };
+                let upper = |x: f64| of(|m| m.upper_mm.map(|p| p[1]), x);
+                // Beside a rounded corner even a plane's edges are not straight.
+                let straight = |k: usize, f: fn(&FacetMarks) -> Option<[f64; 2]>| {
+                    let on = facet.marks.iter().filter_map(|m| Some([m.x_mm, f(m)?[k]]));
+                    in_line(&on.collect::<Vec<_>>())
+                };
+                let (above, below) = (straight(1, |m| m.upper_mm), straight(0, |m| m.lower_mm));
+                step.lines.push(self.side_line(wood, name("upper edge, depth"), (on, above), &all, upper));
                 if facet.angle_deg != 90.0 {
-                    step.lines.push(line("lower edge, out", Face::Back, Datum::Centreline, &lower));
+                    step.lines.push(Line {
+                        name: name("lower edge, out"),
+                        on: Face::Back,
+                        from: Datum::Centreline,
+                        straight: below,
+                        marks: marks(&all, |x| of(|m| m.lower_mm.map(|p| p[0]), x)),
+                    });
                 }
             }
             facts.facets.extend(facets);
@@ -369,23 +372,15 @@ impl Setting {
         for (name, from, to) in [("volute", start, self.stops[0]), ("heel", self.stops[1], self.block)] {
             let steps = |i: i32| from + (to - from) * f64::from(i) / 6.0;
             let all: Vec<Place> = (0..=6).map(steps).map(|x| Place::at(told(x))).collect();
-            step.lines.push(Line {
-                name: format!("{name}: the spine with its allowance"),
-                on: Face::BothSides,
-                from: reference.datum,
-                straight: false,
-                marks: marks(&all, |x| self.contour_back.spine.value(x) - reference.depth),
-            });
+            let spine = |x: f64| self.contour_back.spine.value(x);
+            let words = format!("{name}: the spine with its allowance");
+            step.lines.push(self.side_line(wood, words, (Face::BothSides, false), &all, spine));
             for side in Side::BOTH {
                 let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
                 let carve = self.neck.laws().carve_line;
-                step.lines.push(Line {
-                    name: format!("{name}: carve line, {} side", side.name()),
-                    on,
-                    from: reference.datum,
-                    straight: false,
-                    marks: marks(&all, |x| carve.of(side).at(x).unwrap_or(f64::NAN) - reference.depth),
-                });
+                let depth = |x: f64| carve.of(side).at(x).unwrap_or(f64::NAN);
+                let words = format!("{name}: carve line, {} side", side.name());
+                step.lines.push(self.side_line(wood, words, (on, false), &all, depth));
             }
         }
         let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");

@@ -267,7 +267,7 @@ impl Setting {
         let [tip, end] = self.neck.wood_reach_mm();
         let all = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(end, "heel's end"));
         for p in &all {
-            let wide = self.neck.width_mm(p.x).unwrap_or(f64::NAN);
+            let wide = step.wood.half(Side::Bass, p.x) + step.wood.half(Side::Treble, p.x);
             step.checks.push(Check::reading("width, caliper", p, wide));
         }
         let tip = Place::new(tip, "headstock's tip");
@@ -294,13 +294,9 @@ impl Setting {
             step.wood.passes.push(Pass { zone: self.to_the_ends(line.depth.x_mm), form: plane(line.depth) });
             let ends = [Place::at(told(from)), Place::at(told(to))];
             let all = if to <= 0.0 { ends.to_vec() } else { places(&self.neck, &ends[0], &ends[1]) };
-            step.lines.push(Line {
-                name: format!("sawing line, {}", line.name),
-                on: Face::BothSides,
-                from: reference.datum,
-                straight: true,
-                marks: marks(&all, |x| line.depth.at_mm(x) - reference.depth),
-            });
+            let name = format!("sawing line, {}", line.name);
+            step.lines
+                .push(self.side_line(wood, name, (Face::BothSides, true), &all, |x| line.depth.at_mm(x)));
             step.clearance = nearer(step.clearance, Some(line.clearance));
         }
         if let Some(line) = self.back_lines.iter().find(|l| l.name == "headstock") {

@@ -4,7 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::clearance::Clearance;
-use super::mark::{Check, Datum, Line, Place};
+use super::mark::{Check, Datum, Face, Line, Place, marks};
 use super::setting::Setting;
 use super::stage::Details;
 use super::wood::{Board, Width, Wood};
@@ -69,6 +69,30 @@ impl Setting {
                 Reference { datum: Datum::BlankTop, depth: self.neck.layout().board().thickness_mm() }
             }
         }
+    }
+
+    /// A line on the side faces at a depth below the crown plane. Where the board is radiused and lies over all of it, its
+    /// top edge is what a rule finds there, and that lies lower than the crown.
+    pub fn side_line(
+        &self,
+        wood: &Wood,
+        name: impl Into<String>,
+        (on, straight): (Face, bool),
+        places: &[Place],
+        depth: impl Fn(f64) -> f64,
+    ) -> Line {
+        let reference = self.reference(wood);
+        let board = self.neck.layout().board();
+        let over = |p: &Place| (0.0..=board.end_mm()).contains(&p.x);
+        let edge = |x: f64| wood.edge_depth(x);
+        let (from, marks) = if reference.datum == Datum::BoardTop
+            && places.iter().all(|p| over(p) && edge(p.x).is_some_and(|e| e > 0.0))
+        {
+            (Datum::BoardEdge, marks(places, |x| depth(x) - edge(x).unwrap_or(0.0)))
+        } else {
+            (reference.datum, marks(places, |x| depth(x) - reference.depth))
+        };
+        Line { name: name.into(), on, from, straight, marks }
     }
 
     /// The ends of the shaft's run, as places.

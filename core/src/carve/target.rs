@@ -35,8 +35,8 @@ pub struct Targets {
     pub rows: Vec<TargetRow>,
     /// The least curvature of the finished back on the run and where: there a flat shows first. 1/mm.
     pub flattest: LeastValue,
-    /// The radius there, mm; infinite where the back is flat.
-    pub flattest_radius_mm: f64,
+    /// The radius there, mm; `None` where the back is flat.
+    pub flattest_radius_mm: Option<f64>,
 }
 
 /// How wide a back is at a depth, from one side to the other.
@@ -74,6 +74,6 @@ pub(super) fn targets(neck: &Neck, back: &Back, allowance_mm: f64, places: &[Pla
         allowance_mm,
         rows: places.iter().map(row).collect(),
         flattest,
-        flattest_radius_mm: if flattest.value > 0.0 { 1.0 / flattest.value } else { f64::INFINITY },
+        flattest_radius_mm: (flattest.value > 0.0).then(|| 1.0 / flattest.value),
     }
 }

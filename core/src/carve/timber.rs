@@ -42,6 +42,8 @@ pub struct Way {
     /// Share of the bending strength of straight grain that is left at that slope, an estimate for clear wood by
     /// interpolation in the Wood Handbook's table 5-12; beyond 1 in 5 the table ends and it is "less than" the last.
     pub grain_strength: f64,
+    /// For a scarf, the thickest stock whose joint still ends on the headstock, mm.
+    pub thickest_mm: Option<f64>,
     /// Why it can't be done, where it can't.
     pub obstacle: Option<String>,
 }
@@ -130,27 +132,30 @@ impl Need<'_> {
         let thickness = given.unwrap_or_else(|| whole(least)).max(least);
         let none = |why: String| {
             let needed = [end - tip + 2.0 * self.margin, self.width(), least];
-            (way(Construction::Scarf, needed, 0.0, Some(why)), None)
+            way(Construction::Scarf, needed, 0.0, Some(why))
         };
         let Some(joint) = scarf(angle, thickness).ok().filter(|_| head.kind == HeadstockKind::Angled) else {
-            return none(String::from("a scarf needs a headstock that is tilted by 1 degree or more"));
+            let why = String::from("a scarf needs a headstock that is tilted by 1 degree or more");
+            return (none(why), None);
         };
         // Along the face, to where the piece's square end has passed the tip on its back.
-        let along = (head.root - tip + self.margin) / head.cos + thickness * head.sin / head.cos;
-        let piece = along - joint.face_mm;
+        let face = (head.root - tip + self.margin) / head.cos;
+        let piece = face + thickness * head.sin / head.cos - joint.face_mm;
+        // The piece shrinks by `1/sin − tan` with each mm of thickness.
+        let shrinks = 1.0 / head.sin - head.sin / head.cos;
+        let thickest_mm = Some((face - self.margin) / shrinks);
         if piece < self.margin {
-            return none(format!(
+            let why = format!(
                 "the scarf through {} mm is {} mm long on the face, and the headstock only {} mm",
                 told(thickness),
                 told(joint.face_mm),
                 told(head.length)
-            ));
+            );
+            return (Way { thickest_mm, ..none(why) }, None);
         }
         let length = end + self.margin - head.root + joint.run_mm + piece + self.kerf / head.sin;
-        (
-            way(Construction::Scarf, [length, self.width(), least], 0.0, None),
-            Some([joint.run_mm, joint.face_mm]),
-        )
+        let made = way(Construction::Scarf, [length, self.width(), least], 0.0, None);
+        (Way { thickest_mm, ..made }, Some([joint.run_mm, joint.face_mm]))
     }
 }
 
@@ -161,6 +166,7 @@ fn way(construction: Construction, needed_mm: [f64; 3], grain_slope: f64, obstac
         volume_mm3: needed_mm.iter().product(),
         grain_slope,
         grain_strength: grain_strength(grain_slope),
+        thickest_mm: None,
         obstacle,
     }
 }
@@ -203,11 +209,22 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     let before = faults.len();
     let thickness = size(stock.thickness, chosen.needed_mm[2], "thickness", "blank's thickness", faults);
     if let (true, Some(why), true) = (is_scarf, &scarfed.obstacle, faults.len() == before) {
-        faults.push(
-            Fault::new(Kind::TooSmall, "construction", why.clone())
-                .value("scarf", "")
-                .remedy("use thinner stock or a longer headstock, or make the neck in one piece"),
-        );
+        let (kind, remedy) = match scarfed.thickest_mm {
+            None => (Kind::Conflict, String::from("tilt the headstock, or make the neck in one piece")),
+            Some(most) if most >= scarfed.needed_mm[2] => {
+                let most = libm::floor(10.0 * most) / 10.0;
+                (Kind::TooSmall, format!("use stock of {most} mm or less, or make the neck in one piece"))
+            }
+            Some(_) => (
+                Kind::TooSmall,
+                format!(
+                    "shaft and heel need {:.1} mm as it is: lengthen or tilt the headstock, make the heel's block less \
+                     deep, or make the neck in one piece",
+                    scarfed.needed_mm[2]
+                ),
+            ),
+        };
+        faults.push(Fault::new(kind, "construction", why.clone()).value("scarf", "").remedy(remedy));
     }
     let length = size(stock.length, chosen.needed_mm[0], "length", "blank's length", faults);
     let width = size(stock.width, chosen.needed_mm[1], "width", "blank's width", faults);
@@ -237,7 +254,9 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
         let to = head.root + thickness * (1.0 - head.cos) / head.sin.max(1e-9);
         Straight { x_mm: [x[0], to], value_mm: [depth(x[0]), depth(to)] }
     });
-    let edge = 0.5 * (long - (to - from));
+    // The blank may reach over the nut's place, but not over the headstock's face.
+    let spare_board = long - (to - from);
+    let before = BOARD_END_MM.min(from - neck.built().head.root).min(0.5 * spare_board).max(0.0);
     let (blank_mm3, board_mm3) = (length * width * thickness, long * wide * thick);
     for (slot, mm) in
         [(&mut stock.length, length), (&mut stock.width, width), (&mut stock.thickness, thickness)]
@@ -259,7 +278,11 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, faults: &mut Vec<Fault>) -> Ti
     };
     Timber {
         blank: Blank { x, half: 0.5 * width, bottom, scarf },
-        board: BoardBlank { x: [from - edge, to + edge], half: 0.5 * wide, top: head.glue - thick },
+        board: BoardBlank {
+            x: [from - before, to + spare_board - before],
+            half: 0.5 * wide,
+            top: head.glue - thick,
+        },
         facts,
         blank_mm3,
         board_mm3,

@@ -85,6 +85,27 @@ pub struct Wood {
     pub(super) shaped: Vec<Shaped>,
 }
 
+/// The crown of a made board: round over the finished width, level beyond it, where the wood is still to be sawn off.
+#[derive(Clone, Copy, Debug)]
+struct Crown {
+    radius: f64,
+    half: f64,
+}
+
+impl Crown {
+    fn depth(&self, y: f64) -> f64 {
+        sagitta_mm(self.radius, y.clamp(-self.half, self.half))
+    }
+
+    /// `∫depth dy`.
+    fn area(&self, [from, to]: [f64; 2]) -> f64 {
+        let (a, b) = (from.max(-self.half), to.min(self.half));
+        let round = if a < b { gauss16(a, b, |y| sagitta_mm(self.radius, y)) } else { 0.0 };
+        let beyond = (to - self.half).max(0.0).min(to - from) + (-self.half - from).max(0.0).min(to - from);
+        round + beyond * sagitta_mm(self.radius, self.half)
+    }
+}
+
 /// What there is of one of the two parts in a section.
 #[derive(Clone, Copy, Debug)]
 struct Slice {
@@ -100,7 +121,7 @@ impl Wood {
     }
 
     /// First and last station of the neck wood.
-    fn wood_reach(&self) -> [f64; 2] {
+    pub(super) fn wood_reach(&self) -> [f64; 2] {
         let [tip, end] = self.finished_reach();
         let [from, to] = self.blank.x;
         match &self.width {
@@ -110,7 +131,7 @@ impl Wood {
         }
     }
 
-    fn board_reach(&self) -> [f64; 2] {
+    pub(super) fn board_reach(&self) -> [f64; 2] {
         match &self.board {
             Board::Blank(blank) => blank.x,
             Board::Made(_) => {
@@ -142,9 +163,12 @@ impl Wood {
         }
     }
 
-    fn board_half(&self, x: f64) -> f64 {
+    pub(super) fn board_half(&self, x: f64) -> f64 {
         let (Board::Blank(blank) | Board::Made(blank)) = &self.board;
+        // Where the wood is as wide as the board they are cut in one, and both have the same bits.
+        let one = !self.neck.built().own_block && x <= self.finished_reach()[1];
         match &self.width {
+            Width::Sawn(_) | Width::True if one => self.half(Side::Treble, x).min(blank.half),
             Width::Blank => blank.half,
             Width::Sawn(taper) => taper.board.at_mm(x).min(blank.half),
             Width::True => self.faces.board.value(x),
@@ -160,8 +184,8 @@ impl Wood {
         })
     }
 
-    /// The board's slice and its crown's radius.
-    fn board_slice(&self, x: f64) -> Option<(Slice, Option<f64>)> {
+    /// The board's slice and its crown.
+    fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
         let [from, to] = self.board_reach();
         if !(from..=to).contains(&x) {
             return None;
@@ -171,9 +195,17 @@ impl Wood {
             Board::Blank(blank) => Some((Slice { y: [-half, half], top: blank.top }, None)),
             Board::Made(_) => {
                 let cut = self.neck.board_cut(x, half)?;
-                Some((Slice { y: cut.y, top: 0.0 }, cut.radius))
+                let finished = self.faces.board.value(x);
+                let crown = cut.radius.map(|radius| Crown { radius, half: finished.min(half) });
+                Some((Slice { y: cut.y, top: 0.0 }, crown))
             }
         }
+    }
+
+    /// Depth of the board's top edge at a station, once it is radiused.
+    pub(super) fn edge_depth(&self, x: f64) -> Option<f64> {
+        let (slice, crown) = self.board_slice(x)?;
+        Some(crown.map_or(0.0, |c| c.depth(slice.y[1])))
     }
 
     fn bottom(&self, x: f64) -> f64 {
@@ -210,19 +242,19 @@ impl Wood {
         let Some(contour) = self.contour(x_mm) else { return 0.0 };
         let wood = self.wood_slice(x_mm).map_or(0.0, |s| contour.below(s.top, s.y));
         let glue = self.neck.layout().board().thickness_mm();
-        let board = self.board_slice(x_mm).map_or(0.0, |(s, radius)| {
+        let board = self.board_slice(x_mm).map_or(0.0, |(s, crown)| {
             // Beyond the end of the neck wood nothing but the board is left.
             let whole = match self.wood_slice(x_mm) {
                 Some(_) => contour.below(s.top, s.y) - contour.below(glue, s.y),
                 None => (glue - s.top) * (s.y[1] - s.y[0]),
             };
-            whole - radius.map_or(0.0, |r| gauss16(s.y[0], s.y[1], |y| sagitta_mm(r, y)))
+            whole - crown.map_or(0.0, |c| c.area(s.y))
         });
         wood + board
     }
 
     /// Stations where the section's formula may change.
-    fn joints(&self) -> Vec<f64> {
+    pub(super) fn joints(&self) -> Vec<f64> {
         let built = self.neck.built();
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());
@@ -231,7 +263,11 @@ impl Wood {
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
         at.extend(self.passes.iter().flat_map(|p| p.zone));
-        at.extend(self.shaped.iter().flat_map(|s| s.zone));
+        for shaped in &self.shaped {
+            let inside = |x: &f64| *x >= shaped.zone[0] && *x <= shaped.zone[1];
+            at.extend(self.neck.section_joints(&shaped.back).into_iter().filter(inside));
+            at.extend(shaped.zone);
+        }
         if let Some(scarf) = &self.blank.scarf {
             at.push(scarf.x_mm[1]);
         }
@@ -241,7 +277,7 @@ impl Wood {
         let [from, to] = self.reach_mm();
         at.retain(|x| *x >= from && *x <= to);
         at.sort_by(f64::total_cmp);
-        at.dedup_by(|b, a| *b - *a < 1e-9);
+        at.dedup_by(|b, a| *b - *a < 1e-12);
         at
     }
 
@@ -303,7 +339,7 @@ impl Wood {
         let slices = [self.wood_slice(x), self.board_slice(x).map(|b| b.0)];
         let beside = |s: &Slice| y >= s.y[0] - within_mm && y <= s.y[1] + within_mm;
         let glue = self.neck.layout().board().thickness_mm();
-        let crown = self.board_slice(x).and_then(|b| b.1).map_or(0.0, |r| sagitta_mm(r, y));
+        let crown = self.board_slice(x).and_then(|b| b.1).map_or(0.0, |c| c.depth(y));
         let under = match slices {
             [Some(wood), _] if beside(&wood) && depth >= wood.top - within_mm => true,
             [_, Some(board)] if beside(&board) => {
@@ -355,29 +391,24 @@ impl Wood {
                 corners.extend([[wood.y[1], wood.top], [wood.y[0], wood.top]]);
             }
         }
-        if let Some((slice, radius)) = board {
+        if let Some((slice, crown)) = board {
             // Faces that are one differ by rounding at most.
             let apart = |k: usize| wood.filter(|w| libm::fabs(w.y[k] - slice.y[k]) > 1e-9);
-            // A blank may reach out over the headstock's face: a seam joins the two outlines.
-            let seam = wood.filter(|w| w.top > glue + 1e-9).map(|w| (w, w.y[1].min(slice.y[1])));
-            if let Some((w, y)) = seam {
-                corners.extend([[w.y[1], w.top], [y, w.top], [y, glue], [slice.y[1], glue]]);
-            } else if let Some(w) = apart(1) {
+            if let Some(w) = apart(1) {
                 corners.extend([[w.y[1], glue], [slice.y[1], glue]]);
             } else if wood.is_none() {
                 corners.extend([[slice.y[0], glue], [slice.y[1], glue]]);
             }
-            let n = radius.map_or(1, |r| {
+            let n = crown.map_or(1, |c| {
                 let width = slice.y[1] - slice.y[0];
-                libm::ceil(libm::sqrt(width * width / (4.0 * r * chord_mm))).clamp(1.0, 4096.0) as usize
+                libm::ceil(libm::sqrt(width * width / (4.0 * c.radius * chord_mm))).clamp(1.0, 4096.0)
+                    as usize
             });
             for i in 0..=n {
                 let y = slice.y[1] + (slice.y[0] - slice.y[1]) * i as f64 / n as f64;
-                corners.push([y, slice.top + radius.map_or(0.0, |r| sagitta_mm(r, y))]);
+                corners.push([y, slice.top + crown.map_or(0.0, |c| c.depth(y))]);
             }
-            if let Some((w, y)) = seam {
-                corners.extend([[slice.y[0], glue], [y, glue], [y, w.top], [w.y[0], w.top]]);
-            } else if let Some(w) = apart(0) {
+            if let Some(w) = apart(0) {
                 corners.extend([[slice.y[0], glue], [w.y[0], glue]]);
             }
         }

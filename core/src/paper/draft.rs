@@ -82,6 +82,11 @@ impl Draft {
         self.add(Layer::Dimensions, Shape::Dimension(dimension));
     }
 
+    /// Whether anything is drawn on a layer.
+    pub fn uses(&self, layer: Layer) -> bool {
+        self.items.iter().any(|i| i.layer == layer)
+    }
+
     /// Whether words would lie on no line and on no other words.
     pub fn is_free(&self, text: &Text) -> bool {
         let [low, high] = text.room();

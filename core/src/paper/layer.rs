@@ -3,8 +3,18 @@
 /// What the items of a sheet stand for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Layer {
+    /// Hatching: wood that a stage of the carving plan takes off.
+    Waste,
+    /// Crossed hatching: wood that nothing may touch.
+    Kept,
     /// Outer outlines.
     Outline,
+    /// What a stage of the carving plan leaves of the wood.
+    Left,
+    /// The finished neck within wood that is still to be worked.
+    Finished,
+    /// Lines to mark on the wood and to cut to.
+    CutLine,
     /// Visible edges: glue line, nut, carve line, end of the board.
     Edges,
     /// Fret slots, from end to end.
@@ -29,8 +39,13 @@ pub enum Layer {
 
 impl Layer {
     /// All layers, in the order in which they are drawn.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 16] = [
+        Self::Waste,
+        Self::Kept,
         Self::Outline,
+        Self::Left,
+        Self::Finished,
+        Self::CutLine,
         Self::Edges,
         Self::FretSlots,
         Self::Strings,
@@ -47,7 +62,12 @@ impl Layer {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
+            Self::Waste => "waste",
+            Self::Kept => "kept",
             Self::Outline => "outline",
+            Self::Left => "left",
+            Self::Finished => "finished",
+            Self::CutLine => "cut-line",
             Self::Edges => "edges",
             Self::FretSlots => "fret-slots",
             Self::Strings => "strings",
@@ -66,9 +86,10 @@ impl Layer {
     pub const fn weight_mm(self) -> f64 {
         match self {
             Self::Outline => 0.5,
-            Self::Holes | Self::CheckBars => 0.35,
+            Self::Left | Self::CutLine | Self::Holes | Self::CheckBars => 0.35,
             Self::Edges | Self::FretSlots | Self::Hidden | Self::Markers => 0.25,
-            Self::Strings | Self::Centreline | Self::Dimensions | Self::Words => 0.18,
+            Self::Waste | Self::Kept => 0.1,
+            Self::Finished | Self::Strings | Self::Centreline | Self::Dimensions | Self::Words => 0.18,
         }
     }
 
@@ -77,6 +98,8 @@ impl Layer {
     pub const fn dashes_mm(self) -> &'static [f64] {
         match self {
             Self::Hidden => &[3.0, 1.5],
+            Self::Finished => &[1.5, 1.0],
+            Self::CutLine => &[7.0, 1.2, 1.0, 1.2, 1.0, 1.2],
             Self::Centreline => &[9.0, 1.5, 1.5, 1.5],
             _ => &[],
         }

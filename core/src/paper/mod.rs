@@ -4,12 +4,13 @@
 //! names of the trade, in millimetres from the sheet's lower left corner with `y` upward. It knows nothing of
 //! any file format; [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre.
 //!
-//! The drawings are [`plan`], [`side`] and [`sections`]. Each carries two bars to measure before cutting, and
+//! The drawings are [`plan`], [`side`] and [`sections`], and the pages of a carving plan, [`carving_pages`]. Each carries two bars to measure before cutting, and
 //! tells nothing by colour alone: line weights and dashes survive a photocopier.
 
 mod bars;
 mod block;
 mod callout;
+mod carving;
 mod curve;
 mod dimension;
 mod draft;
@@ -24,6 +25,7 @@ mod station;
 mod svg;
 mod text;
 
+pub use carving::{carving_page, carving_pages};
 pub use curve::CHORD_MM;
 pub use dimension::Dimension;
 pub use layer::Layer;

@@ -32,6 +32,20 @@ struct View<'a> {
     draft: Draft,
 }
 
+/// The finished neck's outline, and the sides of a heel block of its own width.
+pub(super) fn outlines(neck: &Neck) -> Vec<Vec<Point>> {
+    let view = View { neck, hand: neck.hand_sign(), draft: Draft::default() };
+    let mut all = vec![view.outline()];
+    if view.own_block() {
+        let (half, heel) = (neck.laws().half_width, neck.heel());
+        all.extend(Side::BOTH.into_iter().map(|side| {
+            let law = curve::law(half.of(side), heel.start_x_mm, heel.end_x_mm);
+            law.iter().map(|p| view.at(p[0], side.sign() * p[1])).collect()
+        }));
+    }
+    all
+}
+
 impl View<'_> {
     fn at(&self, x: f64, y: f64) -> Point {
         [x, self.hand * y]
@@ -80,6 +94,13 @@ impl View<'_> {
         edge.iter().map(|p| self.at(p[0], side.sign() * p[1])).collect()
     }
 
+    /// The whole outline.
+    fn outline(&self) -> Vec<Point> {
+        let mut outline = self.edge(Side::Bass);
+        outline.extend(self.edge(Side::Treble).into_iter().rev());
+        outline
+    }
+
     fn own_block(&self) -> bool {
         self.neck.normalised().heel.block_width != BlockWidth::Board
     }
@@ -87,8 +108,7 @@ impl View<'_> {
     fn outlines(&mut self) {
         let neck = self.neck;
         let board = neck.layout().board();
-        let mut outline = self.edge(Side::Bass);
-        outline.extend(self.edge(Side::Treble).into_iter().rev());
+        let outline = self.outline();
         self.draft.closed(Layer::Outline, &outline);
         let nut = self.nut_ends();
         self.line(Layer::Edges, nut[0], nut[1]);

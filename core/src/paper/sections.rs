@@ -18,12 +18,12 @@ use crate::shape::{Neck, Outline, Part, Section, Segment as Bent, Side, Sides, s
 use crate::spec::Hand;
 
 /// Clear space between neighbouring sections, mm.
-const APART_MM: f64 = 9.0;
+pub(super) const APART_MM: f64 = 9.0;
 /// A4, A3 and A2 lying, mm.
 const PAPERS: [Point; 3] = [[297.0, 210.0], [420.0, 297.0], [594.0, 420.0]];
 
 /// The outline with its own segments: lines, cubics, and the crown as an arc.
-fn path(outline: &Outline) -> Path {
+pub(super) fn path(outline: &Outline) -> Path {
     let segments = outline
         .walk()
         .map(|(from, segment)| match *segment {
@@ -128,7 +128,7 @@ fn words(neck: &Neck, section: &Section, carve: &Sides<Option<Point>>) -> Vec<St
 }
 
 /// Puts the cells in rows no wider than asked, their crowns level; the upper left corner lies at `(0, 0)`.
-fn rows(cells: &[Draft], width: f64) -> Draft {
+pub(super) fn rows(cells: &[Draft], width: f64) -> Draft {
     let mut all = Draft::default();
     let mut top = 0.0;
     let mut rest = cells;

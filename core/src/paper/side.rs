@@ -31,6 +31,26 @@ struct View<'a> {
     draft: Draft,
 }
 
+/// Where the crown line begins: at the nut's front, or behind it where there is no nut on a slant.
+fn crown_start(neck: &Neck) -> f64 {
+    let start = neck.layout().board().start_mm();
+    if neck.normalised().nut.thickness.mm() > 0.0 { 0.0_f64.min(start) } else { start }
+}
+
+/// The finished neck's outline, without the nut: face, board, end, back.
+pub(super) fn outline(neck: &Neck) -> Vec<Point> {
+    let (board, head, heel) = (neck.layout().board(), neck.headstock(), neck.heel());
+    let (end, glue, start) = (board.end_mm(), -board.thickness_mm(), crown_start(neck));
+    let mut outline = View::depth(neck.laws().face_depth, head.tip_x_mm, head.root_x_mm);
+    outline.extend([[start, glue], [start, 0.0], [end, 0.0]]);
+    outline.extend([[end, glue], [heel.end_x_mm, glue]]);
+    let mut back = View::depth(neck.laws().spine_depth, head.tip_x_mm, heel.end_x_mm);
+    back.reverse();
+    outline.extend(back);
+    outline.dedup();
+    outline
+}
+
 impl View<'_> {
     /// Height of the neck wood's top at a station: of the headstock's face, or of the glue line.
     fn face(&self, x: f64) -> f64 {
@@ -47,19 +67,11 @@ impl View<'_> {
 
     fn outlines(&mut self) {
         let neck = self.neck;
-        let (board, head, heel) = (neck.layout().board(), neck.headstock(), neck.heel());
-        let (start, end, glue) = (board.start_mm(), board.end_mm(), self.glue());
-        let [tip, root] = [head.tip_x_mm, head.root_x_mm];
+        let (board, heel) = (neck.layout().board(), neck.heel());
+        let (end, glue) = (board.end_mm(), self.glue());
         let nut = &neck.normalised().nut;
-        let crown_start = if nut.thickness.mm() > 0.0 { 0.0_f64.min(start) } else { start };
-        // Around the whole neck: face, board, end, back.
-        let mut outline = Self::depth(neck.laws().face_depth, tip, root);
-        outline.extend([[crown_start, glue], [crown_start, 0.0], [end, 0.0]]);
-        outline.extend([[end, glue], [heel.end_x_mm, glue]]);
-        let mut back = Self::depth(neck.laws().spine_depth, tip, heel.end_x_mm);
-        back.reverse();
-        outline.extend(back);
-        outline.dedup();
+        let crown_start = crown_start(neck);
+        let outline = outline(neck);
         self.draft.closed(Layer::Outline, &outline);
         self.draft.line(Layer::Edges, [crown_start, glue], [end.min(heel.end_x_mm), glue]);
         if nut.thickness.mm() > 0.0 {

@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::back::Flank;
+use super::back::{Back, Flank};
 use super::neck::Neck;
 use super::section::Part;
 use super::sides::{Side, Sides};
@@ -76,7 +76,7 @@ impl Stretches {
         at.extend([from, to]);
         at.sort_by(f64::total_cmp);
         // Joints that rounding has parted are one.
-        at.dedup_by(|b, a| *b - *a < 1e-9);
+        at.dedup_by(|b, a| *b - *a < 1e-12);
         Self { at }
     }
 
@@ -126,14 +126,15 @@ impl Neck {
 
     /// Stations where a slanted nut meets the back's contour at the glue line: there the board's area has a
     /// kink so close to the edge that no rule would notice it by itself.
-    fn nut_feet(&self) -> Vec<f64> {
+    fn nut_feet(&self, back: &Back) -> Vec<f64> {
         let slope = self.layout.nut_line().slope;
         let ends = self.layout.board().nut_ends_mm();
         let feet = Side::BOTH.into_iter().zip(ends).filter(|(_, end)| *end != 0.0 && slope != 0.0);
         feet.map(|(side, end)| {
             // Short of the foot the nut lies inside the contour, beyond it outside.
-            let inside =
-                |x: f64| self.section_at(x).foot_mm(side).is_none_or(|foot| libm::fabs(x / slope) < foot);
+            let inside = |x: f64| {
+                self.section_over(back, x).foot_mm(side).is_none_or(|foot| libm::fabs(x / slope) < foot)
+            };
             let (mut near, mut far) = (0.0, 1.0);
             for _ in 0..52 {
                 let mid = 0.5 * (near + far);
@@ -144,9 +145,35 @@ impl Neck {
         .collect()
     }
 
+    /// Stations where the formula of a section's area changes, over a back: joints of the laws, ends of the board, where
+    /// the carve line crosses the top of the wood and where a slanted nut crosses the contour. In no order.
+    pub(crate) fn section_joints(&self, back: &Back) -> Vec<f64> {
+        let (built, board) = (&self.built, self.layout.board());
+        let flanks = Side::BOTH.map(|side| back.flanks.of(side));
+        let laws = flanks.iter().flat_map(|f| f.out.iter().chain(&f.depth));
+        let mut at: Vec<f64> = laws.flat_map(|law| law.breaks().iter().copied()).collect();
+        at.extend(built.board_half.breaks());
+        at.extend(board.nut_ends_mm());
+        at.extend(self.nut_feet(back));
+        at.extend([0.0, board.end_mm(), built.head.root, built.end]);
+        let root = built.head.root;
+        let glue = Law::constant(built.head.glue, root, built.end);
+        for (top, from, to) in [(Some(&built.face), built.head.tip(), root), (glue.as_ref(), root, built.end)]
+        {
+            for side in Side::BOTH {
+                let carve = back.flanks.of(side).depth[0].restricted(from, to);
+                if let Some(above) = carve.zip(top).and_then(|(carve, top)| carve.minus(top)) {
+                    at.extend(above.stations_of(0.0));
+                    at.extend(above.breaks());
+                }
+            }
+        }
+        at
+    }
+
     /// Board and neck wood, mm³, nothing taken off.
     fn solid_volumes(&self) -> Option<(f64, f64)> {
-        let (built, board) = (&self.built, self.layout.board());
+        let built = &self.built;
         let flanks = &built.back.flanks;
         let back_area = side_area(&flanks.bass)?.plus(&side_area(&flanks.treble)?)?;
         let width = flanks.bass.out[0].plus(&flanks.treble.out[0])?;
@@ -156,18 +183,7 @@ impl Neck {
             (built.face.clone(), built.head.tip(), built.head.root),
             (over_root, built.head.root, built.end),
         ];
-        let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
-        at.extend(built.board_half.breaks());
-        at.extend(board.nut_ends_mm());
-        at.extend(self.nut_feet());
-        at.extend([0.0, board.end_mm(), built.end]);
-        for (top, from, to) in &tops {
-            for side in Side::BOTH {
-                let above = flanks.of(side).depth[0].restricted(*from, *to)?.minus(top)?;
-                at.extend(above.stations_of(0.0));
-                at.extend(above.breaks());
-            }
-        }
+        let at = self.section_joints(&built.back);
         let tolerance = 1e-13 * back_area.integral();
         let [from, to] = self.reach_mm();
         let (mut board_sum, mut wood_sum) = (0.0, 0.0);

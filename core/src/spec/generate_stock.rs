@@ -21,15 +21,15 @@ impl Stock {
 
     /// A stock as a builder could have written it, for a neck such as [`Specification::plausible`] gives.
     ///
-    /// Sizes absent in four of five; either construction; board glued on in one of four; allowances of 0.5 to 4 mm for
-    /// the saw, 0.5 to 3 mm for the taper, 0.1 to 1 mm for the headstock, 0.3 to 1.5 mm for shaping, below which that
-    /// for contouring is absent or 0.4 to 0.8 mm; stops 2 to 15 mm; kerf 0.5 to 3 mm; every cutter, its radius absent
-    /// in three of four; 0 to 4 rounds of facets; now and then an order of its own.
+    /// Sizes mostly absent; one in five scarfed; board glued on in one of four; allowances of 1 to 4 mm for the saw, 0.5
+    /// to 3 mm for the taper, 0.1 to 1 mm for the headstock, 0.7 to 1.5 mm for shaping and no more than the saw's, that
+    /// for contouring absent or 0.6 to 0.8 mm; stops 2 to 15 mm; kerf 0.5 to 3 mm; every cutter, its radius mostly
+    /// absent; 0 to 4 rounds of facets; now and then an order of its own.
     #[must_use]
     pub fn plausible(next: &mut dyn FnMut() -> u64) -> Self {
         let mut draw = Draw { next };
         let mut stock = Self::default();
-        if draw.chance(0.5) {
+        if draw.chance(0.2) {
             stock.construction = Construction::Scarf;
         }
         plausible_timber(&mut stock, &mut draw);
@@ -50,7 +50,7 @@ impl Stock {
 
 fn plausible_timber(stock: &mut Stock, draw: &mut Draw<'_>) {
     let size = |lowest: f64, highest: f64, step: f64, draw: &mut Draw<'_>| {
-        draw.chance(0.2).then(|| Length::from_mm(draw.round(lowest, highest, step)))
+        draw.chance(0.05).then(|| Length::from_mm(draw.round(lowest, highest, step)))
     };
     stock.length = size(700.0, 1400.0, 5.0, draw);
     stock.width = size(80.0, 160.0, 5.0, draw);
@@ -65,12 +65,13 @@ fn plausible_allowances(allowances: &mut Allowances, draw: &mut Draw<'_>) {
     let length = |lowest: f64, highest: f64, step: f64, draw: &mut Draw<'_>| {
         Length::from_mm(draw.round(lowest, highest, step))
     };
-    allowances.saw = length(0.5, 4.0, 0.25, draw);
+    allowances.saw = length(1.0, 4.0, 0.25, draw);
     allowances.taper = length(0.5, 3.0, 0.25, draw);
     allowances.headstock = length(0.1, 1.0, 0.1, draw);
-    allowances.shaping = length(0.3, 1.5, 0.1, draw);
-    let most = (allowances.shaping.mm() - 0.1).min(0.8);
-    allowances.contour = if most > 0.4 { draw.sometimes(|draw| length(0.4, most, 0.05, draw)) } else { None };
+    // No more than the saw leaves, and enough for most grits.
+    allowances.shaping = length(0.7, allowances.saw.mm().min(1.5), 0.1, draw);
+    let most = allowances.shaping.mm().min(0.8);
+    allowances.contour = draw.chance(0.2).then(|| length(0.6, most, 0.05, draw));
     allowances.stops = length(2.0, 15.0, 0.5, draw);
 }
 
@@ -90,7 +91,7 @@ fn plausible_tools(stock: &mut Stock, draw: &mut Draw<'_>) {
     }
     let shape = draw.below(CutterShape::ALL.len() as u32) as usize;
     stock.cutter.shape = CutterShape::ALL.get(shape).copied().unwrap_or_default();
-    if draw.chance(0.25) {
+    if draw.chance(0.15) {
         stock.cutter.radius = Some(Length::from_mm(draw.round(3.0, 22.0, 0.5)));
     }
     stock.cutter.paths = 4 + draw.below(13);

@@ -155,7 +155,7 @@ group! {
             within 0.5 to 60 "mm" because "a smaller cutter rounds nothing and no larger one is made for a hand-held router";
         /// How many paths a ball follows on either side.
         paths: u32 = 8,
-            within 2 to 200 "" because "one path shapes nothing and no builder stays for more than 200";
+            within 2 to 64 "" because "one path shapes nothing and no builder stays for more than 64";
     }
 }
 

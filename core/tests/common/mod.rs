@@ -1,6 +1,8 @@
 //! What several tests of the neck need.
 #![allow(dead_code, missing_docs)]
 
+pub mod readable;
+
 use neckwright::shape::{Neck, Point, Segment, Side};
 use neckwright::spec::Specification;
 use neckwright::spec::numbers;

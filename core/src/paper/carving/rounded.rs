@@ -1,0 +1,360 @@
+//! Sections of the shaft while it is being rounded.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::flow::COLUMN_MM;
+use super::lying::{Lying, PITCH_MM};
+use super::marks::{in_inches, in_mm};
+use super::outline::hatch;
+use super::scene::{Drawing, Scene};
+use super::table::{Column, table};
+use super::words::{heading, whereabouts, words};
+use crate::carve::{CutterFacts, CutterRow, FacetFacts, TargetRow, Targets};
+use crate::paper::dimension::Dimension;
+use crate::paper::draft::Draft;
+use crate::paper::layer::Layer;
+use crate::paper::path::Point;
+use crate::paper::sections;
+use crate::paper::sheet::Shape;
+use crate::paper::station::mm;
+use crate::paper::text::{Anchor, TEXT_MM, Text};
+use crate::shape::{Side, Sides};
+use crate::spec::CutterShape;
+
+/// How many sections a page shows, where a row has room for them.
+const SECTIONS: usize = 4;
+/// Width of a row of sections beside which there is room for a column on A3.
+const ROW_MM: f64 = 264.0;
+
+/// A section right at a stop may be either side's: it is taken this far within, mm.
+const WITHIN_MM: f64 = 1e-4;
+
+/// Of marked stations those that sections are drawn at, the first and the last among them.
+fn chosen(count: usize, sections: usize) -> Vec<usize> {
+    let mut at: Vec<usize> = (0..sections).map(|i| i * count.saturating_sub(1) / (sections - 1)).collect();
+    at.dedup();
+    at.retain(|i| *i < count);
+    at
+}
+
+/// Sections at marked stations: as many as a row holds, no fewer than two.
+fn one_row(count: usize, width: f64, section: impl Fn(usize) -> Draft) -> Vec<Draft> {
+    let mut most = SECTIONS;
+    loop {
+        let cells: Vec<Draft> = chosen(count, most).into_iter().map(&section).collect();
+        let wide = |d: &Draft| d.bounds()[1][0] - d.bounds()[0][0] + sections::APART_MM;
+        let needed: f64 = cells.iter().map(wide).sum();
+        if most == 2 || needed <= width + sections::APART_MM {
+            return cells;
+        }
+        most -= 1;
+    }
+}
+
+/// The section at a station: the wood before, what goes, what is left, the finished neck.
+pub(super) fn cell(scene: &Scene<'_>, x: f64) -> Draft {
+    let mut draft = Draft::default();
+    let [from, to] = scene.plan.stops_mm();
+    let x = x.clamp(from + WITHIN_MM, to - WITHIN_MM);
+    let (before, after) = (scene.before.section(x), scene.after.section(x));
+    if before != after {
+        hatch(&mut draft, Layer::Waste, &[before.clone(), after.clone()], PITCH_MM, true);
+    }
+    draft.closed(Layer::Outline, &before);
+    draft.closed(Layer::Left, &after);
+    if let Ok(section) = scene.neck.section(x) {
+        draft.path(Layer::Finished, sections::path(&section.outline()));
+    }
+    let [low, high] = draft.bounds();
+    draft.line(Layer::Centreline, [0.0, low[1] - 3.0], [0.0, high[1] + 3.0]);
+    draft
+}
+
+/// Names a section and says something under it.
+fn named(draft: &mut Draft, place: &str, notes: &[String]) {
+    let low = draft.bounds()[0];
+    let mut y = low[1] - 5.0 - 3.2;
+    draft.text(Text::new([0.0, y], Anchor::Middle, place).high(3.2));
+    for note in notes {
+        y -= 1.8 * TEXT_MM;
+        draft.text(Text::new([0.0, y], Anchor::Middle, note.as_str()));
+    }
+}
+
+/// Puts sections below another drawing.
+fn under(top: Drawing, cells: &[Draft]) -> Drawing {
+    let Drawing { mut draft, origin } = top;
+    let [low, high] = draft.bounds();
+    let rows = sections::rows(cells, (high[0] - low[0]).max(ROW_MM));
+    draft.take(rows, [low[0], low[1] - 8.0]);
+    Drawing { draft, origin }
+}
+
+fn alone(cells: &[Draft]) -> Drawing {
+    Drawing { draft: sections::rows(cells, ROW_MM), origin: None }
+}
+
+/// Whether both sides have the same numbers, to what a page shows of them.
+fn alike<const N: usize>(sides: &Sides<[f64; N]>) -> bool {
+    sides.bass.iter().zip(&sides.treble).all(|(a, b)| libm::fabs(a - b) < 5e-4 || a == b)
+}
+
+/// The run of the cutter from the side, and sections of what it leaves.
+pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
+    let mut view = Lying::whole(scene);
+    let [low, high] = view.draft.bounds();
+    for (x, words) in scene.plan.stops_mm().into_iter().zip(["stop at the volute", "stop at the heel"]) {
+        view.draft.line(Layer::Hidden, [x, low[1] - 2.0], [x, high[1] + 2.0]);
+        view.say_above([x, high[1] + 2.0], format!("{words} {}", mm(x)));
+    }
+    view.lines();
+    let size = size(facts.shape);
+    let one = |i: usize| {
+        let row = &facts.rows[i];
+        let mut draft = cell(scene, row.x_mm);
+        let largest = [row.largest_mm.bass, row.largest_mm.treble].into_iter().flatten().reduce(f64::min);
+        let notes: Vec<String> =
+            largest.iter().map(|r| format!("largest safe {size} {}", no_more_than(*r))).collect();
+        named(&mut draft, &row.place, &notes);
+        draft
+    };
+    let [low, high] = view.draft.bounds();
+    let cells = one_row(facts.rows.len(), (high[0] - low[0]).max(ROW_MM), one);
+    under(view.done(), &cells)
+}
+
+/// To a thousandth: a cutter of 7/8 in is 22.225 mm.
+fn thousandths(mm: f64) -> String {
+    format!("{mm:.3}")
+}
+
+/// A limit to a thousandth, never more than it is but for what the plan takes to be the same.
+fn no_more_than(mm: f64) -> String {
+    thousandths(libm::floor((mm + 1e-6) * 1e3) / 1e3)
+}
+
+/// What a cutter's size is called: a chamfer's is the width that it takes off either face.
+const fn size(shape: CutterShape) -> &'static str {
+    match shape {
+        CutterShape::Chamfer => "width",
+        _ => "radius",
+    }
+}
+
+/// What the cutter leaves, and the path of its centre.
+pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft> {
+    let side = format!("{} side", facts.largest_side.name());
+    let size = size(facts.shape);
+    let limit = if let Some(largest) = facts.largest_mm {
+        format!(
+            "A {} of {} mm {size}. The largest that is safe over the whole run: {} mm, from {} on the {side}.",
+            facts.shape.name(),
+            thousandths(facts.radius_mm),
+            no_more_than(largest),
+            whereabouts(scene.neck, facts.largest_x_mm),
+        )
+    } else {
+        format!("A {} of {} mm {size}.", facts.shape.name(), mm(facts.radius_mm))
+    };
+    let mut blocks = vec![words(&limit, COLUMN_MM)];
+    let same = facts.rows.iter().all(|r| alike(&r.left_mm));
+    for side in if same { vec![Side::Bass] } else { vec![Side::Bass, Side::Treble] } {
+        blocks.push(left(&facts.rows, side, same));
+    }
+    let guided: Vec<_> = facts.paths.iter().filter(|p| p.around.is_none()).collect();
+    if let [first, .., last] = guided[..] {
+        let mirrored = first
+            .points_mm
+            .iter()
+            .zip(&last.points_mm)
+            .all(|(a, b)| libm::fabs(a[1] + b[1]) < 5e-4 && libm::fabs(a[2] - b[2]) < 5e-4);
+        for path in if mirrored { vec![first] } else { vec![first, last] } {
+            let mut rows =
+                vec![vec![String::from("cutter's centre at"), "off centreline".into(), "below crown".into()]];
+            for (p, row) in path.points_mm.iter().zip(&facts.rows) {
+                rows.push(vec![row.place.clone(), mm(libm::fabs(p[1])), mm(-p[2])]);
+            }
+            let sides = if mirrored { "both sides" } else { path.side.name() };
+            let columns = [Column::Words(50.0), Column::Number(36.0), Column::Number(36.0)];
+            blocks.push(heading(&format!("Path of the cutter, {sides}"), table(&columns, &rows)));
+        }
+    } else if !facts.paths.is_empty() {
+        blocks.push(words(
+            &format!(
+                "The ball follows {} paths a side, from the carve line to the spine, each touching the back with its \
+                 shaping allowance on: their points are in the plan's data.",
+                facts.paths.len() / 2
+            ),
+            COLUMN_MM,
+        ));
+    }
+    blocks
+}
+
+fn left(rows: &[CutterRow], side: Side, same: bool) -> Draft {
+    let head = ["at", "carve line", "1/4", "1/2", "3/4", "spine"];
+    let mut all = vec![head.map(String::from).to_vec()];
+    for row in rows {
+        let mut cells = vec![row.place.clone()];
+        cells.extend(row.left_mm.of(side).map(in_mm));
+        all.push(cells);
+    }
+    let mut columns = vec![Column::Words(30.0), Column::Number(26.0)];
+    columns.extend([Column::Number(17.0); 4]);
+    let sides = if same { "both sides alike".into() } else { format!("{} side", side.name()) };
+    heading(&format!("Wood left over the finished back, mm, {sides}"), table(&columns, &all))
+}
+
+/// A facet's name: its round and its place in it.
+fn facet_name(round: u32, angle: f64) -> String {
+    if angle == 90.0 { "0".into() } else { format!("{round}") }
+}
+
+/// Sections with the facets, each with the number of its round.
+pub(super) fn facets(scene: &Scene<'_>, facts: &FacetFacts) -> Drawing {
+    let hand = scene.neck.hand_sign();
+    let stations = facts.facets.first().map_or(&[][..], |f| &f.marks[..]);
+    let one = |i: usize| {
+        let mut draft = cell(scene, stations[i].x_mm);
+        for facet in &facts.facets {
+            let Some(marks) = facet.marks.get(i) else { continue };
+            let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
+            let sign = hand * facet.side.sign();
+            let at = |p: [f64; 2]| [sign * p[0], -p[1]];
+            let (upper, lower) = (at(upper), at(lower));
+            draft.line(Layer::CutLine, upper, lower);
+            for centre in [upper, lower] {
+                draft.add(Layer::Dimensions, Shape::Circle { centre, radius_mm: 0.4 });
+            }
+        }
+        for facet in &facts.facets {
+            let Some(marks) = facet.marks.get(i) else { continue };
+            let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
+            let sign = hand * facet.side.sign();
+            let a = facet.angle_deg.to_radians();
+            let out = [sign * libm::cos(a), -libm::sin(a)];
+            let foot = [0.5 * sign * (upper[0] + lower[0]), -0.5 * (upper[1] + lower[1])];
+            let name = facet_name(facet.round, facet.angle_deg);
+            number(&mut draft, foot, out, &name);
+        }
+        named(&mut draft, &stations[i].place, &[]);
+        draft
+    };
+    let cells = one_row(stations.len(), ROW_MM, one);
+    alone(&cells)
+}
+
+/// A number outward of a place, with a short line to it.
+fn number(draft: &mut Draft, foot: Point, out: Point, name: &str) {
+    for step in 0..14 {
+        let away = 4.0 + f64::from(step);
+        let end = [0, 1].map(|k| foot[k] + (away - 2.6) * out[k]);
+        let middle = [0, 1].map(|k| foot[k] + away * out[k]);
+        let text = Text::new([middle[0], middle[1] - 0.5 * TEXT_MM], Anchor::Middle, name);
+        if draft.is_free(&text) && draft.is_clear(&[foot, end]) {
+            draft.text(text);
+            draft.line(Layer::Dimensions, foot, end);
+            return;
+        }
+    }
+}
+
+/// What the facets leave.
+pub(super) fn facet_words(scene: &Scene<'_>, facts: &FacetFacts) -> Vec<Draft> {
+    vec![words(
+        &format!(
+            "Numbers in the sections are the rounds; 0 is the back, planed first. Each facet leaves {} mm over the finished \
+             back; the most wood left at an edge between two facets is {} mm, {}.",
+            mm(facts.allowance_mm),
+            mm(facts.most_left_mm),
+            whereabouts(scene.neck, facts.most_left_x_mm)
+        ),
+        COLUMN_MM,
+    )]
+}
+
+/// Sections with what a caliper reads.
+pub(super) fn contour(scene: &Scene<'_>, targets: &Targets) -> Drawing {
+    let one = |i: usize| {
+        let row = &targets.rows[i];
+        let mut draft = cell(scene, row.x_mm);
+        let [low, high] = draft.bounds();
+        let thick = [[0.0, -row.thickness_mm], [0.0, 0.0]];
+        draft.dimension(Dimension::upright(thick, high[0] + 7.0, mm(row.thickness_mm)));
+        let half = 0.5 * row.width_mm;
+        let z = scene
+            .after
+            .section(row.x_mm)
+            .iter()
+            .filter(|p| p[0] > half - 0.1)
+            .map(|p| p[1])
+            .fold(f64::NEG_INFINITY, f64::max);
+        let z = if z.is_finite() { z } else { 0.0 };
+        draft.dimension(Dimension::level([[-half, z], [half, z]], high[1] + 4.0, mm(row.width_mm)));
+        for (j, depth) in row.depths_mm.into_iter().enumerate() {
+            let z = -depth;
+            let left = low[0] - 2.0;
+            draft.line(Layer::Dimensions, [left, z], [high[0] + 2.0, z]);
+            let words = format!("{}", ['c', 'b', 'a'][2 - j]);
+            let text = Text::new([left - 1.0, z - 0.5 * TEXT_MM], Anchor::End, words.as_str());
+            if draft.is_free(&text) {
+                draft.text(text);
+            }
+        }
+        named(&mut draft, &row.place, &[format!("girth {}", mm(row.girth_mm))]);
+        draft
+    };
+    let cells = one_row(targets.rows.len(), ROW_MM, one);
+    alone(&cells)
+}
+
+/// The readings at all stations.
+pub(super) fn target_words(scene: &Scene<'_>, targets: &Targets) -> Vec<Draft> {
+    let mut rows = vec![["at", "thick", "in", "wide", "girth"].map(String::from).to_vec()];
+    let mut widths =
+        vec![["at", "a deep", "wide", "b deep", "wide", "c deep", "wide"].map(String::from).to_vec()];
+    for row in &targets.rows {
+        let TargetRow { place, thickness_mm, width_mm, girth_mm, .. } = row;
+        rows.push(vec![
+            place.clone(),
+            in_mm(*thickness_mm),
+            in_inches(*thickness_mm),
+            in_mm(*width_mm),
+            in_mm(*girth_mm),
+        ]);
+        let mut cells = vec![place.clone()];
+        for (depth, width) in row.depths_mm.iter().zip(row.widths_mm) {
+            cells.extend([in_mm(*depth), in_mm(width)]);
+        }
+        widths.push(cells);
+    }
+    let columns = [
+        Column::Words(40.0),
+        Column::Number(20.0),
+        Column::Number(20.0),
+        Column::Number(22.0),
+        Column::Number(22.0),
+    ];
+    let mut narrow = vec![Column::Words(26.0)];
+    narrow.extend([Column::Number(17.0); 6]);
+    let flat = if let Some(radius) = targets.flattest_radius_mm {
+        format!(
+            "A flat shows first {}, where the back is bent to a radius of {} mm.",
+            whereabouts(scene.neck, targets.flattest.x_mm),
+            mm(radius)
+        )
+    } else {
+        format!("The back is flat {}.", whereabouts(scene.neck, targets.flattest.x_mm))
+    };
+    vec![
+        heading(
+            &format!("Caliper and tape, {} mm still on at the spine", mm(targets.allowance_mm)),
+            table(&columns, &rows),
+        ),
+        heading("Widths of the back at depths from the crown", table(&narrow, &widths)),
+        words(&flat, COLUMN_MM),
+    ]
+}

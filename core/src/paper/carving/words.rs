@@ -1,0 +1,156 @@
+//! What a page says beside its drawing: the action, what goes and what stays, the checks, the cautions.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::flow::COLUMN_MM;
+use super::marks::{in_inches, in_mm};
+use super::table::{Column, table};
+use crate::carve::{Check, Clearance, Stage};
+use crate::paper::block::lines as write;
+use crate::paper::draft::Draft;
+use crate::paper::station::mm;
+use crate::paper::text::{Anchor, TEXT_MM, Text};
+use crate::shape::Neck;
+use crate::spec::{Hand, StageName};
+
+const HEADING_MM: f64 = 3.2;
+
+/// A block under a heading.
+pub(super) fn heading(words: &str, block: Draft) -> Draft {
+    let mut draft = Draft::default();
+    draft.text(Text::new([0.0, -HEADING_MM], Anchor::Start, words).high(HEADING_MM));
+    let top = block.bounds()[1][1];
+    draft.take(block, [0.0, -HEADING_MM - 2.6 - top]);
+    draft
+}
+
+/// Words as a block.
+pub(super) fn words(words: &str, width: f64) -> Draft {
+    let mut draft = Draft::default();
+    write(&mut draft, words, 0.0, 0.0, TEXT_MM, width);
+    draft
+}
+
+/// The place of a station for a sentence.
+pub(super) fn whereabouts(neck: &Neck, x: f64) -> String {
+    match neck.fret_at(x) {
+        Ok(fret) if fret > 0.05 => format!("{} mm from the nut (fret {fret:.1})", mm(x)),
+        _ if x < 0.0 => format!("{} mm behind the nut", mm(-x)),
+        _ => format!("{} mm from the nut", mm(x)),
+    }
+}
+
+fn cm3(mm3: f64) -> String {
+    format!("{:.1}", libm::round(mm3 / 100.0) / 10.0 + 0.0)
+}
+
+/// A proven bound rounded down, so that it stays one.
+fn down(value: f64) -> String {
+    format!("{:.6}", libm::floor(value * 1e6) / 1e6 + 0.0)
+}
+
+fn clearance(stage: &Stage, neck: &Neck, c: &Clearance) -> String {
+    let over = match stage.name {
+        StageName::Taper => "the finished edges in plan",
+        StageName::Rounding => "the finished back with its shaping allowance still on",
+        StageName::Contour | StageName::Transitions => "the finished spine",
+        _ => "the finished neck",
+    };
+    let [y, z] = c.at_mm;
+    let out = libm::fabs(y);
+    let place = match stage.name {
+        StageName::Taper => String::new(),
+        _ => format!(", {} from the centreline and {} below the crown line", mm(out), mm(-z)),
+    };
+    format!(
+        "Least clearance to {over}: {} mm, {}{place}; proven: nowhere below {} mm. Asked for: {}.",
+        told(c.least.value),
+        whereabouts(neck, c.least.x_mm),
+        down(c.least.proven),
+        if c.needed_mm > 0.0 { format!("{} mm", told(c.needed_mm)) } else { "none".into() }
+    )
+}
+
+/// Four decimals, never a negative zero.
+fn told(value: f64) -> String {
+    format!("{:.4}", libm::round(value * 1e4) / 1e4 + 0.0)
+}
+
+/// The action, the tool, the volumes and the clearance.
+pub(super) fn action(stage: &Stage, neck: &Neck) -> Vec<Draft> {
+    let mut blocks = vec![words(&stage.action, COLUMN_MM)];
+    blocks.push(words(&format!("Tool: {}.", stage.tool), COLUMN_MM));
+    let removed = stage.removed_mm3.max(0.0);
+    blocks.push(words(
+        &format!(
+            "Taken off: {} cm3. Left: {} cm3, board and neck together.",
+            cm3(removed),
+            cm3(stage.left_mm3)
+        ),
+        COLUMN_MM,
+    ));
+    let proof = match &stage.clearance {
+        Some(c) => clearance(stage, neck, c),
+        None => String::from(
+            "No clearance to prove: this stage cuts nothing, or cuts faces to their finished place.",
+        ),
+    };
+    blocks.push(words(&proof, COLUMN_MM));
+    blocks
+}
+
+/// What to check before going on.
+pub(super) fn checks(checks: &[Check]) -> Vec<Draft> {
+    let mut rows = vec![vec![String::from("reading"), "at".into(), "mm".into(), "in".into()]];
+    let mut last = "";
+    let mut by_eye = Vec::new();
+    for check in checks {
+        let Some(reads) = check.reads_mm else {
+            by_eye.push(words(&format!("By eye: {}.", check.what), COLUMN_MM));
+            continue;
+        };
+        let what = if check.what == last { String::new() } else { check.what.clone() };
+        last = &check.what;
+        rows.push(vec![what, check.place.clone(), in_mm(reads), in_inches(reads)]);
+    }
+    let mut blocks = Vec::new();
+    if rows.len() > 1 {
+        let columns = [Column::Words(60.4), Column::Words(34.0), Column::Number(15.0), Column::Number(18.6)];
+        blocks.push(table(&columns, &rows));
+    }
+    blocks.extend(by_eye);
+    if let Some(first) = blocks.first_mut() {
+        *first = heading("Check before you go on", core::mem::take(first));
+    }
+    blocks
+}
+
+/// The cautions, a block each.
+pub(super) fn cautions(stage: &Stage) -> Vec<Draft> {
+    let one = |c: &crate::carve::Caution| {
+        let mut topic: String = c.topic.name().into();
+        if let Some(first) = topic.get_mut(..1) {
+            first.make_ascii_uppercase();
+        }
+        words(&format!("{topic}. {}", c.words), COLUMN_MM)
+    };
+    stage.cautions.iter().map(one).collect()
+}
+
+/// How sections, or templates, are seen.
+pub(super) fn seen(neck: &Neck, templates: bool) -> Draft {
+    let left = if neck.normalised().hand == Hand::Left { "treble" } else { "bass" };
+    let what = if templates { "Templates across" } else { "Sections" };
+    let depths = if templates {
+        " Of those along the neck the ends are told from the nut and down from the crown line; the heel is to the right."
+    } else {
+        ""
+    };
+    words(
+        &format!("{what} are seen from the heel toward the nut, the {left} side on the left.{depths}"),
+        COLUMN_MM,
+    )
+}
