@@ -199,8 +199,14 @@ impl Corner<'_> {
                 let super::limit::Limit::Hollow { centre, radius } = form.limit(x) else {
                     return f64::INFINITY;
                 };
-                let (b, root) = circle([self.side.sign() * centre[0], centre[1]], radius);
-                if root < 0.0 || b > 0.0 { f64::INFINITY } else { -b - libm::sqrt(root) }
+                let centre = [self.side.sign() * centre[0], centre[1]];
+                let (b, root) = circle(centre, radius);
+                let hollow = if root < 0.0 || b > 0.0 { f64::INFINITY } else { -b - libm::sqrt(root) };
+                // Below the centre the cutter's body has taken the wood as wide.
+                let near = centre[0] - libm::copysign(radius, way[0]);
+                let t = (near - from[0]) / way[0];
+                let body = t >= 0.0 && from[1] + t * way[1] >= centre[1];
+                if body { hollow.min(t) } else { hollow }
             }
             Form::Plane { across, down, height } => {
                 let turn = self.side.sign() * across * way[0] + down * way[1];

@@ -110,7 +110,10 @@ impl Bevel<'_> {
 
     /// The facet as one plane: the best plane outside the back, moved square to itself by the allowance.
     fn plane(&self, way: [f64; 2]) -> (Straight, f64) {
-        let line = outside(&|x| self.reach(x, way), self.zone[0], self.zone[1], self.finished.spine.breaks());
+        let flank = self.finished.flanks.of(self.side);
+        let kinks: Vec<f64> =
+            flank.out.iter().chain(&flank.depth).flat_map(|law| law.breaks().iter().copied()).collect();
+        let line = outside(&|x| self.reach(x, way), self.zone[0], self.zone[1], &kinks);
         let over = |x: f64| line.at_mm(x) - self.reach(x, way);
         let step = (self.zone[1] - self.zone[0]) / 200.0;
         let most = (0..=200).map(|i| over(self.zone[0] + step * f64::from(i))).fold(0.0, f64::max);

@@ -56,18 +56,20 @@ const APART: f64 = 2e-5;
 /// edge of the upper hull of `f` over the middle; the hull is refined where `f` comes out of the line until it no
 /// longer does. `kinks` are the stations where `f` may not be smooth.
 pub(super) fn outside(f: &dyn Fn(f64) -> f64, from: f64, to: f64, kinks: &[f64]) -> Straight {
-    let mut ends: Vec<f64> = kinks.iter().copied().filter(|x| *x > from && *x < to).collect();
+    let mut ends: Vec<f64> = kinks.iter().copied().filter(|x| *x > from + APART && *x < to - APART).collect();
     ends.extend([from, to]);
     ends.sort_by(f64::total_cmp);
-    ends.dedup();
+    // The same kink of several laws.
+    ends.dedup_by(|b, a| *b - *a < APART);
     let mut points: Vec<[f64; 2]> = Vec::with_capacity(ends.len() * LOOK);
     for w in ends.windows(2) {
-        points.extend((0..LOOK).map(|i| w[0] + (w[1] - w[0]) * i as f64 / LOOK as f64).map(|x| [x, f(x)]));
+        let parts = ((w[1] - w[0]) / APART).clamp(1.0, LOOK as f64) as usize;
+        points.extend((0..parts).map(|i| w[0] + (w[1] - w[0]) * i as f64 / parts as f64).map(|x| [x, f(x)]));
     }
     points.push([to, f(to)]);
     let middle = 0.5 * (from + to);
     let mut line = edge_over(&points, middle, from, to);
-    let mut rest = 0.0;
+    let mut rest = f64::NEG_INFINITY;
     for _ in 0..ROUNDS {
         let mut new: Vec<[f64; 2]> = Vec::new();
         let out = |p: &[f64; 2]| p[1] - line.at_mm(p[0]);
@@ -86,7 +88,7 @@ pub(super) fn outside(f: &dyn Fn(f64) -> f64, from: f64, to: f64, kinks: &[f64])
                 new.push([x, f(x)]);
             }
         }
-        let worst = new.iter().map(out).fold(0.0, f64::max);
+        let worst = new.iter().map(out).fold(f64::NEG_INFINITY, f64::max);
         let known = points.len();
         for p in new {
             let at = points.partition_point(|q| q[0] < p[0]);
@@ -101,7 +103,7 @@ pub(super) fn outside(f: &dyn Fn(f64) -> f64, from: f64, to: f64, kinks: &[f64])
         }
         line = edge_over(&points, middle, from, to);
     }
-    // What is left of the curve beyond the line is within rounding; the line goes out by it.
+    // What is left between the curve and the line is within rounding, on either side: the line is brought to touch.
     line.moved(points.iter().map(|p| p[1] - line.at_mm(p[0])).fold(rest, f64::max))
 }
 

@@ -101,9 +101,12 @@ impl Setting {
             let down = libm::floor(largest * 100.0) / 100.0;
             let forms = self.corner(side).forms(shape, radius, cutter.paths);
             let cuts = forms.iter().filter_map(|f| least(f, &[side], &self.shaping_back, self.stops));
-            let deep = cuts.map(|(least, _)| -least.value).fold(0.0, f64::max);
+            let deep = match cuts.map(|(least, _)| -least.value).fold(0.0, f64::max) {
+                deep if deep < 0.01 => String::from("less than 0.01"),
+                deep => format!("up to {deep:.2}"),
+            };
             let reason = format!(
-                "a {} of this radius cuts up to {deep:.2} mm into the {} mm that are to stay on the finished neck; the \
+                "a {} of this radius cuts {deep} mm into the {} mm that are to stay on the finished neck; the \
                  largest that does not is {down} mm, for the {} side at {place}",
                 shape.name(),
                 told(self.stock.allowances.shaping.mm()),

@@ -1,0 +1,102 @@
+//! Sections of every wood by the polygon that is drawn of them, and volumes by an adaptive rule that is not the
+//! library's: over random plans, round stages among them.
+
+mod carve_common;
+mod common;
+
+use carve_common::*;
+use neckwright::carve::Wood;
+use neckwright::shape::Point;
+use neckwright::spec::numbers;
+
+/// Area by the shoelace formula.
+fn area(polygon: &[Point]) -> f64 {
+    let twice = |(a, b): (&Point, &Point)| a[0] * b[1] - a[1] * b[0];
+    0.5 * polygon.iter().zip(polygon.iter().cycle().skip(1)).map(twice).sum::<f64>()
+}
+
+#[test]
+fn areas_are_those_of_the_outlines() {
+    let (mut sections, mut worst) = (0, 0.0_f64);
+    for Planned { seed, neck, plan, .. } in plans(7000, 150) {
+        let mut next = numbers(seed ^ 0xa4ea);
+        let nut = neck.layout().board().nut_ends_mm();
+        for stage in plan.stages() {
+            let [from, to] = stage.wood.reach_mm();
+            for _ in 0..4 {
+                let x = between(&mut next, from, to);
+                // Across a slanted nut the finished outline has a fold.
+                if x > nut[0] - 1e-9 && x < nut[1] + 1e-9 {
+                    continue;
+                }
+                let exact = stage.wood.area_mm2(x);
+                let outline = stage.wood.polyline_mm(x, 1e-6).unwrap();
+                assert!(outline.iter().all(|p| p[0].is_finite() && p[1].is_finite()), "seed {seed} at {x}");
+                let off = (area(&outline) - exact).abs() / exact;
+                assert!(
+                    off <= 1e-7,
+                    "seed {seed}, {} at {x}: {exact} and {} drawn",
+                    stage.name.name(),
+                    area(&outline)
+                );
+                worst = worst.max(off);
+                sections += 1;
+            }
+        }
+    }
+    println!("{sections} sections, {worst} at the most");
+    assert!(sections > 5000);
+}
+
+/// The integral of the sections, adaptively, between the stations where something begins or ends.
+fn volume(rule: &[(f64, f64)], stations: &[f64], wood: &Wood) -> f64 {
+    let [from, to] = wood.reach_mm();
+    let mut at: Vec<f64> = stations.iter().copied().filter(|x| *x > from && *x < to).collect();
+    at.extend([from, to]);
+    at.sort_by(f64::total_cmp);
+    at.dedup_by(|b, a| *b - *a < 1e-9);
+    at.windows(2).map(|w| common::integrate(rule, w[0], w[1], 1e-9, &mut |x| wood.area_mm2(x))).sum()
+}
+
+#[test]
+fn volumes_are_the_integrals_of_the_sections() {
+    let rule = common::gauss20();
+    let mut worst = 0.0_f64;
+    for Planned { seed, neck, plan, .. } in plans(7500, 60) {
+        let parts = neck.volume_mm3();
+        let mut stations = common::joints(&neck);
+        stations.extend(saw_lines(&plan).iter().flat_map(|l| l.depth.x_mm));
+        stations.extend(plan.stops_mm());
+        stations.extend(cutter(&plan).iter().flat_map(|c| c.run_mm));
+        // Ends of the blanks, of what is sawn in plan, and of the slab's cut.
+        let board = neck.layout().board();
+        let (from, to) = (board.start_mm(), board.end_mm());
+        let edge = 0.5 * (plan.stock().board.length.unwrap().mm() - (to - from));
+        let [tip, end] = neck.wood_reach_mm();
+        let own = &plan.stock().allowances;
+        let (out, left) = (own.taper.mm(), own.headstock.mm());
+        stations.extend([from - edge, to + edge, tip - out, end + out, neck.volute().start_x_mm - left]);
+        stations.extend(plan.start().reach_mm());
+        stations.extend([tip - out - plan.stock().saw.kerf.mm(), neck.heel().glued_from_x_mm]);
+        let mut bored = plan.stock().board.glued;
+        let mut holes = false;
+        for stage in plan.stages() {
+            bored |= stage.name == neckwright::spec::StageName::RodChannel;
+            holes |= stage.name == neckwright::spec::StageName::HeadstockThickness;
+            let gone = if bored { parts.rod_channel_mm3 } else { 0.0 }
+                + if holes { parts.tuner_holes_mm3 } else { 0.0 };
+            let own = volume(&rule, &stations, &stage.wood) - gone;
+            let off = (own - stage.left_mm3).abs() / stage.left_mm3;
+            assert!(
+                off <= 1e-12,
+                "seed {seed}, {}: {} and {own} by another rule, {off}",
+                stage.name.name(),
+                stage.left_mm3
+            );
+            worst = worst.max(off);
+        }
+        let last = plan.stages().last().unwrap().left_mm3;
+        assert!((last - plan.finished_mm3()).abs() <= 1e-12 * plan.stock_mm3(), "seed {seed}");
+    }
+    println!("{worst} at the most");
+}
