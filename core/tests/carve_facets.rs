@@ -124,10 +124,12 @@ fn marks_are_the_edges_of_what_a_facet_takes() {
                 // Along the facet, from the board toward the spine, inward and down.
                 let step = |p: [f64; 2], t: f64| [p[0] - t * n[1], p[1] + t * n[0]];
                 assert!(!there(step(upper, -1e-5)), "{at}: wood above the upper mark");
-                let centre = lower[0].abs() < 1e-5;
+                // A side's facets end at the spine, where the other side's begin.
+                let spine = neck.section(x).unwrap().control_points_mm(facet.side).unwrap()[3][0];
+                let centre = (lower[0] - sign * spine).abs() < 1e-5;
                 assert!(!there(step(lower, 1e-5)) || centre, "{at}: wood beyond the lower mark");
                 if libm::hypot(upper[0] - lower[0], upper[1] - lower[1]) > 1e-3 {
-                    // The back's own lower edge is the centreline, and marked nowhere.
+                    // The back's own lower edge is the spine, and marked nowhere.
                     let inner = if facet.angle_deg == 90.0 { 1 } else { 2 };
                     for p in [step(upper, 1e-5), step(lower, -1e-5)].into_iter().take(inner) {
                         // A hair inside the facet's own line.

@@ -253,12 +253,33 @@ impl Wood {
         wood + board
     }
 
+    /// Where a slanted nut comes to the board's edges, as wide as the board still is.
+    fn nut_ends(&self) -> Vec<f64> {
+        let slope = self.neck.layout().nut_line().slope;
+        if slope == 0.0 {
+            return Vec::new();
+        }
+        [-1.0, 1.0]
+            .map(|sign: f64| {
+                // Short of the edge the nut lies over the board, beyond it beside.
+                let over = |x: f64| libm::fabs(x / slope) < self.board_half(x);
+                let (mut near, mut far) = (0.0, 2.0 * sign * slope * self.board_half(0.0));
+                for _ in 0..60 {
+                    let mid = 0.5 * (near + far);
+                    if over(mid) { near = mid } else { far = mid }
+                }
+                0.5 * (near + far)
+            })
+            .into()
+    }
+
     /// Stations where the section's formula may change.
     pub(super) fn joints(&self) -> Vec<f64> {
         let built = self.neck.built();
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());
         at.extend(self.neck.layout().board().nut_ends_mm());
+        at.extend(self.nut_ends());
         at.extend(self.wood_reach());
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
