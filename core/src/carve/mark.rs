@@ -20,6 +20,8 @@ pub enum Face {
     BothSides,
     /// The back.
     Back,
+    /// The facet or the rounded corner beside it.
+    Beside,
     /// The headstock's side faces.
     HeadstockSides,
 }
@@ -34,6 +36,7 @@ impl Face {
             Self::TrebleSide => "treble side",
             Self::BothSides => "both sides",
             Self::Back => "back",
+            Self::Beside => "facet or corner beside it",
             Self::HeadstockSides => "headstock's sides",
         }
     }

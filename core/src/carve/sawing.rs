@@ -180,8 +180,9 @@ pub(super) fn back_lines(
             } else {
                 let at = told(depth.at_mm(clearance.least.x_mm));
                 let remedy = format!(
-                    "draw it {:.2} mm further from the board, or allow the saw less",
-                    libm::ceil(missing * 100.0) / 100.0
+                    "draw it {:.2} mm further from the board, there at {:.2} mm or more below its crown, or allow the saw less",
+                    libm::ceil(missing * 100.0) / 100.0,
+                    libm::ceil((depth.at_mm(clearance.least.x_mm) + missing) * 100.0) / 100.0
                 );
                 too_deep(neck, "saw.shaft_line", at, &clearance, remedy)
             });

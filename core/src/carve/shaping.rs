@@ -116,7 +116,7 @@ impl Setting {
                 Fault::new(Kind::TooDeep, path, reason)
                     .value(told(radius), "mm")
                     .range(None, down)
-                    .remedy("take a smaller cutter, saw less deep, or lower the carve line there"),
+                    .remedy("take a smaller cutter, saw further from the board, or bring the flat side further down there"),
             );
         }
         if radius < RADIUS_STEP_MM {
@@ -296,11 +296,23 @@ impl Setting {
                     in_line(&on.collect::<Vec<_>>())
                 };
                 let (above, below) = (straight(1, |m| m.upper_mm), straight(0, |m| m.lower_mm));
-                step.lines.push(self.side_line(wood, name("upper edge, depth"), (on, above), &all, upper));
+                // On a face only where it still reaches to it: the first facets do, unless a cutter went before.
+                let edge = |m: &FacetMarks| {
+                    m.upper_mm.is_none_or(|p| self.edges.of(side).value(m.x_mm) - p[0] < 1e-6)
+                };
+                let upper_on = if facet.marks.iter().all(edge) { on } else { Face::Beside };
+                let lower_on = if facet.round == 1 { Face::Back } else { Face::Beside };
+                step.lines.push(self.side_line(
+                    wood,
+                    name("upper edge, depth"),
+                    (upper_on, above),
+                    &all,
+                    upper,
+                ));
                 if facet.angle_deg != 90.0 {
                     step.lines.push(Line {
                         name: name("lower edge, out"),
-                        on: Face::Back,
+                        on: lower_on,
                         from: Datum::Centreline,
                         straight: below,
                         marks: marks(&all, |x| of(|m| m.lower_mm.map(|p| p[0]), x)),

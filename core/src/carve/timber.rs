@@ -192,7 +192,11 @@ fn size(given: Option<Length>, needed: f64, path: &str, what: &str, faults: &mut
                     )
                     .value(told(given.mm()), "mm")
                     .range(up, None)
-                    .remedy(format!("take a piece of {up} mm or more, or make the allowances less")),
+                    .remedy(if path.starts_with("board") {
+                        format!("take a piece of {up} mm or more")
+                    } else {
+                        format!("take a piece of {up} mm or more, or make the allowances less")
+                    }),
                 );
             }
             given.mm()

@@ -173,7 +173,7 @@ pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft>
             .all(|(a, b)| libm::fabs(a[1] + b[1]) < 5e-4 && libm::fabs(a[2] - b[2]) < 5e-4);
         for path in if mirrored { vec![first] } else { vec![first, last] } {
             let mut rows =
-                vec![vec![String::from("cutter's centre at"), "off centreline".into(), "below crown".into()]];
+                vec![vec![String::from("cutter's axis at"), "off centreline".into(), "below crown".into()]];
             for (p, row) in path.points_mm.iter().zip(&facts.rows) {
                 rows.push(vec![row.place.clone(), mm(libm::fabs(p[1])), mm(-p[2])]);
             }
