@@ -46,7 +46,8 @@ pub struct CutterPath {
     /// For a ball, the place around the section that it touches: 0 at the carve line, 1 at the spine; `None` for
     /// cutters that are guided by the faces.
     pub around: Option<f64>,
-    /// Points of the path from the headstock's end to the heel's.
+    /// Points of the path from the headstock's end to the heel's, those over the marked stations among them, no further
+    /// apart than 2 mm along the neck.
     pub points_mm: Vec<[f64; 3]>,
 }
 
@@ -218,15 +219,15 @@ impl Corner<'_> {
     }
 
     /// The paths of the cutter: of a guided one's axis, where it meets the plane of the sawn back; of a ball's centre.
-    pub fn paths(&self, bearing: f64, forms: &[Form], places: &[Place], hand: f64) -> Vec<CutterPath> {
+    pub fn paths(&self, bearing: f64, forms: &[Form], stations: &[f64], hand: f64) -> Vec<CutterPath> {
         let sign = self.side.sign();
         let path = |around: Option<f64>, at: &dyn Fn(f64) -> [f64; 3]| CutterPath {
             side: self.side,
             around,
-            points_mm: places
+            points_mm: stations
                 .iter()
-                .map(|p| {
-                    let [x, out, depth] = at(p.x);
+                .map(|x| {
+                    let [x, out, depth] = at(*x);
                     [x, hand * sign * out, -depth]
                 })
                 .collect(),
@@ -256,6 +257,20 @@ impl Corner<'_> {
         let off = radius / libm::sqrt(1.0 + along * along);
         [x - off * along, self.side.sign() * y + off * out, off * down - z]
     }
+}
+
+/// The farthest that neighbouring points of a path lie apart along the neck, mm.
+const STEP_MM: f64 = 2.0;
+
+/// The stations of a path: the marked ones and enough between them.
+pub(super) fn path_stations(places: &[Place]) -> Vec<f64> {
+    let mut all = Vec::new();
+    for w in places.windows(2) {
+        let n = libm::ceil((w[1].x - w[0].x) / STEP_MM).clamp(1.0, 4096.0) as usize;
+        all.extend((0..n).map(|i| w[0].x + (w[1].x - w[0].x) * i as f64 / n as f64));
+    }
+    all.extend(places.last().map(|p| p.x));
+    all
 }
 
 /// How far a cutter's rim reaches along the neck beyond its axis: a ball's radius; of a guided cutter, whose axis runs half

@@ -6,7 +6,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
-use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow, reach_along};
+use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow, path_stations, reach_along};
 use super::facet::{Bevel, FacetFacts, FacetMarks, in_line};
 use super::fence::Straight;
 use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
@@ -179,7 +179,7 @@ impl Setting {
                     (a, b) => b.or(a),
                 };
             }
-            paths.extend(corner.paths(bearing, &forms, &all, self.neck.hand_sign()));
+            paths.extend(corner.paths(bearing, &forms, &path_stations(&all), self.neck.hand_sign()));
             by_side.push((corner, forms));
         }
         if shape == CutterShape::Ball {

@@ -174,7 +174,8 @@ pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft>
         for path in if mirrored { vec![first] } else { vec![first, last] } {
             let mut rows =
                 vec![vec![String::from("cutter's axis at"), "off centreline".into(), "below crown".into()]];
-            for (p, row) in path.points_mm.iter().zip(&facts.rows) {
+            let at = |row: &CutterRow| path.points_mm.iter().find(|p| p[0] == row.x_mm);
+            for (p, row) in facts.rows.iter().filter_map(|row| Some((at(row)?, row))) {
                 rows.push(vec![row.place.clone(), mm(libm::fabs(p[1])), mm(-p[2])]);
             }
             let sides = if mirrored { "both sides" } else { path.side.name() };
