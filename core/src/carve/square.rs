@@ -234,8 +234,14 @@ impl Setting {
                 step.clearance = nearer(step.clearance, plan_clearance(line, self.faces.wood.of(side), out));
             }
             let root = self.taper.root;
-            let all: Vec<Place> =
-                (0..=4).map(|i| Place::at(told(root + (tip - root) * f64::from(i) / 4.0))).collect();
+            // So close together that a batten through the marks stays outside the shoulders.
+            const STEP_MM: f64 = 8.0;
+            let cos = self.neck.built().head.cos;
+            let steps = libm::ceil((root - tip) / (STEP_MM * cos)) as u32;
+            let all: Vec<Place> = (0..=steps)
+                .map(|i| (STEP_MM * f64::from(i)).min((root - tip) / cos))
+                .map(|along| Place::new(root - along * cos, format!("{along:.1} mm along the face")))
+                .collect();
             step.lines.push(Line {
                 name: format!("headstock's outline, {} side", side.name()),
                 on,
