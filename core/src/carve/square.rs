@@ -1,5 +1,6 @@
 //! The stages that are done while the faces are flat and square.
 
+use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
 use alloc::vec;
@@ -86,13 +87,13 @@ impl Setting {
         step.checks.push(Check::by_eye(
             "the grain on the edge runs along the blank, or rises toward the headstock's end on the back",
         ));
-        step.details = Details::Timber(super::timber::TimberFacts {
+        step.details = Details::Timber(Box::new(super::timber::TimberFacts {
             waste_mm3: facts.stock_mm3 - {
                 let v = self.neck.volume_mm3();
                 v.fretboard_mm3 + v.neck_wood_mm3
             },
             ..facts.clone()
-        });
+        }));
         step
     }
 

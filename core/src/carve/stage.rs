@@ -1,5 +1,6 @@
 //! One stage of the plan.
 
+use alloc::boxed::Box;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -22,7 +23,7 @@ pub enum Details {
     /// Nothing further.
     None,
     /// The blank.
-    Timber(TimberFacts),
+    Timber(Box<TimberFacts>),
     /// The saw's lines in side view.
     Sawing(Vec<SawLine>),
     /// The cutter.

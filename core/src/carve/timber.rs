@@ -37,11 +37,15 @@ pub struct Way {
     /// Volume of that blank, mm³.
     pub volume_mm3: f64,
     /// Slope of the grain in the headstock against its face, assuming that the grain runs along the blank: 0 runs along
-    /// it, 0.2 runs out 1 in 5.
+    /// it, 0.2 runs out 1 in 5. Of a scarf it is that of the piece that was turned over; the shaft's own wood reaches on
+    /// into the headstock, see [`turned_from_mm`](Self::turned_from_mm), and runs out there as that of one piece does.
     pub grain_slope: f64,
     /// Share of the bending strength of straight grain that is left at that slope, an estimate for clear wood by
     /// interpolation in the Wood Handbook's table 5-12; beyond 1 in 5 the table ends and it is "less than" the last.
     pub grain_strength: f64,
+    /// For a scarf, how far along the face from the nut's headstock side the joint comes out of the headstock's back, and
+    /// of its face, mm: before that the wood is the shaft's.
+    pub turned_from_mm: Option<[f64; 2]>,
     /// For a scarf, the thickest stock whose joint still ends on the headstock, mm.
     pub thickest_mm: Option<f64>,
     /// Why it can't be done, where it can't.
@@ -157,7 +161,10 @@ impl Need<'_> {
         }
         let length = end + self.margin - head.root + joint.run_mm + piece + self.kerf / head.sin;
         let made = way(Construction::Scarf, [length, self.width(), least], 0.0, None);
-        (Way { thickest_mm, ..made }, Some([joint.run_mm, joint.face_mm]))
+        // The joint lies in the plane of the shaft's underside, which the back meets first.
+        let back = (thickness - head.thickness * head.cos).max(0.0) / head.sin;
+        let turned_from_mm = Some([back, joint.face_mm]);
+        (Way { turned_from_mm, thickest_mm, ..made }, Some([joint.run_mm, joint.face_mm]))
     }
 }
 
@@ -168,6 +175,7 @@ fn way(construction: Construction, needed_mm: [f64; 3], grain_slope: f64, obstac
         volume_mm3: needed_mm.iter().product(),
         grain_slope,
         grain_strength: grain_strength(grain_slope),
+        turned_from_mm: None,
         thickest_mm: None,
         obstacle,
     }

@@ -45,8 +45,10 @@ pub(super) fn facts(facts: &TimberFacts) -> Vec<Draft> {
         let [one, scarf] = &facts.ways;
         vec![String::from(name), f(one), f(scarf)]
     };
-    let slope = |w: &Way| {
-        if w.grain_slope > 0.0 { format!("1 in {:.1}", 1.0 / w.grain_slope) } else { "along it".into() }
+    let slope = |w: &Way| match w.turned_from_mm {
+        Some([back, _]) => format!("along it, but behind the nut ({back:.0} mm) as in one piece"),
+        None if w.grain_slope > 0.0 => format!("1 in {:.1}", 1.0 / w.grain_slope),
+        None => "along it".into(),
     };
     let strength = |w: &Way| {
         let beyond = if w.grain_slope > 0.2 { "less than " } else { "about " };
