@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::fence::Straight;
-use super::pass::Form;
+use super::pass::Cut;
 use crate::law::{Bernstein, Corner, Law, Patch, Region, least_over};
 use crate::shape::{Back, LeastValue, Point, Side, Strip, cubic_at};
 
@@ -174,7 +174,7 @@ fn law_over(law: &Law, x: [f64; 2]) -> Option<Patch> {
 }
 
 /// The gap between a cut and one strip of one side.
-fn gap(form: &Form, strip: &Strip, side: Side) -> Option<Gap> {
+fn gap(cut: &Cut, strip: &Strip, side: Side) -> Option<Gap> {
     let corner = |edge: &Law, base: &Straight, radius: f64| -> Option<[Patch; 2]> {
         let inward = along([radius, radius]);
         let centre = [
@@ -183,29 +183,29 @@ fn gap(form: &Form, strip: &Strip, side: Side) -> Option<Gap> {
         ];
         Some([strip.out.combined(1.0, &centre[0], -1.0), strip.depth.combined(1.0, &centre[1], -1.0)])
     };
-    match form {
-        Form::Plane { across, down, height } => {
+    match cut {
+        Cut::Plane { across, down, height } => {
             // Square to the plane in space: it may rise along the neck.
             let scale = 1.0 / libm::sqrt(across * across + down * down + height.slope() * height.slope());
             let reach = strip.out.combined(side.sign() * across * scale, &strip.depth, down * scale);
             Some(Gap::Plane(line_over(height, strip.x).combined(scale, &reach, -1.0)))
         }
-        Form::Round { radius, edge, base, .. } => {
+        Cut::Round { radius, edge, base, .. } => {
             let [out, down] = corner(edge, base, *radius)?;
             Some(Gap::Round { out, down, radius: *radius })
         }
-        Form::Cove { radius, edge, base, .. } => {
+        Cut::Cove { radius, edge, base, .. } => {
             let [out, down] = corner(edge, base, 0.0)?;
             Some(Gap::Cove { out, down, radius: *radius })
         }
-        Form::Following { .. } | Form::Ball { .. } => None,
+        Cut::Following { .. } | Cut::Ball { .. } => None,
     }
 }
 
 /// Stations where a cut's own law has a joint.
-fn kinks(form: &Form) -> &[f64] {
-    match form {
-        Form::Round { edge, .. } | Form::Cove { edge, .. } => edge.breaks(),
+fn kinks(cut: &Cut) -> &[f64] {
+    match cut {
+        Cut::Round { edge, .. } | Cut::Cove { edge, .. } => edge.breaks(),
         _ => &[],
     }
 }
@@ -214,11 +214,11 @@ fn kinks(form: &Form) -> &[f64] {
 /// space, to a round or a hollow in the plane of the section. For cuts that touch a back in every section by
 /// construction (facets that follow it, a ball) the clearance is theirs by definition, and `None` is returned; so it
 /// is where no part of the back lies over the zone.
-pub(super) fn least(form: &Form, sides: &[Side], back: &Back, zone: [f64; 2]) -> Option<(LeastValue, Point)> {
+pub(super) fn least(cut: &Cut, sides: &[Side], back: &Back, zone: [f64; 2]) -> Option<(LeastValue, Point)> {
     let mut cells: Vec<(Side, Cell)> = Vec::new();
     for side in sides {
-        for strip in back.strips(*side, zone[0], zone[1], kinks(form)) {
-            let gap = gap(form, &strip, *side)?;
+        for strip in back.strips(*side, zone[0], zone[1], kinks(cut)) {
+            let gap = gap(cut, &strip, *side)?;
             cells.push((*side, Cell { x: strip.x, around: [0.0, 1.0], gap }));
         }
     }

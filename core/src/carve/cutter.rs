@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::clearance::distance_to_side;
 use super::fence::Straight;
 use super::mark::Place;
-use super::pass::{Form, normal, support};
+use super::pass::{Cut, normal, support};
 use crate::law::{Bernstein, Law};
 use crate::shape::{Back, Point, Side, Sides, cubic_at};
 use crate::spec::CutterShape;
@@ -140,11 +140,11 @@ impl Corner<'_> {
     }
 
     /// The cuts of a cutter along this corner.
-    pub fn forms(&self, shape: CutterShape, radius: f64, paths: u32) -> Vec<Form> {
+    pub fn cuts(&self, shape: CutterShape, radius: f64, paths: u32) -> Vec<Cut> {
         let (side, edge, base) = (self.side, self.edge.clone(), self.base);
         match shape {
-            CutterShape::QuarterRound => alloc::vec![Form::Round { side, radius, edge, base }],
-            CutterShape::Cove => alloc::vec![Form::Cove { side, radius, edge, base }],
+            CutterShape::QuarterRound => alloc::vec![Cut::Round { side, radius, edge, base }],
+            CutterShape::Cove => alloc::vec![Cut::Cove { side, radius, edge, base }],
             CutterShape::Chamfer => {
                 // Along edges that taper straight the chamfer is a plane; where they bend it is the plane of the
                 // best straight line outside.
@@ -152,12 +152,12 @@ impl Corner<'_> {
                 let corner = |x: f64| self.edge.value(x) + self.base.at_mm(x);
                 let height =
                     super::fence::outside(&corner, self.zone[0], self.zone[1], &kinks).moved(-radius);
-                alloc::vec![Form::Plane { across: side.sign(), down: 1.0, height }]
+                alloc::vec![Cut::Plane { across: side.sign(), down: 1.0, height }]
             }
             CutterShape::Ball => {
                 let even = |i: u32| f64::from(i) / f64::from(paths - 1);
                 (0..paths)
-                    .map(|i| Form::Ball { side, radius, around: even(i), back: Arc::clone(self.target) })
+                    .map(|i| Cut::Ball { side, radius, around: even(i), back: Arc::clone(self.target) })
                     .collect()
             }
         }
@@ -165,7 +165,7 @@ impl Corner<'_> {
 
     /// What is left over a back's side at a station, square to it, at five places around: to the first of the cuts and
     /// the faces that the line square to the back meets.
-    pub fn left(&self, finished: &Back, forms: &[Form], x: f64) -> [f64; 5] {
+    pub fn left(&self, finished: &Back, cuts: &[Cut], x: f64) -> [f64; 5] {
         let points = finished.control_points(self.side, x);
         let corner = [self.edge.value(x), self.base.at_mm(x)];
         [0.0, 0.25, 0.5, 0.75, 1.0].map(|u| {
@@ -173,20 +173,20 @@ impl Corner<'_> {
             let from = [self.side.sign() * y, -z];
             let way = normal(&points, self.side, u);
             let face = |k: usize| if way[k] > 1e-12 { (corner[k] - from[k]) / way[k] } else { f64::INFINITY };
-            let cuts = forms.iter().map(|f| self.out_to(f, x, from, way));
+            let cuts = cuts.iter().map(|f| self.out_to(f, x, from, way));
             cuts.fold(face(0).min(face(1)), f64::min).max(0.0)
         })
     }
 
     /// How far it is from a point in a direction to where a cut begins.
-    fn out_to(&self, form: &Form, x: f64, from: [f64; 2], way: [f64; 2]) -> f64 {
+    fn out_to(&self, cut: &Cut, x: f64, from: [f64; 2], way: [f64; 2]) -> f64 {
         let circle = |centre: [f64; 2], radius: f64| {
             let d = [from[0] - centre[0], from[1] - centre[1]];
             let (b, c) = (d[0] * way[0] + d[1] * way[1], d[0] * d[0] + d[1] * d[1] - radius * radius);
             (b, b * b - c)
         };
-        match form {
-            Form::Round { radius, edge, base, .. } => {
+        match cut {
+            Cut::Round { radius, edge, base, .. } => {
                 let centre = [edge.value(x) - radius, base.at_mm(x) - radius];
                 let (b, root) = circle(centre, *radius);
                 if root < 0.0 {
@@ -196,8 +196,8 @@ impl Corner<'_> {
                 let beyond = (0..2).all(|k| from[k] + t * way[k] >= centre[k]);
                 if beyond { t } else { f64::INFINITY }
             }
-            Form::Cove { .. } | Form::Ball { .. } => {
-                let super::limit::Limit::Hollow { centre, radius } = form.limit(x) else {
+            Cut::Cove { .. } | Cut::Ball { .. } => {
+                let super::limit::Limit::Hollow { centre, radius } = cut.limit(x) else {
                     return f64::INFINITY;
                 };
                 let centre = [self.side.sign() * centre[0], centre[1]];
@@ -209,17 +209,17 @@ impl Corner<'_> {
                 let body = t >= 0.0 && from[1] + t * way[1] >= centre[1];
                 if body { hollow.min(t) } else { hollow }
             }
-            Form::Plane { across, down, height } => {
+            Cut::Plane { across, down, height } => {
                 let turn = self.side.sign() * across * way[0] + down * way[1];
                 let gap = height.at_mm(x) - self.side.sign() * across * from[0] - down * from[1];
                 if turn > 0.0 { gap / turn } else { f64::INFINITY }
             }
-            Form::Following { .. } => f64::INFINITY,
+            Cut::Following { .. } => f64::INFINITY,
         }
     }
 
     /// The paths of the cutter: of a guided one's axis, where it meets the plane of the sawn back; of a ball's centre.
-    pub fn paths(&self, bearing: f64, forms: &[Form], stations: &[f64], hand: f64) -> Vec<CutterPath> {
+    pub fn paths(&self, bearing: f64, cuts: &[Cut], stations: &[f64], hand: f64) -> Vec<CutterPath> {
         let sign = self.side.sign();
         let path = |around: Option<f64>, at: &dyn Fn(f64) -> [f64; 3]| CutterPath {
             side: self.side,
@@ -232,8 +232,8 @@ impl Corner<'_> {
                 })
                 .collect(),
         };
-        let balls = forms.iter().filter_map(|form| match form {
-            Form::Ball { around, radius, back, .. } => Some((*around, *radius, back)),
+        let balls = cuts.iter().filter_map(|cut| match cut {
+            Cut::Ball { around, radius, back, .. } => Some((*around, *radius, back)),
             _ => None,
         });
         let mut all: Vec<CutterPath> =

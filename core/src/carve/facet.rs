@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::clearance::distance_to_side;
 use super::fence::{Straight, outside};
 use super::mark::Place;
-use super::pass::{Form, Pass, support};
+use super::pass::{Cut, Pass, support};
 use super::wood::Wood;
 use crate::law::Law;
 use crate::shape::{Back, Side};
@@ -120,32 +120,32 @@ impl Bevel<'_> {
         (line.moved(self.allowance * line.steepness()), most)
     }
 
-    /// The lines of a section that the facets of a form list make, with the side face and the sawn back, from the side
+    /// The lines of a section that the facets of a cut list make, with the side face and the sawn back, from the side
     /// face on.
-    fn edges<'b>(&self, facets: impl Iterator<Item = &'b (f64, Form)>, x: f64) -> Vec<Edge> {
+    fn edges<'b>(&self, facets: impl Iterator<Item = &'b (f64, Cut)>, x: f64) -> Vec<Edge> {
         let mut edges: Vec<(f64, Edge)> = alloc::vec![
             (0.0, ([1.0, 0.0], self.edge.value(x))),
             (90.0, ([0.0, 1.0], self.base.at_mm(x))),
             // A side's facets end at the spine, where the other side's begin.
             (180.0, ([-1.0, 0.0], -self.ridge(x))),
         ];
-        edges.extend(facets.map(|(angle, form)| (*angle, (way(*angle), self.height(form, x)))));
+        edges.extend(facets.map(|(angle, cut)| (*angle, (way(*angle), self.height(cut, x)))));
         edges.sort_by(|a, b| a.0.total_cmp(&b.0));
         edges.into_iter().map(|e| e.1).collect()
     }
 
-    fn height(&self, form: &Form, x: f64) -> f64 {
-        match form {
-            Form::Plane { height, .. } => height.at_mm(x),
-            Form::Following { way, out_mm, .. } => self.reach(x, *way) + out_mm,
+    fn height(&self, cut: &Cut, x: f64) -> f64 {
+        match cut {
+            Cut::Plane { height, .. } => height.at_mm(x),
+            Cut::Following { way, out_mm, .. } => self.reach(x, *way) + out_mm,
             _ => f64::INFINITY,
         }
     }
 
     /// All facets of a side, in the order in which they are planed, with their cuts.
     /// `before` is the wood that is there.
-    pub fn facets(&self, rounds: u32, places: &[Place], before: &Wood) -> (Vec<Facet>, Vec<(f64, Form)>) {
-        let (mut facets, mut made): (Vec<Facet>, Vec<(f64, Form)>) = (Vec::new(), Vec::new());
+    pub fn facets(&self, rounds: u32, places: &[Place], before: &Wood) -> (Vec<Facet>, Vec<(f64, Cut)>) {
+        let (mut facets, mut made): (Vec<Facet>, Vec<(f64, Cut)>) = (Vec::new(), Vec::new());
         let mut wood = before.clone();
         for round in 1..=rounds {
             let parts = 1u32 << round;
@@ -155,10 +155,10 @@ impl Bevel<'_> {
                 let n = way(angle_deg);
                 let (height, over_mm) = self.plane(n);
                 let straight = over_mm <= self.straight_within;
-                let form = if straight {
-                    Form::Plane { across: self.side.sign() * n[0], down: n[1], height }
+                let cut = if straight {
+                    Cut::Plane { across: self.side.sign() * n[0], down: n[1], height }
                 } else {
-                    Form::Following {
+                    Cut::Following {
                         side: self.side,
                         way: n,
                         out_mm: self.allowance,
@@ -168,7 +168,7 @@ impl Bevel<'_> {
                 let sign = self.side.sign();
                 let marks = places.iter().map(|p| {
                     let cut = wood.contour(p.x).and_then(|mut contour| {
-                        contour.lower(form.limit(p.x));
+                        contour.lower(cut.limit(p.x));
                         contour.taken_by_last(sign, self.ridge(p.x))
                     });
                     let edge = |i: usize| cut.map(|c| [sign * c[i][0], c[i][1]]);
@@ -183,15 +183,15 @@ impl Bevel<'_> {
                     over_mm: if straight { over_mm } else { 0.0 },
                     marks: marks.collect(),
                 });
-                wood.passes.push(Pass { zone: self.zone, form: form.clone() });
-                made.push((angle_deg, form));
+                wood.passes.push(Pass { zone: self.zone, cut: cut.clone() });
+                made.push((angle_deg, cut));
             }
         }
         (facets, made)
     }
 
     /// The most wood left at an edge between two neighbours in the section at a station.
-    fn most_left_at(&self, made: &[(f64, Form)], x: f64) -> f64 {
+    fn most_left_at(&self, made: &[(f64, Cut)], x: f64) -> f64 {
         let edges = self.edges(made.iter(), x);
         let points = self.finished.control_points(self.side, x);
         let within = |p: &[f64; 2]| edges.iter().all(|(n, h)| n[0] * p[0] + n[1] * p[1] <= h + 1e-9);
@@ -207,7 +207,7 @@ impl Bevel<'_> {
     }
 
     /// The most wood left over the run and where; looked for at 129 stations.
-    pub fn most_left(&self, made: &[(f64, Form)]) -> (f64, f64) {
+    pub fn most_left(&self, made: &[(f64, Cut)]) -> (f64, f64) {
         let step = (self.zone[1] - self.zone[0]) / 128.0;
         (0..=128)
             .map(|i| self.zone[0] + step * f64::from(i))

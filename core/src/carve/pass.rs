@@ -11,12 +11,12 @@ use crate::shape::{Back, Point, Side, Sides, cubic_at};
 #[derive(Clone, Debug)]
 pub(super) struct Pass {
     pub zone: [f64; 2],
-    pub form: Form,
+    pub cut: Cut,
 }
 
 /// What sort of cut.
 #[derive(Clone, Debug)]
-pub(super) enum Form {
+pub(super) enum Cut {
     /// A plane: `across·y + down·depth ≤ height`, the height straight along the neck.
     Plane { across: f64, down: f64, height: Straight },
     /// A facet that follows the back: in every section the tangent of this direction, moved outward.
@@ -54,11 +54,11 @@ impl Pass {
     /// What it leaves in the section at a station; `None` where it takes nothing.
     pub fn limit(&self, x: f64) -> Option<Limit> {
         let [from, to] = self.zone;
-        (x >= from && x <= to).then(|| self.form.limit(x))
+        (x >= from && x <= to).then(|| self.cut.limit(x))
     }
 }
 
-impl Form {
+impl Cut {
     pub fn limit(&self, x: f64) -> Limit {
         match self {
             Self::Plane { across, down, height } => {

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::clearance::{Clearance, least};
 use super::fence::{Straight, outside};
-use super::pass::Form;
+use super::pass::Cut;
 use crate::law::Law;
 use crate::measure::{Fault, Kind, Station, told};
 use crate::shape::Neck;
@@ -58,8 +58,8 @@ impl Stretches {
 }
 
 /// A plane through a line in side view.
-pub(super) fn plane(depth: Straight) -> Form {
-    Form::Plane { across: 0.0, down: 1.0, height: depth }
+pub(super) fn plane(depth: Straight) -> Cut {
+    Cut::Plane { across: 0.0, down: 1.0, height: depth }
 }
 
 /// How near a line in side view comes to the finished back over its stretch and `beyond` on either side of it.

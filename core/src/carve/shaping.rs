@@ -10,7 +10,7 @@ use super::cutter::{BALL_MM, Corner, CutterFacts, CutterRow, path_stations, reac
 use super::facet::{Bevel, FacetFacts, FacetMarks, in_line};
 use super::fence::Straight;
 use super::mark::{Check, Datum, Face, Line, Mark, Place, marks, places};
-use super::pass::{Form, Pass};
+use super::pass::{Cut, Pass};
 use super::sawing::{too_deep, whereabouts};
 use super::setting::Setting;
 use super::square::even;
@@ -99,8 +99,8 @@ impl Setting {
         let (path, place) = ("cutter.radius", whereabouts(&self.neck, at));
         if radius > largest + SAME_MM {
             let down = libm::floor(largest * 100.0) / 100.0;
-            let forms = self.corner(side).forms(shape, radius, cutter.paths);
-            let cuts = forms.iter().filter_map(|f| least(f, &[side], &self.shaping_back, self.stops));
+            let cuts = self.corner(side).cuts(shape, radius, cutter.paths);
+            let cuts = cuts.iter().filter_map(|f| least(f, &[side], &self.shaping_back, self.stops));
             let deep = match cuts.map(|(least, _)| -least.value).fold(0.0, f64::max) {
                 deep if deep < 0.01 => String::from("less than 0.01"),
                 deep => format!("up to {deep:.2}"),
@@ -168,19 +168,19 @@ impl Setting {
         let mut by_side = Vec::new();
         for side in Side::BOTH {
             let corner = self.corner(side);
-            let forms = corner.forms(shape, radius, cutter.paths);
-            for form in &forms {
-                step.wood.passes.push(Pass { zone: run_mm, form: form.clone() });
+            let cuts = corner.cuts(shape, radius, cutter.paths);
+            for cut in &cuts {
+                step.wood.passes.push(Pass { zone: run_mm, cut: cut.clone() });
                 // The cutter's own roundness reaches on to the stop lines, so the proof goes as far.
-                let own = least(form, &[side], &self.shaping_back, self.stops)
+                let own = least(cut, &[side], &self.shaping_back, self.stops)
                     .map(|(least, at_mm)| Clearance { least, at_mm, needed_mm: 0.0 });
                 step.clearance = match (step.clearance, own) {
                     (Some(a), Some(b)) if a.least.proven <= b.least.proven => Some(a),
                     (a, b) => b.or(a),
                 };
             }
-            paths.extend(corner.paths(bearing, &forms, &path_stations(&all), self.neck.hand_sign()));
-            by_side.push((corner, forms));
+            paths.extend(corner.paths(bearing, &cuts, &path_stations(&all), self.neck.hand_sign()));
+            by_side.push((corner, cuts));
         }
         if shape == CutterShape::Ball {
             step.clearance = Some(Clearance { needed_mm: 0.0, ..even(0.0, run_mm[0], [0.0; 2]) });
@@ -192,8 +192,8 @@ impl Setting {
                 Some(self.corner(side).largest(shape, p.x)).filter(|r| r.is_finite())
             }),
             left_mm: Sides::each(|side| {
-                let (corner, forms) = &by_side[usize::from(side == Side::Treble)];
-                corner.left(&self.finished, forms, p.x)
+                let (corner, cuts) = &by_side[usize::from(side == Side::Treble)];
+                corner.left(&self.finished, cuts, p.x)
             }),
         });
         let rows: Vec<CutterRow> = rows.collect();
@@ -258,10 +258,10 @@ impl Setting {
                 straight_within: stock.straight_within.mm(),
             };
             let (facets, made) = bevel.facets(stock.rounds, &all, wood);
-            for (_, form) in &made {
-                step.wood.passes.push(Pass { zone: self.stops, form: form.clone() });
+            for (_, cut) in &made {
+                step.wood.passes.push(Pass { zone: self.stops, cut: cut.clone() });
                 let [y, z] = self.finished.control_points(side, self.stops[0])[3];
-                let own = match least(form, &[side], &self.finished, self.stops) {
+                let own = match least(cut, &[side], &self.finished, self.stops) {
                     Some((least, at_mm)) => Clearance { least, at_mm, needed_mm: allowance },
                     None => even(allowance, self.stops[0], [y, z]),
                 };
@@ -368,9 +368,9 @@ impl Setting {
             if over[0] >= over[1] || !faults.is_empty() {
                 continue;
             }
-            let near = match &pass.form {
-                Form::Round { side, .. } | Form::Cove { side, .. } => least(&pass.form, &[*side], back, over),
-                form => least(form, &Side::BOTH, back, over),
+            let near = match &pass.cut {
+                Cut::Round { side, .. } | Cut::Cove { side, .. } => least(&pass.cut, &[*side], back, over),
+                cut => least(cut, &Side::BOTH, back, over),
             };
             if let Some((least, at_mm)) = near {
                 let clearance = Clearance { least, at_mm, needed_mm: 0.0 };

@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
 use super::mark::{Check, Datum, Face, Line, Place, marks, places};
-use super::pass::{Form, Pass};
+use super::pass::{Cut, Pass};
 use super::sawing::{SawLine, parallel, plan_clearance, plane, too_deep};
 use super::setting::Setting;
 use super::stage::Details;
@@ -301,7 +301,7 @@ impl Setting {
         let [_, end] = self.neck.wood_reach_mm();
         for line in &self.back_lines {
             let [from, to] = line.depth.x_mm;
-            step.wood.passes.push(Pass { zone: self.to_the_ends(line.depth.x_mm), form: plane(line.depth) });
+            step.wood.passes.push(Pass { zone: self.to_the_ends(line.depth.x_mm), cut: plane(line.depth) });
             let ends = [Place::at(told(from)), Place::at(told(to))];
             let all = if to <= 0.0 { ends.to_vec() } else { places(&self.neck, &ends[0], &ends[1]) };
             let name = format!("sawing line, {}", line.name);
@@ -368,7 +368,7 @@ impl Setting {
         );
         let to = (self.neck.volute().start_x_mm - left).max(head.tip_x_mm);
         let depth = parallel(&self.neck, [head.tip_x_mm, to], thick);
-        step.wood.passes.push(Pass { zone: self.to_the_ends(depth.x_mm), form: plane(depth) });
+        step.wood.passes.push(Pass { zone: self.to_the_ends(depth.x_mm), cut: plane(depth) });
         let back = &self.finished;
         if let Some((least, at_mm)) = least(&plane(depth), back.distinct(), back, [head.tip_x_mm, to]) {
             let clearance = Clearance { least, at_mm, needed_mm: left };
@@ -389,7 +389,7 @@ impl Setting {
             let height = super::fence::Straight { x_mm: [self.block, end], value_mm };
             step.wood.passes.push(Pass {
                 zone: self.to_the_ends(height.x_mm),
-                form: Form::Plane { across: 0.0, down: 1.0, height },
+                cut: Cut::Plane { across: 0.0, down: 1.0, height },
             });
         }
         step.wood.bored_mm3 += self.neck.volume_mm3().tuner_holes_mm3;
