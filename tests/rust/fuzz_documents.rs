@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 /// The longest that one document may take.
-const LIMIT: Duration = Duration::from_millis(500);
+const LIMIT: Duration = Duration::from_secs(1);
 
 /// Documents to begin with, beside random ones.
 const PLAIN: &[&str] = &[

@@ -97,21 +97,21 @@ impl Limit {
         }
     }
 
-    /// Where it begins and ceases to count.
-    fn ends(&self, out: &mut Places) {
+    /// From where to where it counts.
+    fn reach(&self) -> [f64; 2] {
         match *self {
-            Self::Line { .. } => {}
+            Self::Line { .. } => [f64::NEG_INFINITY, f64::INFINITY],
             Self::Round { sign, centre, radius } => {
-                out.extend([sign * centre[0], sign * (centre[0] + radius)]);
+                let [near, far] = [sign * centre[0], sign * (centre[0] + radius)];
+                [near.min(far), near.max(far)]
             }
-            Self::Hollow { centre, radius } => out.extend([centre[0] - radius, centre[0] + radius]),
+            Self::Hollow { centre, radius } => [centre[0] - radius, centre[0] + radius],
         }
     }
 
-    /// Every place where it may cross another bound, and some where it does not.
+    /// Every place where it may cross another bound, where this one counts, and some where it does not.
     fn crossings(&self, other: &Self, out: &mut Places) {
-        self.ends(out);
-        other.ends(out);
+        out.extend(other.reach().into_iter().filter(|y| y.is_finite()));
         match (self.circle(), other.circle(), *self, *other) {
             (
                 None,
@@ -160,6 +160,16 @@ struct Span {
     index: usize,
 }
 
+impl Span {
+    /// Whether it lies nowhere below a line: as its depth is a convex function of the place across but on rounded
+    /// corners, its ends tell.
+    fn above_line(&self, line: &Limit) -> bool {
+        matches!(line, Limit::Line { .. })
+            && !matches!(self.limit, Limit::Round { .. })
+            && self.y.iter().all(|y| self.limit.depth_within(*y) <= line.depth(*y))
+    }
+}
+
 /// The lower contour of the wood in one section: from left to right, the lowest of all bounds.
 #[derive(Clone, Debug)]
 pub(super) struct Contour {
@@ -190,7 +200,13 @@ impl Contour {
         let mut spans: Vec<Span> = Vec::with_capacity(self.spans.len() + 2);
         let index = self.bounds;
         self.bounds += 1;
+        let reach = limit.reach();
         for span in &self.spans {
+            let beside = span.y[1] <= reach[0] || span.y[0] >= reach[1];
+            if beside || span.above_line(&limit) {
+                spans.push(*span);
+                continue;
+            }
             let mut places = Places::new();
             span.limit.crossings(&limit, &mut places);
             for y in parts(span.y[0], span.y[1], places) {
