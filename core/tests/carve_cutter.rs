@@ -103,7 +103,10 @@ fn no_larger_cutter_is_safe() {
                 "seed {seed}: {fault}"
             );
             assert!(
-                fault.reason.contains(" of this radius cuts ") && !fault.reason.contains(" 0.00 mm"),
+                fault.reason.contains(&format!(
+                    " of this {} cuts ",
+                    if shape == CutterShape::Chamfer { "width" } else { "radius" }
+                )) && !fault.reason.contains(" 0.00 mm"),
                 "seed {seed}: {fault}"
             );
             let fine = points(neck, &plan, shaping, 100);

@@ -4,7 +4,7 @@
 mod carve_common;
 
 use carve_common::*;
-use neckwright::carve::{CarvingPlan, Facet, FacetFacts};
+use neckwright::carve::{CarvingPlan, Face, Facet, FacetFacts};
 use neckwright::measure::Length;
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{FacetRounds, Shape, Specification, StageName, Stock, numbers};
@@ -128,13 +128,19 @@ fn marks_are_the_edges_of_what_a_facet_takes() {
                 let spine = neck.section(x).unwrap().control_points_mm(facet.side).unwrap()[3][0];
                 let centre = (lower[0] - sign * spine).abs() < 1e-5;
                 assert!(!there(step(lower, 1e-5)) || centre, "{at}: wood beyond the lower mark");
-                if libm::hypot(upper[0] - lower[0], upper[1] - lower[1]) > 1e-3 {
+                // Where it runs out it touches the wood and takes nothing.
+                let runs_out = mark.place.ends_with("runs out");
+                if libm::hypot(upper[0] - lower[0], upper[1] - lower[1]) > 1e-3 && !runs_out {
                     // The back's own lower edge is the spine, and marked nowhere.
                     let inner = if facet.angle_deg == 90.0 { 1 } else { 2 };
                     for p in [step(upper, 1e-5), step(lower, -1e-5)].into_iter().take(inner) {
                         // A hair inside the facet's own line.
                         let p = [p[0] - 1e-9 * n[0], p[1] - 1e-9 * n[1]];
-                        assert!(there(p), "{at}: {p:?} is no wood that the facet could take");
+                        assert!(
+                            there(p),
+                            "{at}: {p:?} is no wood that the facet could take ({})",
+                            mark.place
+                        );
                     }
                 }
                 marks += 1;
@@ -216,4 +222,52 @@ fn each_doubling_leaves_a_quarter() {
         let ratio = w[0] / w[1];
         assert!((3.3..=4.7).contains(&ratio), "{ratio}: {over:?}");
     }
+}
+
+/// At the ends of a cutter's run the corner changes from square to rounded: no line of a facet goes across that, each says
+/// the face that its marks lie on, and a line said to be straight is.
+#[test]
+fn no_line_goes_across_the_end_of_a_cutter_s_run() {
+    let (mut across, mut lines) = (0, 0);
+    for Planned { seed, neck, plan, .. } in plans(5200, 60) {
+        let (Some(cutter), Some(facts)) = (cutter(&plan), facets(&plan)) else { continue };
+        let at = |s: StageName| plan.stages().iter().position(|o| o.name == s).unwrap();
+        if at(StageName::Rounding) > at(StageName::Facets) {
+            continue;
+        }
+        let before = &plan.stages()[at(StageName::Facets) - 1].wood;
+        for line in &plan.stage(StageName::Facets).unwrap().lines {
+            let marked: Vec<_> = line.marks.iter().filter(|m| m.distance_mm.is_finite()).collect();
+            let inside = |x: f64| (cutter.run_mm[0]..=cutter.run_mm[1]).contains(&x);
+            let within = marked.iter().filter(|m| inside(m.x_mm)).count();
+            assert!(within == 0 || within == marked.len(), "seed {seed}: {line:?}");
+            if line.straight && marked.len() > 2 {
+                let [a, b] = [marked[0], marked[marked.len() - 1]];
+                for m in &marked {
+                    let t = (m.x_mm - a.x_mm) / (b.x_mm - a.x_mm);
+                    let off = a.distance_mm + t * (b.distance_mm - a.distance_mm) - m.distance_mm;
+                    assert!(off.abs() <= 0.0501, "seed {seed}: {off} off in {line:?}");
+                }
+            }
+            lines += 1;
+        }
+        // What is marked on a side face lies on it, on wood that is there.
+        for side in Side::BOTH {
+            let faces = plan.stage(StageName::Facets).unwrap().lines.iter();
+            let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
+            for mark in
+                faces.filter(|l| l.on == on).flat_map(|l| &l.marks).filter(|m| m.distance_mm.is_finite())
+            {
+                let facet = facts.facets.iter().filter(|f| f.side == side).flat_map(|f| &f.marks);
+                let points = facet.filter(|m| m.x_mm == mark.x_mm).filter_map(|m| m.upper_mm);
+                let nearest = points.map(|p| p[0]).fold(0.0, f64::max);
+                let y = neck.hand_sign() * side.sign() * nearest;
+                let edge = before.contains_mm([mark.x_mm, y * (1.0 + 1e-9), -mark.distance_mm], 1e-6);
+                assert!(edge, "seed {seed}: {mark:?}");
+                across += 1;
+            }
+        }
+    }
+    println!("{lines} lines, {across} marks on side faces");
+    assert!(lines > 500 && across > 200, "{lines} {across}");
 }

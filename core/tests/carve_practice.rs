@@ -1,7 +1,7 @@
 //! What builders do (common practice, no source), and what the plan refuses and says about it.
 
 use neckwright::carve::{CarvingPlan, Details};
-use neckwright::measure::Kind;
+use neckwright::measure::{Kind, Length};
 use neckwright::shape::Neck;
 use neckwright::spec::{CutterShape, StageName, Stock};
 
@@ -67,8 +67,11 @@ fn the_class_s_cuts_are_accepted_and_what_they_leave_is_told() {
 }
 
 #[test]
-fn on_a_thicker_neck_all_three_are_refused_with_place_and_amount() {
-    let neck = neck(["0.98 in", "1.02 in"], "0.60 in");
+fn where_they_are_too_deep_all_three_are_refused_with_place_and_amount() {
+    // A thicker neck, with the flat side twice as deep: the arc would begin on it.
+    let mut spec = neck(["0.98 in", "1.02 in"], "0.60 in").normalised().clone();
+    spec.shaft.carve_line[0].depth = Length::parse("1/4 in").unwrap();
+    let neck = Neck::new(&spec).unwrap();
     let error = neck.carving_plan(&Stock::from_json(STOCK).unwrap()).unwrap_err();
     let paths: Vec<&str> = error.faults().iter().map(|f| f.path.as_str()).collect();
     assert_eq!(paths, ["saw.headstock_thickness", "saw.shaft_line", "cutter.radius"], "{error}");

@@ -30,7 +30,8 @@ pub struct CutterRow {
     pub x_mm: f64,
     /// The station in words.
     pub place: alloc::string::String,
-    /// The largest radius that is safe at this station on either side, mm; `None` for a ball.
+    /// The largest radius that is safe at this station on either side, mm; of a ball `None` where the back is hollow in no
+    /// direction.
     pub largest_mm: Sides<Option<f64>>,
     /// Wood that is left over the finished back, square to it, at the carve line, a quarter, half and three quarters of
     /// the way around, and at the spine, mm.
@@ -58,8 +59,8 @@ pub struct CutterFacts {
     pub shape: CutterShape,
     /// Its radius (for a chamfer the width that it takes off either face), mm.
     pub radius_mm: f64,
-    /// The largest radius that is safe over the whole run, mm; `None` for a ball, which touches a rounded-out back in
-    /// one place whatever its size.
+    /// The largest radius that is safe over the whole run, mm. A ball's is the radius of the sharpest hollow of the back,
+    /// looked for along and around, and `None` on a back without one, which a ball of any size touches in one place.
     pub largest_mm: Option<f64>,
     /// Where that limit comes from, mm from the nut.
     pub largest_x_mm: f64,
@@ -102,7 +103,42 @@ impl Corner<'_> {
                 let reach = support(&points, self.side, [way, way]).0;
                 corner[0] + corner[1] - reach / way
             }
-            CutterShape::Ball => f64::INFINITY,
+            CutterShape::Ball => least_on_unit(&self.hollow(x)),
+        }
+    }
+
+    /// The radius of the shape's hollow at a station as a function of the place around it, infinite where it is hollow
+    /// in no direction: from the greater eigenvalue of the second fundamental form against the first, and the curvature
+    /// in the section. A ball that is no larger touches there without coming into the neighbourhood.
+    fn hollow(&self, x: f64) -> impl Fn(f64) -> f64 {
+        /// Beyond this a hollow is none to any ball, mm.
+        const FLAT_MM: f64 = 1e4;
+        let (points, side) = (self.target.control_points(self.side, x), self.side);
+        let flank = self.target.flanks.of(side);
+        // Place, first and second derivative along the neck, each a cubic around the section.
+        let along = |laws: &[Law; 4]| {
+            let values = laws.each_ref().map(|law| law.value2(x));
+            [0, 1, 2].map(|k| values.iter().map(|v| v[k]).collect::<Bernstein>())
+        };
+        let surface = [along(&flank.out), along(&flank.depth)];
+        let first = surface.each_ref().map(|s| [s[0].derivative(), s[1].derivative()]);
+        let second = first.each_ref().map(|f| f[0].derivative());
+        move |u| {
+            let n = normal(&points, side, u);
+            let of = |k: usize| n[0] * surface[0][k].eval(u) + n[1] * surface[1][k].eval(u);
+            let rise = surface.each_ref().map(|s| s[1].eval(u));
+            let around = first.each_ref().map(|f| f[0].eval(u));
+            let long = libm::sqrt(1.0 + of(1) * of(1));
+            let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
+            let (e, f, g) = (dot(around, around), dot(around, rise), 1.0 + dot(rise, rise));
+            let bend = dot(n, second.each_ref().map(|s| s.eval(u)));
+            let twist = dot(n, first.each_ref().map(|f| f[1].eval(u)));
+            let (l, m, k) = (bend / long, twist / long, of(2) / long);
+            let area = e * g - f * f;
+            let mean = 0.5 * (l * g - 2.0 * m * f + k * e) / area;
+            let product = (l * k - m * m) / area;
+            let greatest = (mean + libm::sqrt((mean * mean - product).max(0.0))).max(bend / e);
+            if greatest * FLAT_MM > 1.0 { 1.0 / greatest } else { f64::INFINITY }
         }
     }
 
@@ -112,6 +148,11 @@ impl Corner<'_> {
         const LOOK: usize = 40;
         let mut ends: Vec<f64> = self.target.spine.breaks().to_vec();
         ends.extend(self.edge.breaks());
+        if shape == CutterShape::Ball {
+            // Its limit is a curvature, which jumps where the laws have joints.
+            let flank = self.target.flanks.of(self.side);
+            ends.extend(flank.out.iter().chain(&flank.depth).flat_map(|law| law.breaks()));
+        }
         ends.retain(|x| *x > self.zone[0] && *x < self.zone[1]);
         ends.extend(self.zone);
         ends.sort_by(f64::total_cmp);

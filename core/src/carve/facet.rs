@@ -1,5 +1,6 @@
 //! The hand method: planes tangent outside the back.
 
+use alloc::format;
 use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
@@ -42,7 +43,9 @@ pub struct Facet {
     pub height: Option<Straight>,
     /// The most that a straight facet leaves over one that follows the back, mm.
     pub over_mm: f64,
-    /// Its edges at the marked stations.
+    /// Its edges at the marked stations, all along the run, and where it runs out between two of them. Right where a cutter
+    /// was set in or lifted out there are two: of the corner that is square still and of the one that the cutter has
+    /// shaped.
     pub marks: Vec<FacetMarks>,
 }
 
@@ -98,6 +101,32 @@ pub(super) fn in_line(values: &[[f64; 2]]) -> bool {
     values.iter().all(|[x, value]| libm::fabs(v + (w - v) * (x - a) / (b - a) - value) <= PENCIL_MM)
 }
 
+/// The marks of a facet at the places of a stretch, and where between two of them it runs out.
+fn marks(stretch: &[Place], edges: &dyn Fn(f64) -> Option<[[f64; 2]; 2]>) -> Vec<FacetMarks> {
+    let mark = |x: f64, place: String, edges: Option<[[f64; 2]; 2]>| FacetMarks {
+        x_mm: x,
+        place,
+        upper_mm: edges.map(|e| e[0]),
+        lower_mm: edges.map(|e| e[1]),
+    };
+    let seen: Vec<_> = stretch.iter().map(|p| edges(p.x)).collect();
+    let mut all = Vec::new();
+    for (i, p) in stretch.iter().enumerate() {
+        all.push(mark(p.x, p.name.clone(), seen[i]));
+        let Some(next) = seen.get(i + 1).filter(|next| next.is_some() != seen[i].is_some()) else { continue };
+        let (mut there, mut not) = (p.x, stretch[i + 1].x);
+        if next.is_some() {
+            (there, not) = (not, there);
+        }
+        for _ in 0..40 {
+            let mid = 0.5 * (there + not);
+            if edges(mid).is_some() { there = mid } else { not = mid }
+        }
+        all.push(mark(there, format!("{there:.1} mm, where it runs out"), edges(there)));
+    }
+    all
+}
+
 impl Bevel<'_> {
     /// How far out on this side the spine lies.
     fn ridge(&self, x: f64) -> f64 {
@@ -143,8 +172,13 @@ impl Bevel<'_> {
     }
 
     /// All facets of a side, in the order in which they are planed, with their cuts.
-    /// `before` is the wood that is there.
-    pub fn facets(&self, rounds: u32, places: &[Place], before: &Wood) -> (Vec<Facet>, Vec<(f64, Cut)>) {
+    /// `before` is the wood that is there, `stretches` the places at which its edges are marked.
+    pub fn facets(
+        &self,
+        rounds: u32,
+        stretches: &[Vec<Place>],
+        before: &Wood,
+    ) -> (Vec<Facet>, Vec<(f64, Cut)>) {
         let (mut facets, mut made): (Vec<Facet>, Vec<(f64, Cut)>) = (Vec::new(), Vec::new());
         let mut wood = before.clone();
         for round in 1..=rounds {
@@ -165,15 +199,14 @@ impl Bevel<'_> {
                         back: Arc::clone(self.finished),
                     }
                 };
-                let sign = self.side.sign();
-                let marks = places.iter().map(|p| {
-                    let cut = wood.contour(p.x).and_then(|mut contour| {
-                        contour.lower(cut.limit(p.x));
-                        contour.taken_by_last(sign, self.ridge(p.x))
-                    });
-                    let edge = |i: usize| cut.map(|c| [sign * c[i][0], c[i][1]]);
-                    FacetMarks { x_mm: p.x, place: p.name.clone(), upper_mm: edge(0), lower_mm: edge(1) }
-                });
+                let edges = |x: f64| {
+                    let sign = self.side.sign();
+                    let mut contour = wood.contour(x)?;
+                    contour.lower(cut.limit(x));
+                    let ends = contour.taken_by_last(sign, self.ridge(x))?;
+                    Some(ends.map(|[y, depth]| [sign * y, depth]))
+                };
+                let marks = stretches.iter().flat_map(|stretch| marks(stretch, &edges));
                 facets.push(Facet {
                     round,
                     side: self.side,

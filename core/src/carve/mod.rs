@@ -16,6 +16,8 @@ mod limit;
 mod mark;
 mod pass;
 mod plan;
+mod planing;
+mod rounding;
 mod sanding;
 mod sawing;
 mod seen;

@@ -63,7 +63,7 @@ pub(super) fn plane(depth: Straight) -> Cut {
 }
 
 /// How near a line in side view comes to the finished back over its stretch and `beyond` on either side of it.
-fn clearance(neck: &Neck, depth: &Straight, beyond: f64, needed_mm: f64) -> Option<Clearance> {
+fn clearance_of(neck: &Neck, depth: &Straight, beyond: f64, needed_mm: f64) -> Option<Clearance> {
     let back = &neck.built().back;
     let reach = beyond_ends(neck, depth.x_mm, beyond);
     let (least, at_mm) = least(&plane(*depth), back.distinct(), back, reach)?;
@@ -161,8 +161,8 @@ pub(super) fn back_lines(
             let line = outside(&|x| spine.value(x), reach[0], reach[1], spine.breaks());
             line.moved(allowance * line.steepness()).over(zone)
         };
-        let depth = given.unwrap_or_else(best);
-        let Some(clearance) = clearance(neck, &depth, allowance, allowance) else { continue };
+        let mut depth = given.unwrap_or_else(best);
+        let Some(mut clearance) = clearance_of(neck, &depth, allowance, allowance) else { continue };
         if given.is_some() && !clearance.holds() {
             // Straight down, the line has to go by what is missing square to it.
             let missing = (allowance - clearance.least.value) * depth.steepness();
@@ -178,14 +178,19 @@ pub(super) fn back_lines(
                 )
                 .range(least, None)
             } else {
-                let at = told(depth.at_mm(clearance.least.x_mm));
+                // What was given: one depth, or two that make a slanted line.
+                let given = stock.saw.shaft_line.iter().flatten();
+                let given: Vec<String> = given.map(|line| format!("{}", told(line.depth.mm()))).collect();
                 let remedy = format!(
                     "draw it {:.2} mm further from the board, there at {:.2} mm or more below its crown, or allow the saw less",
                     libm::ceil(missing * 100.0) / 100.0,
                     libm::ceil((depth.at_mm(clearance.least.x_mm) + missing) * 100.0) / 100.0
                 );
-                too_deep(neck, "saw.shaft_line", at, &clearance, remedy)
+                too_deep(neck, "saw.shaft_line", 0.0, &clearance, remedy).value(given.join(" and "), "mm")
             });
+            // What comes after is judged by the line as it has to be.
+            depth = depth.moved(missing);
+            clearance = clearance_of(neck, &depth, allowance, allowance).unwrap_or(clearance);
         }
         lines.push(SawLine { name, depth, chosen: given.is_some(), clearance });
     }

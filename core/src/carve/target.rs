@@ -53,7 +53,13 @@ fn width_at(back: &Back, x: f64, depth: f64) -> f64 {
     reach(Side::Bass) + reach(Side::Treble)
 }
 
-pub(super) fn targets(neck: &Neck, back: &Back, allowance_mm: f64, places: &[Place]) -> Targets {
+pub(super) fn targets(
+    neck: &Neck,
+    back: &Back,
+    allowance_mm: f64,
+    run: [f64; 2],
+    places: &[Place],
+) -> Targets {
     let row = |p: &Place| {
         let section = neck.section_over(back, p.x);
         let spine = back.spine.value(p.x);
@@ -69,7 +75,7 @@ pub(super) fn targets(neck: &Neck, back: &Back, allowance_mm: f64, places: &[Pla
             depths_mm: depths,
         }
     };
-    let flattest = neck.least_curvature();
+    let flattest = neck.least_curvature_over(run);
     Targets {
         allowance_mm,
         rows: places.iter().map(row).collect(),

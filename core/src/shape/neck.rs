@@ -436,7 +436,11 @@ impl Neck {
     /// flat and no hollow anywhere. On volute and heel the back goes flat by design.
     #[must_use]
     pub fn least_curvature(&self) -> LeastValue {
-        let reach = self.shaft_reach_mm();
+        self.least_curvature_over(self.shaft_reach_mm())
+    }
+
+    /// [`least_curvature`](Self::least_curvature) over a part of the shaft.
+    pub(crate) fn least_curvature_over(&self, reach: [f64; 2]) -> LeastValue {
         match least_curvature(&self.built.back, reach, PROOF_TOLERANCE, PROOF_BUDGET) {
             Some(proof) => {
                 LeastValue { value: proof.least.value, x_mm: proof.least.x_mm, proven: proof.bound }

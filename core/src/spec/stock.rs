@@ -123,7 +123,7 @@ group! {
         /// Where along the neck.
         at: Station = Station::NUT, required because "a measure means nothing without its place";
         /// Depth of the line there.
-        depth: Length = Length::from_mm(25.4),
+        depth: Length = Length::from_mm(24.0),
             within 5 to 160 "mm" because "a shallower line is inside every neck and a deeper one below every blank",
             required because "a station without a depth says nothing";
     }

@@ -22,9 +22,6 @@ const PLACE_MM: f64 = 52.0;
 const MM_MM: f64 = 15.0;
 const INCH_MM: f64 = 18.6;
 
-/// A mark whose wood is gone before the stage begins: its line's name and its station.
-pub(super) type Gone<'a> = (&'a str, f64);
-
 /// A line of the plan as the page shows it: two sides that are alike are one.
 pub(super) struct Marked<'a> {
     pub line: &'a Line,
@@ -168,7 +165,7 @@ fn singles(group: &[Marked<'_>]) -> Draft {
     table(&[Column::Words(76.0), Column::Number(33.0), Column::Number(INCH_MM)], &rows)
 }
 
-fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
+fn several(group: &[Marked<'_>]) -> Draft {
     let mut draft = Draft::default();
     let mut y = 0.0;
     for m in group {
@@ -189,8 +186,7 @@ fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
         for m in group {
             let mark = m.line.marks.iter().find(|k| same_place(k, place));
             let distance = mark.map_or(f64::NAN, |k| k.distance_mm);
-            let star = if gone.contains(&(m.line.name.as_str(), place.x_mm)) { "*" } else { "" };
-            row.extend([format!("{}{star}", in_mm(distance)), in_inches(distance)]);
+            row.extend([in_mm(distance), in_inches(distance)]);
         }
         rows.push(row);
     }
@@ -205,7 +201,7 @@ pub(super) fn unmarked(lines: &[Line]) -> Option<String> {
 }
 
 /// The tables of all lines, as blocks.
-pub(super) fn tables(all: &[Marked<'_>], gone: &[Gone<'_>]) -> Vec<Draft> {
+pub(super) fn tables(all: &[Marked<'_>]) -> Vec<Draft> {
     let mut blocks = Vec::new();
     let mut rest = all;
     while let Some(first) = rest.first() {
@@ -215,17 +211,12 @@ pub(super) fn tables(all: &[Marked<'_>], gone: &[Gone<'_>]) -> Vec<Draft> {
         let count = rest.iter().take_while(like).count().max(1);
         let count = if single(first) { count } else { count.min(BESIDE) };
         let (group, after) = rest.split_at(count);
-        blocks.push(if single(first) { singles(group) } else { several(group, gone) });
+        blocks.push(if single(first) { singles(group) } else { several(group) });
         rest = after;
     }
     let away = |k: &Mark| k.place.starts_with(|c: char| c == '-' || c.is_ascii_digit());
     if all.iter().flat_map(|m| &m.line.marks).any(|k| away(k) && k.place.ends_with("mm")) {
         let note = "A place in mm is so far from the nut along the neck; one with a minus is behind it.";
-        blocks.push(words(note, COLUMN_MM));
-    }
-    if !gone.is_empty() {
-        let note = "* An earlier cut has taken the wood of this mark already: the plane meets the wood further in. Work to \
-                    the marks beside it and to the readings.";
         blocks.push(words(note, COLUMN_MM));
     }
     if let Some(first) = blocks.first_mut() {

@@ -172,7 +172,7 @@ impl Parts {
 pub(super) fn page(scene: &Scene<'_>) -> Sheet {
     let (Drawing { draft: drawing, origin }, extra) = drawing(scene);
     let mut blocks = words::action(scene.stage, scene.neck);
-    blocks.extend(marks::tables(&scene.lines, &scene.gone));
+    blocks.extend(marks::tables(&scene.lines));
     blocks.extend(marks::unmarked(&scene.stage.lines).map(|w| words::words(&w, COLUMN_MM)));
     blocks.extend(extra);
     if matches!(

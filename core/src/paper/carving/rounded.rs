@@ -12,7 +12,7 @@ use super::outline::hatch;
 use super::scene::{Drawing, Scene};
 use super::table::{Column, table};
 use super::words::{heading, whereabouts, words};
-use crate::carve::{CutterFacts, CutterRow, FacetFacts, TargetRow, Targets};
+use crate::carve::{CutterFacts, CutterRow, Facet, FacetFacts, FacetMarks, TargetRow, Targets};
 use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
@@ -217,22 +217,27 @@ fn facet_name(round: u32, angle: f64) -> String {
 /// Sections with the facets, each with the number of its round.
 pub(super) fn facets(scene: &Scene<'_>, facts: &FacetFacts) -> Drawing {
     let hand = scene.neck.hand_sign();
-    let stations = facts.facets.first().map_or(&[][..], |f| &f.marks[..]);
+    let at = |facet: &Facet, x: f64| facet.marks.iter().find(|m| m.x_mm == x).cloned();
+    // Where a facet runs out is a place of its own.
+    let shared = |m: &&FacetMarks| facts.facets.iter().all(|f| at(f, m.x_mm).is_some());
+    let stations: Vec<&FacetMarks> =
+        facts.facets.first().into_iter().flat_map(|f| &f.marks).filter(shared).collect();
     let one = |i: usize| {
-        let mut draft = cell(scene, stations[i].x_mm);
+        let x = stations[i].x_mm;
+        let mut draft = cell(scene, x);
         for facet in &facts.facets {
-            let Some(marks) = facet.marks.get(i) else { continue };
+            let Some(marks) = at(facet, x) else { continue };
             let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
             let sign = hand * facet.side.sign();
-            let at = |p: [f64; 2]| [sign * p[0], -p[1]];
-            let (upper, lower) = (at(upper), at(lower));
+            let seen = |p: [f64; 2]| [sign * p[0], -p[1]];
+            let (upper, lower) = (seen(upper), seen(lower));
             draft.line(Layer::CutLine, upper, lower);
             for centre in [upper, lower] {
                 draft.add(Layer::Dimensions, Shape::Circle { centre, radius_mm: 0.4 });
             }
         }
         for facet in &facts.facets {
-            let Some(marks) = facet.marks.get(i) else { continue };
+            let Some(marks) = at(facet, x) else { continue };
             let (Some(upper), Some(lower)) = (marks.upper_mm, marks.lower_mm) else { continue };
             let sign = hand * facet.side.sign();
             let a = facet.angle_deg.to_radians();

@@ -2,9 +2,9 @@
 
 use alloc::vec::Vec;
 
-use super::marks::{Gone, Marked, marked};
+use super::marks::{Marked, marked};
 use super::outline::Piece;
-use crate::carve::{CarvingPlan, Details, Stage, Wood};
+use crate::carve::{CarvingPlan, Stage, Wood};
 use crate::paper::draft::Draft;
 use crate::paper::path::Point;
 use crate::shape::Neck;
@@ -18,8 +18,6 @@ pub(super) struct Scene<'a> {
     pub before: Piece<'a>,
     pub after: Piece<'a>,
     pub lines: Vec<Marked<'a>>,
-    /// Marks whose wood is gone before the stage begins.
-    pub gone: Vec<Gone<'a>>,
 }
 
 /// A drawing, and where the neck's own origin lies in it.
@@ -41,7 +39,6 @@ impl<'a> Scene<'a> {
             before: piece(before),
             after: piece(&stage.wood),
             lines: marked(&stage.lines),
-            gone: gone(stage, before),
         })
     }
 
@@ -55,29 +52,4 @@ impl<'a> Scene<'a> {
         }
         reach
     }
-}
-
-/// The marks of facets that lie where an earlier cut has taken the wood. Every facet has a line for its upper edge and,
-/// but for the back itself, one for its lower edge.
-fn gone<'a>(stage: &'a Stage, before: &Wood) -> Vec<Gone<'a>> {
-    const NEAR_MM: f64 = 0.05;
-    let Details::Facets(facts) = &stage.details else { return Vec::new() };
-    let mut gone = Vec::new();
-    let mut lines = stage.lines.iter();
-    let hand = before.neck().hand_sign();
-    for facet in &facts.facets {
-        let edges = if facet.angle_deg == 90.0 { 1 } else { 2 };
-        for (edge, line) in (0..edges).zip(lines.by_ref()) {
-            for marks in &facet.marks {
-                let at = if edge == 0 { marks.upper_mm } else { marks.lower_mm };
-                // The first round is marked on the wood as it is; later ones on the facets before them.
-                let Some([out, depth]) = at.filter(|_| facet.round == 1) else { continue };
-                let point = [marks.x_mm, hand * facet.side.sign() * out, -depth];
-                if !before.contains_mm(point, NEAR_MM) {
-                    gone.push((line.name.as_str(), marks.x_mm));
-                }
-            }
-        }
-    }
-    gone
 }
