@@ -13,7 +13,6 @@ const GUIDED: [CutterShape; 3] = [CutterShape::QuarterRound, CutterShape::Cove, 
 /// side face and from the sawn back.
 fn points(neck: &Neck, plan: &neckwright::carve::CarvingPlan, shaping: f64, along: usize) -> Vec<[f64; 2]> {
     let base = saw_line(plan, "shaft").depth;
-    let bulge = bulge(plan, neck);
     let stations = joints_between(neck, plan.stops_mm()[0], plan.stops_mm()[1]);
     let mut all = Vec::new();
     for w in stations.windows(2) {
@@ -21,7 +20,7 @@ fn points(neck: &Neck, plan: &neckwright::carve::CarvingPlan, shaping: f64, alon
             let x = w[0] + (w[1] - w[0]) * i as f64 / along as f64;
             for side in Side::BOTH {
                 let p = thickened(neck, side, x, shaping);
-                let edge = control(neck, side, x)[0][0] + bulge;
+                let edge = control(neck, side, x)[0][0];
                 all.extend(
                     (0..=300)
                         .map(|k| cubic(&p, f64::from(k) / 300.0))
@@ -132,11 +131,10 @@ fn each_station_s_largest_is_safe_there_and_no_more() {
         let Planned { seed, neck, stock, plan, .. } = &planned;
         let Some(facts) = cutter(plan).filter(|c| c.shape != CutterShape::Ball) else { continue };
         let base = saw_line(plan, "shaft").depth;
-        let bulge = bulge(plan, neck);
         for row in &facts.rows {
             for side in Side::BOTH {
                 let p = thickened(neck, side, row.x_mm, stock.allowances.shaping.mm());
-                let edge = control(neck, side, row.x_mm)[0][0] + bulge;
+                let edge = control(neck, side, row.x_mm)[0][0];
                 let at = |u: f64| {
                     let q = cubic(&p, u);
                     [edge - q[0], base.at_mm(row.x_mm) - q[1]]

@@ -4,7 +4,7 @@
 mod carve_common;
 
 use carve_common::*;
-use neckwright::carve::{CarvingPlan, Face, Facet, FacetFacts};
+use neckwright::carve::{Face, Facet, FacetFacts};
 use neckwright::measure::Length;
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{FacetRounds, Shape, Specification, StageName, Stock, numbers};
@@ -153,12 +153,12 @@ fn marks_are_the_edges_of_what_a_facet_takes() {
 
 /// What is left over the allowance at the edges between the facets, by the corners of the polygon that they make and the
 /// distance from each to dense points of the back.
-fn left(neck: &Neck, plan: &CarvingPlan, facts: &FacetFacts, x: f64, side: Side) -> f64 {
+fn left(neck: &Neck, facts: &FacetFacts, x: f64, side: Side) -> f64 {
     // A corner is cut off a large square by one line after the other.
     let mut polygon = vec![[0.0, 0.0], [200.0, 0.0], [200.0, 200.0], [0.0, 200.0]];
     let mut lines: Vec<([f64; 2], f64)> =
         facts.facets.iter().filter(|f| f.side == side).map(|f| (way(f), height(neck, facts, f, x))).collect();
-    lines.push(([1.0, 0.0], control(neck, side, x)[0][0] + bulge(plan, neck)));
+    lines.push(([1.0, 0.0], control(neck, side, x)[0][0]));
     for (n, h) in lines {
         let over = |p: [f64; 2]| n[0] * p[0] + n[1] * p[1] - h;
         let mut left = Vec::new();
@@ -206,7 +206,7 @@ fn each_doubling_leaves_a_quarter() {
             .map(|side| {
                 let at =
                     |i: u32| facts.run_mm[0] + (facts.run_mm[1] - facts.run_mm[0]) * f64::from(i) / 128.0;
-                (0..=128).map(|i| left(&neck, &plan, facts, at(i), side)).fold(0.0, f64::max)
+                (0..=128).map(|i| left(&neck, facts, at(i), side)).fold(0.0, f64::max)
             })
             .into_iter()
             .fold(0.0, f64::max);

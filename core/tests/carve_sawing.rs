@@ -119,7 +119,6 @@ fn taper_lines_are_the_programme_s() {
     let mut lines = 0;
     for Planned { seed, neck, plan, stock, .. } in plans(3000, 60) {
         let out = stock.allowances.taper.mm();
-        let bulge = bulge(&plan, &neck);
         let [_, end] = neck.wood_reach_mm();
         let board = neck.layout().board().end_mm();
         let stage = stage(&plan, neckwright::spec::StageName::Taper);
@@ -136,7 +135,7 @@ fn taper_lines_are_the_programme_s() {
                 // Two lines a side meet where only the plan knows.
                 continue;
             }
-            let best = programme(&neck, [from, to], &|x| control(&neck, side, x)[0][0] + bulge);
+            let best = programme(&neck, [from, to], &|x| control(&neck, side, x)[0][0]);
             let middle = 0.5 * (from + to);
             let slope = (at(to) - at(from)) / (to - from);
             let own = at(middle) - out * libm::hypot(1.0, slope);

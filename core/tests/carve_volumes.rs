@@ -114,13 +114,12 @@ fn the_square_stages_by_a_library_of_polygons() {
         spec.scale.bass = None;
         spec.scale.treble = None;
         let Ok(neck) = Neck::new(&spec) else { continue };
-        let leans = neck.normalised().shaft.profile.iter().any(|p| p.lean.is_some_and(|l| l < 0.0));
         let own = neck.normalised().heel.block_width != neckwright::spec::BlockWidth::Board;
         let mut stock = Stock::default();
         stock.facets.straight_within = Length::from_mm(5.0);
         stock.order = Some(stock.usual_order().into_iter().filter(|s| *s != StageName::Rounding).collect());
         let Ok(plan) = neck.carving_plan(&stock) else { continue };
-        if leans || own {
+        if own {
             continue;
         }
         let to = neck.wood_reach_mm()[1].min(neck.layout().board().end_mm());

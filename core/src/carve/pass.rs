@@ -80,49 +80,28 @@ impl Cut {
                 let points = back.control_points(*side, x);
                 let [y, z] = cubic_at(points, *around);
                 let [out, down] = normal(&points, *side, *around);
-                if down < 0.0 {
-                    // Where a side leans outward, a ball beside it would come into the face above.
-                    return Limit::level(f64::INFINITY);
-                }
                 Limit::Hollow { centre: [y + side.sign() * radius * out, radius * down - z], radius: *radius }
             }
         }
     }
 }
 
-/// The side faces of wood and board once they are true: the finished edges, and as far beyond them as a side that leans
-/// outward bulges between volute and heel.
+/// The side faces of wood and board once they are true: the finished edges. No side of a finished section reaches beyond
+/// its edge.
 #[derive(Clone, Debug)]
 pub(super) struct Faces {
     pub wood: Sides<Law>,
     pub board: Law,
-    /// How far a side may bulge, over the stations where it can.
-    pub bulge: Sides<Law>,
 }
 
 impl Faces {
-    fn beyond(&self, side: Side, x: f64) -> f64 {
-        let bulge = self.bulge.of(side);
-        if bulge.covers(x) { bulge.value(x) } else { 0.0 }
-    }
-
     /// From the centreline to a side face of the wood.
     pub fn half(&self, side: Side, x: f64) -> f64 {
-        self.wood.of(side).value(x) + self.beyond(side, x)
+        self.wood.of(side).value(x)
     }
 
     /// From the centreline to a side face of the board.
     pub fn board_half(&self, x: f64) -> f64 {
-        self.board.value(x) + self.beyond(Side::Bass, x).max(self.beyond(Side::Treble, x))
-    }
-
-    /// The most that a side bulges, mm; 0 where none leans outward.
-    pub fn most(&self) -> f64 {
-        Side::BOTH.into_iter().map(|side| self.bulge.of(side).greatest(1e-6).value).fold(0.0, f64::max)
-    }
-
-    /// A side face of the wood as a law, where it may bulge.
-    pub fn edge(&self, side: Side) -> Option<Law> {
-        self.wood.of(side).plus(self.bulge.of(side))
+        self.board.value(x)
     }
 }

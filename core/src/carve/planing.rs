@@ -72,8 +72,9 @@ impl Setting {
         };
         // On a face only where it still reaches to it: the first facets do, unless a cutter went before.
         const SAME_MM: f64 = 1e-6;
-        let on_side =
-            |m: &&FacetMarks| m.upper_mm.is_none_or(|p| self.edges.of(side).value(m.x_mm) - p[0] < SAME_MM);
+        let on_side = |m: &&FacetMarks| {
+            m.upper_mm.is_none_or(|p| self.faces.wood.of(side).value(m.x_mm) - p[0] < SAME_MM)
+        };
         let on_back = |m: &&FacetMarks| {
             let planed = back.marks.iter().find(|b| b.x_mm == m.x_mm).and_then(|b| b.upper_mm);
             m.lower_mm.zip(planed).is_none_or(|(p, planed)| libm::fabs(planed[1] - p[1]) < SAME_MM)
@@ -133,7 +134,7 @@ impl Setting {
         for side in Side::BOTH {
             let bevel = Bevel {
                 side,
-                edge: self.edges.of(side),
+                edge: self.faces.wood.of(side),
                 base: self.base(),
                 finished: &self.finished,
                 zone: self.stops,

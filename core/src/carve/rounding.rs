@@ -54,7 +54,7 @@ impl Setting {
     fn corner(&self, side: Side) -> Corner<'_> {
         Corner {
             side,
-            edge: self.edges.of(side),
+            edge: self.faces.wood.of(side),
             base: self.base(),
             target: &self.shaping_back,
             zone: self.stops,

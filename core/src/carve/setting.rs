@@ -11,7 +11,6 @@ use super::sanding::{SandingPlan, sanding_plan};
 use super::sawing::{SawLine, Stretches, back_lines, plan_line};
 use super::timber::{Timber, fit};
 use super::wood::Taper;
-use crate::law::Law;
 use crate::measure::{Error, Fault, Kind, Station, told};
 use crate::shape::{Back, Neck, Side, Sides};
 use crate::spec::Stock;
@@ -23,8 +22,6 @@ pub(super) struct Setting {
     pub stock: Stock,
     pub timber: Timber,
     pub faces: Arc<Faces>,
-    /// The side faces of the wood between volute and heel, as laws.
-    pub edges: Sides<Law>,
     pub taper: Arc<Taper>,
     pub stretches: Stretches,
     pub back_lines: Vec<SawLine>,
@@ -41,30 +38,13 @@ pub(super) struct Setting {
     pub finished: Arc<Back>,
 }
 
-/// The side faces. A side's cubic begins at the edge, and its first handle lies `e` beyond it where the side leans
-/// outward; the others lie inside. So it bulges by no more than `e·3u(1−u)²`, which is `4e/9` at the most.
-fn faces(neck: &Neck) -> Option<Faces> {
-    const MOST: f64 = 4.0 / 9.0;
+/// The side faces.
+fn faces(neck: &Neck) -> Faces {
     let built = neck.built();
-    let [from, to] = [built.volute.start(), built.sweep.end];
-    let bulge = |side: Side| -> Option<Law> {
-        let out = &built.back.flanks.of(side).out;
-        let handle = out[1].minus(&out[0])?.restricted(from, to)?.times_number(MOST);
-        let (least, greatest) = (handle.least(1e-9), handle.greatest(1e-9));
-        // What rounding leaves of a side without any lean is no bulge.
-        if greatest.bound < 1e-8 {
-            Law::constant(0.0, from, to)
-        } else if least.bound >= -1e-8 {
-            Some(handle.plus_number(1e-8))
-        } else {
-            Law::constant(greatest.bound, from, to)
-        }
-    };
-    Some(Faces {
+    Faces {
         wood: Sides::each(|side| built.back.flanks.of(side).out[0].clone()),
         board: built.board_half.clone(),
-        bulge: Sides { bass: bulge(Side::Bass)?, treble: bulge(Side::Treble)? },
-    })
+    }
 }
 
 /// The taper's lines: straight from the headstock's root to the end, in two where the heel block has a width of its own.
@@ -76,7 +56,6 @@ fn taper(neck: &Neck, faces: &Faces, stretches: &Stretches, out: f64) -> Taper {
     let mut kinks = faces.board.breaks().to_vec();
     for side in Side::BOTH {
         kinks.extend(faces.wood.of(side).breaks());
-        kinks.extend(faces.bulge.of(side).breaks());
     }
     let line = |half: &dyn Fn(f64) -> f64, from: f64, to: f64| plan_line(half, [from, to], &kinks, out);
     let lines = |side: Side| -> Vec<Straight> {
@@ -172,12 +151,9 @@ impl Setting {
         if sanding.is_none() || !shaft || stops[1] - stops[0] < Station::LEAST_GAP_MM {
             Error::unless_none(core::mem::take(&mut faults))?;
         }
-        let faces = faces(neck).map(Arc::new);
-        let edge = |side: Side| faces.as_ref()?.edge(side);
-        let edges = edge(Side::Bass).zip(edge(Side::Treble)).map(|(bass, treble)| Sides { bass, treble });
+        let faces = Arc::new(faces(neck));
         let back = |a: f64| neck.thickened(a).map(Arc::new);
-        let (Some(shaping_back), Some(contour_back), Some(sanding), Some(faces), Some(edges)) =
-            (back(shaping), back(contour), sanding, faces.clone(), edges)
+        let (Some(shaping_back), Some(contour_back), Some(sanding)) = (back(shaping), back(contour), sanding)
         else {
             return Err(Fault::new(Kind::Geometry, "", "the neck with its allowances could not be built")
                 .remedy("please report the specification and the stock")
@@ -191,7 +167,6 @@ impl Setting {
             stock,
             timber,
             faces,
-            edges,
             taper,
             stretches,
             back_lines,

@@ -267,13 +267,6 @@ impl Setting {
             "plane, or a bearing-guided cutter along a template",
         );
         step.wood.width = Width::True;
-        let bulge = self.faces.most();
-        if bulge > 0.0 {
-            step.action.push_str(&format!(
-                " This neck's sides lean outward below the board: between volute and heel leave them up to {bulge:.2} mm \
-                 wider, as the readings say; contouring brings the board's edge in."
-            ));
-        }
         let [tip, end] = self.neck.wood_reach_mm();
         let all = places(&self.neck, &Place::new(0.0, "nut"), &Place::new(end, "heel's end"));
         for p in &all {

@@ -283,7 +283,6 @@ impl Wood {
         at.extend(self.wood_reach());
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
-        at.extend(Side::BOTH.iter().flat_map(|side| self.faces.bulge.of(*side).breaks()));
         at.extend(self.passes.iter().flat_map(|p| p.zone));
         for shaped in &self.shaped {
             let inside = |x: &f64| *x >= shaped.zone[0] && *x <= shaped.zone[1];

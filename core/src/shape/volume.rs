@@ -245,8 +245,7 @@ impl Neck {
         }
     }
 
-    /// The box around the neck, frets not counted: never too small, and to within 1e-6 mm unless a side leans
-    /// outward, where it reaches to that side's handle.
+    /// The box around the neck, frets not counted: never too small, and to within 1e-6 mm.
     #[must_use]
     pub fn bounds(&self) -> Bounds {
         const CLOSE: f64 = 1e-7;
@@ -254,8 +253,7 @@ impl Neck {
         let reach = self.reach_mm();
         let out = Sides::each(|side| {
             let out = &built.back.flanks.of(side).out;
-            // A side that leans outward bulges beyond its edge, but not beyond its handle.
-            let wood = out[0].greatest(CLOSE).bound.max(out[1].greatest(CLOSE).bound);
+            let wood = out[0].greatest(CLOSE).bound;
             let board = built.board_half.restricted(board.start_mm().max(built.head.root), board.end_mm());
             wood.max(board.map_or(0.0, |half| half.greatest(CLOSE).bound))
         });

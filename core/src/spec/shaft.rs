@@ -57,7 +57,7 @@ group! {
             within 0.1 to 0.95 "" because "less makes a knife's ridge and more a flat back with corners";
         /// How far the side leans in from the edge.
         lean: Option<f64> = None,
-            within -0.1 to 0.3 "" because "less bulges beyond the board's edge and more undercuts it";
+            within 0 to 0.3 "" because "less bulges beyond the side faces, which are planed straight, and more undercuts the board";
     }
 }
 
@@ -76,7 +76,7 @@ group! {
             within 0.1 to 0.95 "" because "less makes a knife's ridge and more a flat back with corners";
         /// How far the side leans in from the edge, as a share of the half width.
         lean: Option<f64> = None,
-            within -0.1 to 0.3 "" because "less bulges beyond the board's edge and more undercuts it";
+            within 0 to 0.3 "" because "less bulges beyond the side faces, which are planed straight, and more undercuts the board";
         /// How far the spine lies off the centreline, positive toward the treble side.
         spine_offset: Length = Length::from_mm(0.0),
             within -10 to 10 "mm" because "a spine further off the centre leaves one side of the neck no wood";

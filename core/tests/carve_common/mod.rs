@@ -234,18 +234,6 @@ pub fn joints_between(neck: &Neck, from: f64, to: f64) -> Vec<f64> {
     at
 }
 
-/// How much further the side faces of wood and board stand out than the finished edges, because a side leans outward
-/// somewhere: read off the width after the sides are true.
-pub fn bulge(plan: &CarvingPlan, neck: &Neck) -> f64 {
-    let wood = &stage(plan, StageName::Sides).wood;
-    let x = 0.5 * (plan.stops_mm()[0] + plan.stops_mm()[1]);
-    let outline = wood.polyline_mm(x, 1e-3).unwrap();
-    let out = outline.iter().map(|p| p[0]).fold(f64::NEG_INFINITY, f64::max);
-    let side = if neck.hand_sign() > 0.0 { Side::Treble } else { Side::Bass };
-    let bulge = out - control(neck, side, x)[0][0];
-    if bulge < 1e-9 { 0.0 } else { bulge }
-}
-
 pub fn steepness(line: &Straight) -> f64 {
     libm::hypot(1.0, line.slope())
 }
