@@ -141,12 +141,19 @@ fn the_numbers_are_those_of_the_plan() {
     for (kind, _, plan, pages) in kinds() {
         for (stage, sheet) in plan.stages().iter().zip(pages) {
             let words: BTreeSet<&str> = texts(sheet).into_iter().collect();
-            let has = |value: f64| {
+            let in_mm = |value: f64| {
                 let mm = format!("{:.2}", (value * 100.0).round() / 100.0 + 0.0);
-                let inches = Length::from_mm(value).nearest_64th().to_string();
                 let starred = format!("{mm}*");
-                (words.contains(mm.as_str()) || words.contains(starred.as_str()))
-                    && words.contains(inches.trim_end_matches(" in"))
+                words.contains(mm.as_str()) || words.contains(starred.as_str())
+            };
+            // A pencil's line to the nearest 64th, an instrument's reading in thousandths.
+            let has = |value: f64| {
+                let inches = Length::from_mm(value).nearest_64th().to_string();
+                in_mm(value) && words.contains(inches.trim_end_matches(" in"))
+            };
+            let reads = |value: f64| {
+                let inches = format!("{:.3}", (value / 25.4 * 1000.0).round() / 1000.0 + 0.0);
+                in_mm(value) && words.contains(inches.as_str())
             };
             let which = format!("{kind}, {}", stage.name.name());
             for line in &stage.lines {
@@ -155,7 +162,7 @@ fn the_numbers_are_those_of_the_plan() {
                 }
             }
             for check in &stage.checks {
-                assert!(check.reads_mm.is_none_or(has), "{which}: {check:?}");
+                assert!(check.reads_mm.is_none_or(reads), "{which}: {check:?}");
             }
             let whole = said(sheet);
             let spoken = |text: &str| {

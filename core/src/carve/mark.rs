@@ -57,6 +57,8 @@ pub enum Datum {
     Centreline,
     /// The headstock's face, square to it.
     HeadstockFace,
+    /// The nut's headstock side, where the headstock's face begins, along that face.
+    FaceStart,
     /// The nut's fretboard side, along the neck.
     Nut,
 }
@@ -72,6 +74,7 @@ impl Datum {
             Self::BlankEnd => "the headstock's end of the blank",
             Self::Centreline => "the centreline",
             Self::HeadstockFace => "the headstock's face",
+            Self::FaceStart => "the nut's headstock side",
             Self::Nut => "the nut",
         }
     }

@@ -88,6 +88,15 @@ pub(super) fn marked(lines: &[Line]) -> Vec<Marked<'_>> {
     all
 }
 
+/// What a drawing calls a line whose name begins so, whichever of two alike sides it is on.
+pub(super) fn letter_of<'a>(all: &'a [Marked<'_>], begins: &str) -> Option<&'a str> {
+    let one_side = |name: &str| name.replace("treble side", "bass side");
+    let found = all.iter().find(|m| {
+        m.line.name.starts_with(begins) || (m.both && one_side(&m.line.name).starts_with(&one_side(begins)))
+    });
+    found.map(|m| m.letter.as_str())
+}
+
 /// A distance in mm; `-` where there is none.
 pub(super) fn in_mm(value: f64) -> String {
     if value.is_nan() { "-".into() } else { mm(value) }
@@ -102,9 +111,39 @@ pub(super) fn in_inches(value: f64) -> String {
     told.trim_end_matches(" in").into()
 }
 
+/// What an instrument reads, in inches: finer than any 64th, in which a whole allowance could vanish.
+pub(super) fn in_decimals(value: f64) -> String {
+    if value.is_nan() { "-".into() } else { format!("{:.3}", libm::round(value / 25.4 * 1e3) / 1e3 + 0.0) }
+}
+
+/// A place as a table tells it: one that is neither nut nor fret with its station, so that it can be found.
+pub(super) fn place(place: &str, x: f64) -> String {
+    let known = place == "nut" || place.starts_with("fret ") || place.starts_with("hole ");
+    if known || in_numbers(place) || place.contains(FACE) {
+        place.into()
+    } else {
+        format!("{place} ({x:.1})")
+    }
+}
+
+/// Whether a place is told as a station.
+pub(super) fn in_numbers(place: &str) -> bool {
+    place.starts_with(|c: char| c == '-' || c.is_ascii_digit()) && place.ends_with("mm")
+}
+
+/// What marks and readings on the headstock's face are told by.
+pub(super) const FACE: &str = "along the face";
+
 fn said(m: &Marked<'_>) -> String {
-    let from = if m.line.from == Datum::Nut { "along the neck from " } else { "from " };
+    let from = match m.line.from {
+        Datum::Nut => "along the neck from ",
+        // The name tells it.
+        Datum::FaceStart if !m.name.contains(FACE) => "along the face from ",
+        _ => "from ",
+    };
     let shape = match (m.line.marks.len(), m.line.straight) {
+        // Places for a drill are no line.
+        _ if m.name.starts_with("tuner hole") => "",
         (0..=2, _) => "",
         (_, true) => "; straight",
         (_, false) => "; a fair curve through the marks",
@@ -132,7 +171,14 @@ fn together(a: &Marked<'_>, b: &Marked<'_>) -> bool {
 }
 
 fn same_place(a: &Mark, b: &Mark) -> bool {
-    a.place == b.place && a.x_mm == b.x_mm
+    // The ends of a slanted line are told along the neck like its middle, and share its row.
+    let along = |k: &Mark| k.x_mm == k.distance_mm;
+    a.place == b.place && (a.x_mm == b.x_mm || (along(a) && along(b)))
+}
+
+/// Whether the distances of a line tell the places themselves.
+pub(super) const fn tells_places(line: &Line) -> bool {
+    matches!(line.from, Datum::Nut | Datum::BlankEnd | Datum::FaceStart)
 }
 
 /// The places of several lines in their order along the neck.
@@ -184,12 +230,13 @@ fn several(group: &[Marked<'_>], gone: &[Gone<'_>]) -> Draft {
         head.extend([format!("{}{unit}", m.letter), "in".into()]);
     }
     let mut rows = vec![head];
-    for place in places(group) {
-        let mut row = vec![place.place.clone()];
+    let itself = group.iter().any(|m| tells_places(m.line));
+    for at in places(group) {
+        let mut row = vec![if itself { at.place.clone() } else { place(&at.place, at.x_mm) }];
         for m in group {
-            let mark = m.line.marks.iter().find(|k| same_place(k, place));
+            let mark = m.line.marks.iter().find(|k| same_place(k, at));
             let distance = mark.map_or(f64::NAN, |k| k.distance_mm);
-            let star = if gone.contains(&(m.line.name.as_str(), place.x_mm)) { "*" } else { "" };
+            let star = if gone.contains(&(m.line.name.as_str(), at.x_mm)) { "*" } else { "" };
             row.extend([format!("{}{star}", in_mm(distance)), in_inches(distance)]);
         }
         rows.push(row);
@@ -217,11 +264,6 @@ pub(super) fn tables(all: &[Marked<'_>], gone: &[Gone<'_>]) -> Vec<Draft> {
         let (group, after) = rest.split_at(count);
         blocks.push(if single(first) { singles(group) } else { several(group, gone) });
         rest = after;
-    }
-    let away = |k: &Mark| k.place.starts_with(|c: char| c == '-' || c.is_ascii_digit());
-    if all.iter().flat_map(|m| &m.line.marks).any(|k| away(k) && k.place.ends_with("mm")) {
-        let note = "A place in mm is so far from the nut along the neck; one with a minus is behind it.";
-        blocks.push(words(note, COLUMN_MM));
     }
     if !gone.is_empty() {
         let note = "* An earlier cut has taken the wood of this mark already: the plane meets the wood further in. Work to \
