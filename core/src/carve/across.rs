@@ -68,21 +68,22 @@ impl Setting {
         } else {
             "cut it to length"
         };
-        let slots = match (self.neck.layout().frets().is_empty(), fanned) {
-            (true, _) => "and do binding, inlay and side dots",
-            (false, true) => {
+        let fretted = !self.neck.layout().frets().is_empty();
+        let slots = match (fretted, fanned) {
+            (false, _) => "and do binding, inlay and side dots",
+            (true, true) => {
                 "saw the slots, each from its mark on one edge to that on the other, and do frets, binding, inlay \
                               and side dots"
             }
-            (false, false) => "saw the slots, and do frets, binding, inlay and side dots",
+            (true, false) => "saw the slots, and do frets, binding, inlay and side dots",
         };
-        let comma = if self.neck.layout().frets().is_empty() { "" } else { "," };
+        let comma = if fretted { "," } else { "" };
         let mut step = Step::new(
             wood,
             format!(
                 "{start} to its thickness and radius, {length}{comma} {slots} now, while every face is flat and square."
             ),
-            "plane, radius block, fret saw",
+            if fretted { "plane, radius block, fret saw" } else { "plane, radius block" },
         );
         step.wood.board = Board::Made(self.timber.board.clone());
         let all = self.across_the_board(fanned);
@@ -93,11 +94,11 @@ impl Setting {
             straight: true,
             marks,
         };
-        step.lines
-            .push(line("fret lines and the board's ends along the centreline".into(), marks(&all, |x| x)));
+        let what = if fretted { "fret lines and the board's ends" } else { "the board's end" };
+        step.lines.push(line(format!("{what}, along the centreline"), marks(&all, |x| x)));
         if fanned {
             for side in Side::BOTH {
-                let name = format!("their ends on the {} side", side.name());
+                let name = format!("{what}, where they end on the {} side", side.name());
                 step.lines.push(line(name, self.ends(side, &all)));
             }
         }

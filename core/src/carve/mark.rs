@@ -22,6 +22,8 @@ pub enum Face {
     Back,
     /// The facet or the rounded corner beside it.
     Beside,
+    /// The headstock's face.
+    HeadstockFace,
     /// The headstock's side faces.
     HeadstockSides,
 }
@@ -37,6 +39,7 @@ impl Face {
             Self::BothSides => "both sides",
             Self::Back => "back",
             Self::Beside => "facet or corner beside it",
+            Self::HeadstockFace => "headstock's face",
             Self::HeadstockSides => "headstock's sides",
         }
     }

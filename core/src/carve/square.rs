@@ -131,6 +131,13 @@ impl Setting {
                 let what = format!("{what}'s depth below {over}, depth gauge");
                 step.checks.push(Check::reading(what, p, floor(p.x) - glue));
             }
+            if i > 0 {
+                step.checks.push(Check::reading(
+                    "pocket's depth square to the headstock's face, depth gauge",
+                    &ends[0],
+                    self.neck.normalised().rod.pocket_depth.mm(),
+                ));
+            }
         }
         if self.neck.rod_cuts().is_empty() {
             step.action = String::from("This neck has no rod: nothing is cut.");
@@ -162,7 +169,7 @@ impl Setting {
         let all =
             [Place::new(tip, "tip"), Place::at(told(0.5 * (tip + root))), Place::new(root, "behind the nut")];
         step.lines.push(Line {
-            name: String::from("headstock's face"),
+            name: String::from("headstock's face; the wood above it is waste"),
             on: Face::HeadstockSides,
             from: reference.datum,
             straight: head.kind == HeadstockKind::Angled,

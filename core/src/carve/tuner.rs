@@ -26,7 +26,7 @@ impl Setting {
                 "tuner holes of {:.2} mm, {name}",
                 self.neck.normalised().headstock.hole_diameter.mm()
             ),
-            on: Face::Top,
+            on: Face::HeadstockFace,
             from,
             straight: false,
             marks: (posts.iter().enumerate())
