@@ -141,12 +141,19 @@ fn the_numbers_are_those_of_the_plan() {
     for (kind, _, plan, pages) in kinds() {
         for (stage, sheet) in plan.stages().iter().zip(pages) {
             let words: BTreeSet<&str> = texts(sheet).into_iter().collect();
-            let has = |value: f64| {
+            let in_mm = |value: f64| {
                 let mm = format!("{:.2}", (value * 100.0).round() / 100.0 + 0.0);
-                let inches = Length::from_mm(value).nearest_64th().to_string();
                 let starred = format!("{mm}*");
-                (words.contains(mm.as_str()) || words.contains(starred.as_str()))
-                    && words.contains(inches.trim_end_matches(" in"))
+                words.contains(mm.as_str()) || words.contains(starred.as_str())
+            };
+            // A pencil's line to the nearest 64th, an instrument's reading in thousandths.
+            let has = |value: f64| {
+                let inches = Length::from_mm(value).nearest_64th().to_string();
+                in_mm(value) && words.contains(inches.trim_end_matches(" in"))
+            };
+            let reads = |value: f64| {
+                let inches = format!("{:.3}", (value / 25.4 * 1000.0).round() / 1000.0 + 0.0);
+                in_mm(value) && words.contains(inches.as_str())
             };
             let which = format!("{kind}, {}", stage.name.name());
             for line in &stage.lines {
@@ -155,7 +162,7 @@ fn the_numbers_are_those_of_the_plan() {
                 }
             }
             for check in &stage.checks {
-                assert!(check.reads_mm.is_none_or(has), "{which}: {check:?}");
+                assert!(check.reads_mm.is_none_or(reads), "{which}: {check:?}");
             }
             let whole = said(sheet);
             let spoken = |text: &str| {
@@ -358,4 +365,68 @@ fn the_same_plan_gives_the_same_bytes() {
     let write =
         || carving_pages(&plan(EVENING_CLASS, EVENING_STOCK)).iter().map(Sheet::to_svg).collect::<Vec<_>>();
     assert_eq!(write(), write());
+}
+
+#[test]
+fn facets_are_named_by_the_letters_of_their_lines() {
+    for (neck, stock) in [("{}", "{}"), (UNEVEN, "{}"), (EVENING_CLASS, EVENING_STOCK)] {
+        let plan = plan(neck, stock);
+        let pages = carving_pages(&plan);
+        let (stage, sheet) = page(&plan, &pages, StageName::Facets);
+        let words = texts(sheet);
+        // The table's letter of each line that has marks, from the line that introduces it.
+        let letters: BTreeSet<String> = words
+            .iter()
+            .filter_map(|t| t.split_once(" round ").filter(|(l, _)| l.len() < 3).map(|(l, _)| l.to_owned()))
+            .collect();
+        assert!(letters.len() >= 7, "{letters:?}");
+        let short = |t: &&&str| t.split('-').all(|l| letters.contains(l));
+        let drawn: BTreeSet<&str> = words.iter().filter(short).flat_map(|t| t.split('-')).collect();
+        let all: BTreeSet<&str> = letters.iter().map(String::as_str).collect();
+        assert_eq!(drawn, all, "{}", stage.name.name());
+        assert!(!words.contains(&"0"));
+    }
+}
+
+#[test]
+fn a_slanted_nut_is_drawn_where_it_lies() {
+    let plan = plan(FANNED, "{}");
+    let pages = carving_pages(&plan);
+    let neck = Neck::from_json(FANNED).unwrap();
+    let slope = neck.layout().nut_line().slope;
+    for name in [StageName::Blank, StageName::Board] {
+        let (_, sheet) = page(&plan, &pages, name);
+        let origin = sheet.origin_mm.unwrap();
+        let along = |l: &Vec<Point>| {
+            l.len() == 2
+                && (l[0][1] - l[1][1]).abs() > 30.0
+                && l.iter().all(|p| (p[0] - origin[0] - slope * (p[1] - origin[1])).abs() < 1e-9)
+        };
+        assert!(polylines(sheet, Layer::CutLine).iter().any(along), "{}", name.name());
+    }
+    // The board that is left begins aslant.
+    let (_, sheet) = page(&plan, &pages, StageName::Board);
+    let origin = sheet.origin_mm.unwrap();
+    let begins = polylines(sheet, Layer::Left)
+        .iter()
+        .flatten()
+        .filter(|p| {
+            (p[0] - origin[0] - slope * (p[1] - origin[1])).abs() < 1e-6 && (p[1] - origin[1]).abs() > 1.0
+        })
+        .count();
+    assert!(begins >= 2, "{begins}");
+    assert!(said(sheet).contains("How far out from the centreline these ends lie"));
+}
+
+#[test]
+fn the_title_tells_what_inches_are() {
+    for (_, _, _, pages) in kinds() {
+        for sheet in pages {
+            assert!(
+                said(sheet).contains(
+                    "inches to the nearest 64th. Readings: millimetres, and inches in thousandths."
+                )
+            );
+        }
+    }
 }

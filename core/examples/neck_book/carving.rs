@@ -8,6 +8,7 @@ use neckwright::paper;
 use neckwright::shape::Neck;
 use neckwright::spec::Stock;
 
+use crate::carving_tables;
 use crate::csv::{field, number};
 use crate::numbers::down;
 
@@ -25,6 +26,12 @@ pub fn files(plan: &CarvingPlan) -> Vec<(String, String)> {
         ("stock.json".into(), plan.stock().to_json() + "\n"),
         ("carving_plan.csv".into(), lines(plan)),
         ("carving_checks.csv".into(), checks(plan)),
+        ("carving_stages.csv".into(), carving_tables::stages(plan)),
+        ("carving_saw_lines.csv".into(), carving_tables::saw_lines(plan)),
+        ("carving_cutter.csv".into(), carving_tables::cutter(plan)),
+        ("carving_paths.csv".into(), carving_tables::paths(plan)),
+        ("carving_facets.csv".into(), carving_tables::facets(plan)),
+        ("carving_templates.csv".into(), carving_tables::templates(plan)),
     ];
     for (i, (stage, page)) in plan.stages().iter().zip(paper::carving_pages(plan)).enumerate() {
         let name = format!("carving_{:02}_{}.svg", i + 1, stage.name.name().replace(' ', "_"));
@@ -38,13 +45,19 @@ fn measure(value: f64) -> String {
     if value.is_nan() { String::new() } else { number(value) }
 }
 
+/// Decimal inches, in which an instrument reads.
+fn inches(value: f64) -> String {
+    if value.is_nan() { String::new() } else { number(Length::from_mm(value).inches()) }
+}
+
 fn sixtyfourths(value: f64) -> String {
     if value.is_nan() { String::new() } else { Length::from_mm(value).nearest_64th().to_string() }
 }
 
 /// The lines to mark, a row for each mark.
 fn lines(plan: &CarvingPlan) -> String {
-    let mut out = String::from("stage,line,on,from,straight,place,station_mm,distance_mm,distance_64ths\n");
+    let mut out =
+        String::from("stage,line,on,from,straight,place,station_mm,distance_mm,distance_in,distance_64ths\n");
     for stage in plan.stages() {
         for line in &stage.lines {
             for mark in &line.marks {
@@ -57,6 +70,7 @@ fn lines(plan: &CarvingPlan) -> String {
                     field(&mark.place),
                     number(mark.x_mm),
                     measure(mark.distance_mm),
+                    inches(mark.distance_mm),
                     sixtyfourths(mark.distance_mm),
                 ];
                 out += &row.join(",");
@@ -69,7 +83,7 @@ fn lines(plan: &CarvingPlan) -> String {
 
 /// What to check after each stage.
 fn checks(plan: &CarvingPlan) -> String {
-    let mut out = String::from("stage,check,place,station_mm,reads_mm,reads_64ths\n");
+    let mut out = String::from("stage,check,place,station_mm,reads_mm,reads_in\n");
     for stage in plan.stages() {
         for check in &stage.checks {
             let reads = check.reads_mm.unwrap_or(f64::NAN);
@@ -79,7 +93,7 @@ fn checks(plan: &CarvingPlan) -> String {
                 field(&check.place),
                 check.x_mm.map(number).unwrap_or_default(),
                 measure(reads),
-                sixtyfourths(reads),
+                inches(reads),
             ];
             out += &row.join(",");
             out.push('\n');

@@ -16,7 +16,7 @@ pub fn field(text: &str) -> String {
     }
 }
 
-fn table(header: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
+pub fn table(header: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut out = header.join(",") + "\n";
     for row in rows {
         out += &row.join(",");
@@ -47,6 +47,8 @@ pub fn frets(neck: &Neck) -> String {
         "wood_under_bass_end_mm",
         "wood_under_treble_end_mm",
     ];
+    // A zero fret stands on the nut's line, and is its row.
+    let nut = (!neck.normalised().frets.zero_fret).then(|| nut(neck, header.len()));
     let rows = neck.frets().into_iter().map(|fret| {
         let (bass, treble) = fret.slot_ends_mm;
         let numbers = [
@@ -70,7 +72,18 @@ pub fn frets(neck: &Neck) -> String {
         ];
         std::iter::once(fret.number.to_string()).chain(numbers.map(number)).collect()
     });
-    table(&header, rows)
+    table(&header, nut.into_iter().chain(rows))
+}
+
+/// The nut's line, from which all lengths are told: its ends, and nothing of what only a slot has.
+fn nut(neck: &Neck, fields: usize) -> Vec<String> {
+    let board = neck.layout().board();
+    let [bass, treble] = board.nut_ends_mm();
+    let out = |x: f64| 0.5 * neck.hand_sign() * board.width_mm(x);
+    let numbers = [0.0, 0.0, 0.0, 0.0, bass, -out(bass), treble, out(treble)].map(number);
+    let mut row: Vec<String> = std::iter::once("0".into()).chain(numbers).collect();
+    row.resize(fields, String::new());
+    row
 }
 
 /// What the caliper should read at the nut and at every fret.

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+use crate::about::about;
+
 /// The list of what was written, with a checksum of each file: how a later run knows its own.
 const LIST: &str = "contents.txt";
 
@@ -16,7 +18,8 @@ fn checksum(bytes: &[u8]) -> u64 {
 fn before(folder: &Path) -> BTreeMap<String, u64> {
     let text = fs::read_to_string(folder.join(LIST)).unwrap_or_default();
     let line = |line: &str| {
-        let (sum, name) = line.split_once("  ")?;
+        let (sum, rest) = line.split_once("  ")?;
+        let name = rest.split("  ").next()?;
         Some((name.to_owned(), u64::from_str_radix(sum, 16).ok()?))
     };
     text.lines().filter_map(line).collect()
@@ -43,9 +46,12 @@ pub fn write(folder: &Path, files: &[(String, String)]) -> Result<(), String> {
         ));
     }
     fs::create_dir_all(folder).map_err(|e| told(folder, e))?;
-    let mut list = String::from("Files of this neck book, each with its checksum (FNV-1a, 64 bits).\n");
+    let mut list = String::from(
+        "Files of this neck book, each with its checksum (FNV-1a, 64 bits) and what is in it.\n",
+    );
     for (name, text) in files {
-        list += &format!("{:016x}  {name}\n", checksum(text.as_bytes()));
+        list += format!("{:016x}  {name}  {}", checksum(text.as_bytes()), about(name)).trim_end();
+        list.push('\n');
     }
     // A page of an earlier run that this one does not write is out of date: nobody shall cut to it.
     for (name, sum) in &own {

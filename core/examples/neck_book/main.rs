@@ -5,8 +5,10 @@
 //! plan from the stock that is given after it: its tables, and a page for each stage. It prints a summary to read at the
 //! bench.
 
+mod about;
 mod arguments;
 mod carving;
+mod carving_tables;
 mod csv;
 mod drawings;
 mod folder;

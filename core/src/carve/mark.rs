@@ -22,6 +22,8 @@ pub enum Face {
     Back,
     /// The facet or the rounded corner beside it.
     Beside,
+    /// The headstock's face.
+    HeadstockFace,
     /// The headstock's side faces.
     HeadstockSides,
 }
@@ -37,6 +39,7 @@ impl Face {
             Self::BothSides => "both sides",
             Self::Back => "back",
             Self::Beside => "facet or corner beside it",
+            Self::HeadstockFace => "headstock's face",
             Self::HeadstockSides => "headstock's sides",
         }
     }
@@ -57,6 +60,8 @@ pub enum Datum {
     Centreline,
     /// The headstock's face, square to it.
     HeadstockFace,
+    /// The nut's headstock side, where the headstock's face begins, along that face.
+    FaceStart,
     /// The nut's fretboard side, along the neck.
     Nut,
 }
@@ -72,6 +77,7 @@ impl Datum {
             Self::BlankEnd => "the headstock's end of the blank",
             Self::Centreline => "the centreline",
             Self::HeadstockFace => "the headstock's face",
+            Self::FaceStart => "the nut's headstock side",
             Self::Nut => "the nut",
         }
     }

@@ -5,6 +5,7 @@
 //! [`Stock`](crate::spec::Stock): the piece of timber, the tools and the allowances. Every stage's [`Wood`] lies inside
 //! the wood before it and around the finished neck.
 
+mod across;
 mod block;
 mod caution;
 mod clearance;
@@ -30,6 +31,7 @@ mod step;
 mod target;
 mod template;
 mod timber;
+mod tuner;
 mod wood;
 mod workshop;
 

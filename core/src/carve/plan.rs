@@ -121,11 +121,14 @@ impl Neck {
                 tool: tool.into(),
                 lines,
                 checks,
-                cautions: cautions(
+                cautions: setting.concerning(
                     name,
-                    [&woods.neck.species, &woods.fretboard.species],
-                    wall,
-                    self.normalised().rod.least_wall.mm(),
+                    cautions(
+                        name,
+                        [&woods.neck.species, &woods.fretboard.species],
+                        wall,
+                        self.normalised().rod.least_wall.mm(),
+                    ),
                 ),
                 removed_mm3: left - left_after,
                 left_mm3: left_after,

@@ -144,6 +144,7 @@ pub(super) fn back_lines(
     let spine = &neck.built().back.spine;
     let mut lines = Vec::new();
     for (i, name) in STRETCHES.into_iter().enumerate() {
+        let name = if i == 1 { super::step::hump(neck) } else { name };
         let zone = stretches.of(i);
         if zone[1] - zone[0] < Station::LEAST_GAP_MM {
             continue;

@@ -36,6 +36,18 @@ impl Wood {
         self.board_half(x)
     }
 
+    /// Where the board begins at its edge on a side: at the nut's line, which may lie aslant, or at the end of its blank.
+    pub(crate) fn board_start_mm(&self, side: Side) -> f64 {
+        let (Board::Blank(blank) | Board::Made(blank)) = &self.board;
+        let slope = self.neck.layout().nut_line().slope;
+        if slope == 0.0 || !self.is_board_made() {
+            return self.board_reach()[0];
+        }
+        // The edges run nearly along the neck, so that each look comes some ten times nearer.
+        let look = |x: f64, _: u32| slope * side.sign() * self.board_half(x);
+        (0..24).fold(0.0, look).max(blank.x[0])
+    }
+
     /// Depth of the neck wood's top face.
     pub(crate) fn wood_top_mm(&self, x: f64) -> f64 {
         if self.faced { self.neck.wood_top(x) } else { self.neck.layout().board().thickness_mm() }

@@ -3,7 +3,6 @@
 use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
-use alloc::vec;
 use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
@@ -13,7 +12,7 @@ use super::sawing::{SawLine, parallel, plan_clearance, plane, too_deep};
 use super::setting::Setting;
 use super::stage::Details;
 use super::step::Step;
-use super::wood::{Board, Width, Wood};
+use super::wood::{Width, Wood};
 use crate::measure::{Fault, told};
 use crate::shape::{LeastValue, Side};
 use crate::spec::{Construction, HeadstockKind};
@@ -42,10 +41,15 @@ impl Setting {
         let facts = &self.timber.facts;
         let [length, width, thickness] = facts.blank_mm;
         let scarf = self.stock.construction == Construction::Scarf;
-        let mut action = format!(
+        let top = if self.stock.board.glued {
+            "Plane the top of the glued board flat: from it all is measured. Square one edge to it, bring the wood below the \
+             board"
+        } else {
             "Plane one face of the blank flat: it becomes the top, on which the board is glued and from which all is \
-             measured. Square one edge to it, bring the blank to {} x {} x {} mm and draw the centreline along the top \
-             and over both ends.",
+             measured. Square one edge to it, bring the blank"
+        };
+        let mut action = format!(
+            "{top} to {} x {} x {} mm and draw the centreline along the top and over both ends.",
             told(length),
             told(width),
             told(thickness)
@@ -61,14 +65,7 @@ impl Setting {
         }
         let mut step =
             Step::new(wood, action, if scarf { "plane, square, saw, clamps" } else { "plane, square" });
-        let nut = facts.nut_from_end_mm;
-        step.lines.push(Line {
-            name: String::from("nut line, square across"),
-            on: Face::Top,
-            from: Datum::BlankEnd,
-            straight: true,
-            marks: vec![super::mark::Mark { x_mm: 0.0, place: String::from("nut"), distance_mm: nut }],
-        });
+        step.lines.push(self.nut_line());
         let frets = places(
             &self.neck,
             &Place::new(0.0, "nut"),
@@ -100,10 +97,14 @@ impl Setting {
     pub(super) fn rod_channel(&self, wood: &Wood) -> Step {
         let mut step = Step::new(
             wood,
-            "Rout the channel for the rod along the centreline in the flat top face, and its pocket once the headstock's \
-             face is cut.",
+            "Rout the channel for the rod along the centreline in the flat top face",
             "straight cutter with a fence on the square edge",
         );
+        step.action.push_str(match (self.neck.rod_cuts().len(), wood.faced) {
+            (0 | 1, _) => ".",
+            (_, true) => ", and its pocket in the headstock's face.",
+            (_, false) => ", and its pocket behind the nut once the headstock's face is cut.",
+        });
         step.wood.bored_mm3 += self.neck.volume_mm3().rod_channel_mm3;
         let glue = self.neck.layout().board().thickness_mm();
         for (i, cut) in self.neck.rod_cuts().iter().enumerate() {
@@ -118,15 +119,24 @@ impl Setting {
                 straight: true,
                 marks: marks(&all, |_| cut.half_width_mm()),
             });
-            if i == 0 {
-                for p in &all {
-                    let depth = cut.floor_depth().value(p.x) - glue;
-                    step.checks.push(Check::reading(
-                        "channel's depth below the blank's top face, depth gauge",
-                        p,
-                        depth,
-                    ));
-                }
+            let floor = |x: f64| cut.floor_depth().value(x);
+            if i > 0 {
+                let name = "pocket: its floor";
+                step.lines.push(self.side_line(wood, name, (Face::BothSides, false), &all, floor));
+            }
+            // Where the headstock's face is cut already, there is no top face over the pocket.
+            let over =
+                if i > 0 { "a straight edge along the blank's top face" } else { "the blank's top face" };
+            for p in &all {
+                let what = format!("{what}'s depth below {over}, depth gauge");
+                step.checks.push(Check::reading(what, p, floor(p.x) - glue));
+            }
+            if i > 0 {
+                step.checks.push(Check::reading(
+                    "pocket's depth square to the headstock's face, depth gauge",
+                    &ends[0],
+                    self.neck.normalised().rod.pocket_depth.mm(),
+                ));
             }
         }
         if self.neck.rod_cuts().is_empty() {
@@ -159,50 +169,18 @@ impl Setting {
         let all =
             [Place::new(tip, "tip"), Place::at(told(0.5 * (tip + root))), Place::new(root, "behind the nut")];
         step.lines.push(Line {
-            name: String::from("headstock's face"),
+            name: String::from("headstock's face; the wood above it is waste"),
             on: Face::HeadstockSides,
             from: reference.datum,
             straight: head.kind == HeadstockKind::Angled,
             marks: marks(&all, |x| face.at(x).unwrap_or(f64::NAN) - reference.depth),
         });
-        step.checks
-            .push(Check::by_eye("the line where face and top meet is square to the centreline and crisp"));
-        step
-    }
-
-    /// The frets on the centreline.
-    fn frets(&self) -> Vec<Place> {
-        let at = |n: u32| Some(Place::new(self.neck.station_mm(f64::from(n)).ok()?, format!("fret {n}")));
-        self.neck.frets().iter().filter_map(|f| at(f.number)).collect()
-    }
-
-    pub(super) fn board(&self, wood: &Wood) -> Step {
-        let board = self.neck.layout().board();
-        let glue = if self.stock.board.glued { "" } else { "Glue the board on; " };
-        let mut step = Step::new(
-            wood,
-            format!(
-                "{glue}bring it to its thickness and radius, cut it to length, saw the slots, and do frets, binding, inlay \
-                 and side dots now, while every face is flat and square."
-            ),
-            "plane, radius block, fret saw",
-        );
-        step.wood.board = Board::Made(self.timber.board.clone());
-        let ends = [Place::new(board.start_mm(), "nut"), Place::new(board.end_mm(), "board's end")];
-        step.lines.push(Line {
-            name: String::from("fret lines and the board's ends along the centreline"),
-            on: Face::Top,
-            from: Datum::Nut,
-            straight: true,
-            marks: marks(&self.frets(), |x| x).into_iter().chain(marks(&ends[1..], |x| x)).collect(),
-        });
-        step.checks.push(Check::reading(
-            "board's thickness along the crown, caliper",
-            &ends[0],
-            board.thickness_mm(),
-        ));
-        step.checks
-            .push(Check::by_eye("the board's centreline lies on the blank's, at the nut and at its end"));
+        step.checks.push(Check::by_eye(match head.kind {
+            HeadstockKind::Angled => "the line where face and top meet is square to the centreline and crisp",
+            HeadstockKind::Level => {
+                "the step runs square across, its radius even from edge to edge and fair into the face"
+            }
+        }));
         step
     }
 
@@ -224,7 +202,7 @@ impl Setting {
             let on = Face::Top;
             for line in self.taper.lines.of(side) {
                 let [from, to] = line.x_mm;
-                let ends = [Place::at(from), Place::at(to)];
+                let ends = [self.named(from), self.named(to)];
                 step.lines.push(Line {
                     name: format!("taper, {} side", side.name()),
                     on,
@@ -284,9 +262,10 @@ impl Setting {
             wood,
             format!(
                 "Saw the back along the marked straight lines, on their waste side: {} mm of cut below the line. Saw in from \
-                 the heel's end to the stop and from the headstock's end to the volute, back out, and free the waste with \
+                 the heel's end to the stop and from the headstock's end to the {}, back out, and free the waste with \
                  short cuts across.",
-                told(self.stock.saw.kerf.mm())
+                told(self.stock.saw.kerf.mm()),
+                self.hump()
             ),
             "bandsaw with the flat top face or a side on its table",
         );
@@ -295,7 +274,7 @@ impl Setting {
         for line in &self.back_lines {
             let [from, to] = line.depth.x_mm;
             step.wood.passes.push(Pass { zone: self.to_the_ends(line.depth.x_mm), cut: plane(line.depth) });
-            let ends = [Place::at(told(from)), Place::at(told(to))];
+            let ends = [self.named(from), self.named(to)];
             let all = if to <= 0.0 { ends.to_vec() } else { places(&self.neck, &ends[0], &ends[1]) };
             let name = format!("sawing line, {}", line.name);
             step.lines
@@ -312,11 +291,10 @@ impl Setting {
                 marks: marks(&all, |x| self.under_the_face(line, x)),
             });
         }
-        for x in [0.0, end].into_iter().chain(self.stops) {
-            if let (Ok(depth), Ok(finished)) =
-                (step.wood.depth_mm(x), self.neck.thickness_mm(x.clamp(0.0, end)))
-            {
-                let place = Place::at(told(x));
+        let [stop, heel] = self.run();
+        for place in [Place::new(0.0, "nut"), stop, heel, Place::new(end, "heel's end")] {
+            let x = place.x;
+            if let (Ok(depth), Ok(finished)) = (step.wood.depth_mm(x), self.neck.thickness_mm(x)) {
                 let what = format!(
                     "thickness as sawn, caliper ({:.2} mm over the finished {:.2})",
                     depth - finished,
@@ -327,7 +305,12 @@ impl Setting {
                 }
             }
         }
-        step.details = Details::Sawing(self.back_lines.clone());
+        // What is told of a place is on the neck's own hand.
+        let told_on_hand = |line: &SawLine| SawLine {
+            clearance: line.clearance.on_hand(self.neck.hand_sign()),
+            ..line.clone()
+        };
+        step.details = Details::Sawing(self.back_lines.iter().map(told_on_hand).collect());
         step
     }
 
@@ -351,13 +334,19 @@ impl Setting {
             wood,
             format!(
                 "Bring the headstock to {} mm, {} mm over its finished {}, from its back and parallel to its face, and stop \
-                 where the volute begins: it is rasped into the slab later. Bore the tuner holes from the face. Plane the \
-                 heel block to its finished depth while it is square; from the glued zone on nothing touches it any more.",
+                 where the {} begins: it is rasped into the slab later. {}Plane the heel block to its finished depth while \
+                 it is square; from the glued zone on nothing touches it any more.",
                 told(thick),
                 told(left),
-                told(head.thickness_mm)
+                told(head.thickness_mm),
+                self.hump(),
+                self.boring()
             ),
-            "thicknessing sander, or plane; drill with a brad point and a backing board",
+            if head.posts.is_empty() {
+                "thicknessing sander, or plane"
+            } else {
+                "thicknessing sander, or plane; drill with a brad point and a backing board"
+            },
         );
         let to = (self.neck.volute().start_x_mm - left).max(head.tip_x_mm);
         let depth = parallel(&self.neck, [head.tip_x_mm, to], thick);
@@ -394,23 +383,7 @@ impl Setting {
             straight: true,
             marks: marks(&all, |_| thick),
         });
-        for post in &head.posts {
-            let side = if post.y_mm * self.neck.hand_sign() < 0.0 { "bass" } else { "treble" };
-            step.lines.push(Line {
-                name: format!(
-                    "tuner hole, {:.1} mm along the face, from the centreline toward the {side} side",
-                    post.along_mm
-                ),
-                on: Face::Top,
-                from: Datum::Centreline,
-                straight: true,
-                marks: vec![super::mark::Mark {
-                    x_mm: post.x_mm,
-                    place: format!("{:.1} mm along the face", post.along_mm),
-                    distance_mm: libm::fabs(post.y_mm),
-                }],
-            });
-        }
+        step.lines.extend(self.tuner_holes());
         for p in &all {
             step.checks.push(Check::reading("headstock's thickness square to its face, caliper", p, thick));
         }

@@ -1,14 +1,17 @@
 //! Making one stage: the wood before it, the wood after it, and what to say about it.
 
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::caution::{Caution, Topic};
 use super::clearance::Clearance;
 use super::mark::{Check, Datum, Face, Line, Place, marks};
 use super::setting::Setting;
 use super::stage::Details;
 use super::wood::{Board, Width, Wood};
 use crate::measure::Fault;
+use crate::shape::Neck;
 use crate::spec::{Construction, StageName};
 
 /// A stage before its volumes and cautions are known.
@@ -40,6 +43,11 @@ impl Step {
 pub(super) struct Reference {
     pub datum: Datum,
     pub depth: f64,
+}
+
+/// What lies between headstock and shaft, in words: a volute, or where there is none a transition all the same.
+pub(super) fn hump(neck: &Neck) -> &'static str {
+    if neck.volute().height_mm > 0.0 { "volute" } else { "transition" }
 }
 
 impl Setting {
@@ -98,7 +106,43 @@ impl Setting {
     /// The ends of the shaft's run, as places.
     pub fn run(&self) -> [Place; 2] {
         let [from, to] = self.stops;
-        [Place::new(from, "stop at the volute"), Place::new(to, "stop at the heel")]
+        [Place::new(from, format!("stop at the {}", self.hump())), Place::new(to, "stop at the heel")]
+    }
+
+    /// What lies between headstock and shaft, in words.
+    pub fn hump(&self) -> &'static str {
+        hump(&self.neck)
+    }
+
+    /// The cautions that concern this neck and its stock: none about glue where nothing is glued, none where nothing is
+    /// cut.
+    pub fn concerning(&self, stage: StageName, mut all: Vec<Caution>) -> Vec<Caution> {
+        let glues = match stage {
+            StageName::HeadstockFace => self.stock.construction == Construction::Scarf,
+            StageName::Board => !self.stock.board.glued,
+            _ => true,
+        };
+        let cuts = stage != StageName::RodChannel || !self.neck.rod_cuts().is_empty();
+        all.retain(|c| cuts && (glues || c.topic != Topic::Glue));
+        all
+    }
+
+    /// A station where a sawn line begins or ends, by its name.
+    pub fn named(&self, x: f64) -> Place {
+        let [tip, before, past, heel, block, end] = self.stretches.ends;
+        let hump = self.hump();
+        let names = [
+            (tip, "headstock's tip".into()),
+            (end, "heel's end".into()),
+            (self.neck.layout().board().end_mm(), "board's end".into()),
+            (self.taper.root, "nut's headstock side".into()),
+            (before, format!("before the {hump}")),
+            (past, format!("past the {hump}")),
+            (heel, "before the heel".into()),
+            (block, "past the heel's sweep".into()),
+        ];
+        let found = names.into_iter().find(|(at, _)| libm::fabs(at - x) < 1e-9);
+        found.map_or_else(|| Place::at(x), |(_, name)| Place::new(x, name))
     }
 
     /// The stage of this name.

@@ -43,8 +43,8 @@ pub(super) const fn of_the_work(stage: StageName) -> Words {
         StageName::HeadstockFace => &[
             (
                 Topic::Blade,
-                "At a slant the blade enters on a feather edge that catches and tips the piece: a cradle holds it at \
-                 its angle, hands stay off the cradle's line. The saw's manual, local rules and qualified practice come \
+                "Where the blade enters at a slant, it does so on a feather edge that catches and tips the piece: a cradle \
+                 holds it at its angle, hands stay off the cradle's line. The saw's manual, local rules and qualified practice come \
                  first.",
             ),
             (
@@ -78,8 +78,8 @@ pub(super) const fn of_the_work(stage: StageName) -> Words {
             ),
             (
                 Topic::Glue,
-                "A board floats on wet glue: locate it by pins or brads before the clamps. Keep glue out of the rod's \
-                 channel, wear gloves, and air the room as the glue's leaflet asks.",
+                "A board floats on wet glue: locate it by pins or brads before the clamps. Wear gloves, and air the room \
+                 as the glue's leaflet asks.",
             ),
             (
                 Topic::FretWire,

@@ -67,9 +67,32 @@ impl<'a> Front<'a> {
         self.scene.neck.hand_sign()
     }
 
+    /// The nut's line from edge to edge of what wood there is, where it lies aslant.
+    fn slanted_nut(&mut self) {
+        let slope = self.scene.neck.layout().nut_line().slope;
+        let wood = self.scene.after.wood;
+        let ends = Side::BOTH.map(|side| {
+            let x = slope * side.sign() * wood.half_width_mm(side, 0.0);
+            [x, self.hand() * side.sign() * wood.half_width_mm(side, 0.0)]
+        });
+        self.draft.line(Layer::CutLine, ends[0], ends[1]);
+        for [x, y] in ends {
+            let words = format!("nut {}", mm(x));
+            let callout = Callout { foot: [x, y], words };
+            if y > 0.0 { self.above.push(callout) } else { self.below.push(callout) }
+        }
+    }
+
     /// The lines on the top face.
     pub fn lines(&mut self) {
         let scene = self.scene;
+        if scene
+            .lines
+            .iter()
+            .any(|m| m.on == Face::Top && m.line.from == Datum::BlankEnd && m.line.marks.len() > 1)
+        {
+            self.slanted_nut();
+        }
         for m in scene.lines.iter().filter(|m| m.on == Face::Top) {
             match m.line.from {
                 Datum::Centreline => self.along(m),
@@ -114,7 +137,9 @@ impl<'a> Front<'a> {
             .collect();
         for (up, down, k) in ends {
             let x = k.distance_mm;
-            if self.above.iter().any(|c| c.foot[0] == x) {
+            // A slanted nut is drawn as it lies.
+            let slanted = x == 0.0 && self.scene.neck.layout().nut_line().slope != 0.0;
+            if slanted || self.above.iter().any(|c| c.foot[0] == x) {
                 continue;
             }
             self.draft.line(Layer::CutLine, [x, -down], [x, up]);
@@ -135,17 +160,35 @@ impl<'a> Front<'a> {
         }
     }
 
-    /// Slots from end to end.
+    /// Slots from end to end, and a slanted nut's line with where it ends.
     pub fn slots(&mut self) {
+        let board = self.scene.neck.layout().board();
+        let [bass, treble] = board.nut_ends_mm();
+        if bass != treble {
+            let at = |side: Side, x: f64| [x, self.hand() * side.sign() * 0.5 * board.width_mm(x)];
+            let ends = [at(Side::Bass, bass), at(Side::Treble, treble)];
+            self.draft.line(Layer::CutLine, ends[0], ends[1]);
+            for foot in ends {
+                let callout = Callout { foot, words: format!("nut {}", mm(foot[0])) };
+                if foot[1] > 0.0 { self.above.push(callout) } else { self.below.push(callout) }
+            }
+        }
         for fret in self.scene.neck.layout().frets() {
             let (bass, treble) = fret.slot_ends_mm;
             let hand = self.hand();
             self.draft.line(Layer::FretSlots, [bass.0, hand * bass.1], [treble.0, hand * treble.1]);
-            let upper = if hand > 0.0 { treble } else { bass };
-            let words = format!("{} {}", fret.number, mm(fret.line.x_mm));
+            let (upper, lower) = if hand > 0.0 { (treble, bass) } else { (bass, treble) };
+            let callout = |end: (f64, f64)| Callout {
+                foot: [end.0, hand * end.1],
+                words: format!("{} {}", fret.number, mm(end.0)),
+            };
             let foot = [upper.0, hand * upper.1];
-            self.above.push(Callout { foot, words });
+            self.above.push(callout(upper));
             self.short.push(Callout { foot, words: format!("{}", fret.number) });
+            // The ends of a slanted slot lie at stations of their own.
+            if upper.0 != lower.0 {
+                self.below.push(callout(lower));
+            }
         }
     }
 

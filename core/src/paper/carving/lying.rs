@@ -134,7 +134,7 @@ impl<'a> Lying<'a> {
     pub fn lines(&mut self) {
         let scene = self.scene;
         for m in &scene.lines {
-            if matches!(m.on, Face::Top | Face::Back) {
+            if matches!(m.on, Face::Top | Face::HeadstockFace | Face::Back) {
                 continue;
             }
             match m.line.from {

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::flow::COLUMN_MM;
 use super::table::{Column, table};
-use super::words::{heading, words};
+use super::words::heading;
 use crate::carve::{Datum, Face, Line, Mark};
 use crate::measure::Length;
 use crate::paper::block::lines as write;
@@ -85,6 +85,16 @@ pub(super) fn marked(lines: &[Line]) -> Vec<Marked<'_>> {
     all
 }
 
+/// What a drawing calls the line of which `is` tells by its name, and which has a mark at a station; of two alike sides one
+/// line stands for both.
+pub(super) fn letter_at<'a>(all: &'a [Marked<'_>], x_mm: f64, is: &dyn Fn(&str) -> bool) -> Option<&'a str> {
+    let named = |m: &&Marked<'_>| {
+        is(&m.line.name) || (m.both && is(&m.line.name.replace("bass side", "treble side")))
+    };
+    let marked = |m: &&Marked<'_>| m.line.marks.iter().any(|k| k.x_mm == x_mm);
+    all.iter().filter(named).find(marked).map(|m| m.letter.as_str())
+}
+
 /// A distance in mm; `-` where there is none.
 pub(super) fn in_mm(value: f64) -> String {
     if value.is_nan() { "-".into() } else { mm(value) }
@@ -99,9 +109,39 @@ pub(super) fn in_inches(value: f64) -> String {
     told.trim_end_matches(" in").into()
 }
 
+/// What an instrument reads, in inches: finer than any 64th, in which a whole allowance could vanish.
+pub(super) fn in_decimals(value: f64) -> String {
+    if value.is_nan() { "-".into() } else { format!("{:.3}", libm::round(value / 25.4 * 1e3) / 1e3 + 0.0) }
+}
+
+/// A place as a table tells it: one that is neither nut nor fret with its station, so that it can be found.
+pub(super) fn place(place: &str, x: f64) -> String {
+    let known = place == "nut" || place.starts_with("fret ") || place.starts_with("hole ");
+    if known || in_numbers(place) || place.contains(FACE) {
+        place.into()
+    } else {
+        format!("{place} ({x:.1})")
+    }
+}
+
+/// Whether a place is told as a station.
+pub(super) fn in_numbers(place: &str) -> bool {
+    place.starts_with(|c: char| c == '-' || c.is_ascii_digit()) && place.ends_with("mm")
+}
+
+/// What marks and readings on the headstock's face are told by.
+pub(super) const FACE: &str = "along the face";
+
 fn said(m: &Marked<'_>) -> String {
-    let from = if m.line.from == Datum::Nut { "along the neck from " } else { "from " };
+    let from = match m.line.from {
+        Datum::Nut => "along the neck from ",
+        // The name tells it.
+        Datum::FaceStart if !m.name.contains(FACE) => "along the face from ",
+        _ => "from ",
+    };
     let shape = match (m.line.marks.len(), m.line.straight) {
+        // Places for a drill are no line.
+        _ if m.name.starts_with("tuner hole") => "",
         (0..=2, _) => "",
         (_, true) => "; straight",
         (_, false) => "; a fair curve through the marks",
@@ -129,7 +169,14 @@ fn together(a: &Marked<'_>, b: &Marked<'_>) -> bool {
 }
 
 fn same_place(a: &Mark, b: &Mark) -> bool {
-    a.place == b.place && a.x_mm == b.x_mm
+    // The ends of a slanted line are told along the neck like its middle, and share its row.
+    let along = |k: &Mark| k.x_mm == k.distance_mm;
+    a.place == b.place && (a.x_mm == b.x_mm || (along(a) && along(b)))
+}
+
+/// Whether the distances of a line tell the places themselves.
+pub(super) const fn tells_places(line: &Line) -> bool {
+    matches!(line.from, Datum::Nut | Datum::BlankEnd | Datum::FaceStart)
 }
 
 /// The places of several lines in their order along the neck.
@@ -181,10 +228,11 @@ fn several(group: &[Marked<'_>]) -> Draft {
         head.extend([format!("{}{unit}", m.letter), "in".into()]);
     }
     let mut rows = vec![head];
-    for place in places(group) {
-        let mut row = vec![place.place.clone()];
+    let itself = group.iter().any(|m| tells_places(m.line));
+    for at in places(group) {
+        let mut row = vec![if itself { at.place.clone() } else { place(&at.place, at.x_mm) }];
         for m in group {
-            let mark = m.line.marks.iter().find(|k| same_place(k, place));
+            let mark = m.line.marks.iter().find(|k| same_place(k, at));
             let distance = mark.map_or(f64::NAN, |k| k.distance_mm);
             row.extend([in_mm(distance), in_inches(distance)]);
         }
@@ -213,11 +261,6 @@ pub(super) fn tables(all: &[Marked<'_>]) -> Vec<Draft> {
         let (group, after) = rest.split_at(count);
         blocks.push(if single(first) { singles(group) } else { several(group) });
         rest = after;
-    }
-    let away = |k: &Mark| k.place.starts_with(|c: char| c == '-' || c.is_ascii_digit());
-    if all.iter().flat_map(|m| &m.line.marks).any(|k| away(k) && k.place.ends_with("mm")) {
-        let note = "A place in mm is so far from the nut along the neck; one with a minus is behind it.";
-        blocks.push(words(note, COLUMN_MM));
     }
     if let Some(first) = blocks.first_mut() {
         *first = heading("Lines to mark", core::mem::take(first));

@@ -7,7 +7,7 @@ use crate::carve::Wood;
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
 use crate::paper::path::Point;
-use crate::shape::Side;
+use crate::shape::{Side, Sides};
 
 /// How far a drawn chord may lie off an outline, mm.
 const CHORD_MM: f64 = 0.005;
@@ -127,19 +127,35 @@ impl Piece<'_> {
     /// The outlines of wood and board from the front: `[x, y]` as the neck's own hand sees it, each closed.
     pub fn plan(&self) -> Vec<Vec<Point>> {
         let hand = self.wood.neck().hand_sign();
-        let closed = |reach: [f64; 2], half: &dyn Fn(Side, f64) -> f64| {
-            let mut at: Vec<f64> = self.wood.stations();
-            at.retain(|x| *x > reach[0] && *x < reach[1]);
-            at.insert(0, reach[0]);
-            at.push(reach[1]);
-            let edge = |side: Side| trace(&|x| hand * side.sign() * half(side, x), &at);
+        let closed = |starts: Sides<f64>, end: f64, half: &dyn Fn(Side, f64) -> f64| {
+            let edge = |side: Side| {
+                let mut at: Vec<f64> = self.wood.stations();
+                at.retain(|x| *x > *starts.of(side) && *x < end);
+                at.insert(0, *starts.of(side));
+                at.push(end);
+                trace(&|x| hand * side.sign() * half(side, x), &at)
+            };
             let mut outline = edge(Side::Bass);
             outline.extend(edge(Side::Treble).into_iter().rev());
             outline
         };
-        let mut all = vec![closed(self.wood.wood_reach_mm(), &|s, x| self.wood.half_width_mm(s, x))];
+        let [from, to] = self.wood.wood_reach_mm();
+        let both = |x: f64| Sides { bass: x, treble: x };
+        let mut all = vec![closed(both(from), to, &|s, x| self.wood.half_width_mm(s, x))];
         if self.board {
-            all.push(closed(self.wood.board_reach_mm(), &|_, x| self.wood.board_half_width_mm(x)));
+            let starts = Sides::each(|side| self.wood.board_start_mm(side));
+            let to = self.wood.board_reach_mm()[1];
+            let mut board = closed(starts, to, &|_, x| self.wood.board_half_width_mm(x));
+            // Where a slanted nut's line leaves the blank by its end instead of its edge, that end is left square.
+            let slope = self.wood.neck().layout().nut_line().slope;
+            let nearest = starts.bass.min(starts.treble);
+            let across = nearest / slope;
+            if starts.bass != starts.treble
+                && libm::fabs(across) < self.wood.board_half_width_mm(nearest) - 1e-6
+            {
+                board.push([nearest, hand * across]);
+            }
+            all.push(board);
         }
         all
     }

@@ -1,7 +1,6 @@
 //! A page: the title, the drawing, the words beside it, the cautions at the foot.
 
 use alloc::format;
-use alloc::vec;
 use alloc::vec::Vec;
 
 use super::flow::{COLUMN_MM, GUTTER_MM, flow, lefts};
@@ -87,10 +86,7 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
             let mut view = Lying::to(scene, past);
             view.holes();
             view.lines();
-            (
-                above(view.done(), Drawing { draft: face::face(scene.neck), origin: None }),
-                vec![face::table(scene.neck)],
-            )
+            (above(view.done(), Drawing { draft: face::face(scene.neck), origin: None }), Vec::new())
         }
         (StageName::Stops, _) => (
             side(&|v| {
@@ -128,7 +124,8 @@ fn title(scene: &Scene<'_>, width: f64) -> Draft {
     let hand = if spec.hand == Hand::Left { "Left-handed" } else { "Right-handed" };
     y = write(&mut draft, name, 0.0, y + 1.0, 3.2, width);
     let scale = format!(
-        "{hand}. Full size, 1:1. Measures in millimetres, and to the nearest 64th of an inch where it says in."
+        "{hand}. Full size, 1:1. Marks: millimetres, and inches to the nearest 64th. Readings: millimetres, and inches in \
+         thousandths."
     );
     write(&mut draft, &scale, 0.0, y + 1.0, TEXT_MM, width);
     draft
@@ -151,10 +148,9 @@ impl Parts {
         let bottom = top - (high[1] - low[1]) - 8.0;
         let right = high[0] - low[0] + GUTTER_MM;
         let lefts = lefts(width);
-        // What stands beside the drawing is read first.
-        let beside = lefts.iter().filter(|x| **x >= right).map(|x| [*x, top]);
-        let below = lefts.iter().filter(|x| **x < right).map(|x| [*x, bottom]);
-        let columns: Vec<Point> = beside.chain(below).collect();
+        // Read from the left to the right, whether below the drawing or beside it.
+        let columns: Vec<Point> =
+            lefts.iter().map(|x| [*x, if *x >= right { top } else { bottom }]).collect();
         flow(&mut draft, self.blocks.clone(), &columns);
         let foot = draft.bounds()[0][1] - 6.0;
         draft.line(Layer::Dimensions, [0.0, foot], [width, foot]);
@@ -186,6 +182,7 @@ pub(super) fn page(scene: &Scene<'_>) -> Sheet {
         blocks.push(words::seen(scene.neck, matches!(scene.stage.details, Details::Templates(_))));
     }
     blocks.extend(words::checks(&scene.stage.checks));
+    blocks.extend(words::places(scene));
     let meaning = if matches!(scene.stage.details, Details::Templates(_)) { TEMPLATES } else { WOOD };
     blocks.push(legend(meaning, |layer| drawing.uses(layer)));
     let parts = Parts { drawing, blocks, cautions: words::cautions(scene.stage) };

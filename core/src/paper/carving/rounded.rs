@@ -7,12 +7,13 @@ use alloc::vec::Vec;
 
 use super::flow::COLUMN_MM;
 use super::lying::{Lying, PITCH_MM};
-use super::marks::{in_inches, in_mm};
+use super::marks::{in_decimals, in_mm, letter_at, place};
 use super::outline::hatch;
 use super::scene::{Drawing, Scene};
 use super::table::{Column, table};
 use super::words::{heading, whereabouts, words};
 use crate::carve::{CutterFacts, CutterRow, Facet, FacetFacts, FacetMarks, TargetRow, Targets};
+use crate::measure::told;
 use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
@@ -106,9 +107,10 @@ fn alike<const N: usize>(sides: &Sides<[f64; N]>) -> bool {
 pub(super) fn cutter(scene: &Scene<'_>, facts: &CutterFacts) -> Drawing {
     let mut view = Lying::whole(scene);
     let [low, high] = view.draft.bounds();
-    for (x, words) in scene.plan.stops_mm().into_iter().zip(["stop at the volute", "stop at the heel"]) {
+    let hump = if scene.neck.volute().height_mm > 0.0 { "volute" } else { "transition" };
+    for (x, at) in scene.plan.stops_mm().into_iter().zip([hump, "heel"]) {
         view.draft.line(Layer::Hidden, [x, low[1] - 2.0], [x, high[1] + 2.0]);
-        view.say_above([x, high[1] + 2.0], format!("{words} {}", mm(x)));
+        view.say_above([x, high[1] + 2.0], format!("stop at the {at} {}", mm(x)));
     }
     view.lines();
     let size = size(facts.shape);
@@ -150,14 +152,21 @@ pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft>
     let size = size(facts.shape);
     let limit = if let Some(largest) = facts.largest_mm {
         format!(
-            "A {} of {} mm {size}. The largest that is safe over the whole run: {} mm, from {} on the {side}.",
+            "A {} of {} mm ({} in) {size}. The largest that is safe over the whole run: {} mm ({} in), at {} on the {side}.",
             facts.shape.name(),
             thousandths(facts.radius_mm),
+            in_decimals(facts.radius_mm),
             no_more_than(largest),
+            no_more_than(largest / 25.4),
             whereabouts(scene.neck, facts.largest_x_mm),
         )
     } else {
-        format!("A {} of {} mm {size}.", facts.shape.name(), mm(facts.radius_mm))
+        format!(
+            "A {} of {} mm ({} in) {size}.",
+            facts.shape.name(),
+            thousandths(facts.radius_mm),
+            in_decimals(facts.radius_mm)
+        )
     };
     let mut blocks = vec![words(&limit, COLUMN_MM)];
     let same = facts.rows.iter().all(|r| alike(&r.left_mm));
@@ -176,7 +185,7 @@ pub(super) fn cutter_words(scene: &Scene<'_>, facts: &CutterFacts) -> Vec<Draft>
                 vec![vec![String::from("cutter's axis at"), "off centreline".into(), "below crown".into()]];
             let at = |row: &CutterRow| path.points_mm.iter().find(|p| p[0] == row.x_mm);
             for (p, row) in facts.rows.iter().filter_map(|row| Some((at(row)?, row))) {
-                rows.push(vec![row.place.clone(), mm(libm::fabs(p[1])), mm(-p[2])]);
+                rows.push(vec![place(&row.place, row.x_mm), mm(libm::fabs(p[1])), mm(-p[2])]);
             }
             let sides = if mirrored { "both sides" } else { path.side.name() };
             let columns = [Column::Words(50.0), Column::Number(36.0), Column::Number(36.0)];
@@ -199,7 +208,7 @@ fn left(rows: &[CutterRow], side: Side, same: bool) -> Draft {
     let head = ["at", "carve line", "1/4", "1/2", "3/4", "spine"];
     let mut all = vec![head.map(String::from).to_vec()];
     for row in rows {
-        let mut cells = vec![row.place.clone()];
+        let mut cells = vec![place(&row.place, row.x_mm)];
         cells.extend(row.left_mm.of(side).map(in_mm));
         all.push(cells);
     }
@@ -209,12 +218,18 @@ fn left(rows: &[CutterRow], side: Side, same: bool) -> Draft {
     heading(&format!("Wood left over the finished back, mm, {sides}"), table(&columns, &all))
 }
 
-/// A facet's name: its round and its place in it.
-fn facet_name(round: u32, angle: f64) -> String {
-    if angle == 90.0 { "0".into() } else { format!("{round}") }
+/// A facet's name: the letters of the lines that it lies between.
+fn facet_name(scene: &Scene<'_>, facet: &Facet, x: f64) -> String {
+    let Facet { round, side, angle_deg, .. } = facet;
+    let begins = format!("round {round}, {} degrees, {} side", told(*angle_deg), side.name());
+    let letter = |edge: &str| {
+        letter_at(&scene.lines, x, &|name| name.starts_with(&begins) && name.contains(&format!(": {edge}")))
+    };
+    let letters: Vec<&str> = ["upper", "lower"].into_iter().filter_map(letter).collect();
+    letters.join("-")
 }
 
-/// Sections with the facets, each with the number of its round.
+/// Sections with the facets, each with the letters of its lines.
 pub(super) fn facets(scene: &Scene<'_>, facts: &FacetFacts) -> Drawing {
     let hand = scene.neck.hand_sign();
     let at = |facet: &Facet, x: f64| facet.marks.iter().find(|m| m.x_mm == x).cloned();
@@ -243,23 +258,50 @@ pub(super) fn facets(scene: &Scene<'_>, facts: &FacetFacts) -> Drawing {
             let a = facet.angle_deg.to_radians();
             let out = [sign * libm::cos(a), -libm::sin(a)];
             let foot = [0.5 * sign * (upper[0] + lower[0]), -0.5 * (upper[1] + lower[1])];
-            let name = facet_name(facet.round, facet.angle_deg);
-            number(&mut draft, foot, out, &name);
+            number(&mut draft, foot, out, &facet_name(scene, facet, x));
         }
         named(&mut draft, &stations[i].place, &[]);
         draft
     };
-    let cells = one_row(stations.len(), ROW_MM, one);
+    let letters = |m: &&FacetMarks| -> Vec<String> {
+        let there = facts.facets.iter().filter(|f| at(f, m.x_mm).is_some_and(|m| m.upper_mm.is_some()));
+        there.map(|f| facet_name(scene, f, m.x_mm)).collect()
+    };
+    let cells: Vec<Draft> =
+        telling(&stations.iter().map(letters).collect::<Vec<_>>()).into_iter().map(one).collect();
     alone(&cells)
+}
+
+/// Of the stations of all sections those that a page shows: the first and the last, then whichever has the most names that
+/// no other shown section has.
+fn telling(names: &[Vec<String>]) -> Vec<usize> {
+    let mut at = chosen(names.len(), 2);
+    loop {
+        let new = |i: usize| names[i].iter().filter(|n| !at.iter().any(|k| names[*k].contains(n))).count();
+        // Of equals the one nearest to the middle.
+        let off = |i: usize| (2 * i).abs_diff(names.len());
+        match (0..names.len()).max_by_key(|i| (new(*i), names.len() - off(*i).min(names.len()))) {
+            Some(best) if new(best) > 0 => at.push(best),
+            _ => break,
+        }
+    }
+    at.sort_unstable();
+    at
 }
 
 /// A number outward of a place, with a short line to it.
 fn number(draft: &mut Draft, foot: Point, out: Point, name: &str) {
-    for step in 0..14 {
+    const TURNS: [f64; 9] = [0.0, 0.35, -0.35, 0.7, -0.7, 1.0, -1.0, 1.3, -1.3];
+    for (step, turn) in (0..20).flat_map(|step| TURNS.map(|turn| (step, turn))) {
         let away = 4.0 + f64::from(step);
-        let end = [0, 1].map(|k| foot[k] + (away - 2.6) * out[k]);
+        let (sin, cos) = (libm::sin(turn), libm::cos(turn));
+        let out = [cos * out[0] - sin * out[1], sin * out[0] + cos * out[1]];
         let middle = [0, 1].map(|k| foot[k] + away * out[k]);
         let text = Text::new([middle[0], middle[1] - 0.5 * TEXT_MM], Anchor::Middle, name);
+        // The line ends where the words' room begins.
+        let [low, high] = text.room();
+        let within = [0, 1].map(|k| (0.5 * (high[k] - low[k]) + 0.8) / libm::fabs(out[k]).max(1e-9));
+        let end = [0, 1].map(|k| middle[k] - within[0].min(within[1]).min(away) * out[k]);
         if draft.is_free(&text) && draft.is_clear(&[foot, end]) {
             draft.text(text);
             draft.line(Layer::Dimensions, foot, end);
@@ -272,8 +314,9 @@ fn number(draft: &mut Draft, foot: Point, out: Point, name: &str) {
 pub(super) fn facet_words(scene: &Scene<'_>, facts: &FacetFacts) -> Vec<Draft> {
     vec![words(
         &format!(
-            "Numbers in the sections are the rounds; 0 is the back, planed first. Each facet leaves {} mm over the finished \
-             back; the most wood left at an edge between two facets is {} mm, {}.",
+            "In the sections a facet has the letters of the lines that it is planed between; the back itself, round 1 at 90 \
+             degrees and planed first, reaches from its line to that of the other side. Each facet leaves {} mm over the \
+             finished back; the most wood left at an edge between two facets is {} mm, {}.",
             mm(facts.allowance_mm),
             mm(facts.most_left_mm),
             whereabouts(scene.neck, facts.most_left_x_mm)
@@ -319,33 +362,30 @@ pub(super) fn contour(scene: &Scene<'_>, targets: &Targets) -> Drawing {
 
 /// The readings at all stations.
 pub(super) fn target_words(scene: &Scene<'_>, targets: &Targets) -> Vec<Draft> {
-    let mut rows = vec![["at", "thick", "in", "wide", "girth"].map(String::from).to_vec()];
-    let mut widths =
-        vec![["at", "a deep", "wide", "b deep", "wide", "c deep", "wide"].map(String::from).to_vec()];
+    let mut rows =
+        vec![["at", "thick mm", "in", "wide mm", "in", "girth mm", "in"].map(String::from).to_vec()];
+    let head = ["at", "a deep", "wide", "b deep", "wide", "c deep", "wide"];
+    let [mut in_mms, mut in_ins] = [0, 1].map(|_| vec![head.map(String::from).to_vec()]);
     for row in &targets.rows {
-        let TargetRow { place, thickness_mm, width_mm, girth_mm, .. } = row;
-        rows.push(vec![
-            place.clone(),
-            in_mm(*thickness_mm),
-            in_inches(*thickness_mm),
-            in_mm(*width_mm),
-            in_mm(*girth_mm),
-        ]);
-        let mut cells = vec![place.clone()];
-        for (depth, width) in row.depths_mm.iter().zip(row.widths_mm) {
-            cells.extend([in_mm(*depth), in_mm(width)]);
+        let TargetRow { x_mm, thickness_mm, width_mm, girth_mm, .. } = row;
+        let at = place(&row.place, *x_mm);
+        let mut cells = vec![at.clone()];
+        for value in [thickness_mm, width_mm, girth_mm] {
+            cells.extend([in_mm(*value), in_decimals(*value)]);
         }
-        widths.push(cells);
+        rows.push(cells);
+        for (table, told) in [(&mut in_mms, in_mm as fn(f64) -> String), (&mut in_ins, in_decimals)] {
+            let mut cells = vec![at.clone()];
+            for (depth, width) in row.depths_mm.iter().zip(row.widths_mm) {
+                cells.extend([told(*depth), told(width)]);
+            }
+            table.push(cells);
+        }
     }
-    let columns = [
-        Column::Words(40.0),
-        Column::Number(20.0),
-        Column::Number(20.0),
-        Column::Number(22.0),
-        Column::Number(22.0),
-    ];
-    let mut narrow = vec![Column::Words(26.0)];
-    narrow.extend([Column::Number(17.0); 6]);
+    let mut columns = vec![Column::Words(29.0)];
+    columns.extend([Column::Number(18.0), Column::Number(15.0)].repeat(3));
+    let mut narrow = vec![Column::Words(29.0)];
+    narrow.extend([Column::Number(16.5); 6]);
     let flat = if let Some(radius) = targets.flattest_radius_mm {
         format!(
             "A flat shows first {}, where the back is bent to a radius of {} mm.",
@@ -360,7 +400,8 @@ pub(super) fn target_words(scene: &Scene<'_>, targets: &Targets) -> Vec<Draft> {
             &format!("Caliper and tape, {} mm still on at the spine", mm(targets.allowance_mm)),
             table(&columns, &rows),
         ),
-        heading("Widths of the back at depths from the crown", table(&narrow, &widths)),
+        heading("Widths of the back at depths from the crown, mm", table(&narrow, &in_mms)),
+        heading("The same in inches", table(&narrow, &in_ins)),
         words(&flat, COLUMN_MM),
     ]
 }

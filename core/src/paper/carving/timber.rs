@@ -108,21 +108,27 @@ pub(super) fn scarf(facts: &TimberFacts, neck: &Neck, end: f64) -> Option<Draft>
     Some(draft)
 }
 
-/// Where fanned slots meet the edges of the board.
+/// How far out fanned slots end; how far along the neck the lines to mark tell.
 pub(super) fn fan(neck: &Neck) -> Vec<Draft> {
     if !neck.layout().fan().is_fanned() {
         return Vec::new();
     }
-    let mut rows = vec![["fret", "bass end", "in", "treble end", "in"].map(String::from).to_vec()];
-    for fret in neck.layout().frets() {
-        let ends = [fret.slot_ends_mm.0.0, fret.slot_ends_mm.1.0];
-        let mut row = vec![format!("{}", fret.number)];
-        for end in ends {
-            row.extend([in_mm(end), in_inches(end)]);
+    let board = neck.layout().board();
+    let mut rows = vec![["", "bass end mm", "in", "treble end mm", "in"].map(String::from).to_vec()];
+    let mut say = |name: String, out: [f64; 2]| {
+        let mut row = vec![name];
+        for out in out.map(libm::fabs) {
+            row.extend([in_mm(out), in_inches(out)]);
         }
         rows.push(row);
+    };
+    say("nut".into(), board.nut_ends_mm().map(|x| 0.5 * board.width_mm(x)));
+    for fret in neck.layout().frets() {
+        let (bass, treble) = fret.slot_ends_mm;
+        say(format!("fret {}", fret.number), [bass.1, treble.1]);
     }
+    say("board's end".into(), [0.5 * board.width_mm(board.end_mm()); 2]);
     let number = [Column::Number(26.0), Column::Number(22.0)];
-    let columns = [Column::Words(16.0), number[0], number[1], number[0], number[1]];
-    vec![heading("Fanned slots: their ends, along the neck from the nut", table(&columns, &rows))]
+    let columns = [Column::Words(26.0), number[0], number[1], number[0], number[1]];
+    vec![heading("How far out from the centreline these ends lie", table(&columns, &rows))]
 }

@@ -6,7 +6,8 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::flow::COLUMN_MM;
-use super::marks::{in_inches, in_mm};
+use super::marks::{FACE, in_decimals, in_mm, in_numbers, place, tells_places};
+use super::scene::Scene;
 use super::table::{Column, table};
 use crate::carve::{Check, Clearance, Stage};
 use crate::paper::block::lines as write;
@@ -114,11 +115,12 @@ pub(super) fn checks(checks: &[Check]) -> Vec<Draft> {
         };
         let what = if check.what == last { String::new() } else { check.what.clone() };
         last = &check.what;
-        rows.push(vec![what, check.place.clone(), in_mm(reads), in_inches(reads)]);
+        let at = check.x_mm.map_or_else(|| check.place.clone(), |x| place(&check.place, x));
+        rows.push(vec![what, at, in_mm(reads), in_decimals(reads)]);
     }
     let mut blocks = Vec::new();
     if rows.len() > 1 {
-        let columns = [Column::Words(60.4), Column::Words(34.0), Column::Number(15.0), Column::Number(18.6)];
+        let columns = [Column::Words(54.4), Column::Words(42.0), Column::Number(16.0), Column::Number(15.6)];
         blocks.push(table(&columns, &rows));
     }
     blocks.extend(by_eye);
@@ -126,6 +128,41 @@ pub(super) fn checks(checks: &[Check]) -> Vec<Draft> {
         *first = heading("Check before you go on", core::mem::take(first));
     }
     blocks
+}
+
+/// How places are told, where the page has any that are not nut or fret.
+pub(super) fn places(scene: &Scene<'_>) -> Vec<Draft> {
+    let lines = scene.stage.lines.iter().filter(|l| !tells_places(l));
+    let marks = lines.flat_map(|l| &l.marks).map(|k| (k.place.as_str(), Some(k.x_mm)));
+    let checks =
+        scene.stage.checks.iter().filter(|c| c.reads_mm.is_some()).map(|c| (c.place.as_str(), c.x_mm));
+    let all: Vec<_> = marks.chain(checks).collect();
+    let mut notes = Vec::new();
+    if all.iter().any(|(name, x)| x.is_some_and(|x| in_numbers(name) || place(name, x) != *name)) {
+        notes.push(words(
+            "Of a place that is neither nut nor fret the number tells how many mm it is from the nut along the neck; with a \
+             minus it is behind it.",
+            COLUMN_MM,
+        ));
+    }
+    let on_the_face = all.iter().any(|(name, _)| name.contains(FACE))
+        || scene.stage.lines.iter().any(|l| l.name.contains(FACE));
+    if on_the_face {
+        let behind = mm(-scene.neck.headstock().root_x_mm);
+        let slanted = if scene.neck.layout().nut_line().slope != 0.0 {
+            ", square across behind the nearer end of the slanted nut"
+        } else {
+            ""
+        };
+        notes.push(words(
+            &format!(
+                "Distances along the face begin at the nut's headstock side: on the centreline {behind} mm behind the line \
+                 from which the frets are measured{slanted}."
+            ),
+            COLUMN_MM,
+        ));
+    }
+    notes
 }
 
 /// The cautions, a block each.
