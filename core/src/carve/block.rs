@@ -3,9 +3,11 @@
 /// A part of the neck that is sanded in its own way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Zone {
-    /// The face and the back of the headstock.
-    HeadstockFaces,
-    /// The flat sides: the board's edges, and the shaft's down to the carve line.
+    /// The face of the headstock.
+    HeadstockFace,
+    /// The back of the headstock.
+    HeadstockBack,
+    /// The flat sides: the board's edges, the shaft's down to the carve line, and the headstock's outline.
     Sides,
     /// The rounded back of the shaft.
     ShaftBack,
@@ -19,19 +21,37 @@ pub enum Zone {
 
 impl Zone {
     /// All of them, from the headstock to the heel.
-    pub const ALL: [Self; 6] =
-        [Self::HeadstockFaces, Self::Sides, Self::ShaftBack, Self::Volute, Self::HeelSweep, Self::HeelBlock];
+    pub const ALL: [Self; 7] = [
+        Self::HeadstockFace,
+        Self::HeadstockBack,
+        Self::Sides,
+        Self::ShaftBack,
+        Self::Volute,
+        Self::HeelSweep,
+        Self::HeelBlock,
+    ];
 
     /// Its name.
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::HeadstockFaces => "headstock's face and back",
-            Self::Sides => "sides and board's edges",
+            Self::HeadstockFace => "headstock's face",
+            Self::HeadstockBack => "headstock's back",
+            Self::Sides => "sides, edges of board and headstock",
             Self::ShaftBack => "back of the shaft",
             Self::Volute => "volute",
             Self::HeelSweep => "heel's sweep",
             Self::HeelBlock => "faces of the heel block",
+        }
+    }
+
+    /// Whether wood for the grits is left on it. What has none was brought to its finished size by plane or cutter; it is
+    /// planed or scraped clean and gets the last grit alone, which takes off less than its own scratches are deep.
+    #[must_use]
+    pub const fn has_allowance(self) -> bool {
+        match self {
+            Self::HeadstockBack | Self::ShaftBack | Self::Volute | Self::HeelSweep => true,
+            Self::HeadstockFace | Self::Sides | Self::HeelBlock => false,
         }
     }
 }
@@ -85,24 +105,35 @@ const LEVELS_UM: f64 = 140.0;
 /// Grains below this size want a soft face under them, µm: P150 and finer. Common practice, no source.
 const SOFT_UM: f64 = 101.0;
 
-/// What a zone is sanded with. Common practice, no source.
-pub(super) fn held(zone: Zone, grain_um: f64, lengthwise: bool) -> ZoneBlock {
+/// What a zone is sanded with; `last` is the last grit, `lengthwise` one whose strokes go along the neck. Common
+/// practice, no source.
+pub(super) fn held(zone: Zone, grain_um: f64, lengthwise: bool, last: bool) -> ZoneBlock {
     let flat = if grain_um < SOFT_UM { Block::Faced } else { Block::Hard };
     let (block, words) = match zone {
-        Zone::HeadstockFaces if flat == Block::Faced => (
+        Zone::HeadstockFace | Zone::Sides | Zone::HeelBlock if !last => {
+            (Block::Rest, "Finished as planed or scraped: no allowance stands here for this grit.")
+        }
+        Zone::HeadstockFace => (
+            flat,
+            "Scrape it clean, then a few strokes with the grain, the block never more than a third over an edge, or the \
+             edge rounds.",
+        ),
+        Zone::Sides => (
+            flat,
+            "Scrape or plane clean, then whole strokes from end to end, only until the blade's marks are gone: the width has \
+             no allowance for more.",
+        ),
+        Zone::HeelBlock => (
+            flat,
+            "A few strokes along the grain, off the edges, and nowhere that will be glued: glue wants a face from the plane.",
+        ),
+        Zone::HeadstockBack if flat == Block::Faced => (
             flat,
             "With the grain. Without the soft face, dust that cakes under the sheet scratches deeper than the grit.",
         ),
-        Zone::HeadstockFaces => (
+        Zone::HeadstockBack => (
             flat,
             "With the grain, the block flat and never more than a third over an edge, or the edge rounds.",
-        ),
-        Zone::Sides if !lengthwise => {
-            (Block::Rest, "The sides are planed to their finished width, and no allowance stands on them.")
-        }
-        Zone::Sides => (
-            flat,
-            "Whole strokes from end to end, only until the plane's marks are gone: the width has no allowance for more.",
         ),
         Zone::ShaftBack if lengthwise => (
             Block::Flexible,
@@ -124,10 +155,6 @@ pub(super) fn held(zone: Zone, grain_um: f64, lengthwise: bool) -> ZoneBlock {
         Zone::HeelSweep => (
             Block::Round,
             "A dowel that fits the sweep, or a thinner one, turned as it moves on; slanting grain here comes clean late.",
-        ),
-        Zone::HeelBlock => (
-            flat,
-            "Along the grain, off the edges, and nowhere that will be glued: glue wants a face from the plane.",
         ),
     };
     ZoneBlock { zone, block, words }

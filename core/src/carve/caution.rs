@@ -1,12 +1,12 @@
 //! What can hurt the builder or the neck, stage by stage.
 
-use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::species::{Watch, sensitises, watched, western_red_cedar};
+use super::channel::rod_channel;
+use super::dust::dust;
+use super::species::{protected, sensitises, sensitising};
 use super::workshop::of_the_work;
-use crate::measure::{quoted, told};
 use crate::spec::StageName;
 
 /// What a caution is about.
@@ -127,8 +127,8 @@ pub fn cautions(
             woods.push(wood);
         }
     }
-    if let Some(lead) = dust(stage) {
-        add(Topic::Dust, format!("{lead} {LIMITS} {LIMITS_DEFER}"));
+    if let Some(words) = dust(stage) {
+        add(Topic::Dust, words);
     }
     let sensitisers: Vec<&str> = woods.iter().copied().filter(|wood| sensitises(wood)).collect();
     if !sensitisers.is_empty() {
@@ -167,165 +167,6 @@ const fn woods_cut(stage: StageName) -> WoodsCut {
         | StageName::Transitions => (true, false),
     };
     WoodsCut { neck, board }
-}
-
-/// The limits: IARC Monographs Vol. 62 (1995) and 100C (2012); NIOSH; OSHA; ACGIH; Directive (EU) 2017/2398.
-const LIMITS: &str = "Wood dust causes cancer in humans: IARC Group 1 (Vol. 62, 1995; 100C, 2012). Limits in the air \
-    breathed: NIOSH REL 1 mg/m\u{b3}; OSHA, as particulates, 15 mg/m\u{b3} total and 5 mg/m\u{b3} respirable; ACGIH \
-    TLV 1 mg/m\u{b3}, western red cedar 0.5 mg/m\u{b3}; EU, hardwood dust, 2 mg/m\u{b3} (Directive (EU) 2017/2398).";
-
-const LIMITS_DEFER: &str = "Which limit binds, and what extractor and mask keep to it, is for local rules, their manuals \
-    and qualified practice to say.";
-
-/// How a stage makes its dust; `None` for one that cuts nothing.
-const fn dust(stage: StageName) -> Option<&'static str> {
-    Some(match stage {
-        StageName::Stops => return None,
-        StageName::Blank => {
-            "Planers and saws throw chips that fall and dust that stays in the air: extract at the machine."
-        }
-        StageName::RodChannel => {
-            "A cutter in a channel has nowhere to throw its dust: extract at the router."
-        }
-        StageName::HeadstockFace => {
-            "Saw, plane and sander may all work on this face, and the sander's dust is the finest: extract, wear a mask."
-        }
-        StageName::Board => {
-            "Slotting and radiusing a board makes fine dust right under the nose: extract at the saw, wear a mask."
-        }
-        StageName::Taper => {
-            "Where the board is on, two woods make dust here: extract above the table and below it."
-        }
-        StageName::Sides => {
-            "Edges that are trimmed make finer dust than edges that are planed: extract at the tool."
-        }
-        StageName::Back => "A long, tall cut makes a heap of saw dust: extract under the table and above it.",
-        StageName::HeadstockThickness => {
-            "Thicknessing ends in scraping or sanding, whose dust is the fine one: extract."
-        }
-        StageName::Rounding => {
-            "A router throws fine dust wide along the whole neck: extract at the cutter, wear a mask."
-        }
-        StageName::Facets => {
-            "Edge tools make shavings and little dust; sweeping them up raises it: take a vacuum."
-        }
-        StageName::Contour => {
-            "Rasps make a coarse dust that falls and a fine one that floats: the bench wants extraction."
-        }
-        StageName::Transitions => {
-            "Rasping close work brings the face near the dust: wear a mask, and never blow a hollow clean."
-        }
-        StageName::Sanding => {
-            "Sanding makes the finest dust of all, and the most: extract at the bench, wear a mask, wipe up damp."
-        }
-    })
-}
-
-fn sensitising(woods: &[&str]) -> String {
-    let is = if woods.len() == 1 { "is" } else { "are" };
-    let cedar = if woods.iter().any(|wood| western_red_cedar(wood)) {
-        " The dust of western red cedar is known for asthma and has a limit of its own."
-    } else {
-        ""
-    };
-    format!(
-        "{} {is} among the woods of which it is common knowledge in workshops that they may irritate or sensitise skin, \
-         eyes or lungs.{cedar} Cover the skin, wear a mask, wash before eating, and stop at a rash, a running nose or a \
-         tight chest: a physician can tell what it is. A wood that is not named here is not harmless for that.",
-        named(woods)
-    )
-}
-
-/// What there is to know before the woods cross a border; `None` where none of them is watched.
-fn protected(woods: &[&str]) -> Option<String> {
-    let of = |watch| woods.iter().copied().filter(|wood| watched(wood) == Some(watch)).collect::<Vec<_>>();
-    let mut words = String::new();
-    for watch in [Watch::Nigra, Watch::Dalbergia, Watch::Perhaps] {
-        let woods = of(watch);
-        if woods.is_empty() {
-            continue;
-        }
-        let named = named(&woods);
-        words += &match watch {
-            Watch::Nigra => format!(
-                "{named}: Dalbergia nigra is in CITES Appendix I, and the exception for finished instruments does not \
-                 cover it. "
-            ),
-            Watch::Dalbergia => format!(
-                "{named}: rosewoods, the genus Dalbergia, are in CITES Appendix II, D. nigra in Appendix I. Finished \
-                 instruments are excepted by annotation #15, blanks may not be. "
-            ),
-            Watch::Perhaps => format!(
-                "{named}: under such a name woods are sold that CITES lists by kind, origin and form, and the name alone \
-                 does not settle which. "
-            ),
-        };
-    }
-    if words.is_empty() {
-        return None;
-    }
-    words += "Keep the papers of each piece, and ask the national authority before wood or instrument crosses a border.";
-    Some(words)
-}
-
-/// The woods in quotation marks.
-fn named(woods: &[&str]) -> String {
-    woods.iter().map(|wood| quoted(wood)).collect::<Vec<_>>().join(" and ")
-}
-
-/// What to say of the rod's channel at a stage that can break into it.
-fn rod_channel(stage: StageName, least: Option<(f64, f64)>, asked_mm: f64) -> Option<String> {
-    let least = least.filter(|(wall, x)| wall.is_finite() && x.is_finite());
-    let work = match stage {
-        StageName::RodChannel => {
-            "The channel's depth decides how much wood is left behind it: set the depth stop on waste, measure there, and \
-             again after the first pass in the neck."
-        }
-        StageName::Back => {
-            "A saw that wanders inward comes out in the rod's channel: watch both ends of the line."
-        }
-        StageName::Rounding => {
-            "Measure the first pass before the second: under a cutter the channel opens unseen."
-        }
-        StageName::Facets => {
-            "The first facets come nearest to the channel's lower corners: count strokes near the line."
-        }
-        StageName::Contour => {
-            "Read the caliper often: the last millimetre over the channel's floor can't be put back."
-        }
-        StageName::Transitions => {
-            "Where the hollow beside the volute meets the rod's end the wood is thin: measure first."
-        }
-        _ => return None,
-    };
-    let Some((wall_mm, x_mm)) = least else {
-        // A neck whose channel is not known may have none.
-        return (stage == StageName::RodChannel).then(|| work.to_string());
-    };
-    let x = told(x_mm);
-    let place = if x > 0.0 {
-        format!("{x} mm from the nut")
-    } else if x < 0.0 {
-        format!("{} mm from the nut on the headstock's side", -x)
-    } else {
-        String::from("at the nut")
-    };
-    if wall_mm <= 0.0 {
-        return Some(format!(
-            "{work} On this neck the finished surface breaks into the channel, {place}: change neck or channel before \
-             cutting either."
-        ));
-    }
-    let wall = told(wall_mm);
-    // Compared as told: 2.9999 would read "3 mm, less than the 3 mm asked for".
-    let asked = if wall < told(asked_mm) {
-        format!(", less than the {} mm asked for", told(asked_mm))
-    } else {
-        String::new()
-    };
-    Some(format!(
-        "{work} The finished neck leaves {wall} mm of wood around the channel where it is thinnest, {place}{asked}."
-    ))
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use alloc::format;
 use alloc::string::String;
+use alloc::vec;
 use alloc::vec::Vec;
 
 use crate::measure::told;
@@ -182,4 +183,186 @@ pub(super) fn marks(places: &[Place], distance: impl Fn(f64) -> f64) -> Vec<Mark
         .map(|p| Mark { x_mm: p.x, place: p.name.clone(), distance_mm: distance(p.x) })
         .filter(|m| m.distance_mm.is_finite())
         .collect()
+}
+
+/// How far a straight line from one mark of a curve to the next may lie off the curve, mm, on its waste's side only:
+/// what a saw along it leaves to the file.
+pub(super) const FAIR_MM: f64 = 0.25;
+
+/// Where the straight lines between the points of a curve may lie.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Keep {
+    /// To either side, the points themselves on the curve.
+    Near,
+    /// Nowhere beyond it, where values are greater.
+    Under,
+    /// Nowhere short of it, where values are less.
+    Over,
+}
+
+/// A curve, and where straight lines between its points may lie.
+pub(super) type Curve<'a> = (&'a dyn Fn(f64) -> f64, Keep);
+
+/// What is known of the straight lines that start from a point of a curve: the slopes that keep to it so far.
+struct Cone {
+    value: f64,
+    slopes: [f64; 2],
+}
+
+impl Cone {
+    /// Narrows the slopes to those that keep to the curve `run` further on; `slack` is what it may bend away from its
+    /// chord between two places looked at.
+    fn see(&mut self, keep: Keep, at: f64, slack: f64, run: f64, within: f64) {
+        let [below, above] = match keep {
+            Keep::Near => [within, within],
+            Keep::Under => [within, -slack],
+            Keep::Over => [-slack, within],
+        };
+        let to = |v: f64| (v - self.value) / run;
+        self.slopes = [self.slopes[0].max(to(at - below)), self.slopes[1].min(to(at + above))];
+    }
+
+    fn holds(&self) -> bool {
+        self.slopes[0] <= self.slopes[1]
+    }
+
+    /// The value `run` further on, as near to the curve's as the slopes let it be.
+    fn reach(&self, at: f64, run: f64) -> f64 {
+        let free = (at - self.value) / run;
+        let [least, most] = self.slopes;
+        if free < least {
+            self.value + run * least
+        } else if free > most {
+            self.value + run * most
+        } else {
+            at
+        }
+    }
+}
+
+/// Points along curves, with places in common, so few that straight lines from one to the next just keep within a
+/// distance of every curve and on the side asked for: places, and each curve's value there.
+///
+/// From each point on, every place that is looked at narrows the slopes that a straight line may have, and the next
+/// point is the furthest that some slope still reaches. Places are whole millimetres where that is close enough, else
+/// parts of one; the first and the last point lie where they are asked for, the first on the curve.
+pub(super) fn points(curves: &[Curve<'_>], from: f64, to: f64, within: f64) -> Vec<(f64, Vec<f64>)> {
+    /// The steps that places come in, mm.
+    const STEPS: [f64; 5] = [1.0, 0.5, 0.1, 0.02, 0.004];
+    /// Marks further apart than this are hard to join by eye.
+    const MOST_MM: f64 = 40.0;
+    let mut found = vec![(from, curves.iter().map(|(f, _)| f(from)).collect::<Vec<f64>>())];
+    let (mut x, mut values) = found[0].clone();
+    while x < to {
+        let most = if to - x > MOST_MM { libm::floor(x + MOST_MM) } else { to };
+        let next = STEPS.iter().find_map(|step| furthest(curves, (x, &values), most, *step, within));
+        // A curve that no step is short enough for gets the shortest there is.
+        (x, values) = next.unwrap_or_else(|| {
+            let x = (x + STEPS[STEPS.len() - 1]).min(to);
+            (x, curves.iter().map(|(f, _)| f(x)).collect())
+        });
+        found.push((x, values.clone()));
+    }
+    found
+}
+
+/// The furthest place up to `to`, a whole number of steps or `to` itself, that straight lines from a point reach.
+fn furthest(
+    curves: &[Curve<'_>],
+    (from, values): (f64, &[f64]),
+    to: f64,
+    step: f64,
+    within: f64,
+) -> Option<(f64, Vec<f64>)> {
+    /// Places looked at in each step.
+    const LOOK: u32 = 4;
+    let cone = |v: &f64| Cone { value: *v, slopes: [f64::NEG_INFINITY, f64::INFINITY] };
+    let mut cones: Vec<Cone> = values.iter().map(cone).collect();
+    let mut last: Vec<f64> = curves.iter().map(|(f, _)| f(from)).collect();
+    let (mut best, mut x) = (None, from);
+    while x < to {
+        let whole = (libm::floor(x / step + 1e-6) + 1.0) * step;
+        // The last step may be longer, so that no point stands right beside the end.
+        let end = if whole > to - 0.5 * step { to } else { whole };
+        for i in 1..=LOOK {
+            let part = (end - x) / f64::from(LOOK);
+            let t = if i == LOOK { end } else { x + part * f64::from(i) };
+            for (((f, keep), cone), last) in curves.iter().zip(&mut cones).zip(&mut last) {
+                let (mid, at) = (f(t - 0.5 * part), f(t));
+                // The middle is looked at too; twice what it rises over its chord is more than a smooth curve does.
+                let slack = 2.0 * libm::fabs(mid - 0.5 * (*last + at));
+                cone.see(*keep, at, slack, t - from, within);
+                if *keep == Keep::Near {
+                    cone.see(*keep, mid, 0.0, t - 0.5 * part - from, within);
+                }
+                *last = at;
+            }
+            if !cones.iter().all(Cone::holds) {
+                return best;
+            }
+        }
+        x = end;
+        let here: Vec<f64> = last.iter().zip(&cones).map(|(at, c)| c.reach(*at, x - from)).collect();
+        // A point that has to lie on its curve is none where it can't.
+        if curves.iter().zip(&here).zip(&last).all(|(((_, keep), v), at)| *keep != Keep::Near || v == at) {
+            best = Some((x, here));
+        }
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A step with two bends, and its mirror image.
+    fn step(x: f64) -> f64 {
+        let t = (x / 24.0).clamp(0.0, 1.0);
+        7.0 * t * t * t * (10.0 - 15.0 * t + 6.0 * t * t)
+    }
+
+    fn between(points: &[(f64, Vec<f64>)], k: usize, x: f64) -> f64 {
+        let i = points.partition_point(|p| p.0 < x).clamp(1, points.len() - 1);
+        let (a, b) = (&points[i - 1], &points[i]);
+        a.1[k] + (x - a.0) / (b.0 - a.0) * (b.1[k] - a.1[k])
+    }
+
+    #[test]
+    fn straight_lines_from_point_to_point_keep_to_the_curve_and_its_side() {
+        let curves: [Curve<'_>; 3] =
+            [(&step, Keep::Under), (&|x| -step(x), Keep::Over), (&|x| 0.05 * x * x, Keep::Near)];
+        for within in [1.0, 0.25, 0.01] {
+            for used in [&curves[..1], &curves[1..2], &curves[2..], &curves] {
+                let found = points(used, 0.0, 60.3, within);
+                assert!(found.len() < 400 && (found[0].0, found[found.len() - 1].0) == (0.0, 60.3));
+                for i in 0..=6030 {
+                    let x = f64::from(i) * 0.01;
+                    for (k, (f, keep)) in used.iter().enumerate() {
+                        let over = between(&found, k, x) - f(x);
+                        let [low, high] = match keep {
+                            Keep::Near => [-within, within],
+                            Keep::Under => [-within, 0.0],
+                            Keep::Over => [0.0, within],
+                        };
+                        assert!(
+                            (low - 1e-4..=high + 1e-4).contains(&over),
+                            "{within} {keep:?} at {x}: {over}"
+                        );
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn points_are_few_and_stand_at_readable_places() {
+        let found = points(&[(&step, Keep::Under)], 0.0, 180.0, 0.25);
+        assert!(found.len() < 20, "{found:?}");
+        assert!(found.iter().all(|p| p.0 == libm::round(p.0)), "{found:?}");
+        assert!(found.windows(2).all(|w| w[1].0 - w[0].0 <= 40.0));
+        // On the straight part the marks are the curve's own.
+        assert!((found[found.len() - 1].1[0] - 7.0).abs() < 1e-12);
+        let sharp = points(&[(&|x: f64| libm::fabs(x - 5.1), Keep::Near)], 0.0, 10.0, 0.01);
+        assert!(sharp.len() < 40, "{sharp:?}");
+    }
 }

@@ -1,12 +1,13 @@
-//! The grits: what each takes off, what stands over the finished neck before it, and what it is held with.
+//! The grits in their order: what they take off together, and that the allowances are enough for it.
 
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::block::{Zone, ZoneBlock, held};
+use super::block::{Zone, held};
 use super::grain::{grain_um, table};
-use crate::measure::{Bound, Error, Fault, Faults, Kind, Length, exactly, told};
+use super::grit::{GritStep, Removes, notes};
+use crate::measure::{Bound, Error, Fault, Faults, Kind, Length, exactly};
 use crate::spec::{GritScale, Grits};
 
 /// How far an allowance may miss the sum of the grits and still be that sum, mm.
@@ -15,64 +16,7 @@ const SAME_MM: f64 = 1e-9;
 /// What a scratch may be of the grain that made it; a document's share is bounded more tightly.
 const SHARE: Bound = Bound { lowest: 0.0, highest: 1.0, why: "a grain bites no deeper than it is thick" };
 
-/// Whose marks a grit takes off.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Removes {
-    /// Those of rasp and scraper.
-    ToolMarks,
-    /// The scratches of the grit before, which is this one.
-    ScratchesOf(u32),
-}
-
-/// One grit of the sequence. All depths are mm, measured on the spine, square to the back.
-#[derive(Clone, Debug, PartialEq)]
-pub struct GritStep {
-    /// Its number.
-    pub grit: u32,
-    /// Mean size of its grains, µm.
-    pub grain_um: f64,
-    /// Depth of the scratches that it leaves itself: the next grit's work.
-    pub scratch_mm: f64,
-    /// Whose marks it takes off.
-    pub removes: Removes,
-    /// Depth of those marks.
-    pub marks_mm: f64,
-    /// What it takes off besides, because the allowance is more than the sum of all marks; 0 but for the first grit.
-    pub spare_mm: f64,
-    /// What it takes off in all: the marks and the spare.
-    pub removes_mm: f64,
-    /// Allowance still on the spine before this grit: what the caliper reads over the finished thickness.
-    pub left_before_mm: f64,
-    /// The same when it has done its work; exactly 0 after the last grit.
-    pub left_after_mm: f64,
-    /// Whether the strokes go along the neck only, because no further grit, or one alone, takes its scratches off.
-    pub lengthwise: bool,
-    /// What every zone is sanded with, in the order of [`Zone::ALL`].
-    pub blocks: Vec<ZoneBlock>,
-    /// What to mind at this grit, a sentence or two each.
-    pub notes: Vec<&'static str>,
-}
-
-impl GritStep {
-    /// What it takes off, as a sentence; lengths to a thousandth of a millimetre.
-    #[must_use]
-    pub fn words(&self) -> String {
-        let marks = told(self.marks_mm);
-        let mut words = match self.removes {
-            Removes::ToolMarks => format!("Takes off the marks of rasp and scraper, {marks} mm"),
-            Removes::ScratchesOf(grit) => format!("Takes off the scratches of {grit}, {marks} mm"),
-        };
-        if self.spare_mm > 0.0 {
-            let spare = told(self.spare_mm);
-            words += &format!(", and {spare} mm that the allowance has over what all grits need");
-        }
-        words.push('.');
-        words
-    }
-}
-
-/// The grits in their order and what they take off together. All depths are mm, measured on the spine, square to the
-/// back.
+/// The grits in their order and what they take off together. All depths are mm, square to the back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SandingPlan {
     /// The standard that the grits are graded by.
@@ -81,11 +25,16 @@ pub struct SandingPlan {
     pub steps: Vec<GritStep>,
     /// Depth of all marks that are taken off: those of the tools, and the scratches of every grit but the last.
     pub total_mm: f64,
-    /// What contouring leaves for the grits: the allowance given, or the total where none is.
+    /// What contouring leaves on the spine for the grits: the allowance given, or the total where none is.
     pub allowance_mm: f64,
-    /// What the allowance has over the total; the first grit takes it off.
+    /// What that has over the total; the first grit takes it off.
     pub spare_mm: f64,
-    /// Depth of the scratches that the last grit leaves, under the finished surface.
+    /// What is left on the headstock's back for the grits: the allowance given, or the total where none is.
+    pub headstock_mm: f64,
+    /// What that has over the total; the first grit takes it off.
+    pub headstock_spare_mm: f64,
+    /// Depth of the scratches that the last grit leaves, under the finished surface. On faces that were finished before
+    /// (see [`Zone::has_allowance`]) the last grit is the only one, and takes off less than this.
     pub scratches_left_mm: f64,
 }
 
@@ -95,17 +44,22 @@ pub struct SandingPlan {
 /// `scratch_share` times the mean grain size deep. The caliper rides on the ridges, so the reading falls by the depth of
 /// the marks that go, and the last grit's own scratches lie under the finished surface.
 ///
-/// Without an allowance the plan calls for what the grits take off together. One that differs from that by 1e-9 mm or
-/// less is taken to be the same. Of a larger one the first grit takes the rest off.
+/// `contour` is the allowance along the spine, `headstock` that on the headstock's back. Without one the plan calls for
+/// what the grits take off together. One that differs from that by 1e-9 mm or less is taken to be the same. Of a larger
+/// one the first grit takes the rest off.
 ///
 /// # Errors
 /// - [`Kind::Missing`] at `sanding.grits` for a list without entries.
 /// - [`Kind::OutOfRange`] at `sanding.grits[i]` for a number that is no grit of the standard; at `sanding.scratch_share`
 ///   for one outside 0 to 1; at `sanding.tool_marks` for one that is negative or not finite.
 /// - [`Kind::Conflict`] at `sanding.grits[i]` for a grit that is no finer than the one before.
-/// - [`Kind::Conflict`] at `allowances.contour` for an allowance below what the grits take off, and
-///   [`Kind::OutOfRange`] for one that is not finite.
-pub fn sanding_plan(grits: &Grits, allowance: Option<Length>) -> Result<SandingPlan, Error> {
+/// - [`Kind::Conflict`] at `allowances.contour` or `allowances.headstock` for an allowance below what the grits take off,
+///   and [`Kind::OutOfRange`] for one that is not finite.
+pub fn sanding_plan(
+    grits: &Grits,
+    contour: Option<Length>,
+    headstock: Option<Length>,
+) -> Result<SandingPlan, Error> {
     let grains = checked(grits)?;
     let scratch_mm = |grain: f64| grits.scratch_share * grain / 1e3;
     let mut marks: Vec<(Removes, f64)> = alloc::vec![(Removes::ToolMarks, grits.tool_marks.mm())];
@@ -114,10 +68,18 @@ pub fn sanding_plan(grits: &Grits, allowance: Option<Length>) -> Result<SandingP
 
     // Summed from the last grit on, as the readings are, so that the first reading is the total bit for bit.
     let total_mm = marks.iter().rev().fold(0.0, |sum, (_, depth)| sum + depth);
-    let allowance_mm = match allowance.map(Length::mm) {
-        Some(given) => agreed(given, total_mm)?,
-        None => total_mm,
+    let mut faults = Faults::default();
+    let mut held_against = |given: Option<Length>, place: Place| {
+        given.map_or(total_mm, |given| {
+            agreed(given.mm(), total_mm, place).unwrap_or_else(|fault| {
+                faults.add(|| fault);
+                total_mm
+            })
+        })
     };
+    let allowance_mm = held_against(contour, Place::Spine);
+    let headstock_mm = held_against(headstock, Place::Headstock);
+    faults.into_result()?;
     let spare_mm = allowance_mm - total_mm;
 
     let mut left_mm = 0.0;
@@ -139,13 +101,23 @@ pub fn sanding_plan(grits: &Grits, allowance: Option<Length>) -> Result<SandingP
             removes_mm: marks_mm + spare_mm,
             left_before_mm: left_mm,
             left_after_mm,
+            headstock_before_mm: if first { headstock_mm } else { left_mm },
             lengthwise,
-            blocks: Zone::ALL.iter().map(|&zone| held(zone, grain_um, lengthwise)).collect(),
+            blocks: Zone::ALL.iter().map(|&zone| held(zone, grain_um, lengthwise, last)).collect(),
             notes: notes(first, last, lengthwise, spare_mm > total_mm),
         });
     }
     steps.reverse();
-    Ok(SandingPlan { scale: grits.scale, steps, total_mm, allowance_mm, spare_mm, scratches_left_mm })
+    Ok(SandingPlan {
+        scale: grits.scale,
+        steps,
+        total_mm,
+        allowance_mm,
+        spare_mm,
+        headstock_mm,
+        headstock_spare_mm: headstock_mm - total_mm,
+        scratches_left_mm,
+    })
 }
 
 /// Every grit with its grain size, or all that is wrong with them.
@@ -214,8 +186,15 @@ fn unknown(scale: GritScale, index: usize, grit: u32) -> Fault {
     }
 }
 
+/// Where an allowance stands.
+#[derive(Clone, Copy)]
+enum Place {
+    Spine,
+    Headstock,
+}
+
 /// The allowance, where the grits can take off their marks within it.
-fn agreed(given_mm: f64, total_mm: f64) -> Result<f64, Error> {
+fn agreed(given_mm: f64, total_mm: f64, place: Place) -> Result<f64, Fault> {
     if libm::fabs(given_mm - total_mm) <= SAME_MM {
         return Ok(total_mm);
     }
@@ -229,40 +208,16 @@ fn agreed(given_mm: f64, total_mm: f64) -> Result<f64, Error> {
     } else {
         (Kind::OutOfRange, String::from("not a finite number"))
     };
-    Err(Fault::new(kind, "allowances.contour", reason)
+    let (path, or) = match place {
+        Place::Spine => {
+            ("allowances.contour", "leave it out, or begin with a finer grit on a better scraped back")
+        }
+        Place::Headstock => ("allowances.headstock", "or begin with a finer grit on a better scraped back"),
+    };
+    Err(Fault::new(kind, path, reason)
         .value(exactly(given_mm), "mm")
         .range(total_mm, None)
-        .remedy(format!(
-            "give {enough} mm or more, leave it out, or begin with a finer grit on a better scraped back"
-        ))
-        .into())
-}
-
-/// What to mind at a grit. Common practice, no source.
-fn notes(first: bool, last: bool, lengthwise: bool, much_spare: bool) -> Vec<&'static str> {
-    let mut notes = Vec::new();
-    if first {
-        notes.push(
-            "Scribble over the wood with a pencil, here and at each further grit; the grit is done where pencil and \
-             old marks are gone in light from the side.",
-        );
-        if much_spare {
-            notes.push(
-                "More than half of the allowance is none of the grits' work: a scraper takes it off sooner and truer.",
-            );
-        }
-    } else {
-        notes.push("Brush off the dust and the loose grains of the grit before.");
-    }
-    if lengthwise {
-        notes.push("Scratches across the grain show under any finish: strokes go along the neck.");
-    }
-    if last {
-        notes.push(
-            "Damp the wood and let it dry before this grit, so that the fibres that would rise later rise now.",
-        );
-    }
-    notes
+        .remedy(format!("give {enough} mm or more, {or}")))
 }
 
 #[cfg(test)]
@@ -277,11 +232,11 @@ mod tests {
     use proptest::sample::subsequence;
 
     fn plan(grits: &Grits) -> SandingPlan {
-        sanding_plan(grits, None).unwrap()
+        sanding_plan(grits, None, None).unwrap()
     }
 
     fn messages(grits: &Grits, allowance: Option<f64>) -> Vec<String> {
-        let error = sanding_plan(grits, allowance.map(Length::from_mm)).unwrap_err();
+        let error = sanding_plan(grits, allowance.map(Length::from_mm), None).unwrap_err();
         error.faults().iter().map(ToString::to_string).collect()
     }
 
@@ -314,7 +269,7 @@ mod tests {
 
     #[test]
     fn the_first_grit_takes_what_the_allowance_has_over() {
-        let plan = sanding_plan(&Grits::default(), Some(Length::from_mm(0.5))).unwrap();
+        let plan = sanding_plan(&Grits::default(), Some(Length::from_mm(0.5)), None).unwrap();
         let usual = super::tests::plan(&Grits::default());
         assert_abs_diff_eq!(plan.spare_mm, 0.1429, epsilon = 1e-12);
         let first = &plan.steps[0];
@@ -326,8 +281,9 @@ mod tests {
              need."
         );
         assert_eq!(plan.steps[1..], usual.steps[1..], "nothing else changes");
-        let scraped =
-            |mm| sanding_plan(&Grits::default(), Some(Length::from_mm(mm))).unwrap().steps[0].notes.len();
+        let scraped = |mm| {
+            sanding_plan(&Grits::default(), Some(Length::from_mm(mm)), None).unwrap().steps[0].notes.len()
+        };
         assert_eq!(
             (scraped(0.5), scraped(0.72)),
             (1, 2),
@@ -358,7 +314,7 @@ mod tests {
             assert_eq!(messages(&Grits::default(), Some(wrong)).len(), 1, "{wrong}");
         }
         for same in [0.3571 - 0.9e-9, 0.3571, 0.3571 + 0.9e-9] {
-            let given = sanding_plan(&Grits::default(), Some(Length::from_mm(same))).unwrap();
+            let given = sanding_plan(&Grits::default(), Some(Length::from_mm(same)), None).unwrap();
             assert_eq!(given, plan(&Grits::default()), "{same}");
         }
     }
@@ -399,7 +355,7 @@ mod tests {
             assert!(messages(&marks, None)[0].starts_with("sanding.tool_marks = "), "{wrong}");
         }
         let many = Grits { grits: vec![1; 1000], ..Grits::default() };
-        assert!(sanding_plan(&many, None).unwrap_err().more() > 0);
+        assert!(sanding_plan(&many, None, None).unwrap_err().more() > 0);
         let huge = Grits { tool_marks: Length::from_mm(f64::MAX), ..Grits::default() };
         assert_eq!(plan(&huge).steps[0].left_before_mm, f64::MAX);
     }
@@ -416,7 +372,7 @@ mod tests {
                 let hollow = matches!(held.zone, Zone::Volute | Zone::HeelSweep);
                 assert_eq!(held.block == Block::Round, hollow);
                 assert_eq!(round_or_bent, hollow || held.zone == Zone::ShaftBack);
-                assert_eq!(held.block == Block::Rest, held.zone == Zone::Sides && index < 4);
+                assert_eq!(held.block == Block::Rest, !held.zone.has_allowance() && index < 5);
             }
             assert_eq!(step.lengthwise, index >= 4, "the last two grits go along the neck");
             assert!(step.notes.iter().all(|note| note.ends_with('.') && !note.contains("  ")));
@@ -446,7 +402,7 @@ mod tests {
         fn the_readings_add_up(grits in some_grits(), over in prop_oneof![Just(0.0), 0.0..3.0]) {
             let usual = plan(&grits);
             let allowance = usual.total_mm + over;
-            let plan = sanding_plan(&grits, Some(Length::from_mm(allowance))).unwrap();
+            let plan = sanding_plan(&grits, Some(Length::from_mm(allowance)), None).unwrap();
             // Term by term in the order of the grits, not from the end as the plan does.
             let expected = grits.tool_marks.mm()
                 + grits.grits[..grits.grits.len() - 1]
@@ -485,13 +441,13 @@ mod tests {
         fn what_is_asked_for_is_enough(grits in some_grits(), share in 0.0..0.999) {
             let total = plan(&grits).total_mm;
             prop_assume!(total > 1e-6);
-            let error = sanding_plan(&grits, Some(Length::from_mm(total * share))).unwrap_err();
+            let error = sanding_plan(&grits, Some(Length::from_mm(total * share)), None).unwrap_err();
             let fault = &error.faults()[0];
             prop_assert_eq!((fault.path.as_str(), error.faults().len()), ("allowances.contour", 1));
             let asked = fault.remedy.strip_prefix("give ").unwrap().split(' ').next().unwrap();
             let asked: f64 = asked.parse().unwrap();
             prop_assert!(asked >= total && asked <= total + 1.001e-3);
-            prop_assert!(sanding_plan(&grits, Some(Length::from_mm(asked))).is_ok());
+            prop_assert!(sanding_plan(&grits, Some(Length::from_mm(asked)), None).is_ok());
         }
 
         #[test]
@@ -501,7 +457,7 @@ mod tests {
         ) {
             let grits =
                 Grits { grits, scratch_share: share, tool_marks: Length::from_mm(marks), ..Grits::default() };
-            match sanding_plan(&grits, allowance.map(Length::from_mm)) {
+            match sanding_plan(&grits, allowance.map(Length::from_mm), None) {
                 Ok(plan) => prop_assert!(plan.total_mm.is_finite() && plan.spare_mm >= 0.0),
                 Err(error) => prop_assert!(!error.faults().is_empty()),
             }

@@ -93,13 +93,13 @@ impl Setting {
         let mut faults = Vec::new();
         let allowed = stock.allowances.clone();
         let (saw, shaping) = (allowed.saw.mm(), allowed.shaping.mm());
-        let sanding = match sanding_plan(&stock.sanding, allowed.contour) {
-            Ok(plan) => Some(plan),
-            Err(error) => {
-                faults.extend_from_slice(error.faults());
-                None
-            }
-        };
+        let (grits, own, head) = (&stock.sanding, allowed.contour, Some(allowed.headstock));
+        // A fault of the headstock's keeps nobody from looking at the rest.
+        let sanding = sanding_plan(grits, own, head).or_else(|error| {
+            faults.extend_from_slice(error.faults());
+            sanding_plan(grits, own, None)
+        });
+        let sanding = sanding.ok();
         let contour = sanding.as_ref().map_or(0.0, |s| s.allowance_mm);
         if shaping > saw {
             let remedy = format!("leave {} mm or less, or let the saw leave more", told(saw));

@@ -13,7 +13,6 @@ use super::setting::Setting;
 use super::stage::Details;
 use super::step::Step;
 use super::target::targets;
-use super::template::templates;
 use super::wood::{Shaped, Wood};
 use crate::measure::{Fault, told};
 use crate::shape::{LeastValue, Side};
@@ -86,7 +85,7 @@ impl Setting {
 
     /// The shape to contour to has to lie in the wood that all cuts before have left. It does, as each of them leaves a
     /// greater allowance; this proves it over the whole zone all the same.
-    fn prove_inside(&self, wood: &Wood, zone: [f64; 2], faults: &mut Vec<Fault>) {
+    pub(super) fn prove_inside(&self, wood: &Wood, zone: [f64; 2], faults: &mut Vec<Fault>) {
         let back = &self.contour_back;
         for pass in &wood.passes {
             let over = [zone[0].max(pass.zone[0]), zone[1].min(pass.zone[1])];
@@ -108,7 +107,7 @@ impl Setting {
     }
 
     /// The least wood that an allowance leaves at the spine.
-    fn over_the_spine(&self, [from, to]: [f64; 2], needed_mm: f64) -> Option<Clearance> {
+    pub(super) fn over_the_spine(&self, [from, to]: [f64; 2], needed_mm: f64) -> Option<Clearance> {
         let over = self
             .contour_back
             .spine
@@ -118,79 +117,5 @@ impl Setting {
         let value = LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound };
         let at = self.finished.control_points(Side::Bass, least.x_mm)[3];
         Some(Clearance { least: value, at_mm: at, needed_mm })
-    }
-
-    pub(super) fn transitions(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
-        let mut step = Step::new(
-            wood,
-            format!(
-                "Rasp the volute into headstock and shaft and the heel's sweep into the block, to the templates and {:.2} mm \
-                 over them, and blend them into the shaft across the stop lines. Keep out of the glued zone.",
-                self.contour
-            ),
-            "half-round rasp, round file, curved scraper",
-        );
-        let start = self.neck.volute().start_x_mm;
-        // Slab and block are planed up to their ends: those stations are theirs.
-        for zone in [[start.next_up(), self.stops[0]], [self.stops[1], self.block.next_down()]] {
-            if zone[0] < zone[1] {
-                self.prove_inside(wood, zone, faults);
-                step.wood.shaped.push(Shaped { zone, back: self.contour_back.clone() });
-            }
-        }
-        step.clearance = self.over_the_spine([start, self.block], self.contour);
-        let all = templates(&self.neck, self.stops, self.block);
-        let reference = self.reference(wood);
-        for (name, from, to) in [("volute", start, self.stops[0]), ("heel", self.stops[1], self.block)] {
-            let steps = |i: i32| from + (to - from) * f64::from(i) / 6.0;
-            let all: Vec<Place> = (0..=6).map(steps).map(|x| Place::at(told(x))).collect();
-            let spine = |x: f64| self.contour_back.spine.value(x);
-            let words = format!("{name}: the spine with its allowance");
-            step.lines.push(self.side_line(wood, words, (Face::BothSides, false), &all, spine));
-            for side in Side::BOTH {
-                let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
-                let carve = self.neck.laws().carve_line;
-                let depth = |x: f64| carve.of(side).at(x).unwrap_or(f64::NAN);
-                let words = format!("{name}: carve line, {} side", side.name());
-                step.lines.push(self.side_line(wood, words, (on, false), &all, depth));
-            }
-        }
-        let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");
-        let over = self.contour_back.spine.value(volute.x) - reference.depth;
-        step.checks.push(Check::reading("depth of the back, caliper", &volute, over));
-        step.checks
-            .push(Check::by_eye("each template touches all along, less the allowance, without rocking"));
-        step.details = Details::Templates(all);
-        step
-    }
-
-    pub(super) fn sanding(&self, wood: &Wood) -> Step {
-        let plan = &self.sanding;
-        let grits: Vec<String> = plan.steps.iter().map(|s| format!("{}", s.grit)).collect();
-        let mut step = Step::new(
-            wood,
-            format!(
-                "Sand through {}: each grit takes off the scratches of the one before, {:.2} mm in all along the spine.",
-                grits.join(", "),
-                plan.total_mm
-            ),
-            "abrasive on the block that suits the zone",
-        );
-        // The last of all: nothing but the finished neck is left.
-        let reach = step.wood.reach_mm();
-        step.wood.shaped.push(Shaped { zone: reach, back: self.finished.clone() });
-        let run = self.run();
-        let middle = Place::at(told(0.5 * (run[0].x + run[1].x)));
-        let finished = self.finished.spine.value(middle.x);
-        for grit in &plan.steps {
-            step.checks.push(Check::reading(
-                format!("thickness at the spine before grit {}, caliper", grit.grit),
-                &middle,
-                finished + grit.left_before_mm,
-            ));
-        }
-        step.checks.push(Check::reading("finished thickness at the spine, caliper", &middle, finished));
-        step.details = Details::Sanding(plan.clone());
-        step
     }
 }

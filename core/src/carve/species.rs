@@ -1,5 +1,11 @@
 //! Woods that call for care: those known to sensitise, and those whose trade is watched.
 
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use crate::measure::quoted;
+
 /// Woods known to irritate or to sensitise skin, eyes or lungs, each as the words that its name has, in any order.
 /// Common knowledge of the workshop: lists differ, and none is complete.
 const SENSITISING: &[&[&str]] = &[
@@ -124,6 +130,59 @@ fn any(names: &[&[&str]], species: &str) -> bool {
             .any(|given| given == word || given.strip_suffix('s').is_some_and(|one| one == word))
     };
     names.iter().any(|name| name.iter().all(|word| has(word)))
+}
+
+/// What to say of woods that are known to sensitise.
+pub(super) fn sensitising(woods: &[&str]) -> String {
+    let is = if woods.len() == 1 { "is" } else { "are" };
+    let cedar = if woods.iter().any(|wood| western_red_cedar(wood)) {
+        " The dust of western red cedar is known for asthma and has a limit of its own."
+    } else {
+        ""
+    };
+    format!(
+        "{} {is} among the woods of which it is common knowledge in workshops that they may irritate or sensitise skin, \
+         eyes or lungs.{cedar} Cover the skin, wear a mask, wash before eating, and stop at a rash, a running nose or a \
+         tight chest: a physician can tell what it is. A wood that is not named here is not harmless for that.",
+        named(woods)
+    )
+}
+
+/// What there is to know before the woods cross a border; `None` where none of them is watched.
+pub(super) fn protected(woods: &[&str]) -> Option<String> {
+    let of = |watch| woods.iter().copied().filter(|wood| watched(wood) == Some(watch)).collect::<Vec<_>>();
+    let mut words = String::new();
+    for watch in [Watch::Nigra, Watch::Dalbergia, Watch::Perhaps] {
+        let woods = of(watch);
+        if woods.is_empty() {
+            continue;
+        }
+        let named = named(&woods);
+        words += &match watch {
+            Watch::Nigra => format!(
+                "{named}: Dalbergia nigra is in CITES Appendix I, and the exception for finished instruments does not \
+                 cover it. "
+            ),
+            Watch::Dalbergia => format!(
+                "{named}: rosewoods, the genus Dalbergia, are in CITES Appendix II, D. nigra in Appendix I. Finished \
+                 instruments are excepted by annotation #15, blanks may not be. "
+            ),
+            Watch::Perhaps => format!(
+                "{named}: under such a name woods are sold that CITES lists by kind, origin and form, and the name alone \
+                 does not settle which. "
+            ),
+        };
+    }
+    if words.is_empty() {
+        return None;
+    }
+    words += "Keep the papers of each piece, and ask the national authority before wood or instrument crosses a border.";
+    Some(words)
+}
+
+/// The woods in quotation marks.
+fn named(woods: &[&str]) -> String {
+    woods.iter().map(|wood| quoted(wood)).collect::<Vec<_>>().join(" and ")
 }
 
 #[cfg(test)]

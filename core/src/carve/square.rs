@@ -6,7 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
-use super::mark::{Check, Datum, Face, Line, Place, marks, places};
+use super::mark::{Check, Datum, FAIR_MM, Face, Keep, Line, Mark, Place, marks, places, points};
 use super::pass::{Cut, Pass};
 use super::sawing::{SawLine, parallel, plan_clearance, plane, too_deep};
 use super::setting::Setting;
@@ -14,18 +14,28 @@ use super::stage::Details;
 use super::step::Step;
 use super::wood::{Width, Wood};
 use crate::measure::{Fault, told};
-use crate::shape::{LeastValue, Side};
+use crate::shape::{Headstock, LeastValue, Side};
 use crate::spec::{Construction, HeadstockKind};
 
-/// Places along the headstock's slab for marks square to its face.
-fn slab_places(setting: &Setting) -> Vec<Place> {
-    let head = setting.neck.headstock();
-    let inner = setting.stretches.ends[1];
-    let along = |x: f64| (head.root_x_mm - x) / libm::cos(head.angle_deg.to_radians());
-    [head.tip_x_mm, 0.5 * (head.tip_x_mm + inner), inner]
-        .into_iter()
-        .map(|x| Place::new(x, format!("{:.1} mm along the face", along(x))))
-        .collect()
+/// Places along the headstock's slab, where face and back are parallel, for marks square to its face.
+pub(super) fn slab_places(setting: &Setting) -> Vec<Place> {
+    let head = &setting.neck.built().head;
+    // A level face comes down its step first.
+    let inner = setting.stretches.ends[1].min(head.root - head.step_run).max(head.tip());
+    [head.tip(), halfway(head, inner), inner].into_iter().map(|x| on_face(head, x)).collect()
+}
+
+/// A whole millimetre along the face about halfway between the tip and another place.
+fn halfway(head: &Headstock, x: f64) -> f64 {
+    let along = |x: f64| (head.root - x) / head.cos;
+    let middle = libm::round(0.5 * (head.length + along(x)));
+    // On a face of a few millimetres there may be none.
+    head.x(middle.clamp(along(x).min(head.length), head.length))
+}
+
+/// A station on the headstock's face, told along it.
+fn on_face(head: &Headstock, x: f64) -> Place {
+    Place::new(x, format!("{:.1} mm along the face", (head.root - x) / head.cos))
 }
 
 /// The lesser of two clearances, each against what it needs.
@@ -157,24 +167,44 @@ impl Setting {
                 "Saw the headstock's face at {} degrees, falling from behind the nut, and plane it true to the line.",
                 told(head.angle_deg)
             ),
-            (HeadstockKind::Level, false) => String::from(
-                "Step the headstock's face down from the board's plane, with its radius behind the nut, parallel to the top.",
+            (HeadstockKind::Level, false) => format!(
+                "Step the headstock's face down from the board's plane, with its radius behind the nut, parallel to the top. \
+                 The marks stand so close that the saw may go straight from one to the next: that leaves {} mm or less over \
+                 the face, for the file and the block.",
+                told(FAIR_MM)
             ),
         };
         let mut step = Step::new(wood, action, "bandsaw or hand saw, plane");
         step.wood.faced = true;
         let reference = self.reference(wood);
         let face = &self.neck.laws().face_depth;
-        let (tip, root) = (head.tip_x_mm, head.root_x_mm);
-        let all =
-            [Place::new(tip, "tip"), Place::at(told(0.5 * (tip + root))), Place::new(root, "behind the nut")];
+        let built = &self.neck.built().head;
+        let depth = |x: f64| face.at(x).unwrap_or(f64::NAN) - reference.depth;
+        let marked = if head.kind == HeadstockKind::Angled {
+            let all = [built.tip(), halfway(built, built.root), built.root];
+            marks(&all.map(|x| on_face(built, x)), depth)
+        } else {
+            let down = |along: f64| depth(built.x(along).max(built.tip()));
+            // What is deeper than the face stays.
+            let found = points(&[(&down, Keep::Under)], 0.0, built.length, FAIR_MM);
+            let mark = |(along, values): &(f64, Vec<f64>)| {
+                let Place { x, name } = on_face(built, built.x(*along));
+                values.first().map(|v| Mark { x_mm: x, place: name, distance_mm: *v })
+            };
+            found.iter().rev().filter_map(mark).collect()
+        };
         step.lines.push(Line {
             name: String::from("headstock's face; the wood above it is waste"),
             on: Face::HeadstockSides,
             from: reference.datum,
             straight: head.kind == HeadstockKind::Angled,
-            marks: marks(&all, |x| face.at(x).unwrap_or(f64::NAN) - reference.depth),
+            marks: marked,
         });
+        if head.kind == HeadstockKind::Level {
+            let tip = on_face(built, built.tip());
+            let what = "depth of the level face below the top, depth gauge";
+            step.checks.push(Check::reading(what, &tip, depth(tip.x)));
+        }
         step.checks.push(Check::by_eye(match head.kind {
             HeadstockKind::Angled => "the line where face and top meet is square to the centreline and crisp",
             HeadstockKind::Level => {
@@ -326,6 +356,18 @@ impl Setting {
         (line.depth.at_mm(x) - head.back_depth(x, 0.0)) * head.cos
     }
 
+    /// Where the headstock's back stops being planed: as far before the volute as the allowance is.
+    pub(super) fn slab_end(&self) -> f64 {
+        let head = &self.neck.built().head;
+        (self.neck.volute().start_x_mm - self.stock.allowances.headstock.mm()).max(head.tip())
+    }
+
+    /// What the tuner holes take from a slab that is so much thicker than the finished one.
+    pub(super) fn tuner_holes_mm3(&self, over: f64) -> f64 {
+        let finished = self.neck.built().head.thickness;
+        self.neck.volume_mm3().tuner_holes_mm3 * ((finished + over) / finished)
+    }
+
     pub(super) fn headstock_thickness(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
         let head = self.neck.headstock();
         let left = self.stock.allowances.headstock.mm();
@@ -348,7 +390,7 @@ impl Setting {
                 "thicknessing sander, or plane; drill with a brad point and a backing board"
             },
         );
-        let to = (self.neck.volute().start_x_mm - left).max(head.tip_x_mm);
+        let to = self.slab_end();
         let depth = parallel(&self.neck, [head.tip_x_mm, to], thick);
         step.wood.passes.push(Pass { zone: self.to_the_ends(depth.x_mm), cut: plane(depth) });
         let back = &self.finished;
@@ -374,7 +416,7 @@ impl Setting {
                 cut: Cut::Plane { across: 0.0, down: 1.0, height },
             });
         }
-        step.wood.bored_mm3 += self.neck.volume_mm3().tuner_holes_mm3;
+        step.wood.bored_mm3 += self.tuner_holes_mm3(left);
         let all = slab_places(self);
         step.lines.push(Line {
             name: String::from("headstock's thickness"),

@@ -4,8 +4,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::mark::Place;
-use crate::shape::{Neck, Point, Side, cubic_at};
+use super::mark::{Keep, Place, points};
+use crate::shape::{Back, Neck, Point, Side, cubic_at};
 
 /// The plane that a template is held in.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,13 +21,16 @@ pub enum TemplatePlane {
     SideFace(Side),
 }
 
-/// A curve to draw or to cut a template from, of the finished neck.
+/// A curve to draw or to cut a template from, of the shape that the transitions are worked to: the finished neck with the
+/// wood for the grits still on it, so that the template touches all along when the work is done.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Template {
     /// What it is for.
     pub name: String,
     /// The plane that it is held in.
     pub plane: TemplatePlane,
+    /// How far its shape lies outside the finished neck at the spine, mm; it runs out to nothing at the carve line.
+    pub allowance_mm: f64,
     /// Its points in the neck's frame, mm; chords between them lie within 0.01 mm of the curve.
     pub points_mm: Vec<Point>,
 }
@@ -35,32 +38,15 @@ pub struct Template {
 /// How far a chord may lie off the curve, mm.
 const CHORD_MM: f64 = 0.01;
 
-/// Points of a smooth function close enough together: the step follows from the bend at three places of each stretch,
-/// halved until the chord's middle is within the tolerance.
-fn along(f: &dyn Fn(f64) -> f64, from: f64, to: f64) -> Vec<Point> {
-    let mut points = alloc::vec![[from, f(from)]];
-    let mut open: Vec<(f64, f64, u32)> = Vec::new();
-    let parts = 8;
-    for i in (0..parts).rev() {
-        let at = |i: u32| from + (to - from) * f64::from(i) / f64::from(parts);
-        open.push((at(i), at(i + 1), 0));
-    }
-    while let Some((a, b, depth)) = open.pop() {
-        let off = |t: f64| libm::fabs(f(a + t * (b - a)) - ((1.0 - t) * f(a) + t * f(b)));
-        if depth < 12 && [0.25, 0.5, 0.75].into_iter().any(|t| off(t) > 0.5 * CHORD_MM) {
-            let mid = 0.5 * (a + b);
-            open.push((mid, b, depth + 1));
-            open.push((a, mid, depth + 1));
-        } else {
-            points.push([b, f(b)]);
-        }
-    }
-    points
+/// Points of a curve in side view, `[x, z]`, from its depth.
+fn along(depth: impl Fn(f64) -> f64, from: f64, to: f64) -> Vec<Point> {
+    // What a curve does between the places looked at is a small part of what it does from point to point.
+    const WITHIN: f64 = 0.9 * CHORD_MM;
+    points(&[(&depth, Keep::Near)], from, to, WITHIN).into_iter().map(|(x, at)| [x, -at[0]]).collect()
 }
 
 /// The back's outline across at a station, from the bass side's carve line to the treble side's.
-fn across(neck: &Neck, x: f64) -> Vec<Point> {
-    let back = &neck.built().back;
+fn across(neck: &Neck, back: &Back, x: f64) -> Vec<Point> {
     let side = |side: Side| {
         let p = back.control_points(side, x);
         let second = |i: usize| {
@@ -99,32 +85,27 @@ pub(super) fn stations(neck: &Neck) -> [Vec<Place>; 2] {
     [head.into(), foot.into()]
 }
 
-/// All templates: along the spine, across at stations, and the carve line on either side, of volute and heel.
-pub(super) fn templates(neck: &Neck, stops: [f64; 2], block: f64) -> Vec<Template> {
-    let back = &neck.built().back;
-    let volute = neck.volute();
-    let zones = [("volute", [volute.start_x_mm, stops[0]]), ("heel", [stops[1], block])];
+/// All templates of a back that has an allowance on it: along the spine, across at stations, and the carve line on
+/// either side, of volute and heel.
+pub(super) fn templates(neck: &Neck, back: &Back, allowance_mm: f64, zones: [[f64; 2]; 2]) -> Vec<Template> {
     let mut all = Vec::new();
-    for ((name, [from, to]), places) in zones.into_iter().zip(stations(neck)) {
-        all.push(Template {
-            name: format!("{name}: along the spine"),
-            plane: TemplatePlane::Spine,
-            points_mm: along(&|x| -back.spine.value(x), from, to),
-        });
+    for ((name, [from, to]), places) in ["volute", "heel"].into_iter().zip(zones).zip(stations(neck)) {
+        let mut add = |what: String, plane, points_mm| {
+            let name = format!("{name}, allowance on: {what}");
+            all.push(Template { name, plane, allowance_mm, points_mm });
+        };
+        add("along the spine".into(), TemplatePlane::Spine, along(|x| back.spine.value(x), from, to));
         for side in Side::BOTH {
             let carve = &back.flanks.of(side).depth[0];
-            all.push(Template {
-                name: format!("{name}: carve line, {} side", side.name()),
-                plane: TemplatePlane::SideFace(side),
-                points_mm: along(&|x| -carve.value(x), from, to),
-            });
+            let what = format!("carve line, {} side", side.name());
+            add(what, TemplatePlane::SideFace(side), along(|x| carve.value(x), from, to));
         }
         for p in places {
-            all.push(Template {
-                name: format!("{name}: across at {}", p.name),
-                plane: TemplatePlane::Across { x_mm: p.x },
-                points_mm: across(neck, p.x),
-            });
+            add(
+                format!("across at {}", p.name),
+                TemplatePlane::Across { x_mm: p.x },
+                across(neck, back, p.x),
+            );
         }
     }
     all

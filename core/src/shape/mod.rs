@@ -26,6 +26,7 @@ pub use crate::layout::sagitta_mm;
 pub(crate) use back::{Back, Strip};
 pub use card::CaliperRow;
 pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};
+pub(crate) use headstock::Headstock;
 pub use joint::{Joints, Scarf, scarf};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
 pub(crate) use outline::cubic_at;

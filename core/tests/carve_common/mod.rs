@@ -60,8 +60,9 @@ fn easier(mut stock: Stock, attempt: u32) -> Stock {
         0 => {
             let own = &mut stock.allowances;
             own.contour = None;
-            let grits = sanding_plan(&stock.sanding, None).unwrap().total_mm;
+            let grits = sanding_plan(&stock.sanding, None, None).unwrap().total_mm;
             own.shaping = Length::from_mm(own.shaping.mm().max(grits));
+            own.headstock = Length::from_mm(own.headstock.mm().max(grits));
             own.saw = Length::from_mm(own.saw.mm().max(own.shaping.mm()));
             (stock.length, stock.width, stock.thickness) = (None, None, None);
             stock.board = BoardStock { glued: stock.board.glued, ..BoardStock::default() };

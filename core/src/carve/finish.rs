@@ -1,0 +1,140 @@
+//! The last stages: the transitions into headstock and heel, and the grits.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::mark::{Check, Curve, FAIR_MM, Face, Keep, Place, places, points};
+use super::setting::Setting;
+use super::square::slab_places;
+use super::stage::Details;
+use super::step::Step;
+use super::template::templates;
+use super::wood::{Shaped, Wood};
+use crate::measure::{Fault, told};
+use crate::shape::Side;
+
+impl Setting {
+    /// Where the transitions are worked: from the slab's planed back to the stop, and from the other stop to the block.
+    fn transition_zones(&self) -> [[f64; 2]; 2] {
+        [[self.slab_end(), self.stops[0]], [self.stops[1], self.block]]
+    }
+
+    pub(super) fn transitions(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
+        let allowance = format!("{:.2} mm", self.contour);
+        let mut step = Step::new(
+            wood,
+            format!(
+                "Rasp the volute into headstock and shaft and the heel's sweep into the block, to the templates, and blend \
+                 them into the shaft across the stop lines. Templates and lines have the {allowance} at the spine that the \
+                 grits need still on. Keep out of the glued zone."
+            ),
+            "half-round rasp, round file, curved scraper",
+        );
+        let back = &self.contour_back;
+        let zones = self.transition_zones();
+        // Slab and block are planed up to their ends: those stations are theirs.
+        for zone in [[zones[0][0].next_up(), zones[0][1]], [zones[1][0], zones[1][1].next_down()]] {
+            if zone[0] < zone[1] {
+                self.prove_inside(wood, zone, faults);
+                step.wood.shaped.push(Shaped { zone, back: back.clone() });
+            }
+        }
+        step.clearance = self.over_the_spine([zones[0][0], zones[1][1]], self.contour);
+        let spine = |x: f64| back.spine.value(x);
+        let carve = Side::BOTH.map(|side| move |x: f64| back.flanks.of(side).depth[0].value(x));
+        // Wood that is to go lies deeper than the lines.
+        let curves: [Curve<'_>; 3] = [(&spine, Keep::Over), (&carve[0], Keep::Over), (&carve[1], Keep::Over)];
+        for (name, [from, to]) in ["volute", "heel"].into_iter().zip(zones) {
+            let found = points(&curves, from, to, FAIR_MM);
+            let all: Vec<Place> = found.iter().map(|(x, _)| Place::at(*x)).collect();
+            let line = |step: &mut Step, words: String, on: Face, k: usize| {
+                let depth = |x: f64| found.iter().find(|p| p.0 == x).map_or(f64::NAN, |p| p.1[k]);
+                step.lines.push(self.side_line(wood, words, (on, false), &all, depth));
+            };
+            line(&mut step, format!("{name}: the spine with its allowance"), Face::BothSides, 0);
+            for (k, side) in Side::BOTH.into_iter().enumerate() {
+                let on = if side == Side::Bass { Face::BassSide } else { Face::TrebleSide };
+                line(&mut step, format!("{name}: carve line, {} side", side.name()), on, k + 1);
+            }
+        }
+        let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");
+        let over = spine(volute.x) - self.reference(wood).depth;
+        step.checks.push(Check::reading("depth of the back, caliper", &volute, over));
+        step.checks.push(Check::by_eye("each template touches all along without rocking"));
+        step.details = Details::Templates(templates(&self.neck, back, self.contour, zones));
+        step
+    }
+
+    /// Where the spine is read between the grits: at both ends of the shaft's run and about its middle, on the board and at
+    /// marked frets where there are such.
+    fn read_at(&self) -> Vec<Place> {
+        let [from, to] = self.run();
+        let board_end = self.neck.layout().board().end_mm();
+        let all: Vec<Place> =
+            places(&self.neck, &from, &to).into_iter().filter(|p| (0.0..=board_end).contains(&p.x)).collect();
+        let (Some(first), Some(last)) = (all.first(), all.last()) else { return alloc::vec![from, to] };
+        let middle = 0.5 * (first.x + last.x);
+        let off = |p: &&Place| libm::fabs(p.x - middle);
+        let fret = all
+            .iter()
+            .filter(|p| off(p) < 0.25 * (last.x - first.x))
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .cloned();
+        alloc::vec![first.clone(), fret.unwrap_or_else(|| Place::at(told(middle))), last.clone()]
+    }
+
+    pub(super) fn sanding(&self, wood: &Wood) -> Step {
+        let plan = &self.sanding;
+        let grits: Vec<String> = plan.steps.iter().map(|s| format!("{}", s.grit)).collect();
+        let mut action = format!(
+            "Sand the shaft, both transitions and the headstock's back through {}: each grit takes off the scratches of the \
+             one before, {:.2} mm in all at the spine.",
+            grits.join(", "),
+            plan.total_mm
+        );
+        for (spare, whole, on) in [
+            (plan.spare_mm, plan.allowance_mm, "Along the spine"),
+            (plan.headstock_spare_mm, plan.headstock_mm, "On the headstock's back"),
+        ] {
+            if spare > 0.0 {
+                action.push_str(&format!(
+                    " {on} {} mm stand, {} mm more than all grits take: scraper or first grit take them too.",
+                    told(whole),
+                    told(spare)
+                ));
+            }
+        }
+        if let Some(last) = grits.last() {
+            action.push_str(&format!(
+                " Faces that are finished already (the headstock's face, all sides and edges, the heel block) have no \
+                 allowance: they are planed or scraped clean and get {last} alone, a few strokes along the grain, which take \
+                 less than that grit's own scratches are deep, {} mm.",
+                told(plan.scratches_left_mm)
+            ));
+        }
+        let mut step = Step::new(wood, action, "abrasive on the block that suits the zone");
+        // The last of all: nothing but the finished neck is left.
+        let reach = step.wood.reach_mm();
+        step.wood.shaped.push(Shaped { zone: reach, back: self.finished.clone() });
+        step.wood.bored_mm3 -= self.tuner_holes_mm3(plan.headstock_mm) - self.tuner_holes_mm3(0.0);
+        let spine = self.read_at();
+        let slab = slab_places(self);
+        let slab = &slab[slab.len() / 2];
+        let thick = self.neck.headstock().thickness_mm;
+        let mut read = |when: &str, over: f64, over_head: f64| {
+            for place in &spine {
+                let what = format!("thickness at the spine {when}, caliper");
+                step.checks.push(Check::reading(what, place, self.finished.spine.value(place.x) + over));
+            }
+            let what = format!("headstock's thickness {when}, caliper");
+            step.checks.push(Check::reading(what, slab, thick + over_head));
+        };
+        for grit in &plan.steps {
+            read(&format!("before grit {}", grit.grit), grit.left_before_mm, grit.headstock_before_mm);
+        }
+        read("finished", 0.0, 0.0);
+        step.details = Details::Sanding(plan.clone());
+        step
+    }
+}
