@@ -150,6 +150,11 @@ const REFUSED: &[(&str, &str)] = &[
         r#"{ "thickness": 45, "saw": { "shaft_line": [ { "at": "nut", "depth": 60 } ] } }"#,
     ),
     ("more left on the headstock than the saw leaves", r#"{ "allowances": { "headstock": 3 } }"#),
+    ("less left on the headstock than the grits take", r#"{ "allowances": { "headstock": 0.2 } }"#),
+    (
+        "coarser grits than either allowance is for",
+        r#"{ "allowances": { "contour": 0.4 }, "sanding": { "grits": [36, 60, 100, 150, 220] } }"#,
+    ),
     ("sanding before contouring", r#"{ "order": ["blank", "sanding"] }"#),
 ];
 

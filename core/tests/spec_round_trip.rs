@@ -152,7 +152,7 @@ fn a_plausible_stock_is_as_builders_have_it() {
         };
         within(1.0, stock.allowances.saw, 4.0);
         within(0.5, stock.allowances.taper, 3.0);
-        within(0.1, stock.allowances.headstock, 1.0);
+        within(0.6, stock.allowances.headstock, 1.0);
         within(0.7, stock.allowances.shaping, 1.5);
         assert!(stock.allowances.shaping <= stock.allowances.saw);
         within(2.0, stock.allowances.stops, 15.0);

@@ -22,7 +22,7 @@ impl Stock {
     /// A stock as a builder could have written it, for a neck such as [`Specification::plausible`] gives.
     ///
     /// Sizes mostly absent; one in five scarfed; board glued on in one of four; allowances of 1 to 4 mm for the saw, 0.5
-    /// to 3 mm for the taper, 0.1 to 1 mm for the headstock, 0.7 to 1.5 mm for shaping and no more than the saw's, that
+    /// to 3 mm for the taper, 0.6 to 1 mm for the headstock, 0.7 to 1.5 mm for shaping and no more than the saw's, that
     /// for contouring absent or 0.6 to 0.8 mm; stops 2 to 15 mm; kerf 0.5 to 3 mm; every cutter, its radius mostly
     /// absent; 0 to 4 rounds of facets; now and then an order of its own.
     #[must_use]
@@ -67,8 +67,8 @@ fn plausible_allowances(allowances: &mut Allowances, draw: &mut Draw<'_>) {
     };
     allowances.saw = length(1.0, 4.0, 0.25, draw);
     allowances.taper = length(0.5, 3.0, 0.25, draw);
-    allowances.headstock = length(0.1, 1.0, 0.1, draw);
     // No more than the saw leaves, and enough for most grits.
+    allowances.headstock = length(0.6, 1.0, 0.1, draw);
     allowances.shaping = length(0.7, allowances.saw.mm().min(1.5), 0.1, draw);
     let most = allowances.shaping.mm().min(0.8);
     allowances.contour = draw.chance(0.2).then(|| length(0.6, most, 0.05, draw));
