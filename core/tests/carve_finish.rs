@@ -224,7 +224,7 @@ fn readings_between_the_grits_are_the_finished_size_and_what_is_left() {
         let read: Vec<f64> = stage
             .checks
             .iter()
-            .filter(|c| c.what.starts_with("thickness at the spine finished"))
+            .filter(|c| c.what.starts_with("finished thickness at the spine"))
             .filter_map(|c| c.x_mm)
             .collect();
         let (from, to) = (read[0], read[read.len() - 1]);

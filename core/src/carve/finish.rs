@@ -26,8 +26,10 @@ impl Setting {
             wood,
             format!(
                 "Rasp the volute into headstock and shaft and the heel's sweep into the block, to the templates, and blend \
-                 them into the shaft across the stop lines. Templates and lines have the {allowance} at the spine that the \
-                 grits need still on. Keep out of the glued zone."
+                 them into the shaft across the stop lines. Lines and templates are of the shape with the {allowance} for the \
+                 grits still on at the spine; straight from mark to mark a line leaves {} mm more at the most. Keep out of the \
+                 glued zone.",
+                told(FAIR_MM)
             ),
             "half-round rasp, round file, curved scraper",
         );
@@ -122,18 +124,20 @@ impl Setting {
         let slab = slab_places(self);
         let slab = &slab[slab.len() / 2];
         let thick = self.neck.headstock().thickness_mm;
-        let mut read = |when: &str, over: f64, over_head: f64| {
+        let mut read = |what: [String; 2], over: [f64; 2]| {
             for place in &spine {
-                let what = format!("thickness at the spine {when}, caliper");
-                step.checks.push(Check::reading(what, place, self.finished.spine.value(place.x) + over));
+                let reads = self.finished.spine.value(place.x) + over[0];
+                step.checks.push(Check::reading(what[0].clone(), place, reads));
             }
-            let what = format!("headstock's thickness {when}, caliper");
-            step.checks.push(Check::reading(what, slab, thick + over_head));
+            step.checks.push(Check::reading(what[1].clone(), slab, thick + over[1]));
         };
         for grit in &plan.steps {
-            read(&format!("before grit {}", grit.grit), grit.left_before_mm, grit.headstock_before_mm);
+            let what = ["thickness at the spine", "headstock's thickness"]
+                .map(|what| format!("{what} before grit {}, caliper", grit.grit));
+            read(what, [grit.left_before_mm, grit.headstock_before_mm]);
         }
-        read("finished", 0.0, 0.0);
+        let what = ["thickness at the spine", "thickness of the headstock"];
+        read(what.map(|what| format!("finished {what}, caliper")), [0.0; 2]);
         step.details = Details::Sanding(plan.clone());
         step
     }

@@ -292,6 +292,27 @@ mod tests {
     }
 
     #[test]
+    fn the_headstock_s_back_has_an_allowance_of_its_own() {
+        let own = |mm| sanding_plan(&Grits::default(), None, Some(Length::from_mm(mm)));
+        let plan = own(0.4).unwrap();
+        assert_eq!((plan.headstock_mm, plan.spare_mm), (0.4, 0.0));
+        assert_abs_diff_eq!(plan.headstock_spare_mm, 0.0429, epsilon = 1e-12);
+        assert_eq!(plan.steps[0].headstock_before_mm, 0.4);
+        for step in &plan.steps[1..] {
+            assert_eq!(step.headstock_before_mm, step.left_before_mm, "the first grit takes the rest");
+        }
+        assert_eq!(
+            own(0.3).unwrap_err().faults()[0].to_string(),
+            "allowances.headstock = 0.3 mm: the grits take off 0.358 mm together (allowed: 0.3571 mm or more); give 0.358 mm \
+             or more, or begin with a finer grit on a better scraped back"
+        );
+        let short = Some(Length::from_mm(0.1));
+        let both = sanding_plan(&Grits::default(), short, short).unwrap_err();
+        let paths: Vec<&str> = both.faults().iter().map(|f| f.path.as_str()).collect();
+        assert_eq!(paths, ["allowances.contour", "allowances.headstock"]);
+    }
+
+    #[test]
     fn one_grit_alone() {
         let grits = Grits { grits: vec![220], ..Grits::default() };
         let plan = plan(&grits);

@@ -170,10 +170,11 @@ impl Setting {
             (HeadstockKind::Level, false) => format!(
                 "Step the headstock's face down from the board's plane, with its radius behind the nut, parallel to the top. \
                  The marks stand so close that the saw may go straight from one to the next: that leaves {} mm or less over \
-                 the face, for the file and the block.",
+                 the face, for plane and file.",
                 told(FAIR_MM)
             ),
         };
+        let action = action + " It is finished then: the last grit is the only one that touches it.";
         let mut step = Step::new(wood, action, "bandsaw or hand saw, plane");
         step.wood.faced = true;
         let reference = self.reference(wood);
@@ -271,7 +272,8 @@ impl Setting {
         let mut step = Step::new(
             wood,
             "Plane or rout both side faces of shaft and headstock true to the finished outline, square to the top. They are \
-             finished now: from here on every line on the side is measured on them.",
+             finished now: from here on every line on the side is measured on them, and the last grit is the only one that \
+             touches them.",
             "plane, or a bearing-guided cutter along a template",
         );
         step.wood.width = Width::True;

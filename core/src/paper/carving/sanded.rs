@@ -63,11 +63,16 @@ pub(super) fn grits(plan: &SandingPlan) -> Vec<Draft> {
         Column::Number(26.0),
         Column::Number(15.0),
     ];
+    let left = |mm: f64, spare: f64| {
+        let rest = if spare > 0.0 { ", of which the first grit takes the rest" } else { "" };
+        format!("{} mm{rest}", fine(mm))
+    };
     let sum = format!(
-        "All grits together take {} mm off the spine; contouring left {} mm{}. Grits by {}.",
+        "All grits together take {} mm. Left for them: on the spine {}; on the headstock's back {}. From the second grit on \
+         both stand as far over. Grits by {}.",
         fine(plan.total_mm),
-        fine(plan.allowance_mm),
-        if plan.spare_mm > 0.0 { ", and the first grit takes the rest" } else { "" },
+        left(plan.allowance_mm, plan.spare_mm),
+        left(plan.headstock_mm, plan.headstock_spare_mm),
         plan.scale.name()
     );
     let mut blocks =

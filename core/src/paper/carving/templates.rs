@@ -81,5 +81,14 @@ pub(super) fn templates(all: &[Template], width: f64) -> Drawing {
         };
         cells.push(cell(&name, template));
     }
-    Drawing { draft: sections::rows(&cells, width), origin: None }
+    let mut draft = sections::rows(&cells, width);
+    if let Some(first) = drawn.first() {
+        let [low, high] = draft.bounds();
+        let over = format!(
+            "Every template has {:.2} mm for the grits on it at the spine, running out to nothing at the carve line.",
+            first.allowance_mm
+        );
+        draft.text(Text::new([low[0], high[1] + 4.0], Anchor::Start, over));
+    }
+    Drawing { draft, origin: None }
 }
