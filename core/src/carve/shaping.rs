@@ -14,7 +14,7 @@ use super::stage::Details;
 use super::step::Step;
 use super::target::targets;
 use super::wood::{Shaped, Wood};
-use crate::measure::{Fault, told};
+use crate::measure::Fault;
 use crate::shape::{LeastValue, Side};
 
 impl Setting {
