@@ -42,7 +42,7 @@ pub struct GritStep {
     pub headstock_before_mm: f64,
     /// Whether the strokes go along the neck only, because no further grit, or one alone, takes its scratches off.
     pub lengthwise: bool,
-    /// What every zone is sanded with, in the order of [`Zone::ALL`].
+    /// What every zone is sanded with, in the order of [`Zone::ALL`](super::Zone::ALL).
     pub blocks: Vec<ZoneBlock>,
     /// What to mind at this grit, a sentence or two each.
     pub notes: Vec<&'static str>,

@@ -182,8 +182,9 @@ impl Setting {
         let built = &self.neck.built().head;
         let depth = |x: f64| face.at(x).unwrap_or(f64::NAN) - reference.depth;
         let marked = if head.kind == HeadstockKind::Angled {
-            let all = [built.tip(), halfway(built, built.root), built.root];
-            marks(&all.map(|x| on_face(built, x)), depth)
+            // There is no face yet to measure along: the places are on the blank.
+            let middle = libm::round(0.5 * (built.tip() + built.root));
+            marks(&[built.tip(), middle, built.root].map(Place::at), depth)
         } else {
             let down = |along: f64| depth(built.x(along).max(built.tip()));
             // What is deeper than the face stays.
