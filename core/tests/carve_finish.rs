@@ -126,7 +126,6 @@ fn templates_and_lines_are_of_the_shape_that_the_transitions_are_worked_to() {
         let from = neck.volute().start_x_mm - plan.stock().allowances.headstock.mm();
         let block = heel.block_x_mm.max(heel.glued_from_x_mm).min(heel.end_x_mm);
         let zones = [[from.max(neck.wood_reach_mm()[0]), stops[0]], [stops[1], block]];
-        let leans = neck.normalised().shaft.profile.iter().any(|p| p.lean.is_some_and(|l| l < 0.0));
         let hand = neck.hand_sign();
         let root = neck.headstock().root_x_mm;
         let top = |x: f64| neck.laws().face_depth.at(x.min(root)).unwrap();
@@ -150,7 +149,7 @@ fn templates_and_lines_are_of_the_shape_that_the_transitions_are_worked_to() {
                         over = over.max(depth - neck.thickness_mm(p[0]).unwrap());
                         (depth + p[1]).abs()
                     }
-                    TemplatePlane::SideFace(side) if inside(&zones, p[0]) && !leans => {
+                    TemplatePlane::SideFace(side) if inside(&zones, p[0]) => {
                         (carve(stage, p[0], hand * side.sign()) + p[1]).abs()
                     }
                     _ => continue,
@@ -161,7 +160,7 @@ fn templates_and_lines_are_of_the_shape_that_the_transitions_are_worked_to() {
         }
         for line in &stage.lines {
             // On the board its edge is where a radiused board is measured from.
-            if line.from != neckwright::carve::Datum::BoardTop || leans {
+            if line.from != neckwright::carve::Datum::BoardTop {
                 continue;
             }
             between_marks(line, |x, distance| {
