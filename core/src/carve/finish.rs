@@ -25,10 +25,11 @@ impl Setting {
         let mut step = Step::new(
             wood,
             format!(
-                "Rasp the volute into headstock and shaft and the heel's sweep into the block, to the templates, and blend \
+                "Rasp the {} into headstock and shaft and the heel's sweep into the block, to the templates, and blend \
                  them into the shaft across the stop lines. Lines and templates are of the shape with the {allowance} for the \
                  grits still on at the spine; straight from mark to mark a line leaves {} mm more at the most. Keep out of the \
                  glued zone.",
+                self.hump(),
                 told(FAIR_MM)
             ),
             "half-round rasp, round file, curved scraper",
@@ -47,7 +48,7 @@ impl Setting {
         let carve = Side::BOTH.map(|side| move |x: f64| back.flanks.of(side).depth[0].value(x));
         // Wood that is to go lies deeper than the lines.
         let curves: [Curve<'_>; 3] = [(&spine, Keep::Over), (&carve[0], Keep::Over), (&carve[1], Keep::Over)];
-        for (name, [from, to]) in ["volute", "heel"].into_iter().zip(zones) {
+        for (name, [from, to]) in [self.hump(), "heel"].into_iter().zip(zones) {
             let found = points(&curves, from, to, FAIR_MM);
             let all: Vec<Place> = found.iter().map(|(x, _)| Place::at(*x)).collect();
             let line = |step: &mut Step, words: String, on: Face, k: usize| {

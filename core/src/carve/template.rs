@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::mark::{Keep, Place, points};
+use super::step::hump;
 use crate::shape::{Back, Neck, Point, Side, cubic_at};
 
 /// The plane that a template is held in.
@@ -89,7 +90,7 @@ pub(super) fn stations(neck: &Neck) -> [Vec<Place>; 2] {
 /// either side, of volute and heel.
 pub(super) fn templates(neck: &Neck, back: &Back, allowance_mm: f64, zones: [[f64; 2]; 2]) -> Vec<Template> {
     let mut all = Vec::new();
-    for ((name, [from, to]), places) in ["volute", "heel"].into_iter().zip(zones).zip(stations(neck)) {
+    for ((name, [from, to]), places) in [hump(neck), "heel"].into_iter().zip(zones).zip(stations(neck)) {
         let mut add = |what: String, plane, points_mm| {
             let name = format!("{name}, allowance on: {what}");
             all.push(Template { name, plane, allowance_mm, points_mm });

@@ -51,8 +51,8 @@ impl Setting {
         }
         let head = &self.neck.normalised().headstock;
         format!(
-            "Bore the {holes} tuner hole{} of {:.2} mm from the face, square to it; the holes are as the bushings need them, \
-             the posts in them {:.2} mm thick: try a bushing in waste first. ",
+            "Then bore the {holes} tuner hole{} of {:.2} mm from the face, square to it, through that thickness; the holes are \
+             as the bushings need them, the posts in them {:.2} mm thick: try a bushing in waste first. ",
             if holes == 1 { "" } else { "s" },
             head.hole_diameter.mm(),
             head.post_diameter.mm()
