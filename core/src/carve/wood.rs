@@ -306,6 +306,7 @@ impl Wood {
     /// are.
     fn kinks(&self, from: f64, to: f64) -> Vec<f64> {
         const LOOK: u32 = 12;
+        const MOST: u32 = 12;
         let glue = self.neck.layout().board().thickness_mm();
         let pattern = |x: f64| match self.shaped_at(x) {
             Some(_) => None,
@@ -317,16 +318,24 @@ impl Wood {
         let mut last = pattern(at(0));
         for i in 1..=LOOK {
             let here = pattern(at(i));
-            if here != last {
-                let (mut a, mut b) = (at(i - 1), at(i));
+            // Several may lie between two looks; of each the pattern right beyond it tells whether more follow.
+            let mut from_here = at(i - 1);
+            for _ in 0..MOST {
+                if here == last {
+                    break;
+                }
+                let (mut a, mut b) = (from_here, at(i));
+                let mut beyond = here.clone();
                 while b - a > 1e-12 * (to - from) {
                     let mid = 0.5 * (a + b);
                     if mid <= a || mid >= b {
                         break;
                     }
-                    if pattern(mid) == last { a = mid } else { b = mid }
+                    let middle = pattern(mid);
+                    if middle == last { a = mid } else { (b, beyond) = (mid, middle) }
                 }
                 found.push(0.5 * (a + b));
+                (last, from_here) = (beyond, b);
             }
             last = here;
         }
