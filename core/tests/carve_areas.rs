@@ -97,6 +97,7 @@ fn volumes_are_the_integrals_of_the_sections() {
         let way = timber.ways.iter().find(|w| w.construction == plan.stock().construction).unwrap();
         let spare = timber.blank_mm[0] - way.needed_mm[0];
         stations.push(end + out + plan.stock().saw.kerf.mm() + spare);
+        stations.extend(timber.heel_block.iter().flat_map(|b| [b.from_x_mm, b.from_x_mm + b.size_mm[0]]));
         let mut bored = plan.stock().board.glued;
         let mut holes = false;
         for stage in plan.stages() {

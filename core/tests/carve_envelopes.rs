@@ -6,7 +6,7 @@ mod carve_common;
 use std::sync::LazyLock;
 
 use carve_common::*;
-use neckwright::carve::{Clearance, Wood};
+use neckwright::carve::{Clearance, Datum, Face, Wood};
 use neckwright::shape::{Neck, Point, Side};
 use neckwright::spec::{CutterShape, HeadstockKind, StageName, numbers};
 
@@ -29,6 +29,9 @@ fn ends(planned: &Planned) -> Vec<f64> {
     // Right at the end of a slanted nut a sliver of board has an outline of its own that is none.
     at.extend(neck.layout().board().nut_ends_mm().map(|x| x + 0.02 * x.signum()));
     at.extend(neck.reach_mm());
+    if let Some(block) = timber(plan).heel_block {
+        at.extend([block.from_x_mm, block.from_x_mm + block.size_mm[0]]);
+    }
     at
 }
 
@@ -93,7 +96,77 @@ fn every_wood_contains_the_next_and_the_finished_neck() {
     }
     println!("{count} plans, {refusals} refusals, {points} points, {by_polygon} by polygon");
     assert_eq!(count, PLANS);
+    let glued = |scarf: bool| {
+        let plans = PLANNED.iter().map(|p| timber(&p.plan));
+        plans.filter(|t| t.heel_block.is_some() && t.scarf_mm.is_some() == scarf).count()
+    };
+    assert!(glued(true) >= 10 && glued(false) >= 30, "{} {}", glued(true), glued(false));
     assert!(points > 1_000_000 && by_polygon > 100_000);
+}
+
+/// Where a heel's block is glued on, its front end leaves the saw's allowance over the finished back before it too, and
+/// starting it any later would not.
+#[test]
+fn a_glued_block_begins_where_it_has_to() {
+    let mut seen = 0;
+    for Planned { seed, neck, plan, stock, .. } in &*PLANNED {
+        let Some(block) = timber(plan).heel_block else { continue };
+        let saw = plan.stock().allowances.saw.mm();
+        let [_, _, thickness] = timber(plan).blank_mm;
+        let bottom = neck.layout().board().thickness_mm() + thickness;
+        let [_, end] = neck.wood_reach_mm();
+        // The finished back from the corner where the block's front end meets the blank's underside.
+        let gap = |front: f64| {
+            move |x: f64| {
+                let deep = deepest(neck, x);
+                if deep > bottom { x - front } else { libm::hypot((x - front).max(0.0), bottom - deep) }
+            }
+        };
+        let least = |front: f64| least_along(neck, [neck.heel().start_x_mm, end], 200, &gap(front)).0;
+        assert!(least(block.from_x_mm) >= saw - 1e-6, "seed {seed}: {} {saw}", least(block.from_x_mm));
+        // One that is longer than it has to be may begin sooner.
+        if block.short_of_end_mm > 0.0 || stock.heel_block.length.is_none() {
+            let later = least(block.from_x_mm + 2.0 * saw + 1e-3);
+            assert!(later < saw, "seed {seed}: {later} {saw}");
+        }
+        seen += 1;
+    }
+    assert!(seen >= 40, "{seen}");
+}
+
+/// No mark of a saw's line lies where there is no wood on which to make it.
+#[test]
+fn the_saw_s_marks_lie_on_the_wood() {
+    let (mut seen, mut at_a_block) = (0, 0);
+    for Planned { seed, neck, plan, .. } in &*PLANNED {
+        let at = plan.stages().iter().position(|s| s.name == StageName::Back).unwrap();
+        let before = &plan.stages()[at - 1].wood;
+        let glue = neck.layout().board().thickness_mm();
+        for line in plan.stages()[at].lines.iter().filter(|l| l.on == Face::BothSides) {
+            for mark in &line.marks {
+                let top = match line.from {
+                    Datum::BlankTop => glue,
+                    Datum::BoardTop if plan.stock().board.glued && !done(plan, at, StageName::Board) => {
+                        glue - plan.stock().board.thickness.unwrap().mm()
+                    }
+                    _ => 0.0,
+                };
+                // Along a board's edge the depth is no less than from its crown.
+                let [from, to] = before.reach_mm();
+                let deep = before.depth_mm(mark.x_mm.clamp(from, to)).unwrap();
+                let over = top + mark.distance_mm - deep;
+                assert!(over <= 1e-5, "seed {seed}: {} at {}: {over} below the wood", line.name, mark.x_mm);
+                seen += 1;
+                at_a_block += i32::from(mark.place == "heel block's front end");
+            }
+        }
+    }
+    assert!(seen > 5000 && at_a_block > 10, "{seen} {at_a_block}");
+}
+
+/// Whether a step is done before the one at this place.
+fn done(plan: &neckwright::carve::CarvingPlan, at: usize, name: StageName) -> bool {
+    plan.stages()[..at].iter().any(|s| s.name == name)
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! What builders do (common practice, no source), and what the plan refuses and says about it.
 
-use neckwright::carve::{CarvingPlan, Details};
+use neckwright::carve::{CarvingPlan, Datum, Details, Face};
 use neckwright::measure::{Kind, Length};
 use neckwright::shape::Neck;
 use neckwright::spec::{StageName, Stock};
@@ -158,6 +158,31 @@ const REFUSED: &[(&str, &str)] = &[
     ("sanding before contouring", r#"{ "order": ["blank", "sanding"] }"#),
 ];
 
+/// A neck with a heel far deeper than its shaft, and what each stock makes the plan say.
+const DEEP_HEEL: &str = r#"{ "heel": { "block_depth": 60, "sweep_radius": 20 } }"#;
+const REFUSED_WITH_A_DEEP_HEEL: &[(&str, &str)] = &[
+    ("a scarf with a deep heel", r#"{ "construction": "scarf" }"#),
+    ("a scarf of stock that is too thin for a deep heel", r#"{ "construction": "scarf", "thickness": 22 }"#),
+    ("one piece too thin for a deep heel", r#"{ "thickness": 45 }"#),
+    (
+        "a heel's block glued under a blank that is too thin",
+        r#"{ "construction": "scarf", "thickness": 18, "heel_block": { "made": "glued on" } }"#,
+    ),
+    (
+        "a heel's block under a blank that needs none",
+        r#"{ "thickness": 60, "heel_block": { "made": "glued on" } }"#,
+    ),
+    (
+        "a heel's block too small every way",
+        r#"{ "thickness": 42, "heel_block": { "made": "glued on", "length": 30, "width": 50, "thickness": 12 } }"#,
+    ),
+    (
+        "a heel's block larger than the blank",
+        r#"{ "thickness": 42, "heel_block": { "made": "glued on", "length": 580, "width": 120 } }"#,
+    ),
+    ("sizes of a heel's block that is none", r#"{ "heel_block": { "length": 80, "thickness": "1 in" } }"#),
+];
+
 #[test]
 fn impossible_requests_say_what_would_make_them_possible() {
     let short = Neck::from_json(r#"{ "scale": { "length": 300 }, "frets": { "count": 12 } }"#).unwrap();
@@ -178,9 +203,130 @@ fn impossible_requests_say_what_would_make_them_possible() {
     for (what, text) in REFUSED {
         tell(what, if *what == "a cutter longer than the run" { &short } else { &default }, text);
     }
+    let deep = Neck::from_json(DEEP_HEEL).unwrap();
+    for (what, text) in REFUSED_WITH_A_DEEP_HEEL {
+        tell(what, &deep, text);
+    }
+    tell("a heel's block under a shallow heel", &default, r#"{ "heel_block": { "made": "glued on" } }"#);
     tell("stop lines that cross", &short, r#"{ "allowances": { "stops": 60 } }"#);
     tell("a scarf for a level headstock", &level, r#"{ "construction": "scarf" }"#);
     insta::assert_snapshot!(told);
+}
+
+fn timber(plan: &CarvingPlan) -> &neckwright::carve::TimberFacts {
+    match plan.stage(StageName::Blank).map(|s| &s.details) {
+        Some(Details::Timber(facts)) => facts,
+        _ => panic!("no timber"),
+    }
+}
+
+/// Where a scarfed blank ends at the heel: its allowance, the saw's cut and what is over in length beyond the wood.
+fn blank_end(neck: &Neck, plan: &CarvingPlan) -> f64 {
+    let [_, end] = neck.wood_reach_mm();
+    let (facts, stock) = (timber(plan), plan.stock());
+    let over = facts.blank_mm[0] - facts.ways[1].needed_mm[0];
+    end + stock.allowances.taper.mm() + stock.saw.kerf.mm() + over
+}
+
+/// A scarfed headstock with a block glued under a thin blank for the heel: what the refusal says is enough.
+#[test]
+fn a_deep_heel_is_glued_under_a_scarfed_blank() {
+    let neck = Neck::from_json(DEEP_HEEL).unwrap();
+    let plan = |text: &str| neck.carving_plan(&Stock::from_json(text).unwrap());
+    let error = plan(r#"{ "construction": "scarf" }"#).unwrap_err();
+    let remedy = &error.faults()[0].remedy;
+    assert!(remedy.contains("glue the heel's block on (heel_block.made) and use stock from"), "{remedy}");
+    let digits = |c: char| !(c.is_ascii_digit() || c == '.');
+    let after = remedy.split("use stock from ").nth(1).unwrap();
+    let thickness: Vec<f64> = after.split(digits).filter_map(|s| s.parse().ok()).take(2).collect();
+    for (thickness, possible) in
+        [(thickness[0], true), (thickness[1], true), (thickness[0] - 0.2, false), (thickness[1] + 0.2, false)]
+    {
+        let text = format!(
+            r#"{{ "construction": "scarf", "thickness": {thickness}, "heel_block": {{ "made": "glued on" }} }}"#
+        );
+        assert_eq!(plan(&text).is_ok(), possible, "{thickness}");
+    }
+    let text = r#"{ "construction": "scarf", "thickness": 22, "heel_block": { "made": "glued on" } }"#;
+    let plan = plan(text).unwrap();
+    let facts = timber(&plan);
+    let block = facts.heel_block.unwrap();
+    let [length, width, thick] = facts.blank_mm;
+    let box_mm3 = |size: [f64; 3]| size.iter().product::<f64>();
+    let board = box_mm3(facts.board_blank_mm);
+    approx::assert_relative_eq!(
+        facts.stock_mm3,
+        length * width * thick + box_mm3(block.size_mm) + board,
+        max_relative = 1e-14
+    );
+    // Deep enough for heel and saw, and reaching to the blank's end.
+    let glue = neck.layout().board().thickness_mm();
+    assert!(thick + block.size_mm[2] >= 60.0 - glue + 1.5);
+    assert!(block.from_x_mm + block.size_mm[0] >= neck.wood_reach_mm()[1]);
+    // There is wood as deep as the block from its front end on, and none before it.
+    let end = blank_end(&neck, &plan);
+    approx::assert_abs_diff_eq!(end - block.from_x_mm, block.from_end_mm, epsilon = 1e-9);
+    let deep = |x: f64| plan.start().depth_mm(x).unwrap();
+    approx::assert_abs_diff_eq!(deep(block.from_x_mm - 1e-6), glue + thick, epsilon = 1e-9);
+    approx::assert_abs_diff_eq!(
+        deep(block.from_x_mm + 1e-6),
+        glue + thick + block.size_mm[2],
+        epsilon = 1e-9
+    );
+    // The line for its front end, from the blank's end at the heel.
+    let blank = plan.stage(StageName::Blank).unwrap();
+    let line = blank.lines.iter().find(|l| l.name.starts_with("front end of the heel's block")).unwrap();
+    assert_eq!((line.on, line.from), (Face::Back, Datum::BlankHeelEnd));
+    assert_eq!(line.marks[0].distance_mm, block.from_end_mm);
+    assert!(blank.action.contains("glue it under the blank"));
+}
+
+/// The scarf's line, by elementary geometry: through stock of `t` at an angle `a` it runs `t/tan a` along the blank and
+/// `t/sin a` along the cut, from where the headstock's face begins.
+#[test]
+fn the_scarf_is_marked_from_the_end_that_stays() {
+    let neck = Neck::from_json("{}").unwrap();
+    let stock = r#"{ "construction": "scarf", "thickness": 24, "length": 660 }"#;
+    let plan = neck.carving_plan(&Stock::from_json(stock).unwrap()).unwrap();
+    let stage = plan.stage(StageName::Blank).unwrap();
+    let line = stage.lines.iter().find(|l| l.name.starts_with("scarf")).unwrap();
+    assert_eq!((line.on, line.from, line.straight), (Face::BothSides, Datum::BlankHeelEnd, true));
+    let [under, top] = [&line.marks[0], &line.marks[1]];
+    assert_eq!((under.place.as_str(), top.place.as_str()), ("at the underside", "at the top face"));
+    let angle = neck.headstock().angle_deg.to_radians();
+    let (sin, tan) = (libm::sin(angle), libm::tan(angle));
+    approx::assert_abs_diff_eq!(under.distance_mm - top.distance_mm, 24.0 / tan, epsilon = 1e-9);
+    let end = blank_end(&neck, &plan);
+    approx::assert_abs_diff_eq!(top.distance_mm, end - neck.headstock().root_x_mm, epsilon = 1e-9);
+    // Both lie on the blank as it comes, and beyond the cut there is enough for the rest of the headstock.
+    assert!(under.distance_mm < 660.0);
+    let face = stage.checks.iter().find(|c| c.what.starts_with("scarf: length of the slope")).unwrap();
+    approx::assert_abs_diff_eq!(face.reads_mm.unwrap(), 24.0 / sin, epsilon = 1e-9);
+    assert!(stage.checks.iter().any(|c| c.what.contains("bevel set to 10 degrees")));
+    // Sawn off are the blank's rest and the cut's own width; turned over it reaches to the tip and its allowances.
+    let rest = 660.0 - under.distance_mm;
+    let on_face = neck.headstock().length_mm - 24.0 / sin;
+    assert!(rest > on_face && rest < on_face + 20.0, "{rest} {on_face}");
+}
+
+/// Behind the nut a scarfed headstock is the shaft's own wood, whose grain runs out as in one piece.
+#[test]
+fn both_woods_of_a_scarfed_headstock_are_told() {
+    let neck = Neck::from_json("{}").unwrap();
+    let stock = r#"{ "construction": "scarf", "thickness": 24 }"#;
+    let plan = neck.carving_plan(&Stock::from_json(stock).unwrap()).unwrap();
+    let [one, scarf] = &timber(&plan).ways;
+    let (sin, cos) = (libm::sin(10f64.to_radians()), libm::cos(10f64.to_radians()));
+    approx::assert_abs_diff_eq!(one.grain.slope, sin / cos, epsilon = 1e-12);
+    // Wood Handbook, FPL-GTR-282 (2021), table 5-12: between 1:10, 81 %, and 1:5, 55 %.
+    approx::assert_abs_diff_eq!(one.grain.strength, 0.81 - (sin / cos - 0.1) / 0.1 * 0.26, epsilon = 1e-12);
+    assert_eq!(one.turned, None);
+    assert_eq!(scarf.grain, one.grain);
+    let turned = scarf.turned.unwrap();
+    assert_eq!((turned.grain.slope, turned.grain.strength), (0.0, 1.0));
+    let thick = neck.headstock().thickness_mm;
+    approx::assert_abs_diff_eq!(turned.from_mm[0], (24.0 - thick * cos) / sin, epsilon = 1e-9);
+    approx::assert_abs_diff_eq!(turned.from_mm[1], 24.0 / sin, epsilon = 1e-9);
 }
 
 /// A stock that was made in code is held to the same bounds.

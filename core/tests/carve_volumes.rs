@@ -1,13 +1,16 @@
 //! What goes and what stays, and the sections of the square stages by an independent library of polygons, from the numbers
 //! that the plan hands out.
 
+mod carve_common;
+
+use carve_common::{deep_heeled, drawn, timber};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
 use neckwright::carve::{CarvingPlan, Details, Stage, Straight};
 use neckwright::measure::Length;
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{Radius, Specification, StageName, Stock, numbers};
+use neckwright::spec::{HeelMade, Radius, Specification, StageName, Stock, numbers};
 
 type Polygon = Vec<[f64; 2]>;
 
@@ -54,6 +57,12 @@ fn section(neck: &Neck, plan: &CarvingPlan, stage: &Stage, x: f64) -> f64 {
     let wood = rectangle([-half, half], [glue, glue + size(stock.thickness)]);
     let board = rectangle([-board_half, board_half], [top, glue]);
     let mut shape = both(&[vec![wood]], &[vec![board]], OverlayRule::Union);
+    if let Some(block) = timber(plan).heel_block.filter(|b| x >= b.from_x_mm) {
+        let [_, width, thickness] = block.size_mm;
+        let under = glue + size(stock.thickness);
+        let block = rectangle([-0.5 * width, 0.5 * width], [under, under + thickness]);
+        shape = both(&shape, &[vec![block]], OverlayRule::Union);
+    }
     if done(StageName::Taper) {
         let Some(lines) = plan.stage(StageName::Taper).map(|s| &s.lines) else { panic!("no taper") };
         for side in Side::BOTH {
@@ -105,7 +114,7 @@ fn section(neck: &Neck, plan: &CarvingPlan, stage: &Stage, x: f64) -> f64 {
 
 #[test]
 fn the_square_stages_by_a_library_of_polygons() {
-    let mut seen = 0;
+    let (mut seen, mut glued) = (0, 0);
     for seed in 1.. {
         let mut spec = Specification::plausible(&mut numbers(seed));
         // Flat boards are polygons; one scale ends the board square across.
@@ -117,6 +126,18 @@ fn the_square_stages_by_a_library_of_polygons() {
         let own = neck.normalised().heel.block_width != neckwright::spec::BlockWidth::Board;
         let mut stock = Stock::default();
         stock.facets.straight_within = Length::from_mm(5.0);
+        let neck = if seed % 2 == 0 {
+            stock.heel_block.made = HeelMade::GluedOn;
+            deep_heeled(neck, &spec, &stock, &mut numbers(seed))
+        } else {
+            neck
+        };
+        if seed % 4 == 0 {
+            // As narrow as it may be, so that a step is left on either side of it.
+            let Ok(plan) = neck.carving_plan(&stock) else { continue };
+            let [_, width, _] = timber(&plan).ways[0].block_mm.unwrap();
+            stock.heel_block.width = Some(Length::from_mm(width + 0.1));
+        }
         stock.order = Some(stock.usual_order().into_iter().filter(|s| *s != StageName::Rounding).collect());
         let Ok(plan) = neck.carving_plan(&stock) else { continue };
         if own {
@@ -134,22 +155,22 @@ fn the_square_stages_by_a_library_of_polygons() {
                     stage.name.name()
                 );
                 seen += 1;
+                glued += u32::from(plan.start().depth_mm(x).unwrap() > plan.start().depth_mm(0.0).unwrap());
             }
         }
         if seen > 4000 {
             break;
         }
     }
+    assert!(glued > 150, "{glued}");
 }
 
 #[test]
 fn what_goes_and_what_stays_is_the_stock() {
-    let mut seen = 0;
+    let (mut seen, mut glued) = (0, 0);
     for seed in 1.. {
-        let mut next = numbers(seed);
-        let spec = Specification::plausible(&mut next);
-        let Ok(neck) = Neck::new(&spec) else { continue };
-        let Ok(plan) = neck.carving_plan(&Stock::plausible(&mut next)) else { continue };
+        let Some((neck, stock)) = drawn(seed) else { continue };
+        let Ok(plan) = neck.carving_plan(&stock) else { continue };
         let removed: f64 = plan.stages().iter().map(|s| s.removed_mm3).sum();
         let all = removed + plan.finished_mm3();
         assert!((all - plan.stock_mm3()).abs() <= 1e-12 * plan.stock_mm3(), "seed {seed}");
@@ -160,6 +181,11 @@ fn what_goes_and_what_stays_is_the_stock() {
         let boxed = |sizes: [Option<Length>; 3]| sizes.iter().map(|s| s.unwrap().mm()).product::<f64>();
         let timber = boxed([stock.length, stock.width, stock.thickness])
             + boxed([stock.board.length, stock.board.width, stock.board.thickness])
+            + timber(&plan).heel_block.map_or(0.0, |_| {
+                let block = &stock.heel_block;
+                glued += 1;
+                boxed([block.length, block.width, block.thickness])
+            })
             - if stock.board.glued { parts.rod_channel_mm3 } else { 0.0 };
         assert!((timber - plan.stock_mm3()).abs() <= 1e-12 * timber, "seed {seed}");
         seen += 1;
@@ -167,4 +193,5 @@ fn what_goes_and_what_stays_is_the_stock() {
             break;
         }
     }
+    assert!(glued > 30, "{glued}");
 }

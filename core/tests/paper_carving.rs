@@ -27,7 +27,7 @@ const FANNED: &str =
     r#"{ "scale": { "bass": 686, "treble": 648, "square_fret": 8 }, "strings": { "count": 6 } }"#;
 
 /// Necks and stocks of all kinds.
-const KINDS: [(&str, &str, &str); 12] = [
+const KINDS: [(&str, &str, &str); 13] = [
     ("default", "{}", "{}"),
     ("evening class", EVENING_CLASS, EVENING_STOCK),
     ("left-handed", r#"{ "hand": "left" }"#, "{}"),
@@ -36,6 +36,11 @@ const KINDS: [(&str, &str, &str); 12] = [
     ("uneven and left-handed", UNEVEN, "{}"),
     ("glued", "{}", r#"{ "board": { "glued": true } }"#),
     ("scarfed", "{}", r#"{ "construction": "scarf" }"#),
+    (
+        "scarfed with a glued heel",
+        r#"{ "heel": { "block_depth": 60, "sweep_radius": 20 } }"#,
+        r#"{ "construction": "scarf", "thickness": 22, "heel_block": { "made": "glued on", "width": 64 } }"#,
+    ),
     ("cove", "{}", r#"{ "cutter": { "shape": "cove" }, "facets": { "rounds": 3 } }"#),
     ("ball", "{}", r#"{ "cutter": { "shape": "ball" }, "facets": { "rounds": 1 } }"#),
     (

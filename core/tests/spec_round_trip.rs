@@ -145,6 +145,7 @@ fn the_random_stocks_reach_the_corners() {
 fn a_plausible_stock_is_as_builders_have_it() {
     let mut next = numbers(7);
     let (mut absent, mut usual, mut scarfed, mut contoured, mut by_hand) = (0, 0, 0, 0, 0);
+    let mut glued = 0;
     for _ in 0..400 {
         let stock = Stock::plausible(&mut next);
         let within = |lowest: f64, value: Length, highest: f64| {
@@ -164,6 +165,11 @@ fn a_plausible_stock_is_as_builders_have_it() {
         }
         assert!(stock.facets.rounds <= 4);
         absent += u32::from(stock.length.is_none() && stock.width.is_none() && stock.thickness.is_none());
+        let block = &stock.heel_block;
+        let own = block.length.is_some() || block.width.is_some() || block.thickness.is_some();
+        let glued_on = block.made == neckwright::spec::HeelMade::GluedOn;
+        assert!(glued_on || !own);
+        glued += u32::from(glued_on);
         scarfed += u32::from(stock.construction == neckwright::spec::Construction::Scarf);
         let order = stock.order.clone().unwrap_or_else(|| stock.usual_order());
         usual += u32::from(order == stock.usual_order());
@@ -171,8 +177,8 @@ fn a_plausible_stock_is_as_builders_have_it() {
     }
     assert!(absent > 160 && usual > 240 && usual < 360, "{absent} {usual}");
     assert!(
-        (40..120).contains(&scarfed) && contoured > 40 && by_hand > 40,
-        "{scarfed} {contoured} {by_hand}"
+        (40..120).contains(&scarfed) && contoured > 40 && by_hand > 40 && (70..160).contains(&glued),
+        "{scarfed} {contoured} {by_hand} {glued}"
     );
 }
 

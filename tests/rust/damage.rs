@@ -91,6 +91,7 @@ const NASTY: &[&str] = &[
     "\"table\"",
     "\"eighteen\"",
     "\"scarf\"",
+    "\"glued on\"",
     "\"ball\"",
     "\"CAMI\"",
     "\"back\"",

@@ -24,6 +24,7 @@ const PLAIN: &[&str] = &[
     r#"{"scale": {"length": "640 mm"}}"#,
     r#"{"scale": {"bass": "27 in", "treble": "25 1/2 in"}, "hand": "left"}"#,
     r#"{"scale": {"length": 628.65}, "shaft": {"thickness": [{"at": "fret 1", "thickness": "0.82 in"}, {"at": "fret 12", "thickness": 23.5}]}}"#,
+    r#"{"construction": "scarf", "thickness": 22, "heel_block": {"made": "glued on", "length": 90}}"#,
     r#"{"construction": "scarf", "allowances": {"saw": "1/16 in"}, "cutter": {"radius": "7/8 in"}, "sanding": {"grits": [60, 120]}}"#,
 ];
 

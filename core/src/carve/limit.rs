@@ -195,6 +195,17 @@ impl Contour {
         Self { spans: vec![Span { y, limit, index: 0 }], bounds: 1 }
     }
 
+    /// Level at one depth within a distance of the middle, at another beyond it.
+    pub fn stepped(y: [f64; 2], beyond: Limit, within: Limit, half: f64) -> Self {
+        let (a, b) = ((-half).clamp(y[0], y[1]), half.clamp(y[0], y[1]));
+        let spans = [([y[0], a], beyond, 0), ([a, b], within, 1), ([b, y[1]], beyond, 0)]
+            .into_iter()
+            .filter(|(y, ..)| y[1] > y[0])
+            .map(|(y, limit, index)| Span { y, limit, index })
+            .collect();
+        Self { spans, bounds: 2 }
+    }
+
     /// Counts a further bound in.
     pub fn lower(&mut self, limit: Limit) {
         let mut spans: Vec<Span> = Vec::with_capacity(self.spans.len() + 2);
@@ -347,6 +358,21 @@ mod tests {
                 assert!((exact - summed).abs() < 2e-3, "{n} bounds, level {level}: {exact} {summed}");
             }
         }
+    }
+
+    #[test]
+    fn a_step_is_upright_and_cut_like_any_other_wood() {
+        let (outer, inner) = (Limit::level(20.0), Limit::level(50.0));
+        let mut contour = Contour::stepped([-30.0, 35.0], outer, inner, 25.0);
+        assert_eq!(contour.below(6.0, [-30.0, 35.0]), 65.0 * 14.0 + 50.0 * 30.0);
+        let corners = contour.corners(1e-3, [-30.0, 35.0]);
+        let step = [[-30.0, 20.0], [-25.0, 20.0], [-25.0, 50.0], [25.0, 50.0], [25.0, 20.0], [35.0, 20.0]];
+        assert_eq!(corners, step);
+        contour.lower(Limit::level(30.0));
+        assert_eq!(contour.below(6.0, [-30.0, 35.0]), 65.0 * 14.0 + 50.0 * 10.0);
+        // Wood that is no wider than the block has no step.
+        let narrow = Contour::stepped([-24.0, 24.0], outer, inner, 25.0);
+        assert_eq!(narrow.corners(1e-3, [-24.0, 24.0]), [[-24.0, 50.0], [24.0, 50.0]]);
     }
 
     #[test]

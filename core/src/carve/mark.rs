@@ -57,6 +57,8 @@ pub enum Datum {
     BlankTop,
     /// The headstock's end of the blank, along the neck.
     BlankEnd,
+    /// The blank's other end, at the heel, along the neck.
+    BlankHeelEnd,
     /// The centreline.
     Centreline,
     /// The headstock's face, square to it.
@@ -76,6 +78,7 @@ impl Datum {
             Self::BoardEdge => "the board's top edge",
             Self::BlankTop => "the blank's top face",
             Self::BlankEnd => "the headstock's end of the blank",
+            Self::BlankHeelEnd => "the blank's end at the heel",
             Self::Centreline => "the centreline",
             Self::HeadstockFace => "the headstock's face",
             Self::FaceStart => "the nut's headstock side",

@@ -6,6 +6,7 @@
 //! the wood before it and around the finished neck.
 
 mod across;
+mod blank;
 mod block;
 mod caution;
 mod channel;
@@ -15,8 +16,10 @@ mod dust;
 mod facet;
 mod fence;
 mod finish;
+mod glued;
 mod grain;
 mod grit;
+mod heel_block;
 mod limit;
 mod mark;
 mod pass;
@@ -36,6 +39,7 @@ mod target;
 mod template;
 mod timber;
 mod tuner;
+mod way;
 mod wood;
 mod workshop;
 
@@ -47,6 +51,7 @@ pub use facet::{Facet, FacetFacts, FacetMarks};
 pub use fence::Straight;
 pub use grain::grain_um;
 pub use grit::{GritStep, Removes};
+pub use heel_block::HeelBlock;
 pub use mark::{Check, Datum, Face, Line, Mark};
 pub use plan::CarvingPlan;
 pub use sanding::{SandingPlan, sanding_plan};
@@ -54,5 +59,6 @@ pub use sawing::SawLine;
 pub use stage::{Details, Stage};
 pub use target::{TargetRow, Targets};
 pub use template::{Template, TemplatePlane};
-pub use timber::{TimberFacts, Way};
+pub use timber::TimberFacts;
+pub use way::{Grain, Turned, Way};
 pub use wood::Wood;

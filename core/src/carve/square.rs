@@ -50,7 +50,6 @@ impl Setting {
     pub(super) fn blank(&self, wood: &Wood) -> Step {
         let facts = &self.timber.facts;
         let [length, width, thickness] = facts.blank_mm;
-        let scarf = self.stock.construction == Construction::Scarf;
         let top = if self.stock.board.glued {
             "Plane the top of the glued board flat: from it all is measured. Square one edge to it, bring the wood below the \
              board"
@@ -64,17 +63,10 @@ impl Setting {
             told(width),
             told(thickness)
         );
-        if let Some([run, face]) = facts.scarf_mm {
-            action.push_str(&format!(
-                " Saw the scarf at {} degrees, {:.1} mm along the blank and {:.1} mm along the cut; turn the piece over, \
-                 plane both slopes in one, and glue it under the shaft so that its face and the slope lie in one plane.",
-                told(self.neck.headstock().angle_deg),
-                run,
-                face
-            ));
-        }
+        action.push_str(&self.glued_words());
+        let glued = facts.scarf_mm.is_some() || facts.heel_block.is_some();
         let mut step =
-            Step::new(wood, action, if scarf { "plane, square, saw, clamps" } else { "plane, square" });
+            Step::new(wood, action, if glued { "plane, square, saw, clamps" } else { "plane, square" });
         step.lines.push(self.nut_line());
         let frets = places(
             &self.neck,
@@ -88,6 +80,8 @@ impl Setting {
             straight: true,
             marks: marks(&frets, |x| x),
         });
+        step.lines.extend(self.glued_lines());
+        step.checks.extend(self.glued_checks());
         step.checks.push(Check::by_eye(
             "a straight edge along the top face shows no light, along, across and corner to corner",
         ));

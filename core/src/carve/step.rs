@@ -90,6 +90,7 @@ impl Setting {
         depth: impl Fn(f64) -> f64,
     ) -> Line {
         let reference = self.reference(wood);
+        let places = &self.on_the_wood(wood, places, &depth);
         let board = self.neck.layout().board();
         let over = |p: &Place| (0.0..=board.end_mm()).contains(&p.x);
         let edge = |x: f64| wood.edge_depth(x);
@@ -101,6 +102,43 @@ impl Setting {
             (reference.datum, marks(places, |x| depth(x) - reference.depth))
         };
         Line { name: name.into(), on, from, straight, marks }
+    }
+
+    /// Of the places of a line at a depth, in their order along the neck, those where there is wood at that depth; where it
+    /// comes out of the wood's underside between two of them, or into the front end of a block that is glued under it,
+    /// that place is one too.
+    fn on_the_wood(&self, wood: &Wood, places: &[Place], depth: &impl Fn(f64) -> f64) -> Vec<Place> {
+        const NEAR_MM: f64 = 1e-6;
+        // A place that is told to so many digits may lie a hair beyond the wood's end.
+        let [from, to] = wood.wood_reach();
+        let air = |x: f64| wood.depth_mm(x.clamp(from, to)).is_ok_and(|deep| depth(x) > deep + NEAR_MM);
+        let mut all: Vec<(Place, bool)> = places.iter().map(|p| (p.clone(), air(p.x))).collect();
+        if let Some(front) = self.timber.blank.block.as_ref().map(|b| b.x[0]) {
+            let at = all.partition_point(|(p, _)| p.x < front);
+            let inside = at > 0 && all.get(at).is_some_and(|(p, _)| p.x > front + NEAR_MM);
+            if inside && !air(front) && air(front - NEAR_MM) {
+                all.insert(at, (Place::new(front, "heel block's front end"), false));
+                all.insert(at, (Place::new(front - NEAR_MM, ""), true));
+            }
+        }
+        let mut kept: Vec<Place> = Vec::new();
+        for (i, (place, out)) in all.iter().enumerate() {
+            if let Some((last, was)) = i.checked_sub(1).map(|k| &all[k]).filter(|(_, was)| was != out) {
+                let (mut a, mut b) = (last.x, place.x);
+                for _ in 0..60 {
+                    let mid = 0.5 * (a + b);
+                    if air(mid) == *was { a = mid } else { b = mid }
+                }
+                let x = if *was { b } else { a };
+                if place.x - last.x > 2.0 * NEAR_MM {
+                    kept.push(Place::new(x, format!("underside, {x:.1} mm from the nut")));
+                }
+            }
+            if !out {
+                kept.push(place.clone());
+            }
+        }
+        kept
     }
 
     /// The ends of the shaft's run, as places.

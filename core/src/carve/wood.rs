@@ -3,33 +3,14 @@
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
+use super::blank::{Blank, BoardBlank};
 use super::fence::Straight;
-use super::limit::{Contour, Limit};
+use super::limit::Contour;
 use super::pass::{Faces, Pass};
 use crate::law::{Bernstein, adaptive, gauss16};
 use crate::layout::sagitta_mm;
 use crate::measure::{Bound, Error, Fault, Kind};
 use crate::shape::{Back, Neck, Point, Side, Sides};
-
-/// The blank of the neck wood, its top face in the glue line's plane.
-#[derive(Clone, Debug)]
-pub(super) struct Blank {
-    pub x: [f64; 2],
-    pub half: f64,
-    /// Depth of its underside.
-    pub bottom: f64,
-    /// Depth of the underside of a headstock that is scarfed on, where that is deeper.
-    pub scarf: Option<Straight>,
-}
-
-/// The fretboard's blank.
-#[derive(Clone, Debug)]
-pub(super) struct BoardBlank {
-    pub x: [f64; 2],
-    pub half: f64,
-    /// Depth of its top face, negative above the crown plane.
-    pub top: f64,
-}
 
 /// What there is of the fretboard.
 #[derive(Clone, Debug)]
@@ -208,10 +189,6 @@ impl Wood {
         Some(crown.map_or(0.0, |c| c.depth(slice.y[1])))
     }
 
-    fn bottom(&self, x: f64) -> f64 {
-        self.blank.scarf.as_ref().map_or(self.blank.bottom, |line| line.at_mm(x).max(self.blank.bottom))
-    }
-
     fn shaped_at(&self, x: f64) -> Option<&Shaped> {
         self.shaped.iter().rev().find(|s| x >= s.zone[0] && x <= s.zone[1])
     }
@@ -227,7 +204,7 @@ impl Wood {
         if y[0] >= y[1] {
             return None;
         }
-        let mut contour = Contour::new(y, Limit::level(self.bottom(x)));
+        let mut contour = self.blank.contour(x, y);
         self.passes.iter().filter_map(|p| p.limit(x)).for_each(|l| contour.lower(l));
         Some(contour)
     }
@@ -291,6 +268,9 @@ impl Wood {
         }
         if let Some(scarf) = &self.blank.scarf {
             at.push(scarf.x_mm[1]);
+        }
+        if let Some(block) = &self.blank.block {
+            at.extend(block.x);
         }
         if let Width::Sawn(taper) = &self.width {
             at.extend(taper.lines.bass.iter().chain(&taper.lines.treble).flat_map(|l| l.x_mm));
@@ -386,12 +366,12 @@ impl Wood {
         if self.wood_slice(x).is_none() {
             return depth <= glue + within_mm;
         }
-        self.passes
-            .iter()
-            .filter_map(|p| p.limit(x))
-            .chain([Limit::level(self.bottom(x))])
-            // Down or across, whichever brings it in.
-            .all(|l| [-within_mm, 0.0, within_mm].iter().any(|dy| depth <= l.depth(y + dy) + within_mm))
+        // Down or across, whichever brings it in.
+        let above = |bound: &dyn Fn(f64) -> f64| {
+            [-within_mm, 0.0, within_mm].iter().any(|dy| depth <= bound(y + dy) + within_mm)
+        };
+        above(&|y| self.blank.depth(x, y))
+            && self.passes.iter().filter_map(|p| p.limit(x)).all(|l| above(&|y| l.depth(y)))
     }
 
     /// Corners `[y, z]` of the section of board and wood at a station, mm, counter-clockwise with the bass side first

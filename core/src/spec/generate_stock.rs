@@ -21,8 +21,10 @@ impl Stock {
 
     /// A stock as a builder could have written it, for a neck such as [`Specification::plausible`] gives.
     ///
-    /// Sizes mostly absent; one in five scarfed; board glued on in one of four; allowances of 1 to 4 mm for the saw, 0.5
-    /// to 3 mm for the taper, 0.6 to 1 mm for the headstock, 0.7 to 1.5 mm for shaping and no more than the saw's, that
+    /// Sizes mostly absent; one in five scarfed, and of these three in four with the heel's block glued on, of the
+    /// rest one in six, now and then with sizes of its own; board glued on in one of four; allowances of 1 to 4 mm for
+    /// the saw, 0.5 to 3 mm for the taper, 0.6 to 1 mm for the headstock, 0.7 to 1.5 mm for shaping and no more than the
+    /// saw's, that
     /// for contouring absent or 0.6 to 0.8 mm; stops 2 to 15 mm; kerf 0.5 to 3 mm; every cutter, its radius mostly
     /// absent; 0 to 4 rounds of facets; now and then an order of its own.
     #[must_use]
@@ -55,6 +57,15 @@ fn plausible_timber(stock: &mut Stock, draw: &mut Draw<'_>) {
     stock.length = size(700.0, 1400.0, 5.0, draw);
     stock.width = size(80.0, 160.0, 5.0, draw);
     stock.thickness = size(25.0, 120.0, 5.0, draw);
+    let scarfed = stock.construction == Construction::Scarf;
+    if draw.chance(if scarfed { 0.75 } else { 1.0 / 6.0 }) {
+        stock.heel_block = HeelBlockStock {
+            made: HeelMade::GluedOn,
+            length: size(80.0, 200.0, 5.0, draw),
+            width: draw.chance(0.3).then(|| Length::from_mm(draw.round(65.0, 90.0, 1.0))),
+            thickness: size(10.0, 40.0, 1.0, draw),
+        };
+    }
     stock.board.glued = draw.chance(0.25);
     stock.board.length = size(400.0, 700.0, 5.0, draw);
     stock.board.width = size(60.0, 120.0, 5.0, draw);

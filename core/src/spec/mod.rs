@@ -51,8 +51,8 @@ pub use scale::Scale;
 pub use shaft::{DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
 pub use specification::{Hand, Specification};
 pub use stock::{
-    Allowances, BoardStock, Construction, Cutter, CutterShape, FacetRounds, GritScale, Grits, LineAt, Saw,
-    StageName, Stock,
+    Allowances, BoardStock, Construction, Cutter, CutterShape, FacetRounds, GritScale, Grits, HeelBlockStock,
+    HeelMade, LineAt, Saw, StageName, Stock,
 };
 pub use strings::{Spacing, Strings};
 pub use table::BoundRow;

@@ -17,6 +17,16 @@ choice! {
 }
 
 choice! {
+    /// How the heel's block is made.
+    HeelMade {
+        /// Sawn out of the blank's depth with the shaft.
+        OneWithShaft = "one with the shaft",
+        /// A block glued under the end of a blank that is only as thick as shaft and headstock need.
+        GluedOn = "glued on",
+    }
+}
+
+choice! {
     /// A step of the carving plan.
     StageName {
         /// Squaring the blank and marking the neck on it.
@@ -75,14 +85,33 @@ choice! {
 }
 
 group! {
+    /// The heel's block, and its sizes where it is glued on.
+    HeelBlockStock {
+        /// Whether it is one piece with the shaft, or glued under the blank.
+        made: HeelMade = HeelMade::OneWithShaft;
+        /// Length of a block that is glued on, along the grain and the neck; what is needed, in whole 5 mm as far as the
+        /// blank goes, where absent.
+        length: Option<Length> = None,
+            within 5 to 600 "mm" because "a shorter block holds no heel and a longer one is a second neck";
+        /// Width of a block that is glued on; as wide as the blank where absent.
+        width: Option<Length> = None,
+            within 5 to 400 "mm" because "a narrower block holds no heel and a wider one is a plank";
+        /// Thickness of a block that is glued on; what is needed, in whole 5 mm, where absent.
+        thickness: Option<Length> = None,
+            within 1 to 150 "mm" because "a thinner block is a veneer and a thicker one comes out of every body";
+    }
+}
+
+group! {
     /// The blank of the fretboard.
     BoardStock {
         /// Whether it is on the neck already, with the rod's channel cut before.
         glued: bool = false;
-        /// Length of the blank; the finished length and 5 mm more at each end where absent.
+        /// Length of the blank; the finished length and 10 mm where absent: 5 mm at each end, or at the far end what the
+        /// headstock's face leaves no room for behind the nut.
         length: Option<Length> = None,
             within 100 to 1500 "mm" because "a shorter blank is no fretboard and no neck needs a longer one";
-        /// Width of the blank; as much as the sawn taper needs where absent.
+        /// Width of the blank; as much as the sawn taper needs, in whole 5 mm, where absent.
         width: Option<Length> = None,
             within 15 to 200 "mm" because "a narrower blank is no fretboard and no neck needs a wider one";
         /// Thickness of the blank; the finished thickness where absent.
@@ -209,6 +238,8 @@ group! {
         /// Thickness of the blank; what is needed, in whole 5 mm, where absent.
         thickness: Option<Length> = None,
             within 8 to 200 "mm" because "a thinner blank holds no neck and a thicker one no saw passes";
+        /// The heel's block: one with the shaft, or glued on.
+        heel_block: HeelBlockStock = HeelBlockStock::default();
         /// The blank of the fretboard.
         board: BoardStock = BoardStock::default();
         /// How much wood the cuts leave.

@@ -2,10 +2,11 @@
 #![allow(dead_code, missing_docs)]
 
 use neckwright::carve::{CarvingPlan, SawLine, Stage, Straight, sanding_plan};
-use neckwright::carve::{CutterFacts, Details, FacetFacts};
+use neckwright::carve::{CutterFacts, Details, FacetFacts, TimberFacts};
 use neckwright::measure::{Error, Kind, Length};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{BoardStock, Construction, Cutter, Saw, Specification, StageName, Stock, numbers};
+use neckwright::spec::{BoardStock, Construction, Cutter, HeelBlockStock, HeelMade, Saw};
+use neckwright::spec::{Specification, StageName, Stock, numbers};
 
 /// A random neck with a stock, and the plan that they make.
 pub struct Planned {
@@ -20,8 +21,35 @@ pub struct Planned {
 /// The neck and the stock that a seed draws; `None` where the specification makes no neck.
 pub fn drawn(seed: u64) -> Option<(Neck, Stock)> {
     let mut next = numbers(seed);
-    let neck = Neck::new(&Specification::plausible(&mut next)).ok()?;
-    Some((neck, Stock::plausible(&mut next)))
+    let spec = Specification::plausible(&mut next);
+    let neck = Neck::new(&spec).ok()?;
+    let stock = Stock::plausible(&mut next);
+    Some((deep_heeled(neck, &spec, &stock, &mut next), stock))
+}
+
+/// The neck with a heel so deep that it is worth a block, where the stock glues one on and such a heel can be made.
+pub fn deep_heeled(neck: Neck, spec: &Specification, stock: &Stock, next: &mut dyn FnMut() -> u64) -> Neck {
+    if stock.heel_block.made != HeelMade::GluedOn {
+        return neck;
+    }
+    let mut spec = spec.clone();
+    let (more, radius) = (between(next, 8.0, 30.0), between(next, 6.0, 20.0));
+    for share in [1.0, 0.75, 0.5, 0.35] {
+        spec.heel.block_depth = Some(Length::from_mm(neck.heel().block_depth_mm + share * more));
+        spec.heel.sweep_radius = Some(Length::from_mm(share * radius));
+        if let Ok(deep) = Neck::new(&spec) {
+            return deep;
+        }
+    }
+    neck
+}
+
+/// The blank and what is told about it.
+pub fn timber(plan: &CarvingPlan) -> &TimberFacts {
+    match &plan.stage(StageName::Blank).unwrap().details {
+        Details::Timber(facts) => facts,
+        other => panic!("{other:?}"),
+    }
 }
 
 /// A refusal says what would make the plan possible, and is of a kind that a plausible stock may have.
@@ -40,14 +68,16 @@ pub fn planned(seed: u64) -> Option<Planned> {
     let (neck, mut stock) = drawn(seed)?;
     let mut refused = Vec::new();
     for attempt in 0..4 {
-        match neck.carving_plan(&stock) {
+        let error = match neck.carving_plan(&stock) {
             Ok(plan) => return Some(Planned { seed, neck, stock, plan, refused }),
-            Err(error) => {
-                assert_helpful(seed, &error);
-                refused.push(error);
-            }
-        }
+            Err(error) => error,
+        };
+        assert_helpful(seed, &error);
         stock = easier(stock, attempt);
+        if attempt > 0 && error.faults().iter().any(|f| f.path.starts_with("heel_block")) {
+            stock.heel_block = HeelBlockStock::default();
+        }
+        refused.push(error);
     }
     let said: Vec<String> = refused.iter().map(ToString::to_string).collect();
     panic!("seed {seed} makes no plan: {}", said.join("\n"));
@@ -65,6 +95,7 @@ fn easier(mut stock: Stock, attempt: u32) -> Stock {
             own.headstock = Length::from_mm(own.headstock.mm().max(grits));
             own.saw = Length::from_mm(own.saw.mm().max(own.shaping.mm()));
             (stock.length, stock.width, stock.thickness) = (None, None, None);
+            stock.heel_block = HeelBlockStock { made: stock.heel_block.made, ..HeelBlockStock::default() };
             stock.board = BoardStock { glued: stock.board.glued, ..BoardStock::default() };
             stock.saw = Saw { shaft_line: None, headstock_thickness: None, ..stock.saw };
         }

@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::marks::Marked;
 use super::outline::{clipped, draw, hatch};
 use super::scene::{Drawing, Scene};
-use crate::carve::{Datum, Face, Mark};
+use crate::carve::{Datum, Face, Mark, TimberFacts};
 use crate::paper::callout::{self, Callout};
 use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
@@ -134,12 +134,12 @@ impl<'a> Lying<'a> {
     pub fn lines(&mut self) {
         let scene = self.scene;
         for m in &scene.lines {
-            if matches!(m.on, Face::Top | Face::HeadstockFace | Face::Back) {
-                continue;
-            }
             match m.line.from {
+                Datum::BlankHeelEnd if m.on == Face::Back => self.underneath(m),
+                _ if matches!(m.on, Face::Top | Face::HeadstockFace | Face::Back) => {}
                 Datum::Nut => self.across(m),
-                Datum::Centreline => {}
+                // What is measured from the blank's ends is drawn on the blank as it comes.
+                Datum::Centreline | Datum::BlankEnd | Datum::BlankHeelEnd => {}
                 _ => self.along(m),
             }
         }
@@ -162,7 +162,30 @@ impl<'a> Lying<'a> {
         }
         // Between the marks of a curve there is more to it than straight lines.
         if m.line.straight {
-            self.draft.polyline(Layer::CutLine, &points);
+            let wood = self.scene.before;
+            let mut drawn: Vec<Point> = Vec::new();
+            for p in &points {
+                if let Some(last) = drawn.last() {
+                    // Between two marks it may run below the wood, before a block that is glued under it.
+                    let [x, z] = [0, 1].map(|k| 0.5 * (last[k] + p[k]));
+                    if z < wood.bottom(x) - 1e-3 {
+                        self.draft.polyline(Layer::CutLine, &core::mem::take(&mut drawn));
+                    }
+                }
+                drawn.push(*p);
+            }
+            self.draft.polyline(Layer::CutLine, &drawn);
+        }
+    }
+
+    /// A mark squared across the underside.
+    fn underneath(&mut self, m: &Marked<'_>) {
+        for mark in m.line.marks.iter().filter(|k| k.distance_mm.is_finite()) {
+            let low = self.scene.before.bottom(mark.x_mm);
+            let glue = -self.scene.neck.layout().board().thickness_mm();
+            self.draft.line(Layer::CutLine, [mark.x_mm, low - 2.0], [mark.x_mm, glue]);
+            let words = format!("{} {} from the end at the heel", m.letter, mm(mark.distance_mm));
+            self.below.push(Callout { foot: [mark.x_mm, low - 2.0], words });
         }
     }
 
@@ -203,6 +226,17 @@ impl<'a> Lying<'a> {
         self.draft.dimension(level(to, format!("length: {}", mm(to - from)), 2.0));
         let upright = [[to, bottom], [to, glue]];
         self.draft.dimension(Dimension::upright(upright, to + 7.0, mm(glue - bottom)));
+    }
+
+    /// The joint of the heel's block that is glued on, and how thick it is.
+    pub fn heel_block(&mut self, facts: &TimberFacts) {
+        let Some(block) = facts.heel_block else { return };
+        let [length, _, thickness] = block.size_mm;
+        let joint = self.scene.before.bottom(0.0);
+        let (from, to) = (block.from_x_mm, block.from_x_mm + length);
+        self.draft.line(Layer::Edges, [from, joint], [to, joint]);
+        let ends = [[to, joint - thickness], [to, joint]];
+        self.draft.dimension(Dimension::upright(ends, to + block.short_of_end_mm + 7.0, mm(thickness)));
     }
 
     /// Says something of a place, above the wood.

@@ -41,9 +41,12 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
     match (scene.stage.name, &scene.stage.details) {
         (StageName::Blank, details) => {
             let Details::Timber(facts) = details else { return (side(&|_| {}), Vec::new()) };
-            let mut drawing = above(front(&|v| v.lines()), side(&|v| v.sizes()));
-            let end = scene.before.wood.wood_reach_mm()[1];
-            if let Some(draft) = timber::scarf(facts, scene.neck, end) {
+            let lying = |v: &mut Lying<'_>| {
+                v.sizes();
+                v.heel_block(facts);
+            };
+            let mut drawing = above(front(&|v| v.lines()), side(&lying));
+            if let Some(draft) = timber::scarf(facts, &scene.lines) {
                 drawing = above(drawing, Drawing { draft, origin: None });
             }
             (drawing, timber::facts(facts))
