@@ -174,7 +174,14 @@ fn nothing_is_said_of_what_is_not_there() {
     let (default, glued) = (plan("{}", "{}"), plan("{}", r#"{ "board": { "glued": true } }"#));
     let scarfed = plan("{}", r#"{ "construction": "scarf" }"#);
     assert!(glue(&default, StageName::Board) && !glue(&glued, StageName::Board));
-    assert!(glue(&scarfed, StageName::HeadstockFace) && !glue(&default, StageName::HeadstockFace));
+    // Scarf and heel's block are glued before anything else is cut.
+    let deep = r#"{ "heel": { "block_depth": 60, "sweep_radius": 20 } }"#;
+    let block = plan(deep, r#"{ "heel_block": { "made": "glued on" } }"#);
+    let warned = |plan: &CarvingPlan| {
+        plan.stage(StageName::Blank).unwrap().cautions.iter().any(|c| c.topic == Topic::Glue)
+    };
+    assert!(warned(&scarfed) && warned(&block) && !warned(&default));
+    assert!([&scarfed, &block, &default].iter().all(|plan| !glue(plan, StageName::HeadstockFace)));
     assert!(glued.stage(StageName::Board).unwrap().action.starts_with("Bring the board"));
     assert!(!glued.stage(StageName::Blank).unwrap().action.contains("on which the board is glued"));
 }

@@ -300,7 +300,7 @@ mod tests {
         };
         use StageName::*;
         assert_eq!(stages(Topic::Sander), [Sanding]);
-        assert_eq!(stages(Topic::Glue), [HeadstockFace, Board]);
+        assert_eq!(stages(Topic::Glue), [Blank, Board]);
         assert_eq!(stages(Topic::Inlay), [Board]);
         assert_eq!(stages(Topic::ClimbCut), [RodChannel, Sides, Rounding]);
         assert_eq!(stages(Topic::Cutter), [RodChannel, Sides, Rounding]);

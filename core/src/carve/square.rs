@@ -303,6 +303,7 @@ impl Setting {
             step.wood.passes.push(Pass { zone: self.to_the_ends(line.depth.x_mm), cut: plane(line.depth) });
             let ends = [self.named(from), self.named(to)];
             let all = if to <= 0.0 { ends.to_vec() } else { places(&self.neck, &ends[0], &ends[1]) };
+            let all = self.on_the_wood(wood, &all, |x| line.depth.at_mm(x));
             let name = format!("sawing line, {}", line.name);
             step.lines
                 .push(self.side_line(wood, name, (Face::BothSides, true), &all, |x| line.depth.at_mm(x)));

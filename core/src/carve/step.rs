@@ -90,7 +90,6 @@ impl Setting {
         depth: impl Fn(f64) -> f64,
     ) -> Line {
         let reference = self.reference(wood);
-        let places = &self.on_the_wood(wood, places, &depth);
         let board = self.neck.layout().board();
         let over = |p: &Place| (0.0..=board.end_mm()).contains(&p.x);
         let edge = |x: f64| wood.edge_depth(x);
@@ -107,7 +106,7 @@ impl Setting {
     /// Of the places of a line at a depth, in their order along the neck, those where there is wood at that depth; where it
     /// comes out of the wood's underside between two of them, or into the front end of a block that is glued under it,
     /// that place is one too.
-    fn on_the_wood(&self, wood: &Wood, places: &[Place], depth: &impl Fn(f64) -> f64) -> Vec<Place> {
+    pub fn on_the_wood(&self, wood: &Wood, places: &[Place], depth: impl Fn(f64) -> f64) -> Vec<Place> {
         const NEAR_MM: f64 = 1e-6;
         // A place that is told to so many digits may lie a hair beyond the wood's end.
         let [from, to] = wood.wood_reach();
@@ -131,7 +130,7 @@ impl Setting {
                 }
                 let x = if *was { b } else { a };
                 if place.x - last.x > 2.0 * NEAR_MM {
-                    kept.push(Place::new(x, format!("underside, {x:.1} mm from the nut")));
+                    kept.push(Place::new(x, "underside"));
                 }
             }
             if !out {
@@ -156,7 +155,9 @@ impl Setting {
     /// cut.
     pub fn concerning(&self, stage: StageName, mut all: Vec<Caution>) -> Vec<Caution> {
         let glues = match stage {
-            StageName::HeadstockFace => self.stock.construction == Construction::Scarf,
+            StageName::Blank => {
+                self.timber.facts.scarf_mm.is_some() || self.timber.facts.heel_block.is_some()
+            }
             StageName::Board => !self.stock.board.glued,
             _ => true,
         };

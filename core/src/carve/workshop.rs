@@ -21,6 +21,11 @@ pub(super) const fn of_the_work(stage: StageName) -> Words {
                 "Look for splits, knots and staples before the first cut, and flatten one face first: a blank that rocks \
                  on table or fence jams.",
             ),
+            (
+                Topic::Glue,
+                "Slanted faces slide on wet glue, and a block creeps on it: stop both pieces against each other before the \
+                 clamps, wear gloves, and give the glue the time that its leaflet asks for.",
+            ),
         ],
         StageName::RodChannel => &[
             (
@@ -54,11 +59,6 @@ pub(super) const fn of_the_work(stage: StageName) -> Words {
             (
                 Topic::ChipOut,
                 "The face ends in thin grain at the far edge: back it with waste, or plane in from both edges.",
-            ),
-            (
-                Topic::Glue,
-                "Where the face is scarfed on, the slanted faces slide on wet glue: stop both pieces against each other \
-                 before the clamps, wear gloves, and give the glue the time that its leaflet asks for.",
             ),
         ],
         StageName::Board => &[

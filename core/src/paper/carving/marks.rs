@@ -176,7 +176,7 @@ fn same_place(a: &Mark, b: &Mark) -> bool {
 
 /// Whether the distances of a line tell the places themselves.
 pub(super) const fn tells_places(line: &Line) -> bool {
-    matches!(line.from, Datum::Nut | Datum::BlankEnd | Datum::FaceStart)
+    matches!(line.from, Datum::Nut | Datum::BlankEnd | Datum::BlankHeelEnd | Datum::FaceStart)
 }
 
 /// The places of several lines in their order along the neck.
