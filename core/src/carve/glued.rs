@@ -64,7 +64,7 @@ impl Setting {
                 on: Face::Back,
                 from: Datum::BlankHeelEnd,
                 straight: true,
-                marks: vec![mark(block.from_x_mm, "block's front end", block.from_end_mm)],
+                marks: vec![mark(block.from_x_mm, "front end of the heel's block", block.from_end_mm)],
             });
         }
         lines
@@ -76,8 +76,12 @@ impl Setting {
         let head = self.neck.headstock();
         let mut checks = Vec::new();
         if let Some([_, face]) = facts.scarf_mm {
-            let root = Place::new(head.root_x_mm, "both edges");
-            checks.push(Check::reading("scarf: length of the slope along the cut, rule", &root, face));
+            checks.push(Check {
+                what: String::from("scarf: length of the slope along the cut, rule"),
+                x_mm: None,
+                place: String::from("both edges"),
+                reads_mm: Some(face),
+            });
             checks.push(Check::by_eye(format!(
                 "a bevel set to {} degrees ({:.1} up on 100 along) fits the sharp edge of both pieces, at either end of \
                  the cut",

@@ -24,9 +24,8 @@ impl Stock {
     /// Sizes mostly absent; one in five scarfed, and of these three in four with the heel's block glued on, of the
     /// rest one in six, now and then with sizes of its own; board glued on in one of four; allowances of 1 to 4 mm for
     /// the saw, 0.5 to 3 mm for the taper, 0.6 to 1 mm for the headstock, 0.7 to 1.5 mm for shaping and no more than the
-    /// saw's, that
-    /// for contouring absent or 0.6 to 0.8 mm; stops 2 to 15 mm; kerf 0.5 to 3 mm; every cutter, its radius mostly
-    /// absent; 0 to 4 rounds of facets; now and then an order of its own.
+    /// saw's, that for contouring absent or 0.6 to 0.8 mm; stops 2 to 15 mm; kerf 0.5 to 3 mm; every cutter, its radius
+    /// mostly absent; 0 to 4 rounds of facets; now and then an order of its own.
     #[must_use]
     pub fn plausible(next: &mut dyn FnMut() -> u64) -> Self {
         let mut draw = Draw { next };
