@@ -133,6 +133,14 @@ const REFUSED: &[(&str, &str)] = &[
         "a saw line's stations the wrong way round",
         r#"{ "saw": { "shaft_line": [ { "at": "fret 12", "depth": "26 mm" }, { "at": 10, "depth": "26 mm" } ] } }"#,
     ),
+    (
+        "a slanted saw line that no blank reaches down to",
+        r#"{ "saw": { "shaft_line": [ { "at": "fret 1", "depth": 150 }, { "at": "fret 2", "depth": 60 } ] } }"#,
+    ),
+    (
+        "a slanted saw line that comes out of the wood",
+        r#"{ "saw": { "shaft_line": [ { "at": "fret 1", "depth": 60 }, { "at": "fret 2", "depth": 150 } ] } }"#,
+    ),
     ("a headstock sawn too thin", r#"{ "saw": { "headstock_thickness": 14 } }"#),
     ("a quarter round too large", r#"{ "cutter": { "radius": 25 } }"#),
     ("a cove too large", r#"{ "cutter": { "shape": "cove", "radius": 12 } }"#),

@@ -201,8 +201,8 @@ fn agreed(given_mm: f64, total_mm: f64, place: Place) -> Result<f64, Fault> {
     if given_mm.is_finite() && given_mm > total_mm {
         return Ok(given_mm);
     }
-    // Rounded up, so that what is asked for is enough.
-    let enough = libm::ceil(total_mm * 1e3) / 1e3;
+    // Rounded up but for what rounding adds to the sum, so that what is asked for is enough.
+    let enough = libm::ceil((total_mm - SAME_MM) * 1e4) / 1e4;
     let (kind, reason) = if given_mm.is_finite() {
         (Kind::Conflict, format!("the grits take off {enough} mm together"))
     } else {
@@ -216,7 +216,7 @@ fn agreed(given_mm: f64, total_mm: f64, place: Place) -> Result<f64, Fault> {
     };
     Err(Fault::new(kind, path, reason)
         .value(exactly(given_mm), "mm")
-        .range(total_mm, None)
+        .range(enough, None)
         .remedy(format!("give {enough} mm or more, {or}")))
 }
 

@@ -81,6 +81,20 @@ fn crossed(path: &str, value: f64, reason: &str, remedy: alloc::string::String) 
     Fault::new(Kind::Conflict, path, reason).value(told(value), "mm").remedy(remedy)
 }
 
+/// Sizes that nobody gave and that the neck takes, but no piece of stock has. The stock was in bounds before they were
+/// filled in.
+fn beyond_stock(stock: &Stock) -> Vec<Fault> {
+    let reworded = |f: &Fault| {
+        let reason = format!("the neck takes this much as it is, and {}", f.reason);
+        let remedy = "leave less outside, or draw the saw's lines nearer to the board";
+        Fault::new(Kind::Conflict, f.path.as_str(), reason)
+            .value(&f.value, f.unit)
+            .range(f.lowest, f.highest)
+            .remedy(remedy)
+    };
+    stock.check().err().map_or_else(Vec::new, |error| error.faults().iter().map(reworded).collect())
+}
+
 impl Setting {
     /// Settles everything; the faults of numbers without which the stages can be gone through all the same are noted
     /// with it.
@@ -120,6 +134,10 @@ impl Setting {
         // What cutter and facets start from is the sawn back, so there has to be one all along the shaft.
         let sawn = line("shaft").map_or(0.0, |l| l.depth.value_mm[0].max(l.depth.value_mm[1]));
         let timber = fit(neck, &mut stock, sawn, &mut faults);
+        // What a refused line would take says nothing.
+        if !faults.iter().any(|f| f.path.starts_with("saw.shaft_line")) {
+            faults.extend(beyond_stock(&stock));
+        }
         let head = allowed.headstock.mm();
         if let Some(left) =
             line("headstock").map(|l| l.clearance.least.value).filter(|left| head > *left + 1e-9)
