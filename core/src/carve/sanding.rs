@@ -303,7 +303,7 @@ mod tests {
         }
         assert_eq!(
             own(0.3).unwrap_err().faults()[0].to_string(),
-            "allowances.headstock = 0.3 mm: the grits take off 0.358 mm together (allowed: 0.3571 mm or more); give 0.358 mm \
+            "allowances.headstock = 0.3 mm: the grits take off 0.3571 mm together (allowed: 0.3571 mm or more); give 0.3571 mm \
              or more, or begin with a finer grit on a better scraped back"
         );
         let short = Some(Length::from_mm(0.1));
@@ -327,8 +327,8 @@ mod tests {
         assert_eq!(
             messages(&Grits::default(), Some(0.3)),
             [
-                "allowances.contour = 0.3 mm: the grits take off 0.358 mm together (allowed: 0.3571 mm or more); give \
-                 0.358 mm or more, leave it out, or begin with a finer grit on a better scraped back"
+                "allowances.contour = 0.3 mm: the grits take off 0.3571 mm together (allowed: 0.3571 mm or more); give \
+                 0.3571 mm or more, leave it out, or begin with a finer grit on a better scraped back"
             ]
         );
         for wrong in [-1.0, 0.0, f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.3571 - 2e-9] {
