@@ -69,16 +69,16 @@ pub fn sanding_plan(
     // Summed from the last grit on, as the readings are, so that the first reading is the total bit for bit.
     let total_mm = marks.iter().rev().fold(0.0, |sum, (_, depth)| sum + depth);
     let mut faults = Faults::default();
-    let mut held_against = |given: Option<Length>, place: Place| {
+    let mut held_against = |given: Option<Length>, on: Stands| {
         given.map_or(total_mm, |given| {
-            agreed(given.mm(), total_mm, place).unwrap_or_else(|fault| {
+            agreed(given.mm(), total_mm, on).unwrap_or_else(|fault| {
                 faults.add(|| fault);
                 total_mm
             })
         })
     };
-    let allowance_mm = held_against(contour, Place::Spine);
-    let headstock_mm = held_against(headstock, Place::Headstock);
+    let allowance_mm = held_against(contour, Stands::Spine);
+    let headstock_mm = held_against(headstock, Stands::Headstock);
     faults.into_result()?;
     let spare_mm = allowance_mm - total_mm;
 
@@ -186,15 +186,15 @@ fn unknown(scale: GritScale, index: usize, grit: u32) -> Fault {
     }
 }
 
-/// Where an allowance stands.
+/// What an allowance stands on.
 #[derive(Clone, Copy)]
-enum Place {
+enum Stands {
     Spine,
     Headstock,
 }
 
 /// The allowance, where the grits can take off their marks within it.
-fn agreed(given_mm: f64, total_mm: f64, place: Place) -> Result<f64, Fault> {
+fn agreed(given_mm: f64, total_mm: f64, on: Stands) -> Result<f64, Fault> {
     if libm::fabs(given_mm - total_mm) <= SAME_MM {
         return Ok(total_mm);
     }
@@ -208,11 +208,11 @@ fn agreed(given_mm: f64, total_mm: f64, place: Place) -> Result<f64, Fault> {
     } else {
         (Kind::OutOfRange, String::from("not a finite number"))
     };
-    let (path, or) = match place {
-        Place::Spine => {
+    let (path, or) = match on {
+        Stands::Spine => {
             ("allowances.contour", "leave it out, or begin with a finer grit on a better scraped back")
         }
-        Place::Headstock => ("allowances.headstock", "or begin with a finer grit on a better scraped back"),
+        Stands::Headstock => ("allowances.headstock", "or begin with a finer grit on a better scraped back"),
     };
     Err(Fault::new(kind, path, reason)
         .value(exactly(given_mm), "mm")
