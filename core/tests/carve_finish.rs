@@ -199,7 +199,7 @@ fn readings_between_the_grits_are_the_finished_size_and_what_is_left() {
         assert!(grits.headstock_spare_mm >= 0.0 && grits.spare_mm >= 0.0);
         let mut taken = [0.0; 2];
         for step in &grits.steps {
-            let when = format!("before grit {}, caliper", step.grit);
+            let when = format!(", caliper, before grit {}", step.grit);
             let here: Vec<_> = stage.checks.iter().filter(|c| c.what.ends_with(&when)).collect();
             let (head, spine): (Vec<_>, Vec<_>) =
                 here.into_iter().partition(|c| c.what.starts_with("headstock's thickness"));

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 use common::readable::assert_readable;
-use neckwright::carve::{CarvingPlan, Datum, Details, Face, Stage};
+use neckwright::carve::{CarvingPlan, Datum, Details, Face, Line, Stage, Waste};
 use neckwright::measure::Length;
 use neckwright::paper::{Layer, Point, Sheet, carving_page, carving_pages};
 use neckwright::shape::Neck;
@@ -151,10 +151,15 @@ fn the_numbers_are_those_of_the_plan() {
                 let starred = format!("{mm}*");
                 words.contains(mm.as_str()) || words.contains(starred.as_str())
             };
-            // A pencil's line to the nearest 64th, an instrument's reading in thousandths.
-            let has = |value: f64| {
-                let inches = Length::from_mm(value).nearest_64th().to_string();
-                in_mm(value) && words.contains(inches.trim_end_matches(" in"))
+            // A pencil's line to a 64th, in the waste of the cut that it bounds; a reading in thousandths.
+            let has = |line: &Line, value: f64| {
+                let length = Length::from_mm(value);
+                let inches = match line.waste {
+                    Some(Waste::Greater) => length.ceil_64th(),
+                    Some(Waste::Less) => length.floor_64th(),
+                    None => length.nearest_64th(),
+                };
+                in_mm(value) && words.contains(inches.to_string().trim_end_matches(" in"))
             };
             let reads = |value: f64| {
                 let inches = format!("{:.3}", (value / 25.4 * 1000.0).round() / 1000.0 + 0.0);
@@ -163,7 +168,7 @@ fn the_numbers_are_those_of_the_plan() {
             let which = format!("{kind}, {}", stage.name.name());
             for line in &stage.lines {
                 for mark in line.marks.iter().filter(|m| m.distance_mm.is_finite()) {
-                    assert!(has(mark.distance_mm), "{which}: {} {mark:?}", line.name);
+                    assert!(has(line, mark.distance_mm), "{which}: {} {mark:?}", line.name);
                 }
             }
             for check in &stage.checks {
@@ -429,7 +434,7 @@ fn the_title_tells_what_inches_are() {
         for sheet in pages {
             assert!(
                 said(sheet).contains(
-                    "inches to the nearest 64th. Readings: millimetres, and inches in thousandths."
+                    "inches to a 64th, where wood goes on its waste's side. Readings: millimetres, and inches in thousandths."
                 )
             );
         }

@@ -11,7 +11,9 @@ pub fn about(file: &str) -> &'static str {
         "side.svg" => "the neck from the side, full size",
         "sections.svg" => "sections, full size",
         "stock.json" => "the stock with every size filled in",
-        "carving_plan.csv" => "lines to mark, stage by stage; inches as decimals and to the nearest 64th",
+        "carving_plan.csv" => {
+            "lines to mark, stage by stage; inches as decimals and to a 64th, where wood goes on its waste's side"
+        }
         "carving_checks.csv" => "what to check after each stage; inches as decimals",
         "carving_stages.csv" => "each stage's volumes and its least clearance, proven",
         "carving_saw_lines.csv" => {

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use neckwright::carve::{CarvingPlan, Stage};
+use neckwright::carve::{CarvingPlan, Line, Stage, Waste};
 use neckwright::measure::{Error, Length};
 use neckwright::paper;
 use neckwright::shape::Neck;
@@ -50,14 +50,16 @@ fn inches(value: f64) -> String {
     if value.is_nan() { String::new() } else { number(Length::from_mm(value).inches()) }
 }
 
-fn sixtyfourths(value: f64) -> String {
-    if value.is_nan() { String::new() } else { Length::from_mm(value).nearest_64th().to_string() }
+/// As an inch rule marks it.
+fn sixtyfourths(line: &Line, value: f64) -> String {
+    if value.is_nan() { String::new() } else { line.sixtyfourths(value).to_string() }
 }
 
 /// The lines to mark, a row for each mark.
 fn lines(plan: &CarvingPlan) -> String {
-    let mut out =
-        String::from("stage,line,on,from,straight,place,station_mm,distance_mm,distance_in,distance_64ths\n");
+    let mut out = String::from(
+        "stage,line,on,from,straight,waste,place,station_mm,distance_mm,distance_in,distance_64ths\n",
+    );
     for stage in plan.stages() {
         for line in &stage.lines {
             for mark in &line.marks {
@@ -67,11 +69,12 @@ fn lines(plan: &CarvingPlan) -> String {
                     line.on.name().into(),
                     line.from.name().into(),
                     if line.straight { "yes" } else { "no" }.into(),
+                    line.waste.map_or("", Waste::name).into(),
                     field(&mark.place),
                     number(mark.x_mm),
                     measure(mark.distance_mm),
                     inches(mark.distance_mm),
-                    sixtyfourths(mark.distance_mm),
+                    sixtyfourths(line, mark.distance_mm),
                 ];
                 out += &row.join(",");
                 out.push('\n');

@@ -74,9 +74,9 @@ pub fn cutter(plan: &CarvingPlan) -> String {
         let Details::Cutter(facts) = &stage.details else { continue };
         for row in &facts.rows {
             for side in Side::BOTH {
-                // A largest one is a limit: never more than it is.
+                // A largest one is a limit: never more than it is, but for what the plan takes to be the same.
                 let largest =
-                    row.largest_mm.of(side).map(|r| format!("{:.4}", down(r, 4))).unwrap_or_default();
+                    row.largest_mm.of(side).map(|r| format!("{:.4}", down(r + 1e-6, 4))).unwrap_or_default();
                 let mut fields = vec![
                     facts.shape.name().into(),
                     number(facts.radius_mm),

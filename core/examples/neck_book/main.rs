@@ -27,7 +27,8 @@ fn read(path: &std::path::Path) -> Result<String, String> {
     std::fs::read_to_string(path).map_err(|e| format!("{} can't be read: {e}", path.display()))
 }
 
-fn book(arguments: &Arguments) -> Result<String, String> {
+/// Writes the book and returns its summary, and why there is no plan in it where there is none.
+fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     let text = arguments.specification.as_deref().map_or_else(|| Ok(EVENING_CLASS.into()), read)?;
     // The evening class's neck comes with its own stock; any other is cut from what suits it.
     let stock = match (&arguments.stock, &arguments.specification) {
@@ -50,7 +51,8 @@ fn book(arguments: &Arguments) -> Result<String, String> {
     }
     folder::write(&arguments.out, &files)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
-    Ok(summary::of(&neck, &arguments.out, &files, plan.as_deref(), arguments.inches))
+    let summary = summary::of(&neck, &arguments.out, &files, plan.as_deref(), arguments.inches);
+    Ok((summary, plan.err()))
 }
 
 fn main() -> ExitCode {
@@ -64,9 +66,14 @@ fn main() -> ExitCode {
             ExitCode::SUCCESS
         }
         Ok(Some(arguments)) => match book(&arguments) {
-            Ok(summary) => {
+            Ok((summary, None)) => {
                 print!("{summary}");
                 ExitCode::SUCCESS
+            }
+            Ok((summary, Some(refused))) => {
+                print!("{summary}");
+                eprintln!("The book has no carving plan:\n{refused}");
+                ExitCode::FAILURE
             }
             Err(message) => {
                 eprintln!("{message}");

@@ -30,7 +30,7 @@ impl Setting {
             let centre = mark(0.0, "nut on the centreline", from_end);
             ("nut line, aslant from edge to edge", vec![edge(Side::Bass), centre, edge(Side::Treble)])
         };
-        Line { name: name.into(), on: Face::Top, from: Datum::BlankEnd, straight: true, marks }
+        Line { name: name.into(), on: Face::Top, from: Datum::BlankEnd, straight: true, waste: None, marks }
     }
 
     /// The frets, the nut before them where its own line has to be found on the board, and the board's end after them.
@@ -92,6 +92,7 @@ impl Setting {
             on: Face::Top,
             from: Datum::Nut,
             straight: true,
+            waste: None,
             marks,
         };
         let what = if fretted { "fret lines and the board's ends" } else { "the board's end" };

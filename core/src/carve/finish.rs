@@ -61,9 +61,11 @@ impl Setting {
                 line(&mut step, format!("{name}: carve line, {} side", side.name()), on, k + 1);
             }
         }
-        let volute = Place::new(self.neck.volute().tip_x_mm, "volute's tip");
-        let over = spine(volute.x) - self.reference(wood).depth;
-        step.checks.push(Check::reading("depth of the back, caliper", &volute, over));
+        let deep = match self.hump() {
+            "volute" => Place::new(self.neck.volute().tip_x_mm, "volute's tip"),
+            _ => Place::new(0.0, "nut"),
+        };
+        step.checks.push(self.caliper(wood, ["thickness", ""], &deep, spine(deep.x)));
         step.checks.push(Check::by_eye("each template touches all along without rocking"));
         step.details = Details::Templates(templates(&self.neck, back, self.contour, zones));
         step
@@ -125,20 +127,20 @@ impl Setting {
         let slab = slab_places(self);
         let slab = &slab[slab.len() / 2];
         let thick = self.neck.headstock().thickness_mm;
-        let mut read = |what: [String; 2], over: [f64; 2]| {
+        let mut read = |what: [&str; 2], when: &str, over: [f64; 2]| {
             for place in &spine {
-                let reads = self.finished.spine.value(place.x) + over[0];
-                step.checks.push(Check::reading(what[0].clone(), place, reads));
+                let depth = self.finished.spine.value(place.x) + over[0];
+                step.checks.push(self.caliper(wood, [what[0], when], place, depth));
             }
-            step.checks.push(Check::reading(what[1].clone(), slab, thick + over[1]));
+            let what = format!("{}, caliper{when}", what[1]);
+            step.checks.push(Check::reading(what, slab, thick + over[1]));
         };
         for grit in &plan.steps {
-            let what = ["thickness at the spine", "headstock's thickness"]
-                .map(|what| format!("{what} before grit {}, caliper", grit.grit));
-            read(what, [grit.left_before_mm, grit.headstock_before_mm]);
+            let when = format!(", before grit {}", grit.grit);
+            let over = [grit.left_before_mm, grit.headstock_before_mm];
+            read(["thickness at the spine", "headstock's thickness"], &when, over);
         }
-        let what = ["thickness at the spine", "thickness of the headstock"];
-        read(what.map(|what| format!("finished {what}, caliper")), [0.0; 2]);
+        read(["finished thickness at the spine", "finished thickness of the headstock"], "", [0.0; 2]);
         step.details = Details::Sanding(plan.clone());
         step
     }

@@ -53,6 +53,7 @@ impl Setting {
                 on: Face::BothSides,
                 from: Datum::BlankHeelEnd,
                 straight: true,
+                waste: None,
                 marks: vec![mark(root - run, "at the underside", under), mark(root, "at the top face", top)],
             });
         }
@@ -64,6 +65,7 @@ impl Setting {
                 on: Face::Back,
                 from: Datum::BlankHeelEnd,
                 straight: true,
+                waste: None,
                 marks: vec![mark(block.from_x_mm, "front end of the heel's block", block.from_end_mm)],
             });
         }

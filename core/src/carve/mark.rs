@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use crate::measure::told;
+use crate::measure::{Length, Sixtyfourths, told};
 use crate::shape::Neck;
 
 /// A face of the wood that a line is marked on.
@@ -98,6 +98,26 @@ pub struct Mark {
     pub distance_mm: f64,
 }
 
+/// On which side of a line its waste lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Waste {
+    /// Where distances from the datum are greater.
+    Greater,
+    /// Where they are less.
+    Less,
+}
+
+impl Waste {
+    /// Where its distances lie, in a word.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Greater => "greater",
+            Self::Less => "less",
+        }
+    }
+}
+
 /// A line to mark before a cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
@@ -109,8 +129,24 @@ pub struct Line {
     pub from: Datum,
     /// Whether a straight edge through its first and last mark meets all the others.
     pub straight: bool,
+    /// On which side the wood goes; `None` for a line that bounds no cut.
+    pub waste: Option<Waste>,
     /// Its points, from the headstock's end on; where nothing is to be marked at a station there is none.
     pub marks: Vec<Mark>,
+}
+
+impl Line {
+    /// A distance of this line as it is marked with an inch rule: of a line that bounds a cut the next 64th on the waste's
+    /// side, so that the mark lies in no wood that has to stay; of others the nearest.
+    #[must_use]
+    pub fn sixtyfourths(&self, distance_mm: f64) -> Sixtyfourths {
+        let distance = Length::from_mm(distance_mm);
+        match self.waste {
+            Some(Waste::Greater) => distance.ceil_64th(),
+            Some(Waste::Less) => distance.floor_64th(),
+            None => distance.nearest_64th(),
+        }
+    }
 }
 
 /// A reading to check before going on.

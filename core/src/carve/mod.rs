@@ -52,7 +52,7 @@ pub use fence::Straight;
 pub use grain::grain_um;
 pub use grit::{GritStep, Removes};
 pub use heel_block::HeelBlock;
-pub use mark::{Check, Datum, Face, Line, Mark};
+pub use mark::{Check, Datum, Face, Line, Mark, Waste};
 pub use plan::CarvingPlan;
 pub use sanding::{SandingPlan, sanding_plan};
 pub use sawing::SawLine;

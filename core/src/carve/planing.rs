@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::clearance::{Clearance, least};
 use super::facet::{Bevel, Facet, FacetFacts, FacetMarks, in_line};
-use super::mark::{Check, Datum, Face, Line, Place, marks, places};
+use super::mark::{Datum, Face, Line, Place, Waste, marks, places};
 use super::pass::Pass;
 use super::rounding::{CUTTER_IN, CUTTER_OUT};
 use super::setting::Setting;
@@ -95,6 +95,7 @@ impl Setting {
                 on: lower_on,
                 from: Datum::Centreline,
                 straight: straight(0, |m| m.lower_mm),
+                waste: Some(Waste::Greater),
                 marks: marks(&at, |x| of(|m| m.lower_mm.map(|p| p[0]), x)),
             });
         }
@@ -168,11 +169,10 @@ impl Setting {
             }
             facts.facets.extend(facets);
         }
-        let reference = self.reference(wood);
         let [start, stop] = self.run();
         for p in &places(&self.neck, &start, &stop) {
             let thick = step.wood.depth_mm(p.x).unwrap_or(f64::NAN);
-            step.checks.push(Check::reading("thickness at the spine, caliper", p, thick - reference.depth));
+            step.checks.push(self.caliper(wood, ["thickness at the spine", ""], p, thick));
         }
         step.details = Details::Facets(facts);
         step

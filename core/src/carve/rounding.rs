@@ -233,6 +233,7 @@ impl Setting {
             on: Face::BothSides,
             from: Datum::Nut,
             straight: true,
+            waste: None,
             marks: vec![
                 Mark { x_mm: run_mm[0], place: "in".into(), distance_mm: run_mm[0] },
                 Mark { x_mm: run_mm[1], place: "out".into(), distance_mm: run_mm[1] },

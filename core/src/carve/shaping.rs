@@ -36,6 +36,7 @@ impl Setting {
             on: Face::BothSides,
             from: Datum::Nut,
             straight: true,
+            waste: None,
             marks: marks(&all, |x| x),
         });
         for side in Side::BOTH {
@@ -73,7 +74,7 @@ impl Setting {
         let targets = targets(&self.neck, back, self.contour, self.stops, &all);
         for row in &targets.rows {
             let place = Place::new(row.x_mm, row.place.clone());
-            step.checks.push(Check::reading("thickness at the spine, caliper", &place, row.thickness_mm));
+            step.checks.push(self.caliper(wood, ["thickness at the spine", ""], &place, row.thickness_mm));
         }
         step.checks.push(Check::by_eye(format!(
             "a flat would show first {}: look there with a straight edge across and with raking light",

@@ -6,7 +6,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::clearance::{CLEARANCE_TOLERANCE, Clearance, least};
-use super::mark::{Check, Datum, FAIR_MM, Face, Keep, Line, Mark, Place, marks, places, points};
+use super::mark::{Check, Datum, FAIR_MM, Face, Keep, Line, Mark, Place, Waste, marks, places, points};
 use super::pass::{Cut, Pass};
 use super::sawing::{SawLine, parallel, plan_clearance, plane, too_deep};
 use super::setting::Setting;
@@ -78,6 +78,7 @@ impl Setting {
             on: Face::Top,
             from: Datum::Nut,
             straight: true,
+            waste: None,
             marks: marks(&frets, |x| x),
         });
         step.lines.extend(self.glued_lines());
@@ -121,6 +122,7 @@ impl Setting {
                 on: Face::Top,
                 from: Datum::Centreline,
                 straight: true,
+                waste: None,
                 marks: marks(&all, |_| cut.half_width_mm()),
             });
             let floor = |x: f64| cut.floor_depth().value(x);
@@ -194,6 +196,7 @@ impl Setting {
             on: Face::HeadstockSides,
             from: reference.datum,
             straight: head.kind == HeadstockKind::Angled,
+            waste: Some(Waste::Less),
             marks: marked,
         });
         if head.kind == HeadstockKind::Level {
@@ -234,6 +237,7 @@ impl Setting {
                     on,
                     from: Datum::Centreline,
                     straight: true,
+                    waste: Some(Waste::Greater),
                     marks: marks(&places(&self.neck, &ends[0], &ends[1]), |x| line.at_mm(x)),
                 });
                 step.clearance = nearer(step.clearance, plan_clearance(line, self.faces.wood.of(side), out));
@@ -252,6 +256,7 @@ impl Setting {
                 on,
                 from: Datum::Centreline,
                 straight: false,
+                waste: Some(Waste::Greater),
                 marks: marks(&all, |x| self.faces.half(side, x) + out),
             });
         }
@@ -296,7 +301,6 @@ impl Setting {
             ),
             "bandsaw with the flat top face or a side on its table",
         );
-        let reference = self.reference(wood);
         let [_, end] = self.neck.wood_reach_mm();
         for line in &self.back_lines {
             let [from, to] = line.depth.x_mm;
@@ -316,20 +320,19 @@ impl Setting {
                 on: Face::HeadstockSides,
                 from: Datum::HeadstockFace,
                 straight: true,
+                waste: Some(Waste::Greater),
                 marks: marks(&all, |x| self.under_the_face(line, x)),
             });
         }
         let [stop, heel] = self.run();
         for place in [Place::new(0.0, "nut"), stop, heel, Place::new(end, "heel's end")] {
             let x = place.x;
-            if let (Ok(depth), Ok(finished)) = (step.wood.depth_mm(x), self.neck.thickness_mm(x)) {
-                let what = format!(
-                    "thickness as sawn, caliper ({:.2} mm over the finished {:.2})",
-                    depth - finished,
-                    finished
-                );
-                if depth - finished >= 0.0 {
-                    step.checks.push(Check::reading(what, &place, depth - reference.depth));
+            if let (Ok(depth), true) = (step.wood.depth_mm(x), x <= end) {
+                let over = depth - self.finished.spine.value(x);
+                let finished = self.caliper(wood, [""; 2], &place, depth - over).reads_mm.unwrap_or(f64::NAN);
+                let note = format!(" ({over:.2} mm over the finished {finished:.2})");
+                if over >= 0.0 {
+                    step.checks.push(self.caliper(wood, ["thickness as sawn", &note], &place, depth));
                 }
             }
         }
@@ -421,6 +424,7 @@ impl Setting {
             on: Face::HeadstockSides,
             from: Datum::HeadstockFace,
             straight: true,
+            waste: Some(Waste::Greater),
             marks: marks(&all, |_| thick),
         });
         step.lines.extend(self.tuner_holes());

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::caution::{Caution, Topic};
 use super::clearance::Clearance;
-use super::mark::{Check, Datum, Face, Line, Place, marks};
+use super::mark::{Check, Datum, Face, Line, Place, Waste, marks};
 use super::setting::Setting;
 use super::stage::Details;
 use super::wood::{Board, Width, Wood};
@@ -79,7 +79,29 @@ impl Setting {
         }
     }
 
-    /// A line on the side faces at a depth below the crown plane. Where the board is radiused and lies over all of it, its
+    /// Whether there are frets on the board at a time.
+    fn is_fretted(&self, wood: &Wood) -> bool {
+        matches!(wood.board, Board::Made(_)) && !self.neck.frets().is_empty()
+    }
+
+    /// What a caliper reads along the centreline, from the top face that is there to a depth below the crown plane. A
+    /// fret's wire would keep its jaw off the board.
+    pub fn caliper(&self, wood: &Wood, [what, note]: [&str; 2], place: &Place, depth: f64) -> Check {
+        let board = self.neck.layout().board();
+        let on_board = match &wood.board {
+            Board::Made(_) => (0.0..=board.end_mm()).contains(&place.x),
+            Board::Blank(blank) => self.stock.board.glued && (blank.x[0]..=blank.x[1]).contains(&place.x),
+        };
+        let top = match (on_board, wood.faced) {
+            (true, _) => self.reference(wood).depth,
+            (false, true) => self.neck.wood_top(place.x),
+            (false, false) => board.thickness_mm(),
+        };
+        let off = if on_board && self.is_fretted(wood) { " off the frets" } else { "" };
+        Check::reading(format!("{what}{off}, caliper{note}"), place, depth - top)
+    }
+
+    /// A line on the side faces at a depth below the crown plane, its waste below it. Where the board is radiused and lies over all of it, its
     /// top edge is what a rule finds there, and that lies lower than the crown.
     pub fn side_line(
         &self,
@@ -100,7 +122,7 @@ impl Setting {
         } else {
             (reference.datum, marks(places, |x| depth(x) - reference.depth))
         };
-        Line { name: name.into(), on, from, straight, marks }
+        Line { name: name.into(), on, from, straight, waste: Some(Waste::Greater), marks }
     }
 
     /// Of the places of a line at a depth, in their order along the neck, those where there is wood at that depth; where it

@@ -29,6 +29,7 @@ impl Setting {
             on: Face::HeadstockFace,
             from,
             straight: false,
+            waste: None,
             marks: (posts.iter().enumerate())
                 .map(|(i, p)| Mark {
                     x_mm: p.x_mm,

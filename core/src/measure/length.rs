@@ -98,7 +98,19 @@ impl Length {
     /// The nearest 64th of an inch, and how far off it is.
     #[must_use]
     pub fn nearest_64th(self) -> Sixtyfourths {
-        Sixtyfourths::nearest(self)
+        Sixtyfourths::rounded(self, libm::round)
+    }
+
+    /// The least 64th of an inch that is not shorter, but for what rounding leaves of a length given in 64ths.
+    #[must_use]
+    pub fn ceil_64th(self) -> Sixtyfourths {
+        Sixtyfourths::rounded(self, |count| libm::ceil(count - Sixtyfourths::SAME))
+    }
+
+    /// The greatest 64th of an inch that is not longer, but for what rounding leaves of a length given in 64ths.
+    #[must_use]
+    pub fn floor_64th(self) -> Sixtyfourths {
+        Sixtyfourths::rounded(self, |count| libm::floor(count + Sixtyfourths::SAME))
     }
 }
 

@@ -4,7 +4,7 @@ use core::fmt;
 
 use super::Length;
 
-/// A length rounded to the nearest 64th of an inch, halves away from zero.
+/// A length rounded to a 64th of an inch: the nearest, halves away from zero, or the next up or down.
 ///
 /// It shows as `1 11/16 in`, and with `{:#}` also says what the rounding did: `1 11/16 in (-0.04 mm)`.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -15,8 +15,11 @@ pub struct Sixtyfourths {
 }
 
 impl Sixtyfourths {
-    pub(super) fn nearest(length: Length) -> Self {
-        let count = libm::round(length.inches() * 64.0);
+    /// So little beside a 64th is none: 4e-7 mm.
+    pub(super) const SAME: f64 = 1e-6;
+
+    pub(super) fn rounded(length: Length, round: impl Fn(f64) -> f64) -> Self {
+        let count = round(length.inches() * 64.0);
         // 64ths of an inch are multiples of 127/320 mm.
         Self { count, error_mm: count * 127.0 / 320.0 - length.mm() }
     }
@@ -33,7 +36,7 @@ impl Sixtyfourths {
         Length::from_mm(self.count * 127.0 / 320.0)
     }
 
-    /// The rounded length less the true one, in mm: at most 0.1985 either way.
+    /// The rounded length less the true one, in mm: at most 0.1985 either way for the nearest, less than 0.397 for others.
     #[must_use]
     pub const fn error_mm(self) -> f64 {
         self.error_mm

@@ -9,7 +9,7 @@ use super::flow::COLUMN_MM;
 use super::table::{Column, table};
 use super::words::heading;
 use crate::carve::{Datum, Face, Line, Mark};
-use crate::measure::Length;
+use crate::measure::Sixtyfourths;
 use crate::paper::block::lines as write;
 use crate::paper::draft::Draft;
 use crate::paper::station::mm;
@@ -100,13 +100,12 @@ pub(super) fn in_mm(value: f64) -> String {
     if value.is_nan() { "-".into() } else { mm(value) }
 }
 
-/// A distance to the nearest 64th of an inch.
-pub(super) fn in_inches(value: f64) -> String {
-    if value.is_nan() {
+/// A distance to a 64th of an inch, for an inch rule.
+pub(super) fn in_64ths(value: Sixtyfourths) -> String {
+    if value.count().is_nan() {
         return "-".into();
     }
-    let told = Length::from_mm(value).nearest_64th().to_string();
-    told.trim_end_matches(" in").into()
+    value.to_string().trim_end_matches(" in").into()
 }
 
 /// What an instrument reads, in inches: finer than any 64th, in which a whole allowance could vanish.
@@ -206,7 +205,7 @@ fn singles(group: &[Marked<'_>]) -> Draft {
         rows.push(vec![
             format!("{}  {}{place}", m.letter, m.name),
             in_mm(mark.distance_mm),
-            in_inches(mark.distance_mm),
+            in_64ths(m.line.sixtyfourths(mark.distance_mm)),
         ]);
     }
     table(&[Column::Words(76.0), Column::Number(33.0), Column::Number(INCH_MM)], &rows)
@@ -234,7 +233,7 @@ fn several(group: &[Marked<'_>]) -> Draft {
         for m in group {
             let mark = m.line.marks.iter().find(|k| same_place(k, at));
             let distance = mark.map_or(f64::NAN, |k| k.distance_mm);
-            row.extend([in_mm(distance), in_inches(distance)]);
+            row.extend([in_mm(distance), in_64ths(m.line.sixtyfourths(distance))]);
         }
         rows.push(row);
     }

@@ -22,7 +22,7 @@ use crate::carve::CarvingPlan;
 
 /// The page of one stage of a carving plan, by its place in [`CarvingPlan::stages`]: the wood before it, what it takes
 /// off and leaves, the finished neck within, and the lines to mark, at full size; beside it what to do and with what,
-/// the distances of the lines in millimetres and to the nearest 64th of an inch, the readings to check, the volumes, the
+/// the distances of the lines in millimetres and to a 64th of an inch, the readings to check, the volumes, the
 /// least clearance that is proven, and the cautions. `None` where the plan has no such stage.
 ///
 /// The wood of a left-handed neck is drawn as the mirror image, with its words to be read.

@@ -127,7 +127,7 @@ fn title(scene: &Scene<'_>, width: f64) -> Draft {
     let hand = if spec.hand == Hand::Left { "Left-handed" } else { "Right-handed" };
     y = write(&mut draft, name, 0.0, y + 1.0, 3.2, width);
     let scale = format!(
-        "{hand}. Full size, 1:1. Marks: millimetres, and inches to the nearest 64th. Readings: millimetres, and inches in \
+        "{hand}. Full size, 1:1. Marks: millimetres, and inches to a 64th, where wood goes on its waste's side. Readings: millimetres, and inches in \
          thousandths."
     );
     write(&mut draft, &scale, 0.0, y + 1.0, TEXT_MM, width);
@@ -185,6 +185,7 @@ pub(super) fn page(scene: &Scene<'_>) -> Sheet {
         blocks.push(words::seen(scene.neck, matches!(scene.stage.details, Details::Templates(_))));
     }
     blocks.extend(words::checks(&scene.stage.checks));
+    blocks.extend(words::from_the_board(scene.stage, scene.neck));
     blocks.extend(words::places(scene));
     let meaning = if matches!(scene.stage.details, Details::Templates(_)) { TEMPLATES } else { WOOD };
     blocks.push(legend(meaning, |layer| drawing.uses(layer)));

@@ -6,10 +6,11 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::flow::COLUMN_MM;
-use super::marks::{Marked, in_inches, in_mm};
+use super::marks::{Marked, in_64ths, in_mm};
 use super::table::{Column, table};
 use super::words::{heading, whereabouts, words};
 use crate::carve::{Datum, Face, Grain, HeelBlock, SawLine, TimberFacts, Way};
+use crate::measure::Length;
 use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
@@ -204,7 +205,7 @@ pub(super) fn fan(neck: &Neck) -> Vec<Draft> {
     let mut say = |name: String, out: [f64; 2]| {
         let mut row = vec![name];
         for out in out.map(libm::fabs) {
-            row.extend([in_mm(out), in_inches(out)]);
+            row.extend([in_mm(out), in_64ths(Length::from_mm(out).nearest_64th())]);
         }
         rows.push(row);
     };

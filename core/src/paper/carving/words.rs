@@ -9,7 +9,7 @@ use super::flow::COLUMN_MM;
 use super::marks::{FACE, in_decimals, in_mm, in_numbers, place, tells_places};
 use super::scene::Scene;
 use super::table::{Column, table};
-use crate::carve::{Check, Clearance, Stage};
+use crate::carve::{Check, Clearance, Datum, Stage};
 use crate::paper::block::lines as write;
 use crate::paper::draft::Draft;
 use crate::paper::station::mm;
@@ -163,6 +163,30 @@ pub(super) fn places(scene: &Scene<'_>) -> Vec<Draft> {
         ));
     }
     notes
+}
+
+/// What a measure from the board means once frets are in, and where there is no board.
+pub(super) fn from_the_board(stage: &Stage, neck: &Neck) -> Option<Draft> {
+    let crown = stage.lines.iter().any(|l| l.from == Datum::BoardTop);
+    let off_frets = stage.checks.iter().any(|c| c.what.contains("off the frets"));
+    let wire = neck.normalised().frets.crown_height.mm();
+    let mut all = String::new();
+    if off_frets {
+        all += &format!(
+            "Frets are not counted: a caliper's jaw rests on the board beside the wire, for on the wire it reads {} mm more. ",
+            mm(wire)
+        );
+    }
+    if crown {
+        all += "The board's crown is the highest line of its wood. Where no board lies, a straight edge laid along it carries \
+                it on";
+        all += if stage.wood.is_board_made() && !neck.frets().is_empty() {
+            ": on the wood between the frets, notched over the wires."
+        } else {
+            "."
+        };
+    }
+    (!all.is_empty()).then(|| words(all.trim_end(), COLUMN_MM))
 }
 
 /// The cautions, a block each.
