@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 use carve_common::*;
 use neckwright::carve::{Clearance, CutterFacts, Datum, Face, Wood};
 use neckwright::shape::{Neck, Point, Side};
-use neckwright::spec::{CutterShape, HeadstockKind, StageName, numbers};
+use neckwright::spec::{CutterShape, HeadstockKind, StageName, Stock, numbers};
 
 const PLANS: usize = 300;
 static PLANNED: LazyLock<Vec<Planned>> = LazyLock::new(|| plans(0, PLANS).collect());
@@ -369,4 +369,43 @@ fn proven_clearances_are_those_that_are_there() {
         }
     }
     assert!(shapes.iter().all(|n| *n > 30), "{shapes:?}");
+}
+
+/// Necks whose sides are as different as they may be: carved from far apart, with one curvature at the spine.
+#[test]
+fn a_neck_with_sides_far_apart_stays_in_every_wood() {
+    let necks = [
+        r#"{"fretboard": {"radius": "flat"}, "shaft": {
+            "carve_line": [{"at": "nut", "depth": 12}], "treble_carve_line": [{"at": "nut", "depth": 2.5}],
+            "profile": [{"at": 0, "shoulder": 0.3, "belly": 0.45, "treble": {"belly": 0.6}}]}}"#,
+        r#"{"rod": {"fitted": false}, "fretboard": {"radius": "flat"}, "shaft": {
+            "carve_line": [{"at": "nut", "depth": 16.33}], "treble_carve_line": [{"at": "nut", "depth": 1.44}],
+            "profile": [{"at": 0, "shoulder": 0.423, "belly": 0.351, "treble": {"belly": 0.698}}]}}"#,
+    ];
+    let mut points = 0;
+    for (neck, shape) in
+        necks.iter().flat_map(|neck| CutterShape::ALL.iter().map(move |shape| (neck, *shape)))
+    {
+        let neck = Neck::from_json(neck).unwrap();
+        let mut stock = Stock::default();
+        stock.cutter.shape = shape;
+        let plan = plan_of(&neck, &stock);
+        let [from, to] = neck.wood_reach_mm();
+        for i in 0..=150 {
+            let x = from + (to - from) * f64::from(i) / 150.0;
+            let finished = neck.section(x).unwrap().polyline_mm(1e-3).unwrap();
+            for stage in plan.stages() {
+                for [y, z] in &finished {
+                    points += 1;
+                    assert!(
+                        stage.wood.contains_mm([x, *y, *z], WITHIN),
+                        "{}, {}: [{y}, {z}] at {x} is gone",
+                        shape.name(),
+                        stage.name.name()
+                    );
+                }
+            }
+        }
+    }
+    assert!(points > 100_000);
 }

@@ -197,7 +197,7 @@ impl Neck {
 
     /// The back with an allowance along its spine that runs out to nothing at the carve line.
     pub(crate) fn thickened(&self, allowance_mm: f64) -> Option<Back> {
-        self.built.form.back(&self.built.back.spine.plus_number(allowance_mm))
+        self.built.form.thicker(&self.built.back, allowance_mm)
     }
 
     /// Depth of the neck wood's top face below the crown plane at a station.

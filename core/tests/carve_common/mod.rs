@@ -3,9 +3,11 @@
 
 use neckwright::carve::{CarvingPlan, SawLine, Stage, Straight, sanding_plan};
 use neckwright::carve::{CutterFacts, Details, FacetFacts, TimberFacts};
-use neckwright::measure::{Error, Kind, Length};
+use neckwright::measure::{Error, Kind, Length, Station};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{BoardStock, Construction, Cutter, HeelBlockStock, HeelMade, Saw};
+use neckwright::spec::{
+    BoardStock, Construction, Cutter, DepthAt, HeelBlockStock, HeelMade, Saw, TrebleSide,
+};
 use neckwright::spec::{Specification, StageName, Stock, numbers};
 
 /// A random neck with a stock, and the plan that they make.
@@ -21,7 +23,10 @@ pub struct Planned {
 /// The neck and the stock that a seed draws; `None` where the specification makes no neck.
 pub fn drawn(seed: u64) -> Option<(Neck, Stock)> {
     let mut next = numbers(seed);
-    let spec = Specification::plausible(&mut next);
+    let mut spec = Specification::plausible(&mut next);
+    if seed % 5 == 2 {
+        lopsided(&mut spec, &mut next);
+    }
     let neck = Neck::new(&spec).ok()?;
     let stock = Stock::plausible(&mut next);
     Some((deep_heeled(neck, &spec, &stock, &mut next), stock))
@@ -49,6 +54,22 @@ pub fn timber(plan: &CarvingPlan) -> &TimberFacts {
     match &plan.stage(StageName::Blank).unwrap().details {
         Details::Timber(facts) => facts,
         other => panic!("{other:?}"),
+    }
+}
+
+/// A profile whose sides differ as much as they may and still meet smoothly: one carve line deep, the other shallow, the
+/// back flatter on the treble side.
+fn lopsided(spec: &mut Specification, next: &mut dyn FnMut() -> u64) {
+    let shaft = &mut spec.shaft;
+    let line = |depth: f64| vec![DepthAt { at: Station::NUT, depth: Length::from_mm(depth) }];
+    let [deep, shallow] = [between(next, 4.0, 15.0), between(next, 1.5, 4.0)];
+    shaft.carve_line = line(deep);
+    shaft.treble_carve_line = Some(line(shallow));
+    for p in &mut shaft.profile {
+        p.crease = false;
+        p.lean = None;
+        (p.shoulder, p.belly) = (Some(between(next, 0.25, 0.6)), Some(between(next, 0.3, 0.5)));
+        p.treble = Some(TrebleSide { belly: Some(between(next, 0.4, 0.75)), ..TrebleSide::default() });
     }
 }
 
@@ -162,16 +183,16 @@ pub fn control(neck: &Neck, side: Side, x: f64) -> [[f64; 2]; 4] {
     [at(0), at(1), at(2), at(3)]
 }
 
-/// The same with so much more thickness at the spine, the carve line kept: what the profile's rules say. `shoulder` is
-/// the share of the carved depth at which the first handle ends; on the treble side of a profile whose sides meet
-/// smoothly it is the bass side's in another proportion.
+/// The same with so much more thickness at the spine, the carve line kept: the spine's control points go down by all of
+/// it, the first handle by the shoulder, its share of the carved depth; on the treble side of a profile whose sides meet
+/// smoothly by the bass side's.
 pub fn thickened(neck: &Neck, side: Side, x: f64, by: f64) -> [[f64; 2]; 4] {
     let mut p = control(neck, side, x);
     let creased = neck.normalised().shaft.profile.iter().any(|p| p.crease);
-    let carve = if creased { p[0][1] } else { control(neck, Side::Bass, x)[0][1] };
-    let (spine, more) = (p[3][1], p[3][1] + by);
-    p[1][1] = more - (spine - p[1][1]) / (spine - carve) * (more - carve);
-    (p[2][1], p[3][1]) = (more, more);
+    let own = if creased { p } else { control(neck, Side::Bass, x) };
+    p[1][1] += by * (own[1][1] - own[0][1]) / (own[3][1] - own[0][1]);
+    p[2][1] += by;
+    p[3][1] += by;
     p
 }
 
