@@ -68,11 +68,34 @@ fn no_place_of_a_ball_comes_into_what_stays() {
             let facts = cutter(&plan).unwrap();
             let over = least_over_paths(neck, facts, stock.allowances.shaping.mm());
             assert!(over >= -1e-9, "seed {seed}, radius {}: {over}", facts.radius_mm);
+            let [from, to] = plan.stops_mm();
+            for [x, ..] in facts.paths.iter().flat_map(|p| &p.points_mm) {
+                let rim = [x - facts.radius_mm, x + facts.radius_mm];
+                assert!(rim[0] >= from && rim[1] <= to, "seed {seed}: {rim:?} beyond {from} or {to}");
+            }
             tried += 1;
         }
     }
     println!("{tried} tried, {refused} refused");
-    assert!(tried > 50, "{tried}");
+    assert!(tried > 50 && refused < 10, "{tried} {refused}");
+}
+
+/// On a back that rises the centres lie beyond the places that the ball touches; its rim stays between the stops.
+#[test]
+fn a_large_ball_on_a_steep_back_stays_between_the_stops() {
+    let neck = Neck::from_json(
+        r#"{"shaft": {"thickness": [{"at": 20, "thickness": 18}, {"at": 300, "thickness": 30}]}}"#,
+    );
+    let neck = neck.unwrap();
+    let plan = plan_of(&neck, &ball(&Stock::default(), Some(60.0)));
+    let ([from, to], facts) = (plan.stops_mm(), cutter(&plan).unwrap());
+    let reach = facts.paths.iter().flat_map(|p| &p.points_mm).map(|p| p[0]);
+    let (least, most) = reach.fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(x), b.max(x)));
+    assert!(least - 60.0 >= from && most + 60.0 <= to, "{least} {most} {from} {to}");
+    assert!(
+        least - 60.0 < from + 4.0 || most + 60.0 > to - 4.0,
+        "stops far short: {least} {most} {from} {to}"
+    );
 }
 
 /// A neck with a waist: where the shaft is thinnest it is hollow along the neck.

@@ -267,31 +267,15 @@ fn taper_clearance(planned: &Planned) {
     assert_eq!(clearance.needed_mm, out);
 }
 
-/// How far the section of a wood reaches outward and down at once, on one side of the neck.
-fn corner_of(neck: &Neck, wood: &Wood, side: Side, x: f64) -> f64 {
-    let outline = wood.polyline_mm(x, 1e-3).unwrap();
-    let sign = neck.hand_sign() * side.sign();
-    outline.iter().map(|[y, z]| sign * y - z).fold(f64::NEG_INFINITY, f64::max)
-}
-
-/// The least clearance of a cutter guided by side face and sawn back to the back with the shaping allowance: in the
-/// sections, but of a chamfer, which is a plane, square to it in space.
+/// The least clearance of a cutter guided by side face and sawn back, in the sections, to the back with the shaping
+/// allowance.
 pub fn cutter_gap(planned: &Planned, facts: &CutterFacts) -> f64 {
     let Planned { neck, plan, stock, .. } = planned;
     let (base, radius) = (saw_line(plan, "shaft").depth, facts.radius_mm);
     let more = stock.allowances.shaping.mm();
-    let wood = &stage(plan, StageName::Rounding).wood;
-    // A chamfer's plane is read off the wood that it leaves.
-    let [from, to] = [1.0, 2.0].map(|t| facts.run_mm[0] + t / 3.0 * (facts.run_mm[1] - facts.run_mm[0]));
-    let planes = Side::BOTH.map(|side| {
-        let [a, b] = [from, to].map(|x| corner_of(neck, wood, side, x));
-        let slope = (b - a) / (to - from);
-        (a - slope * from, slope)
-    });
     let gap = |side: Side, x: f64| {
         let p = thickened(neck, side, x, more);
         let (edge, back) = (control(neck, side, x)[0][0], base.at_mm(x));
-        let (height, slope) = planes[usize::from(side == Side::Treble)];
         let at = |u: f64| {
             let q = cubic(&p, u);
             match facts.shape {
@@ -300,7 +284,9 @@ pub fn cutter_gap(planned: &Planned, facts: &CutterFacts) -> f64 {
                     radius - libm::hypot(d[0], d[1])
                 }
                 CutterShape::Cove => libm::hypot(edge - q[0], back - q[1]) - radius,
-                CutterShape::Chamfer => (height + slope * x - q[0] - q[1]) / libm::sqrt(2.0 + slope * slope),
+                CutterShape::Chamfer => {
+                    (edge + back - radius - q[0] - q[1]) * core::f64::consts::FRAC_1_SQRT_2
+                }
                 CutterShape::Ball => 0.0,
             }
         };
@@ -314,13 +300,8 @@ pub fn cutter_gap(planned: &Planned, facts: &CutterFacts) -> f64 {
 
 fn rounding_clearance(planned: &Planned) {
     let Planned { seed, plan, .. } = planned;
-    let Some(facts) = cutter(plan) else { return };
-    let at = plan.stages().iter().position(|s| s.name == StageName::Rounding).unwrap();
-    // A ball touches by construction; where facets came before, a chamfer's plane is not all there to be read.
-    let chamfer = facts.shape == CutterShape::Chamfer;
-    if facts.shape == CutterShape::Ball || (chamfer && done(plan, at, StageName::Facets)) {
-        return;
-    }
+    // A ball touches: what it leaves is looked at in `carve_ball`.
+    let Some(facts) = cutter(plan).filter(|c| c.shape != CutterShape::Ball) else { return };
     let clearance = stage(plan, StageName::Rounding).clearance.unwrap();
     agrees(facts.shape.name(), *seed, &clearance, cutter_gap(planned, facts));
 }

@@ -113,12 +113,12 @@ pub fn summary(plan: &CarvingPlan) -> String {
     for (i, stage) in plan.stages().iter().enumerate() {
         let Stage { name, removed_mm3, left_mm3, clearance, .. } = stage;
         let proven = clearance.as_ref().map_or(String::from("-"), |c| {
-            format!(
-                "{:.6} mm, at {:.1} mm from the nut; {:.2}",
-                down(c.least.proven, 6),
-                c.least.x_mm,
-                c.needed_mm
-            )
+            let at = format!("at {:.1} mm from the nut", c.least.x_mm);
+            if c.needed_mm == 0.0 && c.least.value < 5e-5 {
+                // The cutter's allowance is part of what it has to leave.
+                return format!("touches its allowance to {:.6} mm, {at}", -down(c.least.proven, 6));
+            }
+            format!("{:.6} mm, {at}; {:.2}", down(c.least.proven, 6), c.needed_mm)
         });
         let _ = writeln!(
             out,

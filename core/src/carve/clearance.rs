@@ -190,6 +190,11 @@ fn gap(cut: &Cut, strip: &Strip, side: Side) -> Option<Gap> {
             let reach = strip.out.combined(side.sign() * across * scale, &strip.depth, down * scale);
             Some(Gap::Plane(line_over(height, strip.x).combined(scale, &reach, -1.0)))
         }
+        Cut::Chamfer { width, edge, base, .. } => {
+            let [out, down] = corner(edge, base, 0.5 * width)?;
+            let way = -core::f64::consts::FRAC_1_SQRT_2;
+            Some(Gap::Plane(out.combined(way, &down, way)))
+        }
         Cut::Round { radius, edge, base, .. } => {
             let [out, down] = corner(edge, base, *radius)?;
             Some(Gap::Round { out, down, radius: *radius })
@@ -205,13 +210,13 @@ fn gap(cut: &Cut, strip: &Strip, side: Side) -> Option<Gap> {
 /// Stations where a cut's own law has a joint.
 fn kinks(cut: &Cut) -> &[f64] {
     match cut {
-        Cut::Round { edge, .. } | Cut::Cove { edge, .. } => edge.breaks(),
+        Cut::Round { edge, .. } | Cut::Chamfer { edge, .. } | Cut::Cove { edge, .. } => edge.breaks(),
         _ => &[],
     }
 }
 
 /// The least clearance between a cut and the sides of a back, over the stations `zone`: to a plane square to it in
-/// space, to a round or a hollow in the plane of the section. For cuts that touch a back in every section by
+/// space, to a guided cutter's round, flat or hollow in the plane of the section. For cuts that touch a back in every section by
 /// construction (facets that follow it, a ball) the clearance is theirs by definition, and `None` is returned; so it
 /// is where no part of the back lies over the zone.
 pub(super) fn least(cut: &Cut, sides: &[Side], back: &Back, zone: [f64; 2]) -> Option<(LeastValue, Point)> {

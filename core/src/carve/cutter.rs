@@ -66,7 +66,9 @@ pub struct CutterFacts {
     pub largest_x_mm: f64,
     /// On which side.
     pub largest_side: Side,
-    /// Where the cutter's axis is set in and lifted out, mm from the nut: as far from the stops as its rim reaches.
+    /// Where the cutter's axis is set in and lifted out, mm from the nut: as far from the stops as its rim reaches. Of a
+    /// ball the first and the last station that it touches; its centres lie beyond them on a back that rises or falls, and
+    /// their rims too stay between the stops.
     pub run_mm: [f64; 2],
     /// What it leaves standing at the marked stations.
     pub rows: Vec<CutterRow>,
@@ -180,21 +182,31 @@ impl Corner<'_> {
         best
     }
 
+    /// The most that the shape rises or falls along the neck, as a slope: how fast its control points move, of which every
+    /// point of the surface is a mean.
+    pub fn steepest(&self) -> f64 {
+        let flank = self.target.flanks.of(self.side);
+        let [from, to] = self.zone;
+        let slope = |law: &Law| {
+            let part = law.restricted(from, to);
+            let pieces = part.iter().flat_map(|law| law.pieces().iter().zip(law.breaks().windows(2)));
+            let of_piece = |(piece, x): (&Bernstein, &[f64])| {
+                let rise = piece.derivative().coefs().iter().map(|c| libm::fabs(*c)).fold(0.0, f64::max);
+                rise / (x[1] - x[0])
+            };
+            pieces.map(of_piece).fold(0.0, f64::max)
+        };
+        let most = |laws: &[Law; 4]| laws.iter().map(slope).fold(0.0, f64::max);
+        libm::hypot(most(&flank.out), most(&flank.depth))
+    }
+
     /// The cuts of a cutter along this corner.
     pub fn cuts(&self, shape: CutterShape, radius: f64, paths: u32) -> Vec<Cut> {
         let (side, edge, base) = (self.side, self.edge.clone(), self.base);
         match shape {
             CutterShape::QuarterRound => alloc::vec![Cut::Round { side, radius, edge, base }],
             CutterShape::Cove => alloc::vec![Cut::Cove { side, radius, edge, base }],
-            CutterShape::Chamfer => {
-                // Along edges that taper straight the chamfer is a plane; where they bend it is the plane of the
-                // best straight line outside.
-                let kinks: Vec<f64> = self.edge.breaks().to_vec();
-                let corner = |x: f64| self.edge.value(x) + self.base.at_mm(x);
-                let height =
-                    super::fence::outside(&corner, self.zone[0], self.zone[1], &kinks).moved(-radius);
-                alloc::vec![Cut::Plane { across: side.sign(), down: 1.0, height }]
-            }
+            CutterShape::Chamfer => alloc::vec![Cut::Chamfer { side, width: radius, edge, base }],
             CutterShape::Ball => {
                 let even = |i: u32| f64::from(i) / f64::from(paths - 1);
                 (0..paths)
@@ -250,12 +262,13 @@ impl Corner<'_> {
                 let body = t >= 0.0 && from[1] + t * way[1] >= centre[1];
                 if body { hollow.min(t) } else { hollow }
             }
-            Cut::Plane { across, down, height } => {
-                let turn = self.side.sign() * across * way[0] + down * way[1];
-                let gap = height.at_mm(x) - self.side.sign() * across * from[0] - down * from[1];
+            Cut::Chamfer { width, edge, base, .. } => {
+                let turn = way[0] + way[1];
+                let gap = edge.value(x) + base.at_mm(x) - width - from[0] - from[1];
                 if turn > 0.0 { gap / turn } else { f64::INFINITY }
             }
-            Cut::Following { .. } => f64::INFINITY,
+            // These are no cutter's.
+            Cut::Plane { .. } | Cut::Following { .. } => f64::INFINITY,
         }
     }
 

@@ -23,6 +23,8 @@ pub(super) enum Cut {
     Following { side: Side, way: [f64; 2], out_mm: f64, back: Arc<Back> },
     /// A rounded corner, tangent to the side face and to the sawn back.
     Round { side: Side, radius: f64, edge: Law, base: Straight },
+    /// A flat at 45 degrees that takes so much off the side face and off the sawn back.
+    Chamfer { side: Side, width: f64, edge: Law, base: Straight },
     /// A hollow about the corner between the side face and the sawn back.
     Cove { side: Side, radius: f64, edge: Law, base: Straight },
     /// A ball that touches a back at one place around it.
@@ -73,6 +75,9 @@ impl Cut {
                 centre: [edge.value(x) - radius, base.at_mm(x) - radius],
                 radius: *radius,
             },
+            Self::Chamfer { side, width, edge, base } => {
+                Limit::Line { across: side.sign(), down: 1.0, height: edge.value(x) + base.at_mm(x) - width }
+            }
             Self::Cove { side, radius, edge, base } => {
                 Limit::Hollow { centre: [side.sign() * edge.value(x), base.at_mm(x)], radius: *radius }
             }

@@ -5,10 +5,10 @@ use alloc::vec::Vec;
 use super::caution::cautions;
 use super::sawing::too_deep;
 use super::setting::Setting;
-use super::stage::Stage;
+use super::stage::{Details, Stage};
 use super::step::Step;
 use super::wood::Wood;
-use crate::measure::Error;
+use crate::measure::{Error, Length};
 use crate::shape::Neck;
 use crate::spec::{StageName, Stock};
 
@@ -28,7 +28,7 @@ pub struct CarvingPlan {
 }
 
 impl CarvingPlan {
-    /// The stock with every size filled in that nobody gave.
+    /// The stock with every size of timber and cutter filled in that nobody gave.
     #[must_use]
     pub const fn stock(&self) -> &Stock {
         &self.stock
@@ -139,15 +139,13 @@ impl Neck {
             (wood, left) = (after, left_after);
         }
         Error::unless_none(faults)?;
+        let mut stock = setting.stock;
+        if let Some(Details::Cutter(cutter)) =
+            stages.iter().map(|s| &s.details).find(|d| matches!(d, Details::Cutter(_)))
+        {
+            stock.cutter.radius = Some(Length::from_mm(cutter.radius_mm));
+        }
         let (stops_mm, glued_from_mm) = (setting.stops, self.heel().glued_from_x_mm);
-        Ok(CarvingPlan {
-            stock: setting.stock,
-            start,
-            stock_mm3,
-            finished_mm3,
-            stages,
-            stops_mm,
-            glued_from_mm,
-        })
+        Ok(CarvingPlan { stock, start, stock_mm3, finished_mm3, stages, stops_mm, glued_from_mm })
     }
 }

@@ -22,6 +22,9 @@ use crate::spec::CutterShape;
 
 /// Radii that nobody chose go down to whole steps of this, mm.
 const RADIUS_STEP_MM: f64 = 0.5;
+/// The smallest and the largest that a stock may have, mm.
+const LEAST_MM: f64 = 0.5;
+const LARGEST_MM: f64 = 60.0;
 /// A radius this little over the limit is the limit, written in inches, mm.
 const SAME_MM: f64 = 1e-6;
 const PATH: &str = "cutter.radius";
@@ -70,63 +73,88 @@ impl Setting {
         if treble.radius < bass.radius { treble } else { bass }
     }
 
-    /// A cutter that takes wood which has to stay; the saw's line may have been `refused`.
-    fn too_large(&self, radius: f64, most: &Largest, refused: bool) -> Fault {
-        let shape = self.stock.cutter.shape;
-        let down = libm::floor(most.radius * 100.0) / 100.0;
-        let place = whereabouts(&self.neck, most.x);
-        let reason = if shape == CutterShape::Ball {
-            format!(
-                "the back is hollow along the neck, and a ball of this radius cuts into its hollow; the largest that does \
-                 not is {down} mm, for the {} side at {place}",
-                most.side.name()
-            )
-        } else {
-            let cuts = self.corner(most.side).cuts(shape, radius, self.stock.cutter.paths);
-            let cuts = cuts.iter().filter_map(|c| least(c, &[most.side], &self.shaping_back, self.stops));
-            let deep = match cuts.map(|(least, _)| -least.value).fold(0.0, f64::max) {
-                deep if deep < 0.01 => String::from("less than 0.01"),
-                deep => format!("up to {deep:.2}"),
-            };
-            let stays = match self.stock.allowances.shaping.mm() {
-                0.0 => String::from("the finished neck"),
-                left => format!("the {} mm that are to stay on the finished neck", told(left)),
-            };
-            let line = if refused { ", from a saw line that leaves its allowance," } else { "" };
-            format!(
-                "a {} of this {} cuts{line} {deep} mm into {stays}; the largest that does not is {down} mm, for the {} side at \
-                 {place}",
-                shape.name(),
-                size_of(shape),
-                most.side.name()
-            )
-        };
-        let remedy = if shape == CutterShape::Ball {
-            "take a smaller ball, or leave \"rounding\" out of the order"
-        } else {
-            "take a smaller cutter, saw further from the board, or bring the flat side further down there"
-        };
-        Fault::new(Kind::TooDeep, PATH, reason).value(told(radius), "mm").range(None, down).remedy(remedy)
+    /// The largest radius whose rim stays between the stop lines.
+    fn longest_cutter(&self) -> f64 {
+        // What is left between in and out at the least, mm.
+        const RUN_MM: f64 = 1.0;
+        let half = 0.5 * (self.stops[1] - self.stops[0] - RUN_MM);
+        let bearing = 0.5 * self.stock.cutter.bearing.mm();
+        match self.stock.cutter.shape {
+            // On a back that rises its centre lies beyond the place that it touches, by no more than the rise's share.
+            CutterShape::Ball => half / (1.0 + self.steepest()),
+            _ => libm::hypot(half.max(0.0), bearing) - bearing,
+        }
     }
 
-    /// A cutter that has no room between the stop lines.
-    fn too_long(&self, radius: f64, reach: f64) -> Fault {
-        let [from, to] = self.stops;
-        let reason = format!(
-            "the cutter reaches {} mm to either side, and only {:.1} mm lie between the stop lines",
-            told(reach),
-            to - from
-        );
-        let half = 0.5 * (to - from);
-        let bearing = 0.5 * self.stock.cutter.bearing.mm();
-        let most = match self.stock.cutter.shape {
-            CutterShape::Ball => half,
-            _ => libm::hypot(half, bearing) - bearing,
+    /// The most that the shape to round to rises or falls along the neck anywhere on the run, as a slope.
+    fn steepest(&self) -> f64 {
+        Side::BOTH.map(|side| self.corner(side).steepest()).into_iter().fold(0.0, f64::max)
+    }
+
+    /// A cutter that takes wood which has to stay, or that has no room between the stop lines.
+    /// `most` is the largest that does neither; the saw's line may have been `refused`.
+    fn too_large(&self, radius: f64, largest: &Largest, longest: f64, refused: bool) -> Fault {
+        let shape = self.stock.cutter.shape;
+        let most = libm::floor(largest.radius.min(longest).min(LARGEST_MM) * 100.0) / 100.0;
+        let (kind, reason, remedy) = if radius <= largest.radius + SAME_MM {
+            let reason = format!(
+                "only {:.1} mm lie between the stop lines, and the cutter reaches so far to either side of its axis that it \
+                 would cut beyond them",
+                self.stops[1] - self.stops[0]
+            );
+            (Kind::Conflict, reason, "take a smaller cutter")
+        } else if shape == CutterShape::Ball {
+            let reason = format!(
+                "the back is hollow along the neck, and a ball of this radius cuts into its hollow, on the {} side at {}",
+                largest.side.name(),
+                whereabouts(&self.neck, largest.x)
+            );
+            (Kind::TooDeep, reason, "take a smaller ball")
+        } else {
+            let reason = self.what_it_cuts(radius, largest, refused);
+            let remedy = "take a smaller cutter, saw further from the board, or bring the flat side further down there";
+            (Kind::TooDeep, reason, remedy)
         };
-        Fault::new(Kind::Conflict, PATH, reason)
-            .value(told(radius), "mm")
-            .range(None, libm::floor(most * 10.0) / 10.0)
-            .remedy("take a smaller cutter, or leave \"rounding\" out of the order")
+        let fault = Fault::new(kind, PATH, reason).value(told(radius), "mm");
+        if most < LEAST_MM {
+            fault.remedy("leave \"rounding\" out of the order: no cutter is small enough")
+        } else {
+            fault.range(None, most).remedy(format!("{remedy}, or leave \"rounding\" out of the order"))
+        }
+    }
+
+    /// How deep a guided cutter of this size would come into what stays, and the largest that would not.
+    fn what_it_cuts(&self, radius: f64, largest: &Largest, refused: bool) -> String {
+        let shape = self.stock.cutter.shape;
+        let down = libm::floor(largest.radius * 100.0) / 100.0;
+        let cuts = self.corner(largest.side).cuts(shape, radius, self.stock.cutter.paths);
+        let cuts = cuts.iter().filter_map(|c| least(c, &[largest.side], &self.shaping_back, self.stops));
+        let deep = match cuts.map(|(least, _)| -least.value).fold(0.0, f64::max) {
+            deep if deep < 0.01 => String::from("less than 0.01"),
+            deep => format!("up to {deep:.2}"),
+        };
+        let stays = match self.stock.allowances.shaping.mm() {
+            0.0 => String::from("the finished neck"),
+            left => format!("the {} mm that are to stay on the finished neck", told(left)),
+        };
+        let line = if refused { ", from a saw line that leaves its allowance," } else { "" };
+        format!(
+            "a {} of this {} cuts{line} {deep} mm into {stays}; the largest that does not is {down} mm, for the {} side at {}",
+            shape.name(),
+            size_of(shape),
+            largest.side.name(),
+            whereabouts(&self.neck, largest.x)
+        )
+    }
+
+    /// Where a cutter's axis is set in and lifted out, so that its rim stays between the stop lines; a ball's is where it
+    /// touches, its centre lying beyond that on a back that rises.
+    fn run_of(&self, radius: f64) -> [f64; 2] {
+        let [from, to] = self.stops;
+        let cutter = &self.stock.cutter;
+        let reach = reach_along(cutter.shape, radius, 0.5 * cutter.bearing.mm());
+        let reach = if cutter.shape == CutterShape::Ball { reach * (1.0 + self.steepest()) } else { reach };
+        [from + reach, to - reach]
     }
 
     fn rounding_step(&self, wood: &Wood, radius: f64) -> Step {
@@ -158,35 +186,36 @@ impl Setting {
     pub(super) fn rounding(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
         let cutter = &self.stock.cutter;
         let shape = cutter.shape;
-        let largest = self.largest_cutter(shape);
+        if shape == CutterShape::Ball && !self.shaping_back.is_convex(self.stops) {
+            let reason =
+                "with its allowance on, the back is hollow across, and a ball would cut into its hollow";
+            faults.push(
+                Fault::new(Kind::TooDeep, "cutter.shape", reason)
+                    .value(shape.name(), "")
+                    .remedy("take another shape, or leave \"rounding\" out of the order"),
+            );
+            return self.rounding_step(wood, 0.0);
+        }
+        let (largest, longest) = (self.largest_cutter(shape), self.longest_cutter());
         let usual = || {
-            let whole = libm::floor(largest.radius / RADIUS_STEP_MM) * RADIUS_STEP_MM;
-            if shape == CutterShape::Ball { whole.min(BALL_MM) } else { whole }
+            let most = largest.radius.min(longest).min(if shape == CutterShape::Ball {
+                BALL_MM
+            } else {
+                LARGEST_MM
+            });
+            // Whole steps, or what there is where not even one fits.
+            match libm::floor(most / RADIUS_STEP_MM) * RADIUS_STEP_MM {
+                0.0 => most,
+                whole => whole,
+            }
         };
         let radius = cutter.radius.map_or_else(usual, |r| r.mm());
-        if radius > largest.radius + SAME_MM {
+        if radius > largest.radius.min(longest) + SAME_MM || radius < LEAST_MM {
             let refused = faults.iter().any(|f| f.path.starts_with("saw.shaft_line"));
-            faults.push(self.too_large(radius, &largest, refused));
+            faults.push(self.too_large(radius, &largest, longest, refused));
         }
-        if radius < RADIUS_STEP_MM {
-            let place = whereabouts(&self.neck, largest.x);
-            faults.push(
-                Fault::new(
-                    Kind::TooDeep,
-                    PATH,
-                    format!("no cutter of this shape is small enough at {place}"),
-                )
-                .value(told(largest.radius), "mm")
-                .remedy("leave \"rounding\" out of the order, or let the saw leave more"),
-            );
-        }
-        let [from, to] = self.stops;
+        let run_mm = self.run_of(radius);
         let bearing = 0.5 * cutter.bearing.mm();
-        let reach = reach_along(shape, radius, bearing);
-        let run_mm = [from + reach, to - reach];
-        if run_mm[0] >= run_mm[1] {
-            faults.push(self.too_long(radius, reach));
-        }
         let mut step = self.rounding_step(wood, radius);
         if !faults.is_empty() {
             return step;

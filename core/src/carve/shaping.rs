@@ -94,7 +94,9 @@ impl Setting {
                 continue;
             }
             let near = match &pass.cut {
-                Cut::Round { side, .. } | Cut::Cove { side, .. } => least(&pass.cut, &[*side], back, over),
+                Cut::Round { side, .. } | Cut::Chamfer { side, .. } | Cut::Cove { side, .. } => {
+                    least(&pass.cut, &[*side], back, over)
+                }
                 cut => least(cut, &Side::BOTH, back, over),
             };
             if let Some((least, at_mm)) = near {

@@ -16,6 +16,15 @@ pub(crate) struct Flank {
     pub depth: [Law; 4],
 }
 
+impl Flank {
+    /// How far the control polygon turns at its first handle, mm²: where it is nowhere negative the section is convex, for
+    /// at the other handle the polygon turns the same way by the bounds of its numbers.
+    pub fn first_turn(&self) -> Option<Law> {
+        let ([o0, o1, o2, _], [d0, d1, d2, _]) = (&self.out, &self.depth);
+        o1.minus(o0)?.times(&d2.minus(d1)?)?.minus(&d1.minus(d0)?.times(&o2.minus(o1)?)?)
+    }
+}
+
 /// Both sides of the back.
 #[derive(Clone, Debug)]
 pub(crate) struct Back {
@@ -75,6 +84,16 @@ impl Back {
     /// The sides that have to be looked at where both count: one where they mirror each other.
     pub fn distinct(&self) -> &'static [Side] {
         if self.even { &[Side::Bass] } else { &Side::BOTH }
+    }
+
+    /// Whether all sections between two stations are proven to be convex, to within what rounding leaves.
+    pub fn is_convex(&self, [from, to]: [f64; 2]) -> bool {
+        const ROUNDING: f64 = 1e-8;
+        let least = |side: &Side| {
+            let turn = self.flanks.of(*side).first_turn().and_then(|turn| turn.restricted(from, to));
+            turn.map_or(f64::NEG_INFINITY, |turn| turn.least(0.5 * ROUNDING).bound)
+        };
+        self.distinct().iter().all(|side| least(side) >= -ROUNDING)
     }
 
     /// The control points at a station as `[y, z]`, from the carve line to the spine.

@@ -3,7 +3,6 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::back::Flank;
 use super::build::{Built, Work, carve_line, geometry};
 use super::rod::{least_wall, walled};
 use super::sides::{Side, Sides};
@@ -134,7 +133,7 @@ impl Work<'_> {
                 let [shoulder, belly, lean] = &profile.bass;
                 belly.times_number(-1.0).plus_number(1.0).times(shoulder).and_then(|l| l.minus(lean))
             } else {
-                first_turn(built.back.flanks.of(*side))
+                built.back.flanks.of(*side).first_turn()
             };
             // On slab and block the back is flat: the turn is zero there but for rounding.
             let turn = turn.and_then(|t| t.restricted(built.volute.start(), built.sweep.end));
@@ -201,11 +200,4 @@ impl Work<'_> {
             }
         }
     }
-}
-
-/// How far the control polygon turns at its first handle, mm²: positive where the back is convex.
-fn first_turn(f: &Flank) -> Option<Law> {
-    let (o1, o2) = (f.out[1].minus(&f.out[0])?, f.out[2].minus(&f.out[1])?);
-    let (d1, d2) = (f.depth[1].minus(&f.depth[0])?, f.depth[2].minus(&f.depth[1])?);
-    o1.times(&d2)?.minus(&d1.times(&o2)?)
 }

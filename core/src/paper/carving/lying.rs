@@ -16,6 +16,7 @@ use crate::paper::layer::Layer;
 use crate::paper::path::Point;
 use crate::paper::side;
 use crate::paper::station::mm;
+use crate::spec::Construction;
 
 /// Between the strokes of a hatching, mm.
 pub(super) const PITCH_MM: f64 = 2.5;
@@ -223,7 +224,9 @@ impl<'a> Lying<'a> {
             Dimension::level([[from, bottom], [to, bottom]], low[1] - 7.0 * row, words)
         };
         self.draft.dimension(level(0.0, format!("end to nut: {}", mm(-from)), 1.0));
-        self.draft.dimension(level(to, format!("length: {}", mm(to - from)), 2.0));
+        let glued = self.scene.plan.stock().construction == Construction::Scarf;
+        let length = if glued { "length as glued" } else { "length" };
+        self.draft.dimension(level(to, format!("{length}: {}", mm(to - from)), 2.0));
         let upright = [[to, bottom], [to, glue]];
         self.draft.dimension(Dimension::upright(upright, to + 7.0, mm(glue - bottom)));
     }

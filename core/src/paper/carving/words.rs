@@ -66,10 +66,18 @@ fn clearance(stage: &Stage, neck: &Neck, c: &Clearance) -> String {
         StageName::Taper => String::new(),
         _ => format!(", {} from the centreline and {} below the crown line", mm(out), mm(-z)),
     };
+    let there = whereabouts(neck, c.least.x_mm);
+    if c.needed_mm == 0.0 && c.least.value < 5e-5 {
+        // It touches what it has to leave; rounding is all that the bound may be below zero.
+        let off = down(c.least.proven);
+        return format!(
+            "Touches {over}, {there}{place}; proven: nowhere into it by more than {} mm.",
+            off.trim_start_matches('-')
+        );
+    }
     format!(
-        "Least clearance to {over}: {} mm, {}{place}; proven: nowhere below {} mm. Asked for: {}.",
+        "Least clearance to {over}: {} mm, {there}{place}; proven: nowhere below {} mm. Asked for: {}.",
         told(c.least.value),
-        whereabouts(neck, c.least.x_mm),
         down(c.least.proven),
         if c.needed_mm > 0.0 { format!("{} mm", told(c.needed_mm)) } else { "none".into() }
     )
@@ -150,7 +158,7 @@ pub(super) fn places(scene: &Scene<'_>) -> Vec<Draft> {
     if on_the_face {
         let behind = mm(-scene.neck.headstock().root_x_mm);
         let slanted = if scene.neck.layout().nut_line().slope != 0.0 {
-            ", square across behind the nearer end of the slanted nut"
+            ", square across behind that end of the slanted nut which lies nearer to the headstock"
         } else {
             ""
         };
