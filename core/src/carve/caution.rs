@@ -93,8 +93,8 @@ pub struct Caution {
     pub words: String,
 }
 
-/// What there is to mind at a stage of the work on a neck; nothing where no rod is fitted and the stage is that of its
-/// channel.
+/// What there is to mind at a stage of the work on a neck; nothing at one that cuts nothing there: that of the channel
+/// where no rod is fitted, that of the facets where none are planed.
 ///
 /// The woods that the stage cuts are looked up among those known to sensitise (common knowledge, by no means complete)
 /// and those whose trade CITES watches.
@@ -104,8 +104,10 @@ pub struct Caution {
 /// machine says so.
 #[must_use]
 pub fn cautions(stage: StageName, work: &Work<'_>) -> Vec<Caution> {
-    if stage == StageName::RodChannel && !work.rod {
-        return Vec::new();
+    match stage {
+        StageName::RodChannel if !work.rod => return Vec::new(),
+        StageName::Facets if !work.facets => return Vec::new(),
+        _ => {}
     }
     let mut out: Vec<Caution> = of_the_work(stage, work)
         .into_iter()
@@ -190,6 +192,7 @@ mod tests {
         frets: true,
         markers: true,
         nut: true,
+        facets: true,
         cutter: CutterShape::QuarterRound,
     };
     /// The least that a neck can have.
@@ -203,6 +206,7 @@ mod tests {
         frets: false,
         markers: false,
         nut: false,
+        facets: false,
         cutter: CutterShape::Ball,
         ..USUAL
     };

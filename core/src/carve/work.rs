@@ -2,7 +2,7 @@
 
 use crate::measure::Length;
 use crate::shape::{Neck, Side};
-use crate::spec::{Construction, CutterShape, HeelMade, Radius, Specification, Stock};
+use crate::spec::{Construction, CutterShape, HeelMade, Radius, Specification, StageName, Stock};
 
 /// What a neck and its stock have and have not, as far as there is something to mind about it.
 ///
@@ -39,6 +39,8 @@ pub struct Work<'a> {
     pub markers: bool,
     /// Whether there is a nut with a seat of its own.
     pub nut: bool,
+    /// Whether facets are planed.
+    pub facets: bool,
     /// The shape of the cutter that rounds the corners over.
     pub cutter: CutterShape,
 }
@@ -60,6 +62,7 @@ impl Default for Work<'_> {
             frets: true,
             markers: true,
             nut: true,
+            facets: true,
             cutter: CutterShape::QuarterRound,
         }
     }
@@ -86,9 +89,15 @@ impl<'a> Work<'a> {
             frets: !layout.frets().is_empty(),
             markers: !(layout.face_markers().is_empty() && layout.side_markers().is_empty()),
             nut: nut.thickness > Length::from_mm(0.0),
+            facets: has_facets(stock),
             cutter: stock.cutter.shape,
         }
     }
+}
+
+/// Whether the stage of the facets is gone through and planes any.
+pub(super) fn has_facets(stock: &Stock) -> bool {
+    stock.facets.rounds > 0 && stock.order.as_ref().is_none_or(|order| order.contains(&StageName::Facets))
 }
 
 /// Whether the carve line lies above the glue line somewhere along the board.

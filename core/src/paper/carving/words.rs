@@ -88,6 +88,7 @@ fn unproven(stage: &Stage, neck: &Neck) -> &'static str {
         StageName::Sanding => {
             "the grits bring the neck to its finished surface; what stands over it before each of them is in their table"
         }
+        StageName::Facets => "no facet is planed",
         // What takes wood nowhere near the neck has no place where it comes nearest.
         _ => "nothing is cut over the finished neck",
     }
