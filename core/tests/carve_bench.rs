@@ -2,9 +2,11 @@
 //! stock does not have.
 
 use approx::assert_abs_diff_eq;
-use neckwright::carve::{CarvingPlan, Datum, Details, Line, Stage, Topic};
+use neckwright::carve::{CarvingPlan, Datum, Details, Line, Stage, Topic, Work, Zone};
+use neckwright::measure::Length;
+use neckwright::paper::carving_page;
 use neckwright::shape::Neck;
-use neckwright::spec::{StageName, Stock};
+use neckwright::spec::{Specification, StageName, Stock, numbers};
 
 /// Bass 35 in, treble 33 in, left-handed, on a level headstock.
 const FANNED: &str = r#"{ "hand": "left", "scale": { "bass": "35 in", "treble": "33 in", "square_fret": 7 },
@@ -36,6 +38,37 @@ fn said(stage: &Stage) -> String {
         .chain(checks)
         .collect::<Vec<_>>()
         .join("; ")
+}
+
+/// The cautions of a stage about one thing, or about all, in small letters.
+fn warned(plan: &CarvingPlan, name: StageName, topic: Option<Topic>) -> String {
+    let cautions = &plan.stage(name).unwrap().cautions;
+    let of = cautions.iter().filter(|c| topic.is_none_or(|topic| c.topic == topic));
+    of.map(|c| c.words.to_lowercase()).collect::<Vec<_>>().join(" ")
+}
+
+/// What a stage's details say.
+fn detailed(stage: &Stage) -> String {
+    let words: Vec<String> = match &stage.details {
+        Details::Sawing(lines) => lines.iter().map(|l| l.name.to_owned()).collect(),
+        Details::Cutter(facts) => facts.rows.iter().map(|r| r.place.clone()).collect(),
+        Details::Targets(targets) => targets.rows.iter().map(|r| r.place.clone()).collect(),
+        Details::Templates(all) => all.iter().map(|t| t.name.clone()).collect(),
+        Details::Sanding(plan) => {
+            let held = plan.steps.iter().flat_map(|s| &s.blocks);
+            held.flat_map(|b| [b.zone.name(), b.words]).map(str::to_owned).collect()
+        }
+        _ => Vec::new(),
+    };
+    words.join("; ")
+}
+
+/// The words of a stage's page, its lines one after the other.
+fn page(plan: &CarvingPlan, name: StageName) -> String {
+    let index = plan.stages().iter().position(|s| s.name == name).unwrap();
+    let sheet = carving_page(plan, index).unwrap();
+    let words = sheet.items.iter().filter_map(|i| i.shape.text()).map(|t| t.words.as_str());
+    words.collect::<Vec<_>>().join(" ")
 }
 
 #[test]
@@ -199,4 +232,232 @@ fn a_saw_line_s_nearest_place_is_on_the_neck_s_own_hand() {
     let (right, left) = (at("{"), at(r#"{ "hand": "left", "#));
     assert!(right[0] > 1.0);
     assert_eq!(left, [-right[0], right[1]]);
+}
+
+#[test]
+fn without_a_volute_there_is_none_in_words() {
+    let (with, without) = (plan("{}", "{}"), plan(PLAIN, "{}"));
+    let fitted = plan(r#"{ "volute": { "height": 0 } }"#, "{}");
+    for plan in [&without, &fitted] {
+        for stage in plan.stages() {
+            let mut stage = stage.clone();
+            if stage.name == StageName::Transitions {
+                stage.checks.clear();
+            } else {
+                let page = page(plan, stage.name).to_lowercase();
+                assert!(!page.contains("volute"), "{}: {page}", stage.name.name());
+            }
+            let all =
+                [said(&stage), warned(plan, stage.name, None), detailed(&stage)].join("; ").to_lowercase();
+            assert!(!all.contains("volute"), "{}: {all}", stage.name.name());
+        }
+    }
+    let detailed = |plan: &CarvingPlan, name| detailed(plan.stage(name).unwrap());
+    for (plan, ends, zone, hollow) in [
+        (&with, "across at volute's end", "volute; ", "hollow beside the volute"),
+        (
+            &fitted,
+            "across at transition's end",
+            "transition into the headstock; ",
+            "transition into the headstock",
+        ),
+    ] {
+        assert!(detailed(plan, StageName::Transitions).contains(ends));
+        assert!(detailed(plan, StageName::Sanding).contains(zone));
+        assert!(warned(plan, StageName::Transitions, Some(Topic::RodChannel)).contains(hollow));
+    }
+    assert!(detailed(&with, StageName::Transitions).contains("across at volute's tip"));
+    // Either has all zones but the other's.
+    for (plan, missing) in [(&with, Zone::Transition), (&without, Zone::Volute)] {
+        let Details::Sanding(grits) = &plan.stage(StageName::Sanding).unwrap().details else {
+            panic!("no grits")
+        };
+        for step in &grits.steps {
+            let zones: Vec<Zone> = step.blocks.iter().map(|b| b.zone).collect();
+            assert_eq!(zones, Zone::ALL.into_iter().filter(|z| *z != missing).collect::<Vec<_>>());
+        }
+    }
+}
+
+#[test]
+fn the_headstock_s_face_has_the_cautions_of_how_it_is_made() {
+    let blade =
+        |neck: &str, stock: &str| warned(&plan(neck, stock), StageName::HeadstockFace, Some(Topic::Blade));
+    let tilted = blade("{}", "{}");
+    assert!(tilted.contains("feather edge") && tilted.contains("cradle"));
+    for level in [r#"{ "headstock": { "kind": "level" } }"#, FANNED, PLAIN] {
+        let words = blade(level, "{}");
+        assert!(words.contains("blade") && !words.contains("slant") && !words.contains("cradle"), "{words}");
+    }
+    // The scarf has sawn it already.
+    let scarfed = plan("{}", r#"{ "construction": "scarf" }"#);
+    let words = warned(&scarfed, StageName::HeadstockFace, None);
+    assert!(words.contains("joint") && !words.contains("saw") && !words.contains("waste so that"), "{words}");
+}
+
+#[test]
+fn a_stage_that_cuts_nothing_has_no_tool_and_no_caution() {
+    let plain = plan(PLAIN, r#"{ "facets": { "rounds": 0 } }"#);
+    let stage = plain.stage(StageName::RodChannel).unwrap();
+    assert_eq!((stage.tool.as_str(), stage.cautions.len()), ("none", 0));
+    let words = page(&plain, StageName::RodChannel);
+    assert!(
+        words.contains("Tool: none.") && words.contains("No clearance to prove: nothing is cut."),
+        "{words}"
+    );
+    assert!(!words.contains("Cautions") && !words.contains("cutter"), "{words}");
+    assert_eq!(plain.stage(StageName::Facets).unwrap().cautions.len(), 0);
+    assert!(!plain.stage(StageName::Contour).unwrap().action.contains("facet"));
+    let usual = plan("{}", "{}");
+    assert!(usual.stage(StageName::RodChannel).unwrap().tool.contains("cutter"));
+    assert!(usual.stage(StageName::Contour).unwrap().action.contains("from facet to facet"));
+    for name in [StageName::RodChannel, StageName::Facets] {
+        assert!(usual.stage(name).unwrap().cautions.len() > 3);
+    }
+}
+
+#[test]
+fn the_wall_of_the_channel_is_told_to_two_decimals_on_every_neck() {
+    let mut next = numbers(5);
+    let (mut seen, mut less) = (0, 0);
+    while seen < 30 {
+        let mut spec = Specification::plausible(&mut next);
+        // More than most necks have.
+        if seen % 2 == 0 {
+            spec.rod.least_wall = Length::from_mm(9.996);
+        }
+        let Ok(neck) = Neck::new(&spec) else { continue };
+        let Some(wall) = neck.least_rod_wall() else { continue };
+        let Ok(plan) = neck.carving_plan(&Stock::default()) else { continue };
+        let asked = neck.normalised().rod.least_wall.mm();
+        let words = warned(&plan, StageName::Facets, Some(Topic::RodChannel));
+        let Some((_, told)) = words.split_once("leaves ") else { continue };
+        let (told, rest) = told.split_once(" mm of wood").unwrap();
+        assert_eq!(told.split_once('.').map(|(_, digits)| digits.len()), Some(2), "{words}");
+        assert_abs_diff_eq!(told.parse::<f64>().unwrap(), wall.value, epsilon = 0.01 + 1e-9);
+        let is_less = wall.value < asked - 1e-3;
+        assert_eq!(rest.contains("less than"), is_less, "{words}: {asked}");
+        (seen, less) = (seen + 1, less + usize::from(is_less));
+    }
+    assert!(less > 0 && less < seen);
+}
+
+#[test]
+fn why_there_is_no_clearance_is_told_stage_by_stage() {
+    let plan = plan("{}", "{}");
+    for (name, why) in [
+        (StageName::Blank, "a size that holds the neck"),
+        (StageName::RodChannel, "the channel is cut to its finished size"),
+        (StageName::HeadstockFace, "the face is cut to its finished place"),
+        (StageName::Board, "the board is cut to its finished place"),
+        (StageName::Sides, "the sides are cut to their finished place"),
+        (StageName::Stops, "No clearance to prove: nothing is cut."),
+        (StageName::Sanding, "the grits bring the neck to its finished surface"),
+    ] {
+        assert!(plan.stage(name).unwrap().clearance.is_none());
+        let words = page(&plan, name);
+        assert!(words.contains("No clearance to prove: ") && words.contains(why), "{words}");
+    }
+    for stage in plan.stages().iter().filter(|s| s.clearance.is_some()) {
+        assert!(!page(&plan, stage.name).contains("No clearance to prove"), "{}", stage.name.name());
+    }
+}
+
+#[test]
+fn a_board_is_told_what_it_has() {
+    const BARE: &str = r#"{ "frets": { "count": 0 }, "nut": { "thickness": 0 },
+        "fretboard": { "radius": "flat", "face_markers": [], "side_markers": [] } }"#;
+    const FULL: &str = r#"{ "fretboard": { "binding": 1.5 } }"#;
+    let (bare, usual, full) = (plan(BARE, "{}"), plan("{}", "{}"), plan(FULL, "{}"));
+    let board = |plan: &CarvingPlan| {
+        let stage = plan.stage(StageName::Board).unwrap();
+        [said(stage).to_lowercase(), warned(plan, StageName::Board, None)].join("; ")
+    };
+    for (word, has) in [
+        ("radius", [false, true, true]),
+        ("slot", [false, true, true]),
+        ("fret", [false, true, true]),
+        ("inlay", [false, true, true]),
+        ("side dots", [false, true, true]),
+        ("shell", [false, true, true]),
+        ("binding", [false, false, true]),
+    ] {
+        assert_eq!([&bare, &usual, &full].map(|plan| board(plan).contains(word)), has, "{word}");
+    }
+    let anywhere = |plan: &CarvingPlan, word: &str| {
+        plan.stages().iter().any(|s| warned(plan, s.name, None).contains(word))
+    };
+    for word in ["fret", "nut's seat", "caul of the board's radius"] {
+        assert_eq!([&bare, &usual].map(|plan| anywhere(plan, word)), [false, true], "{word}");
+    }
+    // On a fretless board there are no markers of frets.
+    let fretless = plan(r#"{ "frets": { "count": 0 } }"#, "{}");
+    assert!(!board(&fretless).contains("side dots") && board(&fretless).contains("radius"));
+    let glued = plan("{}", r#"{ "board": { "glued": true } }"#);
+    assert!(!board(&glued).contains("wet glue") && board(&usual).contains("wet glue"));
+}
+
+#[test]
+fn glue_is_cautioned_by_what_is_glued() {
+    let deep = r#"{ "heel": { "block_depth": 60, "sweep_radius": 20 } }"#;
+    let both = r#"{ "construction": "scarf", "thickness": 22, "heel_block": { "made": "glued on" } }"#;
+    for (neck, stock, slanted, block) in [
+        ("{}", r#"{ "construction": "scarf" }"#, true, false),
+        (deep, r#"{ "heel_block": { "made": "glued on" } }"#, false, true),
+        (deep, both, true, true),
+        (deep, "{}", false, false),
+    ] {
+        let words = warned(&plan(neck, stock), StageName::Blank, Some(Topic::Glue));
+        assert_eq!(
+            [words.contains("slanted"), words.contains("block")],
+            [slanted, block],
+            "{stock}: {words}"
+        );
+    }
+}
+
+#[test]
+fn woods_are_named_where_they_are_cut() {
+    let named = |more: &str, stock: &str, name: StageName, topic: Topic| {
+        let neck = format!(r#"{{ "woods": {{ "fretboard": {{ "species": "rosewood, indian" }} }}{more} }}"#);
+        warned(&plan(&neck, stock), name, Some(topic)).contains("rosewood")
+    };
+    // A carve line 3.175 mm down lies in the board, one of 7 mm does not.
+    let low = r#", "shaft": { "carve_line": [{ "at": "nut", "depth": 7 }] }"#;
+    for name in [StageName::Rounding, StageName::Facets, StageName::Contour, StageName::Transitions] {
+        assert!(named("", "{}", name, Topic::Sensitising), "{}", name.name());
+        assert!(!named(low, "{}", name, Topic::Sensitising), "{}", name.name());
+    }
+    let glued = r#"{ "board": { "glued": true } }"#;
+    for topic in [Topic::Sensitising, Topic::Protected] {
+        assert!(named("", glued, StageName::Blank, topic) && !named("", "{}", StageName::Blank, topic));
+    }
+    assert!(named("", "{}", StageName::Board, Topic::Protected));
+    assert!(!named("", glued, StageName::Board, Topic::Protected), "papers are asked for once");
+}
+
+#[test]
+fn a_ball_runs_on_no_side() {
+    let ball = plan("{}", r#"{ "cutter": { "shape": "ball" } }"#);
+    let words = warned(&ball, StageName::Rounding, None);
+    assert!(words.contains("ball") && !words.contains("bearing") && !words.contains("sideways"), "{words}");
+    let usual = warned(&plan("{}", "{}"), StageName::Rounding, None);
+    assert!(usual.contains("bearing") && !usual.contains("ball"), "{usual}");
+}
+
+#[test]
+fn one_grit_alone_speaks_of_no_other() {
+    let words = page(&plan("{}", r#"{ "sanding": { "grits": [220] } }"#), StageName::Sanding);
+    for other in ["All grits", "second grit", "each further grit"] {
+        assert!(!words.contains(other), "{other}: {words}");
+        assert!(page(&plan("{}", "{}"), StageName::Sanding).contains(other), "{other}");
+    }
+}
+
+#[test]
+fn the_usual_work_is_that_of_documents_without_entries() {
+    let neck = Neck::from_json("{}").unwrap();
+    let work = Work::of(&neck, &Stock::default());
+    assert!(work.least_rod_wall.is_some());
+    assert_eq!(Work { least_rod_wall: None, ..work }, Work::default());
 }

@@ -10,9 +10,24 @@ use super::setting::Setting;
 use super::step::Step;
 use super::wood::{Board, Wood};
 use crate::shape::Side;
+use crate::spec::Radius;
 
 fn mark(x_mm: f64, place: impl Into<String>, distance_mm: f64) -> Mark {
     Mark { x_mm, place: place.into(), distance_mm }
+}
+
+/// Words in a row, the last set off from the others by words of its own.
+fn joined<T: AsRef<str>>(words: &[T], last: &str) -> String {
+    let mut all = String::new();
+    for (i, word) in words.iter().enumerate() {
+        all += match i {
+            0 => "",
+            _ if i + 1 == words.len() => last,
+            _ => ", ",
+        };
+        all += word.as_ref();
+    }
+    all
 }
 
 impl Setting {
@@ -52,6 +67,20 @@ impl Setting {
         all.iter().zip(ends).map(|(p, at)| mark(at, p.name.clone(), at)).collect()
     }
 
+    /// What is let into the board or set on it.
+    fn adornments(&self) -> Vec<&'static str> {
+        let layout = self.neck.layout();
+        [
+            ("frets", !layout.frets().is_empty()),
+            ("binding", layout.board().binding_mm() > 0.0),
+            ("inlay", !layout.face_markers().is_empty()),
+            ("side dots", !layout.side_markers().is_empty()),
+        ]
+        .into_iter()
+        .filter_map(|(what, has)| has.then_some(what))
+        .collect()
+    }
+
     pub(super) fn board(&self, wood: &Wood) -> Step {
         let board = self.neck.layout().board();
         let glued = self.stock.board.glued;
@@ -69,21 +98,31 @@ impl Setting {
             "cut it to length"
         };
         let fretted = !self.neck.layout().frets().is_empty();
-        let slots = match (fretted, fanned) {
-            (false, _) => "and do binding, inlay and side dots",
-            (true, true) => {
-                "saw the slots, each from its mark on one edge to that on the other, and do frets, binding, inlay \
-                              and side dots"
-            }
-            (true, false) => "saw the slots, and do frets, binding, inlay and side dots",
-        };
-        let comma = if fretted { "," } else { "" };
+        let round = self.neck.normalised().fretboard.radius != Radius::Flat;
+        let mut all: Vec<String> = vec![
+            format!("{start} to its thickness{}", if round { " and radius" } else { "" }),
+            String::from(length),
+        ];
+        if fretted {
+            all.push(String::from(if fanned {
+                "saw the slots, each from its mark on one edge to that on the other"
+            } else {
+                "saw the slots"
+            }));
+        }
+        let adorned = self.adornments();
+        if !adorned.is_empty() {
+            all.push(format!("do {}", joined(&adorned, " and ")));
+        }
         let mut step = Step::new(
             wood,
-            format!(
-                "{start} to its thickness and radius, {length}{comma} {slots} now, while every face is flat and square."
-            ),
-            if fretted { "plane, radius block, fret saw" } else { "plane, radius block" },
+            format!("{} now, while every face is flat and square.", joined(&all, ", and ")),
+            match (round, fretted) {
+                (true, true) => "plane, radius block, fret saw",
+                (true, false) => "plane, radius block",
+                (false, true) => "plane, fret saw",
+                (false, false) => "plane",
+            },
         );
         step.wood.board = Board::Made(self.timber.board.clone());
         let all = self.across_the_board(fanned);

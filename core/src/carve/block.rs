@@ -1,5 +1,7 @@
 //! What the abrasive is held with, zone by zone.
 
+use crate::shape::Neck;
+
 /// A part of the neck that is sanded in its own way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Zone {
@@ -13,6 +15,8 @@ pub enum Zone {
     ShaftBack,
     /// The volute, and the hollow on either side of it.
     Volute,
+    /// Where there is no volute: the turn from the shaft's back into the headstock's.
+    Transition,
     /// The hollow where the shaft runs out into the heel.
     HeelSweep,
     /// The flat faces of the heel block.
@@ -21,12 +25,13 @@ pub enum Zone {
 
 impl Zone {
     /// All of them, from the headstock to the heel.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::HeadstockFace,
         Self::HeadstockBack,
         Self::Sides,
         Self::ShaftBack,
         Self::Volute,
+        Self::Transition,
         Self::HeelSweep,
         Self::HeelBlock,
     ];
@@ -40,8 +45,19 @@ impl Zone {
             Self::Sides => "sides, edges of board and headstock",
             Self::ShaftBack => "back of the shaft",
             Self::Volute => "volute",
+            Self::Transition => "transition into the headstock",
             Self::HeelSweep => "heel's sweep",
             Self::HeelBlock => "faces of the heel block",
+        }
+    }
+
+    /// Whether a neck has it.
+    #[must_use]
+    pub fn is_on(self, neck: &Neck) -> bool {
+        match self {
+            Self::Volute => neck.volute().height_mm > 0.0,
+            Self::Transition => !Self::Volute.is_on(neck),
+            _ => true,
         }
     }
 
@@ -50,7 +66,7 @@ impl Zone {
     #[must_use]
     pub const fn has_allowance(self) -> bool {
         match self {
-            Self::HeadstockBack | Self::ShaftBack | Self::Volute | Self::HeelSweep => true,
+            Self::HeadstockBack | Self::ShaftBack | Self::Volute | Self::Transition | Self::HeelSweep => true,
             Self::HeadstockFace | Self::Sides | Self::HeelBlock => false,
         }
     }
@@ -151,6 +167,10 @@ pub(super) fn held(zone: Zone, grain_um: f64, lengthwise: bool, last: bool) -> Z
         Zone::Volute => (
             Block::Round,
             "A stick that fits the hollow, or a thinner one; lift it before the tip, whose line is soon lost.",
+        ),
+        Zone::Transition => (
+            Block::Round,
+            "A stick that fits the hollow between shaft and headstock, or a thinner one, turned as it moves on.",
         ),
         Zone::HeelSweep => (
             Block::Round,

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::channel::rod_channel;
 use super::dust::dust;
 use super::species::{protected, sensitises, sensitising};
+use super::work::Work;
 use super::workshop::of_the_work;
 use crate::spec::StageName;
 
@@ -92,35 +93,33 @@ pub struct Caution {
     pub words: String,
 }
 
-/// What there is to mind at a stage.
+/// What there is to mind at a stage of the work on a neck; nothing at one that cuts nothing there: that of the channel
+/// where no rod is fitted, that of the facets where none are planed.
 ///
-/// `species` are the names of the neck's wood and of the board's; the woods that the stage cuts are looked up among
-/// those known to sensitise (common knowledge, by no means complete) and those whose trade CITES watches.
-/// `least_rod_wall` is the least wood between the rod's channel and the outside, mm, and the station where that is, mm
-/// from the nut; `None` where there is no channel or nothing is known of it. `least_wall_asked_mm` is what the
-/// specification asks for; 0 asks for nothing.
+/// The woods that the stage cuts are looked up among those known to sensitise (common knowledge, by no means complete)
+/// and those whose trade CITES watches.
 ///
 /// The order is that of [`Topic::ALL`]. No stage says a sentence twice. Nothing here takes the place of a machine's
 /// manual, of the rules that hold where the work is done or of a qualified person's judgement, and every caution about a
 /// machine says so.
 #[must_use]
-pub fn cautions(
-    stage: StageName,
-    species: [&str; 2],
-    least_rod_wall: Option<(f64, f64)>,
-    least_wall_asked_mm: f64,
-) -> Vec<Caution> {
-    let mut out: Vec<Caution> = of_the_work(stage)
-        .iter()
-        .map(|(topic, words)| Caution { topic: *topic, words: words.to_string() })
+pub fn cautions(stage: StageName, work: &Work<'_>) -> Vec<Caution> {
+    match stage {
+        StageName::RodChannel if !work.rod => return Vec::new(),
+        StageName::Facets if !work.facets => return Vec::new(),
+        _ => {}
+    }
+    let mut out: Vec<Caution> = of_the_work(stage, work)
+        .into_iter()
+        .map(|(topic, words)| Caution { topic, words: words.to_string() })
         .collect();
     let mut add = |topic, words| out.push(Caution { topic, words });
 
-    if let Some(words) = rod_channel(stage, least_rod_wall, least_wall_asked_mm) {
+    if let Some(words) = rod_channel(stage, work) {
         add(Topic::RodChannel, words);
     }
-    let cut = woods_cut(stage);
-    let [neck, board] = species.map(str::trim);
+    let cut = woods_cut(stage, work);
+    let [neck, board] = work.species.map(str::trim);
     let mut woods: Vec<&str> = Vec::new();
     for (wood, is_cut) in [(neck, cut.neck), (board, cut.board)] {
         if is_cut && !woods.iter().any(|other| other.eq_ignore_ascii_case(wood)) {
@@ -135,7 +134,7 @@ pub fn cautions(
         add(Topic::Sensitising, sensitising(&sensitisers));
     }
     // Papers are a matter of the blanks: asked for once, where each comes to the bench.
-    if matches!(stage, StageName::Blank | StageName::Board) {
+    if stage == StageName::Blank || (stage == StageName::Board && !work.board_glued) {
         if let Some(words) = protected(&woods) {
             add(Topic::Protected, words);
         }
@@ -150,21 +149,21 @@ struct WoodsCut {
     board: bool,
 }
 
-const fn woods_cut(stage: StageName) -> WoodsCut {
+const fn woods_cut(stage: StageName, work: &Work<'_>) -> WoodsCut {
     let (neck, board) = match stage {
         StageName::Stops => (false, false),
         StageName::Board => (false, true),
-        // The board is glued on before these in the usual order, and its edges are cut with the neck's.
+        // The top of a board that is on already is the first face to be planed.
+        StageName::Blank => (true, work.board_glued),
+        // The board is glued on before these, and its edges are cut with the neck's.
         StageName::Taper | StageName::Sides | StageName::Sanding => (true, true),
-        StageName::Blank
-        | StageName::RodChannel
+        StageName::RodChannel
         | StageName::HeadstockFace
         | StageName::Back
-        | StageName::HeadstockThickness
-        | StageName::Rounding
-        | StageName::Facets
-        | StageName::Contour
-        | StageName::Transitions => (true, false),
+        | StageName::HeadstockThickness => (true, false),
+        StageName::Rounding | StageName::Facets | StageName::Contour | StageName::Transitions => {
+            (true, work.board_shaped)
+        }
     };
     WoodsCut { neck, board }
 }
@@ -172,11 +171,52 @@ const fn woods_cut(stage: StageName) -> WoodsCut {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::spec::CutterShape;
 
     const PLAIN: [&str; 2] = ["cherry, black", "maple, sugar"];
 
+    /// Everything that can be glued is.
+    const GLUED: Work<'_> = Work { scarfed: true, block_glued: true, ..USUAL };
+    const USUAL: Work<'_> = Work {
+        species: PLAIN,
+        least_rod_wall: Some((3.456_78, 101.25)),
+        least_wall_asked_mm: 3.0,
+        rod: true,
+        volute: true,
+        tilted: true,
+        scarfed: false,
+        block_glued: false,
+        board_glued: false,
+        board_shaped: true,
+        round_face: true,
+        frets: true,
+        markers: true,
+        nut: true,
+        facets: true,
+        cutter: CutterShape::QuarterRound,
+    };
+    /// The least that a neck can have.
+    const BARE: Work<'_> = Work {
+        rod: false,
+        volute: false,
+        tilted: false,
+        board_glued: true,
+        board_shaped: false,
+        round_face: false,
+        frets: false,
+        markers: false,
+        nut: false,
+        facets: false,
+        cutter: CutterShape::Ball,
+        ..USUAL
+    };
+
+    fn with<'a>(species: [&'a str; 2], least_rod_wall: Option<(f64, f64)>) -> Work<'a> {
+        Work { species, least_rod_wall, ..USUAL }
+    }
+
     fn of(stage: StageName) -> Vec<Caution> {
-        cautions(stage, PLAIN, Some((3.456_78, 101.25)), 3.0)
+        cautions(stage, &GLUED)
     }
 
     fn find(cautions: &[Caution], topic: Topic) -> Option<&str> {
@@ -191,7 +231,7 @@ mod tests {
         words.contains("manual") && words.contains("local rules") && words.contains("qualified practice")
     }
 
-    /// Every stage with every sort of wood and wall.
+    /// Every stage with every sort of neck, wood and wall.
     fn everything() -> impl Iterator<Item = (StageName, Vec<Caution>)> {
         let woods = [
             PLAIN,
@@ -203,9 +243,14 @@ mod tests {
             ["", "  "],
         ];
         let walls = [None, Some((3.5, 100.0)), Some((2.5, -3.0)), Some((-0.5, 0.0)), Some((f64::NAN, 1.0))];
+        let half = Work { frets: false, scarfed: true, board_glued: true, ..USUAL };
+        let rest = Work { round_face: false, block_glued: true, volute: false, ..USUAL };
+        let necks = [USUAL, GLUED, BARE, half, rest];
         StageName::ALL.iter().flat_map(move |stage| {
-            woods.into_iter().flat_map(move |woods| {
-                walls.into_iter().map(move |wall| (*stage, cautions(*stage, woods, wall, 3.0)))
+            woods.into_iter().flat_map(move |species| {
+                walls.into_iter().flat_map(move |least_rod_wall| {
+                    necks.map(|neck| (*stage, cautions(*stage, &Work { species, least_rod_wall, ..neck })))
+                })
             })
         })
     }
@@ -314,10 +359,18 @@ mod tests {
 
     #[test]
     fn woods_that_sensitise_are_named_where_they_are_cut() {
-        let list = |stage, woods| cautions(stage, woods, None, 3.0);
+        let list = |stage, woods| cautions(stage, &Work { board_shaped: false, ..with(woods, None) });
         let named = |stage, woods| find(&list(stage, woods), Topic::Sensitising).map(ToString::to_string);
         let woods = ["maple, sugar", "rosewood, indian"];
-        assert_eq!(named(StageName::Facets, woods), None, "facets cut no board");
+        assert_eq!(named(StageName::Facets, woods), None, "below the glue line facets cut no board");
+        use StageName::{Blank, Contour, Facets, Rounding, Transitions};
+        for stage in [Rounding, Facets, Contour, Transitions] {
+            let list = cautions(stage, &with(woods, None));
+            assert!(find(&list, Topic::Sensitising).is_some(), "{}: the board is cut too", stage.name());
+        }
+        assert_eq!(named(Blank, woods), None);
+        let glued = cautions(Blank, &Work { board_glued: true, ..with(woods, None) });
+        assert!(find(&glued, Topic::Sensitising).is_some(), "the glued board's top is planed");
         assert!(named(StageName::Board, woods).unwrap().starts_with("\"rosewood, indian\" is among"));
         assert!(
             named(StageName::Sanding, ["Wenge", "Ebony"]).unwrap().starts_with("\"Wenge\" and \"Ebony\" are")
@@ -333,8 +386,11 @@ mod tests {
     #[test]
     fn woods_whose_trade_is_watched_are_named_at_their_blanks() {
         let words = |stage, woods| {
-            find(&cautions(stage, woods, None, 3.0), Topic::Protected).map(ToString::to_string)
+            find(&cautions(stage, &with(woods, None)), Topic::Protected).map(ToString::to_string)
         };
+        let glued = Work { board_glued: true, ..with(["maple, sugar", "rosewood, indian"], None) };
+        assert!(find(&cautions(StageName::Blank, &glued), Topic::Protected).is_some());
+        assert!(find(&cautions(StageName::Board, &glued), Topic::Protected).is_none(), "asked for once");
         let indian = words(StageName::Board, ["maple, sugar", "rosewood, indian"]).unwrap();
         for part in ["CITES Appendix II", "D. nigra in Appendix I", "annotation #15", "blanks may not be"] {
             assert!(indian.contains(part), "{part}");
@@ -357,7 +413,8 @@ mod tests {
     #[test]
     fn the_wall_of_the_channel_is_told() {
         let words = |wall, asked| {
-            find(&cautions(StageName::Facets, PLAIN, wall, asked), Topic::RodChannel).map(ToString::to_string)
+            let work = Work { least_wall_asked_mm: asked, ..with(PLAIN, wall) };
+            find(&cautions(StageName::Facets, &work), Topic::RodChannel).map(ToString::to_string)
         };
         let ends = |wall, asked, end: &str| {
             let words = words(wall, asked).unwrap();
@@ -366,34 +423,47 @@ mod tests {
         ends(
             Some((3.456_78, 101.25)),
             3.0,
-            "leaves 3.457 mm of wood around the channel where it is thinnest, 101.25 mm from the nut.",
+            "leaves 3.46 mm of wood around the channel where it is thinnest, 101.25 mm from the nut.",
         );
         ends(Some((3.0, 0.0)), 3.0, "thinnest, at the nut.");
         ends(
             Some((2.9999, 0.0)),
             3.0,
-            "leaves 3 mm of wood around the channel where it is thinnest, at the nut.",
+            "leaves 3.00 mm of wood around the channel where it is thinnest, at the nut.",
         );
         ends(
             Some((2.5, -3.0)),
             3.0,
-            "3 mm from the nut on the headstock's side, less than the 3 mm asked for.",
+            "leaves 2.50 mm of wood around the channel where it is thinnest, 3.00 mm from the nut on the headstock's \
+             side, less than the 3.00 mm asked for.",
         );
+        // What is less looks less, to whatever it is rounded.
+        for (wall, asked, as_told) in
+            [(2.996, 3.0, "2.99 3.00"), (3.171, 3.174, "3.17 3.18"), (3.17, 3.175, "3.17 3.18")]
+        {
+            let words = words(Some((wall, 0.0)), asked).unwrap();
+            let [wall, asked] = as_told.split_once(' ').map(<[&str; 2]>::from).unwrap();
+            assert!(words.contains(&alloc::format!("leaves {wall} mm")), "{words}");
+            assert!(words.ends_with(&alloc::format!("less than the {asked} mm asked for.")), "{words}");
+        }
         ends(
             Some((0.0, 40.0)),
             0.0,
-            "breaks into the channel, 40 mm from the nut: change neck or channel before cutting either.",
+            "breaks into the channel, 40.00 mm from the nut: change neck or channel before cutting either.",
         );
+        let covered = Work { board_glued: true, ..with(PLAIN, Some((0.0, 40.0))) };
+        let list = cautions(StageName::Back, &covered);
+        assert!(find(&list, Topic::RodChannel).unwrap().ends_with("change the neck before cutting it."));
         assert_eq!(words(None, 3.0), None, "there may be no channel");
         assert_eq!(words(Some((f64::INFINITY, 0.0)), 3.0), None);
-        let rod = cautions(StageName::RodChannel, PLAIN, None, 3.0);
+        let rod = cautions(StageName::RodChannel, &with(PLAIN, None));
         assert!(find(&rod, Topic::RodChannel).is_some_and(|words| !words.contains("finished neck")));
     }
 
     #[test]
     fn a_hostile_name_is_cut_short() {
         let long = "ebony \u{7}".repeat(1000);
-        let list = cautions(StageName::Board, ["", &long], None, 3.0);
+        let list = cautions(StageName::Board, &with(["", &long], None));
         let words = find(&list, Topic::Sensitising).unwrap();
         assert!(words.len() < 800 && !words.contains('\u{7}'));
     }

@@ -3,12 +3,13 @@
 use alloc::format;
 use alloc::string::{String, ToString};
 
+use super::work::Work;
 use crate::measure::told;
 use crate::spec::StageName;
 
 /// What to say of the rod's channel at a stage that can break into it.
-pub(super) fn rod_channel(stage: StageName, least: Option<(f64, f64)>, asked_mm: f64) -> Option<String> {
-    let least = least.filter(|(wall, x)| wall.is_finite() && x.is_finite());
+pub(super) fn rod_channel(stage: StageName, on: &Work<'_>) -> Option<String> {
+    let least = on.least_rod_wall.filter(|(wall, x)| wall.is_finite() && x.is_finite());
     let work = match stage {
         StageName::RodChannel => {
             "The channel's depth decides how much wood is left behind it: set the depth stop on waste, measure there, and \
@@ -26,8 +27,11 @@ pub(super) fn rod_channel(stage: StageName, least: Option<(f64, f64)>, asked_mm:
         StageName::Contour => {
             "Read the caliper often: the last millimetre over the channel's floor can't be put back."
         }
+        StageName::Transitions if on.volute => {
+            "Where the hollow beside the volute comes over the channel's end the wood is thin: measure first."
+        }
         StageName::Transitions => {
-            "Where the hollow beside the volute meets the rod's end the wood is thin: measure first."
+            "Where the transition into the headstock comes over the channel's end the wood is thin: measure first."
         }
         _ => return None,
     };
@@ -35,28 +39,34 @@ pub(super) fn rod_channel(stage: StageName, least: Option<(f64, f64)>, asked_mm:
         // A neck whose channel is not known may have none.
         return (stage == StageName::RodChannel).then(|| work.to_string());
     };
-    let x = told(x_mm);
+    let x = libm::round(x_mm * 100.0) / 100.0;
     let place = if x > 0.0 {
-        format!("{x} mm from the nut")
+        format!("{x:.2} mm from the nut")
     } else if x < 0.0 {
-        format!("{} mm from the nut on the headstock's side", -x)
+        format!("{:.2} mm from the nut on the headstock's side", -x)
     } else {
         String::from("at the nut")
     };
     if wall_mm <= 0.0 {
+        // Under a board that is on already there is nothing left to change about the channel.
+        let remedy = if on.board_glued {
+            "change the neck before cutting it"
+        } else {
+            "change neck or channel before cutting either"
+        };
         return Some(format!(
-            "{work} On this neck the finished surface breaks into the channel, {place}: change neck or channel before \
-             cutting either."
+            "{work} On this neck the finished surface breaks into the channel, {place}: {remedy}."
         ));
     }
-    let wall = told(wall_mm);
-    // Compared as told: 2.9999 would read "3 mm, less than the 3 mm asked for".
-    let asked = if wall < told(asked_mm) {
-        format!(", less than the {} mm asked for", told(asked_mm))
+    // Compared to a thousandth: 2.9999 is what was asked for. What is less is told so that it looks less too.
+    let (wall, asked) = (told(wall_mm), told(on.least_wall_asked_mm));
+    let (wall, asked) = if wall < asked {
+        let up = libm::ceil(asked * 100.0 - 1e-6) / 100.0;
+        (libm::floor(wall * 100.0 + 1e-6) / 100.0, format!(", less than the {up:.2} mm asked for"))
     } else {
-        String::new()
+        (wall, String::new())
     };
     Some(format!(
-        "{work} The finished neck leaves {wall} mm of wood around the channel where it is thinnest, {place}{asked}."
+        "{work} The finished neck leaves {wall:.2} mm of wood around the channel where it is thinnest, {place}{asked}."
     ))
 }

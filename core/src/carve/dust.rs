@@ -29,13 +29,13 @@ const fn made(stage: StageName) -> Option<&'static str> {
             "A cutter in a channel has nowhere to throw its dust: extract at the router."
         }
         StageName::HeadstockFace => {
-            "Saw, plane and sander may all work on this face, and the sander's dust is the finest: extract, wear a mask."
+            "Plane and sander may both true this face, and the sander's dust is the finest: extract, wear a mask."
         }
         StageName::Board => {
-            "Slotting and radiusing a board makes fine dust right under the nose: extract at the saw, wear a mask."
+            "Work on a board makes fine dust right under the nose: extract at the bench, wear a mask."
         }
         StageName::Taper => {
-            "Where the board is on, two woods make dust here: extract above the table and below it."
+            "Board and neck are sawn at once, and the dust of both falls and floats: extract above the table and below it."
         }
         StageName::Sides => {
             "Edges that are trimmed make finer dust than edges that are planed: extract at the tool."

@@ -42,7 +42,8 @@ pub struct GritStep {
     pub headstock_before_mm: f64,
     /// Whether the strokes go along the neck only, because no further grit, or one alone, takes its scratches off.
     pub lengthwise: bool,
-    /// What every zone is sanded with, in the order of [`Zone::ALL`](super::Zone::ALL).
+    /// What every zone is sanded with, in the order of [`Zone::ALL`](super::Zone::ALL); in the plan of a neck, those
+    /// zones that it has.
     pub blocks: Vec<ZoneBlock>,
     /// What to mind at this grit, a sentence or two each.
     pub notes: Vec<&'static str>,
@@ -70,13 +71,16 @@ impl GritStep {
 pub(super) fn notes(first: bool, last: bool, lengthwise: bool, much_spare: bool) -> Vec<&'static str> {
     let mut notes = Vec::new();
     if first {
-        notes.push(
-            "Scribble over the wood with a pencil, here and at each further grit; the grit is done where pencil and \
-             old marks are gone in light from the side.",
-        );
+        notes.push(if last {
+            "Scribble over the wood with a pencil; the grit is done where pencil and old marks are gone in light from the \
+             side."
+        } else {
+            "Scribble over the wood with a pencil, here and at each further grit; the grit is done where pencil and old \
+             marks are gone in light from the side."
+        });
         if much_spare {
             notes.push(
-                "More than half of the allowance is none of the grits' work: a scraper takes it off sooner and truer.",
+                "More than half of the allowance is no grit's work: a scraper takes it off sooner and truer.",
             );
         }
     } else {

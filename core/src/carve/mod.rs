@@ -41,6 +41,7 @@ mod timber;
 mod tuner;
 mod way;
 mod wood;
+mod work;
 mod workshop;
 
 pub use block::{Block, Zone, ZoneBlock};
@@ -62,3 +63,4 @@ pub use template::{Template, TemplatePlane};
 pub use timber::TimberFacts;
 pub use way::{Grain, Turned, Way};
 pub use wood::Wood;
+pub use work::Work;

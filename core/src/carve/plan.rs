@@ -8,6 +8,7 @@ use super::setting::Setting;
 use super::stage::{Details, Stage};
 use super::step::Step;
 use super::wood::Wood;
+use super::work::Work;
 use crate::measure::{Error, Length};
 use crate::shape::Neck;
 use crate::spec::{StageName, Stock};
@@ -97,8 +98,7 @@ impl Neck {
         let finished_mm3 = volumes.fretboard_mm3 + volumes.neck_wood_mm3;
         let start = setting.start(bored);
         let (mut wood, mut left, mut stages) = (start.clone(), stock_mm3, Vec::new());
-        let woods = &self.normalised().woods;
-        let wall = self.least_rod_wall().map(|w| (w.value, w.x_mm));
+        let work = Work::of(self, &setting.stock);
         for name in order {
             let Step { wood: after, action, tool, lines, checks, clearance, details } =
                 setting.step(name, &wood, &mut faults);
@@ -121,15 +121,7 @@ impl Neck {
                 tool: tool.into(),
                 lines,
                 checks,
-                cautions: setting.concerning(
-                    name,
-                    cautions(
-                        name,
-                        [&woods.neck.species, &woods.fretboard.species],
-                        wall,
-                        self.normalised().rod.least_wall.mm(),
-                    ),
-                ),
+                cautions: cautions(name, &work),
                 removed_mm3: left - left_after,
                 left_mm3: left_after,
                 clearance: clearance.map(|c| c.on_hand(self.hand_sign())),

@@ -8,6 +8,7 @@ use super::block::{Zone, held};
 use super::grain::{grain_um, table};
 use super::grit::{GritStep, Removes, notes};
 use crate::measure::{Bound, Error, Fault, Faults, Kind, Length, exactly};
+use crate::shape::Neck;
 use crate::spec::{GritScale, Grits};
 
 /// How far an allowance may miss the sum of the grits and still be that sum, mm.
@@ -36,6 +37,16 @@ pub struct SandingPlan {
     /// Depth of the scratches that the last grit leaves, under the finished surface. On faces that were finished before
     /// (see [`Zone::has_allowance`]) the last grit is the only one, and takes off less than this.
     pub scratches_left_mm: f64,
+}
+
+impl SandingPlan {
+    /// The plan with the zones alone that a neck has.
+    pub(super) fn on(mut self, neck: &Neck) -> Self {
+        for step in &mut self.steps {
+            step.blocks.retain(|held| held.zone.is_on(neck));
+        }
+        self
+    }
 }
 
 /// What every grit takes off, and what the caliper reads before it.
@@ -390,7 +401,7 @@ mod tests {
             for held in &step.blocks {
                 assert!(held.words.ends_with('.') && !held.words.contains("  "), "{}", held.words);
                 let round_or_bent = matches!(held.block, Block::Round | Block::Flexible);
-                let hollow = matches!(held.zone, Zone::Volute | Zone::HeelSweep);
+                let hollow = matches!(held.zone, Zone::Volute | Zone::Transition | Zone::HeelSweep);
                 assert_eq!(held.block == Block::Round, hollow);
                 assert_eq!(round_or_bent, hollow || held.zone == Zone::ShaftBack);
                 assert_eq!(held.block == Block::Rest, !held.zone.has_allowance() && index < 5);

@@ -113,7 +113,7 @@ impl Setting {
             faults.extend_from_slice(error.faults());
             sanding_plan(grits, own, None)
         });
-        let sanding = sanding.ok();
+        let sanding = sanding.ok().map(|plan| plan.on(neck));
         let contour = sanding.as_ref().map_or(0.0, |s| s.allowance_mm);
         if shaping > saw {
             let remedy = format!("leave {} mm or less, or let the saw leave more", told(saw));
@@ -152,13 +152,14 @@ impl Setting {
         if stops[1] - stops[0] < Station::LEAST_GAP_MM {
             let most = 0.5 * (heel - volute - Station::LEAST_GAP_MM);
             let path = if allowed.stops.mm() >= saw { "allowances.stops" } else { "allowances.saw" };
+            let hump = super::step::hump(neck);
             faults.push(
                 crossed(
                     path,
                     stop,
-                    "the stop lines cross: between volute and heel no shaft is left to cut",
+                    &format!("the stop lines cross: between {hump} and heel no shaft is left to cut"),
                     format!(
-                        "stop nearer, at {} mm or less, or make the volute's or the heel's run shorter",
+                        "stop nearer, at {} mm or less, or make the {hump}'s or the heel's run shorter",
                         told(most)
                     ),
                 )

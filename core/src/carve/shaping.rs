@@ -14,6 +14,7 @@ use super::stage::Details;
 use super::step::Step;
 use super::target::targets;
 use super::wood::{Shaped, Wood};
+use super::work::has_facets;
 use crate::measure::Fault;
 use crate::shape::{LeastValue, Side};
 
@@ -58,9 +59,10 @@ impl Setting {
         let mut step = Step::new(
             wood,
             format!(
-                "Work the shaft between the stops round from facet to facet and fair along its length, down to the readings \
-                 below: {:.2} mm over the finished thickness at the spine, running out to nothing at the carve line. Stroke \
-                 along the neck, turn it often, and look along it against the light.",
+                "Work the shaft between the stops round{} and fair along its length, down to the readings below: {:.2} mm \
+                 over the finished thickness at the spine, running out to nothing at the carve line. Stroke along the neck, \
+                 turn it often, and look along it against the light.",
+                if has_facets(&self.stock) { " from facet to facet" } else { "" },
                 self.contour
             ),
             "rasp, scraper, a long flat block with coarse paper",

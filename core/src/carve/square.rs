@@ -146,7 +146,7 @@ impl Setting {
             }
         }
         if self.neck.rod_cuts().is_empty() {
-            step.action = String::from("This neck has no rod: nothing is cut.");
+            (step.action, step.tool) = (String::from("This neck has no rod: nothing is cut."), "none");
         }
         step
     }

@@ -4,7 +4,6 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::caution::{Caution, Topic};
 use super::clearance::Clearance;
 use super::mark::{Check, Datum, Face, Line, Place, Waste, marks};
 use super::setting::Setting;
@@ -171,21 +170,6 @@ impl Setting {
     /// What lies between headstock and shaft, in words.
     pub fn hump(&self) -> &'static str {
         hump(&self.neck)
-    }
-
-    /// The cautions that concern this neck and its stock: none about glue where nothing is glued, none where nothing is
-    /// cut.
-    pub fn concerning(&self, stage: StageName, mut all: Vec<Caution>) -> Vec<Caution> {
-        let glues = match stage {
-            StageName::Blank => {
-                self.timber.facts.scarf_mm.is_some() || self.timber.facts.heel_block.is_some()
-            }
-            StageName::Board => !self.stock.board.glued,
-            _ => true,
-        };
-        let cuts = stage != StageName::RodChannel || !self.neck.rod_cuts().is_empty();
-        all.retain(|c| cuts && (glues || c.topic != Topic::Glue));
-        all
     }
 
     /// A station where a sawn line begins or ends, by its name.

@@ -70,12 +70,18 @@ pub(super) fn stations(neck: &Neck) -> [Vec<Place>; 2] {
     let (volute, heel) = (neck.volute(), neck.heel());
     let between = |a: f64, b: f64, t: f64| a + t * (b - a);
     let at = |x: f64| Place::at(libm::round(x * 10.0) / 10.0);
+    // A transition has no tip to be seen: its station is told in numbers as those beside it are.
+    let tip = match volute.tip_x_mm {
+        x if volute.height_mm > 0.0 => Place::new(x, "volute's tip"),
+        0.0 => Place::new(0.0, "nut"),
+        x => Place::at(x),
+    };
     let head = [
         at(between(volute.start_x_mm, volute.tip_x_mm, 0.5)),
-        Place::new(volute.tip_x_mm, "volute's tip"),
+        tip,
         at(between(volute.tip_x_mm, volute.end_x_mm, 1.0 / 3.0)),
         at(between(volute.tip_x_mm, volute.end_x_mm, 2.0 / 3.0)),
-        Place::new(volute.end_x_mm, "volute's end"),
+        Place::new(volute.end_x_mm, format!("{}'s end", hump(neck))),
     ];
     let foot = [
         Place::new(heel.start_x_mm, "heel's start"),
@@ -87,7 +93,7 @@ pub(super) fn stations(neck: &Neck) -> [Vec<Place>; 2] {
 }
 
 /// All templates of a back that has an allowance on it: along the spine, across at stations, and the carve line on
-/// either side, of volute and heel.
+/// either side, of the volute, or the transition where there is none, and the heel.
 pub(super) fn templates(neck: &Neck, back: &Back, allowance_mm: f64, zones: [[f64; 2]; 2]) -> Vec<Template> {
     let mut all = Vec::new();
     for ((name, [from, to]), places) in [hump(neck), "heel"].into_iter().zip(zones).zip(stations(neck)) {

@@ -64,12 +64,19 @@ pub(super) fn grits(plan: &SandingPlan) -> Vec<Draft> {
         Column::Number(15.0),
     ];
     let left = |mm: f64, spare: f64| {
-        let rest = if spare > 0.0 { ", of which the first grit takes the rest" } else { "" };
-        format!("{} mm{rest}", fine(mm))
+        let more = if spare > 0.0 {
+            format!(", {} mm more, for the first grit", fine(spare))
+        } else {
+            String::new()
+        };
+        format!("{} mm{more}", fine(mm))
+    };
+    let [take, later] = match plan.steps.len() {
+        0 | 1 => ["The one grit takes", ""],
+        _ => ["All grits together take", " From the second grit on both stand as far over."],
     };
     let sum = format!(
-        "All grits together take {} mm. Left for them: on the spine {}; on the headstock's back {}. From the second grit on \
-         both stand as far over. Grits by {}.",
+        "{take} {} mm. Left for sanding: on the spine {}; on the headstock's back {}.{later} Grits by {}.",
         fine(plan.total_mm),
         left(plan.allowance_mm, plan.spare_mm),
         left(plan.headstock_mm, plan.headstock_spare_mm),
@@ -101,6 +108,10 @@ fn zones(plan: &SandingPlan) -> Vec<Draft> {
                     _ => rows.push((vec![grit.clone()], held.block.name(), held.words)),
                 }
             }
+        }
+        // Not every neck has every zone.
+        if rows.is_empty() {
+            continue;
         }
         let said = rows
             .iter()

@@ -83,6 +83,25 @@ fn clearance(stage: &Stage, neck: &Neck, c: &Clearance) -> String {
     )
 }
 
+/// Why a stage has no clearance.
+fn unproven(stage: &Stage, neck: &Neck) -> &'static str {
+    match stage.name {
+        StageName::Blank => "the blank is brought to a size that holds the neck with its allowances",
+        StageName::RodChannel if neck.rod_cuts().is_empty() => "nothing is cut",
+        StageName::RodChannel => "the channel is cut to its finished size",
+        StageName::HeadstockFace => "the face is cut to its finished place",
+        StageName::Board => "what is cut of the board is cut to its finished place",
+        StageName::Sides => "the sides are cut to their finished place",
+        StageName::Stops => "nothing is cut",
+        StageName::Sanding => {
+            "the grits bring the neck to its finished surface; what stands over it before each of them is in their table"
+        }
+        StageName::Facets => "no facet is planed",
+        // What takes wood nowhere near the neck has no place where it comes nearest.
+        _ => "nothing is cut over the finished neck",
+    }
+}
+
 /// Four decimals, never a negative zero.
 fn told(value: f64) -> String {
     format!("{:.4}", libm::round(value * 1e4) / 1e4 + 0.0)
@@ -103,9 +122,7 @@ pub(super) fn action(stage: &Stage, neck: &Neck) -> Vec<Draft> {
     ));
     let proof = match &stage.clearance {
         Some(c) => clearance(stage, neck, c),
-        None => String::from(
-            "No clearance to prove: this stage cuts nothing, or cuts faces to their finished place.",
-        ),
+        None => format!("No clearance to prove: {}.", unproven(stage, neck)),
     };
     blocks.push(words(&proof, COLUMN_MM));
     blocks
