@@ -252,6 +252,15 @@ fn without_a_volute_there_is_none_in_words() {
             assert!(!all.contains("volute"), "{}: {all}", stage.name.name());
         }
     }
+    let crossed = Stock::from_json(r#"{ "allowances": { "stops": 100 } }"#).unwrap();
+    let refused = |volute: f64| {
+        let neck = format!(r#"{{ "heel": {{ "start": 200 }}, "volute": {{ "height": {volute} }} }}"#);
+        let plan = Neck::from_json(&neck).unwrap().carving_plan(&crossed);
+        plan.err().unwrap().to_string()
+    };
+    assert!(refused(3.0).contains("between volute and heel"));
+    let words = refused(0.0);
+    assert!(words.contains("between transition and heel") && !words.contains("volute"), "{words}");
     let detailed = |plan: &CarvingPlan, name| detailed(plan.stage(name).unwrap());
     for (plan, ends, zone, hollow) in [
         (&with, "across at volute's end", "volute; ", "hollow beside the volute"),
