@@ -198,7 +198,9 @@ fn frets(neck: &Neck) -> Vec<Place> {
     numbers.extend([1, 12.min(most), most]);
     numbers.sort_unstable();
     numbers.dedup();
-    let at = |n: u32| Some(Place::new(neck.station_mm(f64::from(n)).ok()?, format!("fret {n}")));
+    // On a fretless neck they are where the frets of another would be.
+    let name = |n: u32| if spec.frets.count == 0 { format!("position {n}") } else { format!("fret {n}") };
+    let at = |n: u32| Some(Place::new(neck.station_mm(f64::from(n)).ok()?, name(n)));
     numbers.into_iter().filter_map(at).collect()
 }
 

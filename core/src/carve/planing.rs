@@ -1,6 +1,7 @@
 //! The stage that planes facets by hand.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
@@ -105,20 +106,26 @@ impl Setting {
     pub(super) fn facets(&self, wood: &Wood) -> Step {
         let stock = &self.stock.facets;
         let allowance = self.stock.allowances.shaping.mm();
-        let mut step = Step::new(
-            wood,
+        let action = if stock.rounds == 0 {
+            String::from("No facets are planed: contouring goes on from the cuts before.")
+        } else {
             format!(
                 "Plane the back to its line, then facets between the marked lines, {} round{}: first at 45 degrees, then in \
                  between, and again. Every facet leaves {} mm over the finished back; stop at the lines.",
                 stock.rounds,
                 if stock.rounds == 1 { "" } else { "s" },
                 told(allowance)
-            ),
-            "spokeshave, plane or coarse file between the stop lines",
-        );
+            )
+        };
+        let tool = if stock.rounds == 0 {
+            "none"
+        } else {
+            "spokeshave, plane or coarse file between the stop lines"
+        };
+        let mut step = Step::new(wood, action, tool);
         let stretches = self.stretches_of_run(wood);
         let whole = stretches.len() == 1;
-        if !whole {
+        if !whole && stock.rounds > 0 {
             step.action.push_str(
                 " Between a stop and the place where the cutter's axis was set in or lifted out its rim has rounded the \
                  corner part of the way: where a mark for the square corner falls in the air, the plane meets the wood \
