@@ -335,6 +335,28 @@ fn taper_clearance(planned: &Planned) {
     assert!(tip - from >= out - 1e-9 && to - end >= out - 1e-9, "seed {seed}: {from} {to}");
 }
 
+/// An outline that steps out at once is where an offset straight sideways would leave next to nothing.
+#[test]
+fn a_step_in_the_headstock_s_outline_keeps_its_distance() {
+    let steps = [
+        r#"[{"along": 20, "offset": 22}, {"along": 22, "offset": 40}, {"along": 120, "offset": 38}]"#,
+        r#"[{"along": 6, "offset": 34}, {"along": 60, "offset": 30}, {"along": 64, "offset": 36}]"#,
+    ];
+    for (edge, angle) in steps.into_iter().zip([10.0, 25.0]) {
+        let head = format!(r#"{{"headstock": {{"angle": {angle}, "bass_edge": {edge}}}}}"#);
+        let neck = Neck::from_json(&head).unwrap();
+        for out in [0.0, 0.5, 1.0, 3.0] {
+            let mut stock = neckwright::spec::Stock::default();
+            stock.allowances.taper = neckwright::measure::Length::from_mm(out);
+            let plan = plan_of(&neck, &stock);
+            let planned = Planned { seed: 0, neck: neck.clone(), stock, plan, refused: Vec::new() };
+            taper_clearance(&planned);
+            let marks = way_of_saw(&planned, Side::Bass).len();
+            assert!(marks < 60, "{marks} marks with {out} mm outside {edge}");
+        }
+    }
+}
+
 /// The least clearance of a cutter guided by side face and sawn back, in the sections, to the back with the shaping
 /// allowance.
 pub fn cutter_gap(planned: &Planned, facts: &CutterFacts) -> f64 {

@@ -92,7 +92,8 @@ fn cells(half: &Law, [a, b]: [[f64; 2]; 2], within: f64) -> impl Iterator<Item =
     });
     // A stretch of no length is an end of its neighbours.
     parts.filter(move |_| length > 1e-9).map(move |(x, beside, y)| {
-        let (x_off, y_off) = (Bernstein::new(x.map(|x| x - a[0]).into()), y.minus(&Bernstein::constant(a[1])));
+        let (x_off, y_off) =
+            (Bernstein::new(x.map(|x| x - a[0]).into()), y.minus(&Bernstein::constant(a[1])));
         let (along, up) = (d[0] / length, d[1] / length);
         Cell {
             x,

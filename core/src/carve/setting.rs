@@ -147,8 +147,7 @@ impl Setting {
                 .into());
         };
         let taper = Arc::new(Taper::new(neck, &faces, &stretches, &timber.blank, allowed.taper.mm()));
-        let heel = neck.heel();
-        let block = heel.block_x_mm.max(heel.glued_from_x_mm).min(heel.end_x_mm);
+        let block = neck.heel().block_x_mm.min(neck.heel().end_x_mm);
         let setting = Self {
             neck: Arc::new(neck.clone()),
             stock,

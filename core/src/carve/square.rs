@@ -250,7 +250,7 @@ impl Setting {
                 on,
                 from: Datum::Centreline,
                 straight: false,
-waste: Some(Waste::Greater),
+                waste: Some(Waste::Greater),
                 marks: self.outline_marks(&sawn.outline),
             });
         }
@@ -378,26 +378,38 @@ waste: Some(Waste::Greater),
         self.neck.volume_mm3().tuner_holes_mm3 * ((finished + over) / finished)
     }
 
+    /// What is done to the heel's block while it is square.
+    fn words_of_block(&self) -> String {
+        let (glued, end) = (self.neck.heel().glued_from_x_mm, self.neck.wood_reach_mm()[1]);
+        if self.block >= end {
+            return String::new();
+        }
+        let touched = match self.glued_sweep() {
+            Some(_) => "nothing touches it any more",
+            None if glued < end => "from the glued line on nothing touches it any more",
+            None => "the last grit is the only one that touches it",
+        };
+        let sweep =
+            "Plane the heel block to its finished depth while it is square, from the end of its sweep on";
+        format!("{sweep}; {touched}.")
+    }
+
     pub(super) fn headstock_thickness(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
         let head = self.neck.headstock();
         let left = self.stock.allowances.headstock.mm();
         let thick = head.thickness_mm + left;
+        let end = self.neck.wood_reach_mm()[1];
         let mut step = Step::new(
             wood,
             format!(
                 "Bring the headstock to {} mm, {} mm over its finished {}, from its back and parallel to its face, and stop \
-                 where the {} begins: it is rasped into the slab later. {}Plane the heel block to its finished depth while \
-                 it is square, {}; nothing touches it there any more.",
+                 where the {} begins: it is rasped into the slab later. {}{}",
                 told(thick),
                 told(left),
                 told(head.thickness_mm),
                 self.hump(),
                 self.boring(),
-                if self.glued() <= self.neck.heel().block_x_mm {
-                    "all of it from where the sweep ends on"
-                } else {
-                    "from the glued line on"
-                }
+                self.words_of_block()
             ),
             if head.posts.is_empty() {
                 "thicknessing sander, or plane"
@@ -422,7 +434,6 @@ waste: Some(Waste::Greater),
             }
             step.clearance = Some(clearance);
         }
-        let end = self.neck.wood_reach_mm()[1];
         if self.block < end {
             let value_mm = [self.block, end].map(|x| back.spine.value(x));
             let height = super::fence::Straight { x_mm: [self.block, end], value_mm };
@@ -445,9 +456,11 @@ waste: Some(Waste::Greater),
         for p in &all {
             step.checks.push(Check::reading("headstock's thickness square to its face, caliper", p, thick));
         }
-        let place = Place::new(end, "heel's end");
-        let deep = self.neck.heel().block_depth_mm;
-        step.checks.push(self.caliper(wood, ["thickness of the heel with its block", ""], &place, deep));
+        if self.block < end {
+            let place = Place::new(end, "heel's end");
+            let deep = self.neck.heel().block_depth_mm;
+            step.checks.push(self.caliper(wood, ["thickness of the heel with its block", ""], &place, deep));
+        }
         step
     }
 }

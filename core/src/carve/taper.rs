@@ -107,7 +107,9 @@ fn within(corners: &[[f64; 2]], most: f64) -> Vec<[f64; 2]> {
     }
     // Along the blank's side nothing is sawn, and a mark in between says nothing.
     let side = |p: Option<&[f64; 2]>| p.is_some_and(|p| p[1] >= most);
-    let beside = |i: usize| side(all.get(i)) && side(all.get(i + 1)) && side(i.checked_sub(1).and_then(|k| all.get(k)));
+    let beside = |i: usize| {
+        side(all.get(i)) && side(all.get(i + 1)) && side(i.checked_sub(1).and_then(|k| all.get(k)))
+    };
     (0..all.len()).filter(|i| !beside(*i)).filter_map(|i| all.get(i).copied()).collect()
 }
 
