@@ -93,6 +93,10 @@ fn volumes_are_the_integrals_of_the_sections() {
         ]);
         stations.extend(plan.start().reach_mm());
         stations.extend([tip - out - plan.stock().saw.kerf.mm(), neck.heel().glued_from_x_mm]);
+        stations.push(neck.heel().block_x_mm);
+        // Where the saw turns around the headstock.
+        let marked = stage(&plan, StageName::Taper).lines.iter().flat_map(|l| &l.marks);
+        stations.extend(marked.map(|m| m.x_mm));
         let Details::Timber(timber) = &stage(&plan, StageName::Blank).details else { panic!("no timber") };
         let way = timber.ways.iter().find(|w| w.construction == plan.stock().construction).unwrap();
         let spare = timber.blank_mm[0] - way.needed_mm[0];

@@ -244,27 +244,117 @@ fn headstock_clearance(planned: &Planned) {
     }
 }
 
+/// Half width of the wood that stands at a station, on one side, board or neck wood, whichever reaches further out.
+fn sawn_half(neck: &Neck, wood: &Wood, side: Side, x: f64) -> f64 {
+    let sign = neck.hand_sign() * side.sign();
+    let outline = wood.polyline_mm(x, 1.0).unwrap();
+    outline.iter().map(|p| sign * p[0]).fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// The way of the saw on one side as it is marked: straight lines from mark to mark, from the headstock's sawn end on.
+fn way_of_saw(planned: &Planned, side: Side) -> Vec<Point> {
+    let Planned { neck, plan, stock, .. } = planned;
+    let taper = stage(plan, StageName::Taper);
+    let [_, end] = neck.wood_reach_mm();
+    let own = |name: &str| {
+        let name = format!("{name}, {} side", side.name());
+        taper.lines.iter().filter(move |l| l.name == name).flat_map(|l| &l.marks)
+    };
+    let marks = own("headstock's outline").chain(own("taper"));
+    let mut way: Vec<Point> = marks.map(|m| [m.x_mm, m.distance_mm]).collect();
+    let [.., a, b] = way[..] else { panic!("no taper") };
+    // On to the heel's sawn end.
+    let sawn_end = end + stock.allowances.taper.mm();
+    if b[0] < sawn_end {
+        way.push([sawn_end, b[1] + (sawn_end - b[0]) / (b[0] - a[0]) * (b[1] - a[1])]);
+    }
+    way
+}
+
+/// The least distance in plan from the way of the saw to the finished outline, by dense samples of the outline.
+fn least_in_plan(neck: &Neck, side: Side, way: &[Point]) -> f64 {
+    let [tip, end] = neck.wood_reach_mm();
+    let mut first = 0;
+    let mut from = f64::NEG_INFINITY;
+    // Whatever lies further off along the neck than this is further off.
+    let reach = 4.0;
+    let mut gap = |x: f64| {
+        let p = [x, control(neck, side, x)[0][0]];
+        if x < from {
+            first = 0;
+        }
+        from = x;
+        while way[first + 1][0] < x - reach {
+            first += 1;
+        }
+        let near = way[first..].windows(2).take_while(|w| w[0][0] <= x + reach);
+        let to = |w: &[Point]| {
+            let (d, v) = ([w[1][0] - w[0][0], w[1][1] - w[0][1]], [p[0] - w[0][0], p[1] - w[0][1]]);
+            let square = d[0] * d[0] + d[1] * d[1];
+            let t = if square > 0.0 { ((d[0] * v[0] + d[1] * v[1]) / square).clamp(0.0, 1.0) } else { 0.0 };
+            libm::hypot(v[0] - t * d[0], v[1] - t * d[1])
+        };
+        near.map(to).fold(f64::INFINITY, f64::min)
+    };
+    let gap = core::cell::RefCell::new(&mut gap);
+    let at = |x: f64| (gap.borrow_mut())(x);
+    let head = [tip, neck.headstock().root_x_mm + reach];
+    // The outline turns within millimetres where the headstock widens, and hardly anywhere else.
+    let samples = libm::ceil((head[1] - head[0]) * 20.0) as usize;
+    let least = least_near(&at, head, samples).0;
+    least.min(least_along(neck, [head[1], end], 60, &at).0)
+}
+
 fn taper_clearance(planned: &Planned) {
     let Planned { seed, neck, plan, stock, .. } = planned;
     let taper = stage(plan, StageName::Taper);
+    let out = stock.allowances.taper.mm();
     let [tip, end] = neck.wood_reach_mm();
     let mut witness = f64::INFINITY;
-    for line in taper.lines.iter().filter(|l| l.name.starts_with("taper")) {
-        let side = if line.name.contains("bass") { Side::Bass } else { Side::Treble };
-        let at = through(line);
-        let (a, b) = (line.marks[0].x_mm, line.marks[line.marks.len() - 1].x_mm);
-        let slope = (at(b) - at(a)) / (b - a);
-        let gap = |x: f64| (at(x) - control(neck, side, x)[0][0]) / libm::hypot(1.0, slope);
-        // Its marks are told to a thousandth, so the line's very ends are not.
-        let (least, _) = least_along(neck, [(a - 5e-4).max(tip), (b + 5e-4).min(end)], 60, &gap);
-        witness = witness.min(least);
+    for side in Side::BOTH {
+        let way = way_of_saw(planned, side);
+        witness = witness.min(least_in_plan(neck, side, &way));
+        // The saw cuts the ends square, as far beyond the finished ones.
+        assert!((way[0][0] - (tip - out)).abs() < 1e-9, "seed {seed}: {way:?}");
+        // The marks are the wood: straight from one to the next, nowhere inside the outline and nowhere far outside it.
+        for w in way.windows(2).filter(|w| w[1][0] > w[0][0]) {
+            for t in [0.01, 0.3, 0.6, 0.99] {
+                let x = w[0][0] + t * (w[1][0] - w[0][0]);
+                let marked = w[0][1] + t * (w[1][1] - w[0][1]);
+                if x < neck.headstock().root_x_mm {
+                    let wood = sawn_half(neck, &taper.wood, side, x);
+                    assert!((wood - marked).abs() < 1e-9, "seed {seed}: {marked} marked, {wood} at {x}");
+                }
+            }
+        }
     }
-    // The line outside the board alone is not told: it leaves the allowance too.
     let clearance = taper.clearance.unwrap();
-    let out = stock.allowances.taper.mm();
-    agrees("taper", *seed, &clearance, out);
-    assert!(witness >= clearance.least.proven - 1e-6, "seed {seed}: {witness} {clearance:?}");
+    agrees("taper", *seed, &clearance, witness);
     assert_eq!(clearance.needed_mm, out);
+    let [from, to] = taper.wood.reach_mm();
+    assert!(tip - from >= out - 1e-9 && to - end >= out - 1e-9, "seed {seed}: {from} {to}");
+}
+
+/// An outline that steps out at once is where an offset straight sideways would leave next to nothing.
+#[test]
+fn a_step_in_the_headstock_s_outline_keeps_its_distance() {
+    let steps = [
+        r#"[{"along": 20, "offset": 22}, {"along": 22, "offset": 40}, {"along": 120, "offset": 38}]"#,
+        r#"[{"along": 6, "offset": 34}, {"along": 60, "offset": 30}, {"along": 64, "offset": 36}]"#,
+    ];
+    for (edge, angle) in steps.into_iter().zip([10.0, 25.0]) {
+        let head = format!(r#"{{"headstock": {{"angle": {angle}, "bass_edge": {edge}}}}}"#);
+        let neck = Neck::from_json(&head).unwrap();
+        for out in [0.0, 0.5, 1.0, 3.0] {
+            let mut stock = neckwright::spec::Stock::default();
+            stock.allowances.taper = neckwright::measure::Length::from_mm(out);
+            let plan = plan_of(&neck, &stock);
+            let planned = Planned { seed: 0, neck: neck.clone(), stock, plan, refused: Vec::new() };
+            taper_clearance(&planned);
+            let marks = way_of_saw(&planned, Side::Bass).len();
+            assert!(marks < 60, "{marks} marks with {out} mm outside {edge}");
+        }
+    }
 }
 
 /// The least clearance of a cutter guided by side face and sawn back, in the sections, to the back with the shaping

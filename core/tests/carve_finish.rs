@@ -7,7 +7,7 @@ use std::collections::HashMap;
 
 use carve_common::*;
 use neckwright::carve::{Block, Details, Line, SandingPlan, Stage, Template, TemplatePlane, Zone};
-use neckwright::measure::Length;
+use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Point, Side};
 use neckwright::spec::{HeadstockKind, Specification, StageName, Stock, numbers};
 
@@ -111,29 +111,41 @@ fn all_along(template: &Template) -> impl Iterator<Item = (Point, f64)> + '_ {
 }
 
 /// Wood that is there between two stations of the transitions, away from where they end.
-fn inside(zones: &[[f64; 2]; 2], x: f64) -> bool {
+fn inside(zones: &[[f64; 2]], x: f64) -> bool {
     zones.iter().any(|z| x > z[0] + 1e-6 && x < z[1] - 1e-6)
 }
 
 #[test]
 fn templates_and_lines_are_of_the_shape_that_the_transitions_are_worked_to() {
-    let (mut planes, mut over) = (HashMap::new(), 0.0_f64);
-    for Planned { seed, neck, plan, .. } in plans(900, 60) {
+    let (mut planes, mut over, mut in_glue) = (HashMap::new(), 0.0_f64, 0);
+    let into_the_sweep = plans(7000, 30).filter_map(glued_in_the_sweep);
+    for Planned { seed, neck, plan, .. } in plans(900, 60).chain(into_the_sweep) {
         let stage = stage(&plan, StageName::Transitions);
         let Details::Templates(all) = &stage.details else { panic!("no templates") };
         let Details::Sanding(grits) = &plan.stages().last().unwrap().details else { panic!("no grits") };
         let (heel, stops) = (neck.heel(), plan.stops_mm());
         let from = neck.volute().start_x_mm - plan.stock().allowances.headstock.mm();
-        let block = heel.block_x_mm.max(heel.glued_from_x_mm).min(heel.end_x_mm);
-        let zones = [[from.max(neck.wood_reach_mm()[0]), stops[0]], [stops[1], block]];
+        let (glued, block) = (heel.glued_from_x_mm.min(heel.block_x_mm), heel.block_x_mm);
+        let zones = [[from.max(neck.wood_reach_mm()[0]), stops[0]], [stops[1], glued], [glued, block]];
         let hand = neck.hand_sign();
         let root = neck.headstock().root_x_mm;
         let top = |x: f64| neck.laws().face_depth.at(x.min(root)).unwrap();
         // A slanted nut ends later on one side.
         let nut = neck.layout().board().nut_ends_mm().into_iter().fold(0.0, f64::max);
         for template in all {
-            assert_eq!(template.allowance_mm, grits.allowance_mm);
-            assert!(template.name.contains("allowance on"));
+            // No grit goes into the glued zone.
+            let finished = template.name.contains("in the glued zone, finished");
+            assert_eq!(template.allowance_mm, if finished { 0.0 } else { grits.allowance_mm });
+            assert!(template.name.contains("allowance on") != finished);
+            let stations: Vec<f64> = match template.plane {
+                TemplatePlane::Across { x_mm } => vec![x_mm],
+                _ => template.points_mm.iter().map(|p| p[0]).collect(),
+            };
+            assert!(
+                stations.iter().all(|x| if finished { *x >= glued } else { *x <= glued }),
+                "{stations:?}"
+            );
+            in_glue += i32::from(finished);
             for (p, within) in all_along(template) {
                 let x = if let TemplatePlane::Across { x_mm } = template.plane { x_mm } else { p[0] };
                 // Above the wood's top behind the nut there is nothing to touch.
@@ -181,7 +193,71 @@ fn templates_and_lines_are_of_the_shape_that_the_transitions_are_worked_to() {
         }
     }
     assert!(planes.len() == 4 && planes.values().all(|n| *n > 1000), "{planes:?}");
+    assert!(in_glue > 100, "{in_glue}");
     assert!(over > 0.1, "templates of the finished shape would not be told apart: {over}");
+}
+
+/// The same neck and stock, glued to the body from somewhere in the heel's sweep on; `None` where they make no plan then.
+fn glued_in_the_sweep(planned: Planned) -> Option<Planned> {
+    let Planned { seed, neck, plan, .. } = planned;
+    let heel = neck.heel();
+    let x = between(&mut numbers(seed), heel.start_x_mm, heel.block_x_mm);
+    let mut spec = neck.normalised().clone();
+    spec.heel.glued_from = Some(Station::Mm(if seed % 5 == 0 { heel.start_x_mm } else { x }));
+    let neck = Neck::new(&spec).ok()?;
+    let stock = plan.stock().clone();
+    let plan = neck.carving_plan(&stock).ok()?;
+    Some(Planned { seed, neck, stock, plan, refused: Vec::new() })
+}
+
+/// What is glued to the body is at its finished shape before the neck is fitted: the grits take nothing from it, and where it
+/// begins beyond the sweep, nothing does once the block is planed and the sides are true.
+#[test]
+fn nothing_takes_wood_from_the_glued_zone_once_it_is_finished() {
+    let (mut seen, mut in_sweep, mut before) = (0, 0, 0.0_f64);
+    for planned in plans(7000, 80).chain(plans(7000, 80).filter_map(glued_in_the_sweep)) {
+        let Planned { seed, neck, plan, .. } = &planned;
+        let (heel, [_, end]) = (neck.heel(), neck.wood_reach_mm());
+        let sweep = heel.glued_from_x_mm < heel.block_x_mm - 1e-6;
+        let glued = if sweep { heel.glued_from_x_mm } else { heel.glued_from_x_mm.max(heel.block_x_mm) };
+        if glued >= end {
+            continue;
+        }
+        let place = |name| plan.stages().iter().position(|s| s.name == name).unwrap();
+        let done = if sweep {
+            place(StageName::Transitions)
+        } else {
+            place(StageName::HeadstockThickness).max(place(StageName::Sides))
+        };
+        let mut next = numbers(*seed);
+        let some = (0..12).map(|_| between(&mut next, glued, end));
+        for x in some.chain([glued, heel.block_x_mm.max(glued), end]) {
+            let finished = neck.section(x).unwrap().area_mm2();
+            for stage in &plan.stages()[done..] {
+                let over = stage.wood.area_mm2(x) - finished;
+                assert!(over.abs() < 1e-6, "seed {seed}: {over} at {x} after {}", stage.name.name());
+            }
+            before = before.max(plan.stages()[done - 1].wood.area_mm2(x) - finished);
+            seen += 1;
+        }
+        let (transitions, sanding) = (stage(plan, StageName::Transitions), stage(plan, StageName::Sanding));
+        assert_eq!(transitions.action.contains("Keep out of the glued zone"), !sweep, "seed {seed}");
+        assert_eq!(
+            transitions.action.contains("finished shape now, with no allowance"),
+            sweep,
+            "seed {seed}"
+        );
+        assert!(sanding.action.contains("No grit goes beyond the glued line"), "seed {seed}");
+        // Lines that are worked to in the glued zone say so.
+        for line in &transitions.lines {
+            let own = line.name.contains("glued zone");
+            let lies = |x: f64| if own { x >= glued - 1e-9 } else { x <= glued + 1e-9 };
+            assert!(line.marks.iter().all(|m| lies(m.x_mm)), "seed {seed}: {line:?}");
+        }
+        assert_eq!(transitions.lines.iter().any(|l| l.name.contains("glued zone")), sweep, "seed {seed}");
+        in_sweep += i32::from(sweep);
+    }
+    assert!(seen > 1500 && in_sweep > 50 && before > 100.0, "{seen} {in_sweep} {before}");
 }
 
 fn grits_of(stage: &Stage) -> &SandingPlan {

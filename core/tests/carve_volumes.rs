@@ -93,7 +93,7 @@ fn section(neck: &Neck, plan: &CarvingPlan, stage: &Stage, x: f64) -> f64 {
     }
     if done(StageName::HeadstockThickness) {
         let heel = neck.heel();
-        if x >= heel.block_x_mm.max(heel.glued_from_x_mm) {
+        if x >= heel.block_x_mm {
             shape = both(&shape, &half_plane([0.0, 1.0], heel.block_depth_mm), OverlayRule::Intersect);
         }
     }

@@ -2,17 +2,15 @@
 
 use alloc::format;
 use alloc::sync::Arc;
-use alloc::vec;
 use alloc::vec::Vec;
 
-use super::fence::Straight;
 use super::pass::Faces;
 use super::sanding::{SandingPlan, sanding_plan};
-use super::sawing::{SawLine, Stretches, back_lines, plan_line};
+use super::sawing::{SawLine, Stretches, back_lines};
+use super::taper::Taper;
 use super::timber::{Timber, fit};
-use super::wood::Taper;
 use crate::measure::{Error, Fault, Kind, Station, told};
-use crate::shape::{Back, Neck, Side, Sides};
+use crate::shape::{Back, Neck, Sides};
 use crate::spec::Stock;
 
 /// What the stages are made from.
@@ -44,36 +42,6 @@ fn faces(neck: &Neck) -> Faces {
     Faces {
         wood: Sides::each(|side| built.back.flanks.of(side).out[0].clone()),
         board: built.board_half.clone(),
-    }
-}
-
-/// The taper's lines: straight from the headstock's root to the end, in two where the heel block has a width of its own.
-fn taper(neck: &Neck, faces: &Faces, stretches: &Stretches, out: f64) -> Taper {
-    let built = neck.built();
-    let (root, board) = (built.head.root, neck.layout().board());
-    let [_, end] = neck.wood_reach_mm();
-    let far = end.max(board.end_mm());
-    let mut kinks = faces.board.breaks().to_vec();
-    for side in Side::BOTH {
-        kinks.extend(faces.wood.of(side).breaks());
-    }
-    let line = |half: &dyn Fn(f64) -> f64, from: f64, to: f64| plan_line(half, [from, to], &kinks, out);
-    let lines = |side: Side| -> Vec<Straight> {
-        let wood = |x: f64| faces.half(side, x);
-        let apart = stretches.ends[3];
-        if built.own_block && apart > root && apart < end {
-            vec![line(&wood, root, apart), line(&wood, apart, end)]
-        } else {
-            // The board may reach further than the wood, and both are sawn in one.
-            let widest = |x: f64| if x <= end { wood(x) } else { faces.board_half(x) };
-            vec![line(&widest, root, far)]
-        }
-    };
-    Taper {
-        lines: Sides::each(lines),
-        board: line(&|x| faces.board_half(x), board.start_mm().max(root), far),
-        out,
-        root,
     }
 }
 
@@ -178,9 +146,8 @@ impl Setting {
                 .remedy("please report the specification and the stock")
                 .into());
         };
-        let taper = Arc::new(taper(neck, &faces, &stretches, allowed.taper.mm()));
-        let heel = neck.heel();
-        let block = heel.block_x_mm.max(heel.glued_from_x_mm).min(heel.end_x_mm);
+        let taper = Arc::new(Taper::new(neck, &faces, &stretches, &timber.blank, allowed.taper.mm()));
+        let block = neck.heel().block_x_mm.min(neck.heel().end_x_mm);
         let setting = Self {
             neck: Arc::new(neck.clone()),
             stock,

@@ -20,11 +20,17 @@ use crate::shape::{LeastValue, Side};
 
 impl Setting {
     pub(super) fn stop_lines(&self, wood: &Wood) -> Step {
+        let touched = match self.glued_sweep() {
+            Some(_) => "but for its sweep, which is rasped in with the transitions, nothing may touch it",
+            None => "nothing may touch it",
+        };
         let mut step = Step::new(
             wood,
-            "Square the stop lines all around shaft, sides and back. Every cut along the shaft ends on them, so that its \
-             profile runs neither into the heel nor into the headstock; what is left beyond them is rasped in later. Hatch \
-             the glued zone: nothing may touch it.",
+            format!(
+                "Square the stop lines all around shaft, sides and back. Every cut along the shaft ends on them, so that its \
+                 profile runs neither into the heel nor into the headstock; what is left beyond them is rasped in later. \
+                 Hatch the glued zone: {touched}."
+            ),
             "square, knife or pencil",
         );
         let heel = self.neck.heel();

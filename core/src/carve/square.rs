@@ -218,18 +218,21 @@ impl Setting {
         let mut step = Step::new(
             wood,
             format!(
-                "Saw the taper along straight lines and the headstock around its outline, {} mm outside the finished edges; \
-                 the {} mm of the saw's cut lie on the waste side of the line. Cut both ends to length.",
+                "Saw the taper along straight lines and the headstock around its outline, straight from mark to mark: {} mm \
+                 outside the finished edges, square to them, and up to {} mm more around the headstock. The {} mm of the \
+                 saw's cut lie on the waste side of the line. Cut both ends to length.",
                 told(out),
+                told(FAIR_MM),
                 told(self.stock.saw.kerf.mm())
             ),
             "bandsaw",
         );
         step.wood.width = Width::Sawn(self.taper.clone());
-        let [tip, end] = self.neck.wood_reach_mm();
+        let [_, end] = self.neck.wood_reach_mm();
         for side in Side::BOTH {
             let on = Face::Top;
-            for line in self.taper.lines.of(side) {
+            let sawn = self.taper.sides.of(side);
+            for line in &sawn.lines {
                 let [from, to] = line.x_mm;
                 let ends = [self.named(from), self.named(to)];
                 step.lines.push(Line {
@@ -240,24 +243,15 @@ impl Setting {
                     waste: Some(Waste::Greater),
                     marks: marks(&places(&self.neck, &ends[0], &ends[1]), |x| line.at_mm(x)),
                 });
-                step.clearance = nearer(step.clearance, plan_clearance(line, self.faces.wood.of(side), out));
             }
-            let root = self.taper.root;
-            // So close together that a batten through the marks stays outside the shoulders.
-            const STEP_MM: f64 = 8.0;
-            let cos = self.neck.built().head.cos;
-            let steps = libm::ceil((root - tip) / (STEP_MM * cos)) as u32;
-            let all: Vec<Place> = (0..=steps)
-                .map(|i| (STEP_MM * f64::from(i)).min((root - tip) / cos))
-                .map(|along| Place::new(root - along * cos, format!("{along:.1} mm along the face")))
-                .collect();
+            step.clearance = nearer(step.clearance, sawn.clearance);
             step.lines.push(Line {
                 name: format!("headstock's outline, {} side", side.name()),
                 on,
                 from: Datum::Centreline,
                 straight: false,
                 waste: Some(Waste::Greater),
-                marks: marks(&all, |x| self.faces.half(side, x) + out),
+                marks: self.outline_marks(&sawn.outline),
             });
         }
         step.clearance = nearer(step.clearance, plan_clearance(&self.taper.board, &self.faces.board, out));
@@ -268,12 +262,27 @@ impl Setting {
         step
     }
 
+    /// The corners of a headstock's sawn outline, told along its face.
+    fn outline_marks(&self, corners: &[[f64; 2]]) -> Vec<Mark> {
+        let head = &self.neck.built().head;
+        let last = corners.len().saturating_sub(1);
+        let mark = |(i, [x, half]): (usize, &[f64; 2])| {
+            let place = match i {
+                0 => format!("sawn end, {}", on_face(head, *x).name),
+                _ if i == last && *x > head.root => self.named(*x).name,
+                _ => on_face(head, *x).name,
+            };
+            Mark { x_mm: *x, place, distance_mm: *half }
+        };
+        corners.iter().enumerate().map(mark).collect()
+    }
+
     pub(super) fn sides(&self, wood: &Wood) -> Step {
         let mut step = Step::new(
             wood,
             "Plane or rout both side faces of shaft and headstock true to the finished outline, square to the top. They are \
              finished now: from here on every line on the side is measured on them, and the last grit is the only one that \
-             touches them.",
+             touches them, and none does in the glued zone.",
             "plane, or a bearing-guided cutter along a template",
         );
         step.wood.width = Width::True;
@@ -369,21 +378,38 @@ impl Setting {
         self.neck.volume_mm3().tuner_holes_mm3 * ((finished + over) / finished)
     }
 
+    /// What is done to the heel's block while it is square.
+    fn words_of_block(&self) -> String {
+        let (glued, end) = (self.neck.heel().glued_from_x_mm, self.neck.wood_reach_mm()[1]);
+        if self.block >= end {
+            return String::new();
+        }
+        let touched = match self.glued_sweep() {
+            Some(_) => "nothing touches it any more",
+            None if glued < end => "from the glued line on nothing touches it any more",
+            None => "the last grit is the only one that touches it",
+        };
+        let sweep =
+            "Plane the heel block to its finished depth while it is square, from the end of its sweep on";
+        format!("{sweep}; {touched}.")
+    }
+
     pub(super) fn headstock_thickness(&self, wood: &Wood, faults: &mut Vec<Fault>) -> Step {
         let head = self.neck.headstock();
         let left = self.stock.allowances.headstock.mm();
         let thick = head.thickness_mm + left;
+        let end = self.neck.wood_reach_mm()[1];
         let mut step = Step::new(
             wood,
             format!(
                 "Bring the headstock to {} mm, {} mm over its finished {}, from its back and parallel to its face, and stop \
-                 where the {} begins: it is rasped into the slab later. {}Plane the heel block to its finished depth while \
-                 it is square; from the glued zone on nothing touches it any more.",
+                 where the {} begins: it is rasped into the slab later. {}{}",
                 told(thick),
                 told(left),
                 told(head.thickness_mm),
                 self.hump(),
-                self.boring()
+                self.boring(),
+                self.words_of_block()
             ),
             if head.posts.is_empty() {
                 "thicknessing sander, or plane"
@@ -408,7 +434,6 @@ impl Setting {
             }
             step.clearance = Some(clearance);
         }
-        let end = self.neck.wood_reach_mm()[1];
         if self.block < end {
             let value_mm = [self.block, end].map(|x| back.spine.value(x));
             let height = super::fence::Straight { x_mm: [self.block, end], value_mm };
@@ -431,12 +456,11 @@ impl Setting {
         for p in &all {
             step.checks.push(Check::reading("headstock's thickness square to its face, caliper", p, thick));
         }
-        let place = Place::new(end, "heel's end");
-        step.checks.push(Check::reading(
-            "heel block's depth from the board's top",
-            &place,
-            self.neck.heel().block_depth_mm,
-        ));
+        if self.block < end {
+            let place = Place::new(end, "heel's end");
+            let deep = self.neck.heel().block_depth_mm;
+            step.checks.push(self.caliper(wood, ["thickness of the heel with its block", ""], &place, deep));
+        }
         step
     }
 }

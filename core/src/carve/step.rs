@@ -180,7 +180,7 @@ impl Setting {
             (tip, "headstock's tip".into()),
             (end, "heel's end".into()),
             (self.neck.layout().board().end_mm(), "board's end".into()),
-            (self.taper.root, "nut's headstock side".into()),
+            (self.neck.built().head.root, "nut's headstock side".into()),
             (before, format!("before the {hump}")),
             (past, format!("past the {hump}")),
             (heel, "before the heel".into()),

@@ -22,7 +22,8 @@ pub struct TargetRow {
     /// Width of the back at three quarters, half and a quarter of the way up from the spine to the carve line, mm: what
     /// a caliper reads with its jaws' ends at that height.
     pub widths_mm: [f64; 3],
-    /// The depths below the board's crown at which those widths are read, on the bass side's carve line, mm.
+    /// The depths below the board's crown at which those widths are read, mm. The carve line they go up to is the deeper of
+    /// both sides' there.
     pub depths_mm: [f64; 3],
 }
 

@@ -23,7 +23,8 @@ pub enum TemplatePlane {
 }
 
 /// A curve to draw or to cut a template from, of the shape that the transitions are worked to: the finished neck with the
-/// wood for the grits still on it, so that the template touches all along when the work is done.
+/// wood for the grits still on it, so that the template touches all along when the work is done; in the glued zone, where no
+/// grit goes, the finished neck itself.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Template {
     /// What it is for.
@@ -92,28 +93,49 @@ pub(super) fn stations(neck: &Neck) -> [Vec<Place>; 2] {
     [head.into(), foot.into()]
 }
 
-/// All templates of a back that has an allowance on it: along the spine, across at stations, and the carve line on
-/// either side, of the volute, or the transition where there is none, and the heel.
-pub(super) fn templates(neck: &Neck, back: &Back, allowance_mm: f64, zones: [[f64; 2]; 2]) -> Vec<Template> {
+/// The templates of one stretch of a back: along the spine, the carve line on either side, and across at places.
+fn of_stretch(
+    (neck, back): (&Neck, &Back),
+    name: &str,
+    allowance_mm: f64,
+    [from, to]: [f64; 2],
+    places: impl Iterator<Item = Place>,
+) -> Vec<Template> {
     let mut all = Vec::new();
-    for ((name, [from, to]), places) in [hump(neck), "heel"].into_iter().zip(zones).zip(stations(neck)) {
-        let mut add = |what: String, plane, points_mm| {
-            let name = format!("{name}, allowance on: {what}");
-            all.push(Template { name, plane, allowance_mm, points_mm });
-        };
-        add("along the spine".into(), TemplatePlane::Spine, along(|x| back.spine.value(x), from, to));
-        for side in Side::BOTH {
-            let carve = &back.flanks.of(side).depth[0];
-            let what = format!("carve line, {} side", side.name());
-            add(what, TemplatePlane::SideFace(side), along(|x| carve.value(x), from, to));
-        }
-        for p in places {
-            add(
-                format!("across at {}", p.name),
-                TemplatePlane::Across { x_mm: p.x },
-                across(neck, back, p.x),
-            );
-        }
+    let mut add = |what: String, plane, points_mm| {
+        all.push(Template { name: format!("{name}: {what}"), plane, allowance_mm, points_mm });
+    };
+    add("along the spine".into(), TemplatePlane::Spine, along(|x| back.spine.value(x), from, to));
+    for side in Side::BOTH {
+        let carve = &back.flanks.of(side).depth[0];
+        let what = format!("carve line, {} side", side.name());
+        add(what, TemplatePlane::SideFace(side), along(|x| carve.value(x), from, to));
     }
+    for p in places {
+        add(format!("across at {}", p.name), TemplatePlane::Across { x_mm: p.x }, across(neck, back, p.x));
+    }
+    all
+}
+
+/// All templates of a back that has an allowance on it, of the volute, or the transition where there is none, and the heel.
+/// What of the heel's sweep is `glued` has no allowance on: there they are of the finished back.
+pub(super) fn templates(
+    neck: &Neck,
+    [back, finished]: [&Back; 2],
+    allowance_mm: f64,
+    zones: [[f64; 2]; 2],
+    glued: Option<[f64; 2]>,
+) -> Vec<Template> {
+    let mut all = Vec::new();
+    let line = glued.map_or(f64::INFINITY, |[from, _]| from);
+    for ((name, zone), places) in [hump(neck), "heel"].into_iter().zip(zones).zip(stations(neck)) {
+        let free = places.into_iter().filter(|p| p.x < line);
+        all.extend(of_stretch((neck, back), &format!("{name}, allowance on"), allowance_mm, zone, free));
+    }
+    let [_, foot] = stations(neck);
+    all.extend(glued.into_iter().flat_map(|zone| {
+        let own = foot.iter().filter(|p| p.x >= line).cloned();
+        of_stretch((neck, finished), "heel in the glued zone, finished", 0.0, zone, own)
+    }));
     all
 }

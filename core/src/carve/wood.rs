@@ -4,13 +4,13 @@ use alloc::sync::Arc;
 use alloc::vec::Vec;
 
 use super::blank::{Blank, BoardBlank};
-use super::fence::Straight;
 use super::limit::Contour;
 use super::pass::{Faces, Pass};
+use super::taper::Taper;
 use crate::law::{Bernstein, adaptive, gauss16};
 use crate::layout::sagitta_mm;
 use crate::measure::{Bound, Error, Fault, Kind};
-use crate::shape::{Back, Neck, Point, Side, Sides};
+use crate::shape::{Back, Neck, Point, Side};
 
 /// What there is of the fretboard.
 #[derive(Clone, Debug)]
@@ -19,18 +19,6 @@ pub(super) enum Board {
     Blank(BoardBlank),
     /// Glued on, radiused and cut to length; as wide as its blank still.
     Made(BoardBlank),
-}
-
-/// The lines in plan that the taper is sawn along.
-#[derive(Clone, Debug)]
-pub(super) struct Taper {
-    /// Lines outside wood and board, from the headstock's root on, each over its stretch of the neck.
-    pub lines: Sides<Vec<Straight>>,
-    /// Lines outside the board.
-    pub board: Straight,
-    /// How far outside the finished outline the headstock is sawn.
-    pub out: f64,
-    pub root: f64,
 }
 
 /// How wide the wood is.
@@ -132,14 +120,7 @@ impl Wood {
     pub(super) fn half(&self, side: Side, x: f64) -> f64 {
         match &self.width {
             Width::Blank => self.blank.half,
-            Width::Sawn(taper) if x < taper.root => {
-                (self.faces.half(side, x) + taper.out).min(self.blank.half)
-            }
-            Width::Sawn(taper) => {
-                let lines = taper.lines.of(side);
-                let at = lines.partition_point(|l| l.x_mm[1] < x).min(lines.len() - 1);
-                lines[at].at_mm(x).min(self.blank.half)
-            }
+            Width::Sawn(taper) => taper.sides.of(side).half(x).min(self.blank.half),
             Width::True => self.faces.half(side, x),
         }
     }
@@ -273,7 +254,7 @@ impl Wood {
             at.extend(block.x);
         }
         if let Width::Sawn(taper) = &self.width {
-            at.extend(taper.lines.bass.iter().chain(&taper.lines.treble).flat_map(|l| l.x_mm));
+            at.extend(taper.sides.bass.turns().chain(taper.sides.treble.turns()));
         }
         let [from, to] = self.reach_mm();
         at.retain(|x| *x >= from && *x <= to);

@@ -84,8 +84,13 @@ pub(super) fn templates(all: &[Template], width: f64) -> Drawing {
     let mut draft = sections::rows(&cells, width);
     if let Some(first) = drawn.first() {
         let [low, high] = draft.bounds();
+        let which = if drawn.iter().any(|t| t.allowance_mm == 0.0 && first.allowance_mm > 0.0) {
+            "Every template but those of the glued zone, which are of the finished shape,"
+        } else {
+            "Every template"
+        };
         let over = format!(
-            "Every template has {:.2} mm for the grits on it at the spine, running out to nothing at the carve line.",
+            "{which} has {:.2} mm for the grits on it at the spine, running out to nothing at the carve line.",
             first.allowance_mm
         );
         draft.text(Text::new([low[0], high[1] + 4.0], Anchor::Start, over));
