@@ -115,7 +115,7 @@ pub(super) fn in_decimals(value: f64) -> String {
 
 /// A place as a table tells it: one that is neither nut nor fret with its station, so that it can be found.
 pub(super) fn place(place: &str, x: f64) -> String {
-    let known = place == "nut" || place.starts_with("fret ") || place.starts_with("hole ");
+    let known = place == "nut" || ["fret ", "position ", "hole "].iter().any(|k| place.starts_with(k));
     if known || in_numbers(place) || place.contains(FACE) {
         place.into()
     } else {
