@@ -142,7 +142,7 @@ fn templates_and_lines_are_of_the_shape_that_the_transitions_are_worked_to() {
                 _ => template.points_mm.iter().map(|p| p[0]).collect(),
             };
             assert!(
-                stations.iter().all(|x| if finished { *x >= glued } else { *x <= glued }),
+                stations.iter().all(|x| if finished { *x >= glued - 1e-9 } else { *x <= glued + 1e-9 }),
                 "{stations:?}"
             );
             in_glue += i32::from(finished);
