@@ -356,7 +356,7 @@ fn at(stage: StageName, work: &Work<'_>) -> Vec<Words> {
             ),
             (
                 Topic::StopLine,
-                "The glued zone of the heel stays as it was fitted: tape it, for one stroke there opens the joint.",
+                "Once the heel is fitted its glued zone stays as it is: tape it, for one stroke there opens the joint.",
             ),
         ],
         StageName::Sanding => vec![

@@ -143,7 +143,7 @@ fn said(m: &Marked<'_>) -> String {
         _ if m.name.starts_with("tuner hole") => "",
         (0..=2, _) => "",
         (_, true) => "; straight",
-        (_, false) => "; a fair curve through the marks",
+        (_, false) => "; joined from mark to mark, straight or fair",
     };
     let on = if m.name.contains(m.on.name()) { String::new() } else { format!("on {}, ", the(m.on)) };
     format!("{}  {}: {on}{from}{}{shape}.", m.letter, m.name, m.line.from.name())
