@@ -151,6 +151,15 @@ const REFUSED: &[(&str, &str)] = &[
     ),
     ("an allowance below zero", r#"{ "allowances": { "saw": -1 } }"#),
     ("more left for shaping than the saw leaves", r#"{ "allowances": { "saw": 0.5 } }"#),
+    ("less left by the saw than the grits take", r#"{ "allowances": { "saw": 0.3 } }"#),
+    (
+        "less left by the saw than a contour's own allowance",
+        r#"{ "allowances": { "saw": 1, "shaping": 0.7, "contour": 1.2 } }"#,
+    ),
+    (
+        "a headstock sawn to less than the grits take",
+        r#"{ "allowances": { "saw": 0.3 }, "saw": { "headstock_thickness": 13.8 } }"#,
+    ),
     ("less left for shaping than the grits need", r#"{ "allowances": { "shaping": 0.2 } }"#),
     ("less than the grits take", r#"{ "allowances": { "contour": 0.1 } }"#),
     (
@@ -287,6 +296,85 @@ fn a_deep_heel_is_glued_under_a_scarfed_blank() {
     assert_eq!((line.on, line.from), (Face::Back, Datum::BlankHeelEnd));
     assert_eq!(line.marks[0].distance_mm, block.from_end_mm);
     assert!(blank.action.contains("glue it under the blank"));
+}
+
+/// What a blank may be for a scarf and a heel's block at once is told as one range, and both of its ends will do.
+#[test]
+fn a_scarf_and_a_glued_block_ask_for_one_range() {
+    let glued = r#""heel_block": { "made": "glued on" }"#;
+    for (spec, stock, given, ranges) in [
+        (
+            r#"{ "scale": { "length": 870 }, "heel": { "block_depth": 29, "start": "fret 12" },
+                "shaft": { "thickness": [ { "at": "fret 1", "thickness": 23.6 }, { "at": "fret 12", "thickness": 26.4 } ] } }"#,
+            r#""construction": "scarf", "#,
+            24.5,
+            1,
+        ),
+        (
+            r#"{ "scale": { "length": 813 }, "heel": { "block_depth": 43, "start": "fret 13" },
+                "headstock": { "length": 160, "angle": 10.5 } }"#,
+            r#""construction": "scarf", "#,
+            46.0,
+            2,
+        ),
+        (
+            r#"{ "scale": { "length": 698 }, "headstock": { "length": 230, "angle": 8.5 } }"#,
+            r#""construction": "scarf", "#,
+            55.0,
+            2,
+        ),
+    ] {
+        let neck = Neck::from_json(spec).unwrap();
+        let plan = |thickness: f64| {
+            let stock = format!(r#"{{ {stock}"thickness": {thickness}, {glued} }}"#);
+            neck.carving_plan(&Stock::from_json(&stock).unwrap())
+        };
+        let error = plan(given).unwrap_err();
+        let told: Vec<Vec<f64>> = error
+            .faults()
+            .iter()
+            .map(|fault| {
+                let (_, range) = fault.remedy.rsplit_once(" from ").unwrap_or_else(|| panic!("{error}"));
+                range.split([' ', ',']).filter_map(|word| word.parse().ok()).collect()
+            })
+            .collect();
+        assert_eq!(told.len(), ranges, "{error}");
+        for range in &told {
+            assert_eq!(range, &told[0], "{error}");
+            let &[least, most] = range.as_slice() else { panic!("{error}") };
+            assert!(least < most && most < given, "{error}");
+            for (thickness, possible) in
+                [(least, true), (most, true), (least - 0.1, false), (most + 0.1001, false)]
+            {
+                assert_eq!(plan(thickness).is_ok(), possible, "{thickness}: {error}");
+            }
+        }
+    }
+}
+
+/// Where nobody gave a thickness, one is taken that scarf and block can be made of.
+#[test]
+fn a_thickness_that_nobody_gave_is_one_that_will_do() {
+    let neck = Neck::from_json("{}").unwrap();
+    let glued = r#"{ "construction": "scarf", "heel_block": { "made": "glued on" } }"#;
+    let plan = neck.carving_plan(&Stock::from_json(glued).unwrap()).unwrap();
+    let thickness = timber(&plan).blank_mm[2];
+    // In whole 5 mm the blank would be 25 mm thick and hold the heel as it is.
+    assert!(
+        thickness < 25.0 && (thickness * 10.0 - libm::round(thickness * 10.0)).abs() < 1e-9,
+        "{thickness}"
+    );
+    let thinner = format!(
+        r#"{{ "construction": "scarf", "thickness": {}, "heel_block": {{ "made": "glued on" }} }}"#,
+        thickness - 0.1
+    );
+    assert!(
+        neck.carving_plan(&Stock::from_json(&thinner).unwrap()).is_err(),
+        "{thickness} is the first tenth"
+    );
+    // There a whole step will do.
+    let deep = Neck::from_json(DEEP_HEEL).unwrap();
+    assert_eq!(timber(&deep.carving_plan(&Stock::from_json(glued).unwrap()).unwrap()).blank_mm[2], 25.0);
 }
 
 /// The scarf's line, by elementary geometry: through stock of `t` at an angle `a` it runs `t/tan a` along the blank and

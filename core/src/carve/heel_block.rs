@@ -1,10 +1,10 @@
 //! The block that is glued under the blank for the heel: how large it has to be, and where it begins.
 
 use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::blank::BlockBlank;
+use super::offer::{Offer, ROUNDING_MM, TENTHS};
 use super::way::{Need, whole};
 use crate::measure::{Fault, Kind, Length, told};
 use crate::spec::{HeelBlockStock, HeelMade};
@@ -56,19 +56,34 @@ pub(super) struct Above {
     pub x: [f64; 2],
     pub width: f64,
     pub thickness: f64,
-    /// The least thickness that it could have.
-    pub least: f64,
     /// Where the neck is free for a block: behind it are the nut and a scarf's piece.
     pub free_from: f64,
 }
 
-fn too_small(path: &str, given: f64, needed: f64, what: &str) -> Fault {
-    let up = libm::ceil(needed * 10.0) / 10.0;
+fn too_small(path: &str, given: f64, offer: Option<Offer>, what: &str) -> Fault {
     let reason = format!("the heel's block does not hold the heel with its allowances in its {what}");
-    Fault::new(Kind::TooSmall, path, reason)
-        .value(told(given), "mm")
-        .range(up, None)
-        .remedy(format!("take a block of {up} mm or more, or make the allowances less"))
+    let fault = Fault::new(Kind::TooSmall, path, reason).value(told(given), "mm");
+    match offer {
+        Some(offer) => {
+            offer.of(fault).remedy(format!("take a block {}, or make the allowances less", offer.words()))
+        }
+        None => fault.remedy("no block is that large: make the allowances or the heel less"),
+    }
+}
+
+fn too_large_for_the_blank(
+    path: &str,
+    given: f64,
+    offer: Option<Offer>,
+    [reason, blank]: [&str; 2],
+) -> Fault {
+    let fault = Fault::new(Kind::Conflict, path, reason).value(told(given), "mm");
+    match offer.and_then(|offer| Some((offer, offer.most?))) {
+        Some((offer, most)) => {
+            offer.of(fault).remedy(format!("saw it to {most} mm or less first, or take a {blank} blank"))
+        }
+        None => fault.remedy(format!("take a {blank} blank")),
+    }
 }
 
 /// Fits the block under the blank and fills in the sizes that nobody gave; `None` where the heel is one with the shaft.
@@ -82,43 +97,31 @@ pub(super) fn fit(
         sizes_of_none(stock, faults);
         return None;
     }
-    let Some(Needed { front, size_mm: [long, wide, thick] }) = needed(need, above.thickness) else {
-        faults.push(held_as_it_is(need, above));
-        return None;
-    };
-    let mut given = |size: Option<Length>, needed: f64, name: &str| {
-        let mm = size?.mm();
-        if mm < needed - 1e-9 {
-            faults.push(too_small(&format!("heel_block.{name}"), mm, needed, name));
+    // Where the blank holds the heel as it is, that is told of its thickness.
+    let Needed { front, size_mm: [long, wide, thick] } = needed(need, above.thickness)?;
+    // What is over in length goes to the end, as far as the blank goes.
+    let room = above.x[1] - front;
+    let longest = above.x[1] - above.free_from.min(front);
+    let mut given = |size: Option<Length>, range: [f64; 2], name: &str, too_large: [&str; 2]| {
+        let (mm, path) = (size?.mm(), format!("heel_block.{name}"));
+        let offer = || Offer::new(&path, range, TENTHS);
+        if mm < range[0] - ROUNDING_MM {
+            faults.push(too_small(&path, mm, offer(), name));
+        }
+        if mm > range[1] + ROUNDING_MM {
+            faults.push(too_large_for_the_blank(&path, mm, offer(), too_large));
         }
         Some(mm)
     };
-    // What is over in length goes to the end, as far as the blank goes.
-    let room = above.x[1] - front;
-    let length = given(stock.length, long, "length").unwrap_or_else(|| whole(long).min(room));
-    let width = given(stock.width, wide, "width").unwrap_or(above.width);
-    let thickness = given(stock.thickness, thick, "thickness").unwrap_or_else(|| whole(thick));
-    if width > above.width + 1e-9 {
-        let reason = "wider than the blank that it is glued under";
-        faults.push(
-            Fault::new(Kind::Conflict, "heel_block.width", reason)
-                .value(told(width), "mm")
-                .range(told(wide), above.width)
-                .remedy(format!("saw it to {} mm or less first, or take a wider blank", told(above.width))),
-        );
-    }
+    let past = ["from the blank's end at the heel it reaches past the nut", "longer"];
+    let length = given(stock.length, [long, longest], "length", past);
+    let length = length.unwrap_or_else(|| whole(long).min(room));
+    let wider = ["wider than the blank that it is glued under", "wider"];
+    let width = given(stock.width, [wide, above.width], "width", wider).unwrap_or(above.width);
+    let thickness = given(stock.thickness, [thick, f64::INFINITY], "thickness", [""; 2]);
+    let thickness = thickness.unwrap_or_else(|| whole(thick));
     let to = above.x[1].min(front + length);
     let from = to - length;
-    if from < above.free_from.min(front) - 1e-9 {
-        let most = libm::floor((to - above.free_from) * 10.0) / 10.0;
-        let reason = "from the blank's end at the heel it reaches past the nut";
-        faults.push(
-            Fault::new(Kind::Conflict, "heel_block.length", reason)
-                .value(told(length), "mm")
-                .range(told(long), most)
-                .remedy(format!("saw it to {most} mm or less first, or take a longer blank")),
-        );
-    }
     for (slot, mm) in
         [(&mut stock.length, length), (&mut stock.width, width), (&mut stock.thickness, thickness)]
     {
@@ -144,26 +147,4 @@ fn sizes_of_none(stock: &HeelBlockStock, faults: &mut Vec<Fault>) {
                 .remedy("leave it out, or give \"glued on\" as heel_block.made")
         }));
     }
-}
-
-/// A blank so thick that there is nothing to glue on.
-fn held_as_it_is(need: &Need<'_>, above: &Above) -> Fault {
-    let built = need.neck.built();
-    let [_, end] = need.neck.wood_reach_mm();
-    let holds = need.deepest(built.sweep.start.min(end), end, None) + need.saw - built.head.glue;
-    let (least, most) = (libm::ceil(above.least * 10.0) / 10.0, libm::ceil(holds * 10.0) / 10.0 - 0.1);
-    let remedy = if least <= most {
-        format!(
-            "make it one with the shaft, or take a blank of a thickness from {} to {} mm",
-            told(least),
-            told(most)
-        )
-    } else {
-        String::from("make it one with the shaft")
-    };
-    let reason = format!(
-        "a blank of {} mm holds the heel as it is, so that there is nothing to glue under it",
-        told(above.thickness)
-    );
-    Fault::new(Kind::Conflict, "heel_block.made", reason).value("glued on", "").remedy(remedy)
 }

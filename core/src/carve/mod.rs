@@ -6,6 +6,7 @@
 //! the wood before it and around the finished neck.
 
 mod across;
+mod allowance;
 mod blank;
 mod block;
 mod caution;
@@ -22,6 +23,7 @@ mod grit;
 mod heel_block;
 mod limit;
 mod mark;
+mod offer;
 mod pass;
 mod plan;
 mod plan_gap;
@@ -39,6 +41,7 @@ mod step;
 mod taper;
 mod target;
 mod template;
+mod thickness;
 mod timber;
 mod tuner;
 mod way;

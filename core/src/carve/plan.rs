@@ -114,7 +114,8 @@ impl Neck {
                     .value(name.name(), ""),
                 );
             }
-            let left_after = after.volume_mm3();
+            // Nobody is told the volumes of a plan that is refused.
+            let left_after = if faults.is_empty() { after.volume_mm3() } else { left };
             stages.push(Stage {
                 name,
                 action,

@@ -1,15 +1,18 @@
 //! Everything that is settled before the first stage: timber, lines, stop lines, allowances.
 
 use alloc::format;
+use alloc::string::String;
 use alloc::sync::Arc;
 use alloc::vec::Vec;
 
+use super::allowance::Following;
+use super::offer::ROUNDING_MM;
 use super::pass::Faces;
 use super::sanding::{SandingPlan, sanding_plan};
 use super::sawing::{SawLine, Stretches, back_lines};
 use super::taper::Taper;
 use super::timber::{Timber, fit};
-use crate::measure::{Error, Fault, Kind, Station, told};
+use crate::measure::{Error, Fault, Kind, Station};
 use crate::shape::{Back, Neck, Sides};
 use crate::spec::Stock;
 
@@ -45,20 +48,21 @@ fn faces(neck: &Neck) -> Faces {
     }
 }
 
-fn crossed(path: &str, value: f64, reason: &str, remedy: alloc::string::String) -> Fault {
-    Fault::new(Kind::Conflict, path, reason).value(told(value), "mm").remedy(remedy)
-}
-
 /// Sizes that nobody gave and that the neck takes, but no piece of stock has. The stock was in bounds before they were
 /// filled in.
 fn beyond_stock(stock: &Stock) -> Vec<Fault> {
     let reworded = |f: &Fault| {
-        let reason = format!("the neck takes this much as it is, and {}", f.reason);
+        // No range: another size is not what helps.
+        let limit = match (f.lowest, f.highest, f.value.parse::<f64>()) {
+            (Some(least), _, Ok(value)) if value < least => {
+                format!(", and no stock has less than {least} {}", f.unit)
+            }
+            (_, Some(most), _) => format!(", and no stock has more than {most} {}", f.unit),
+            _ => String::new(),
+        };
+        let reason = format!("the neck takes this much as it is{limit}: {}", f.reason);
         let remedy = "leave less outside, or draw the saw's lines nearer to the board";
-        Fault::new(Kind::Conflict, f.path.as_str(), reason)
-            .value(&f.value, f.unit)
-            .range(f.lowest, f.highest)
-            .remedy(remedy)
+        Fault::new(Kind::Conflict, f.path.as_str(), reason).value(&f.value, f.unit).remedy(remedy)
     };
     stock.check().err().map_or_else(Vec::new, |error| error.faults().iter().map(reworded).collect())
 }
@@ -76,26 +80,13 @@ impl Setting {
         let allowed = stock.allowances.clone();
         let (saw, shaping) = (allowed.saw.mm(), allowed.shaping.mm());
         let (grits, own, head) = (&stock.sanding, allowed.contour, Some(allowed.headstock));
-        // A fault of the headstock's keeps nobody from looking at the rest.
+        // An allowance that is too small keeps nobody from looking at the rest.
         let sanding = sanding_plan(grits, own, head).or_else(|error| {
             faults.extend_from_slice(error.faults());
-            sanding_plan(grits, own, None)
+            sanding_plan(grits, own, None).or_else(|_| sanding_plan(grits, None, None))
         });
         let sanding = sanding.ok().map(|plan| plan.on(neck));
         let contour = sanding.as_ref().map_or(0.0, |s| s.allowance_mm);
-        if shaping > saw {
-            let remedy = format!("leave {} mm or less, or let the saw leave more", told(saw));
-            let reason = "more wood than the saw leaves outside the finished back";
-            faults.push(crossed("allowances.shaping", shaping, reason, remedy).range(0.0, saw));
-        }
-        if contour > shaping {
-            let reason = format!(
-                "less than the {} mm that contouring leaves for the grits, so that nothing is left to contour",
-                told(contour)
-            );
-            let remedy = "leave more for shaping, or sand with fewer or finer grits".into();
-            faults.push(crossed("allowances.shaping", shaping, &reason, remedy).range(contour, None));
-        }
         let stretches = Stretches::new(neck, saw);
         let back_lines = back_lines(neck, &stock, &stretches, &mut faults);
         let line = |name: &str| back_lines.iter().find(|line| line.name == name);
@@ -106,41 +97,38 @@ impl Setting {
         if !faults.iter().any(|f| f.path.starts_with("saw.shaft_line")) {
             faults.extend(beyond_stock(&stock));
         }
-        let head = allowed.headstock.mm();
-        if let Some(left) =
-            line("headstock").map(|l| l.clearance.least.value).filter(|left| head > *left + 1e-9)
-        {
-            let reason = "more wood than the saw leaves on the headstock's back";
-            let remedy = format!("leave {} mm or less, or saw the headstock thicker", told(left));
-            faults.push(crossed("allowances.headstock", head, reason, remedy).range(0.0, left));
-        }
         let [volute, heel] = neck.shaft_reach_mm();
         let stop = allowed.stops.mm().max(saw);
         let stops = [volute + stop, heel - stop];
-        if stops[1] - stops[0] < Station::LEAST_GAP_MM {
-            let most = 0.5 * (heel - volute - Station::LEAST_GAP_MM);
-            let path = if allowed.stops.mm() >= saw { "allowances.stops" } else { "allowances.saw" };
-            let hump = super::step::hump(neck);
-            faults.push(
-                crossed(
-                    path,
-                    stop,
-                    &format!("the stop lines cross: between {hump} and heel no shaft is left to cut"),
-                    format!(
-                        "stop nearer, at {} mm or less, or make the {hump}'s or the heel's run shorter",
-                        told(most)
-                    ),
-                )
-                .range(0.0, most.max(0.0)),
-            );
+        let furthest_stop = 0.5 * (heel - volute - Station::LEAST_GAP_MM);
+        if let Some(sanding) = &sanding {
+            let sawn = line("headstock").filter(|line| line.chosen);
+            let following = Following {
+                saw,
+                shaping,
+                contour,
+                contour_spare: sanding.spare_mm > 0.0,
+                headstock: allowed.headstock.mm(),
+                grits: sanding.total_mm,
+                headstock_finished: neck.headstock().thickness_mm,
+                headstock_chosen: sawn.map(|line| line.clearance.least.value),
+                hump: super::step::hump(neck),
+                stops: allowed.stops.mm(),
+                furthest_stop,
+                // There the saw's stretch has its length, whatever is let pass for rounding.
+                most_saw: furthest_stop - 2.0 * ROUNDING_MM,
+            };
+            faults.extend(following.faults());
         }
         let shaft = line("shaft").is_some();
-        if sanding.is_none() || !shaft || stops[1] - stops[0] < Station::LEAST_GAP_MM {
+        if sanding.is_none() || !shaft || stop > furthest_stop + ROUNDING_MM {
             Error::unless_none(core::mem::take(&mut faults))?;
         }
         let faces = Arc::new(faces(neck));
+        // Shaping that rounding puts below what the grits take leaves as much as they do.
         let back = |a: f64| neck.thickened(a).map(Arc::new);
-        let (Some(shaping_back), Some(contour_back), Some(sanding)) = (back(shaping), back(contour), sanding)
+        let (Some(shaping_back), Some(contour_back), Some(sanding)) =
+            (back(shaping.max(contour)), back(contour), sanding)
         else {
             return Err(Fault::new(Kind::Geometry, "", "the neck with its allowances could not be built")
                 .remedy("please report the specification and the stock")

@@ -1,14 +1,14 @@
 //! The piece of timber: is it big enough, where does the neck lie in it, what becomes of the rest.
 
-use alloc::format;
-use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::blank::{Blank, BoardBlank};
 use super::fence::Straight;
 use super::heel_block::{self, Above, HeelBlock};
+use super::offer::{Offer, ROUNDING_MM, TENTHS};
+use super::thickness::{settle, too_small};
 use super::way::{Need, Way, whole};
-use crate::measure::{Fault, Kind, Length, told};
+use crate::measure::{Fault, Length};
 use crate::shape::Neck;
 use crate::spec::{Construction, HeelMade, Stock};
 
@@ -49,80 +49,18 @@ pub(super) struct Timber {
     pub board_mm3: f64,
 }
 
-/// A size that is given and large enough, or the needed one in whole steps.
-/// `or` goes on with the remedy.
-fn size(
-    given: Option<Length>,
-    needed: f64,
-    (path, what, or): (&str, &str, &str),
-    faults: &mut Vec<Fault>,
-) -> f64 {
-    match given {
-        None => whole(needed),
-        Some(given) => {
-            if given.mm() < needed - 1e-9 {
-                let up = up(needed);
-                faults.push(
-                    Fault::new(
-                        Kind::TooSmall,
-                        path,
-                        format!("the {what} does not hold the neck with its allowances"),
-                    )
-                    .value(told(given.mm()), "mm")
-                    .range(up, None)
-                    .remedy(if path.starts_with("board") {
-                        format!("take a piece of {up} mm or more")
-                    } else {
-                        format!("take a piece of {up} mm or more, or make the allowances less{or}")
-                    }),
-                );
-            }
-            given.mm()
+/// A size that is given and large enough, or the needed one in whole steps. Where the one given is not, the least that would
+/// be, by which the rest is judged.
+fn size(given: Option<Length>, needed: f64, [path, what]: [&str; 2], faults: &mut Vec<Fault>) -> f64 {
+    let enough = || Offer::new(path, [needed, f64::INFINITY], TENTHS);
+    match given.map(Length::mm) {
+        None => enough().map_or(0.0, |offer| offer.least).max(whole(needed)),
+        Some(given) if given < needed - ROUNDING_MM => {
+            faults.push(too_small(path, what, given, enough(), ""));
+            enough().map_or(needed, |offer| offer.least)
         }
+        Some(given) => given,
     }
-}
-
-/// A scarf that can't be made of stock that is thick enough.
-fn no_scarf(way: &Way, why: &str, block_glued: bool) -> Fault {
-    let needed = way.needed_mm[2];
-    let (kind, remedy) = match (way.thickest_mm, way.block_glued_mm) {
-        (None, _) => (Kind::Conflict, String::from("tilt the headstock, or make the neck in one piece")),
-        (Some(most), _) if most >= needed => {
-            (Kind::TooSmall, format!("use stock of {} mm or less, or make the neck in one piece", down(most)))
-        }
-        (Some(most), Some(least)) => (
-            Kind::TooSmall,
-            format!(
-                "shaft and heel need {:.1} mm as it is: glue the heel's block on (heel_block.made) and use stock from {} \
-                 to {} mm, lengthen or tilt the headstock, make the heel's block less deep, or make the neck in one piece",
-                needed,
-                up(least),
-                down(most)
-            ),
-        ),
-        (Some(_), None) => {
-            let (what, less) = if block_glued {
-                ("the shaft needs", "the shaft or the volute")
-            } else {
-                ("shaft and heel need", "the heel's block")
-            };
-            let remedy = format!(
-                "{what} {needed:.1} mm as it is: lengthen or tilt the headstock, make {less} less deep, or make the neck \
-                 in one piece"
-            );
-            (Kind::TooSmall, remedy)
-        }
-    };
-    Fault::new(kind, "construction", why).value("scarf", "").remedy(remedy)
-}
-
-/// Tenths that are surely enough, and such as are surely not too much.
-fn up(mm: f64) -> f64 {
-    libm::ceil(mm * 10.0) / 10.0
-}
-
-fn down(mm: f64) -> f64 {
-    libm::floor(mm * 10.0) / 10.0
 }
 
 /// Fits the neck into the timber and fills in the sizes that nobody gave.
@@ -132,46 +70,32 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, sawn: f64, faults: &mut Vec<Fa
     let block_glued = stock.heel_block.made == HeelMade::GluedOn;
     let margin = stock.allowances.taper.mm() + kerf;
     let need = Need { neck, saw, sawn, kerf, margin, block_glued };
-    let one = need.one_piece();
-    let (scarfed, joint) = need.scarfed(stock.thickness.map(Length::mm));
+    let given = stock.thickness.map(Length::mm);
     let is_scarf = stock.construction == Construction::Scarf;
+    let thickness = settle(&need, stock, faults);
+    let one = need.one_piece();
+    let (scarfed, joint) = need.scarfed(match given {
+        _ if is_scarf => thickness,
+        Some(given) => given,
+        None => need.thicknesses(Construction::Scarf).usual(),
+    });
     let chosen = if is_scarf { &scarfed } else { &one };
-    let faults_before = faults.len();
-    let no_scarf = |why: &String| no_scarf(&scarfed, why, block_glued);
-    // Where no thickness would do, a thicker blank is not what to ask for.
-    let never = scarfed.thickest_mm.is_none_or(|most| most < scarfed.needed_mm[2]);
-    let thickness = match &scarfed.obstacle {
-        Some(why) if is_scarf && never => {
-            faults.push(no_scarf(why));
-            stock.thickness.map_or_else(|| whole(chosen.needed_mm[2]), Length::mm)
-        }
-        why => {
-            let glue_on = chosen.block_glued_mm.map_or_else(String::new, |least| {
-                format!(", or glue the heel's block on (heel_block.made) and take {} mm or more", up(least))
-            });
-            let what = ("thickness", "blank's thickness", glue_on.as_str());
-            let thickness = size(stock.thickness, chosen.needed_mm[2], what, faults);
-            let why = why.as_ref().filter(|_| is_scarf && faults.len() == faults_before);
-            faults.extend(why.map(no_scarf));
-            thickness
-        }
-    };
-    let length = size(stock.length, chosen.needed_mm[0], ("length", "blank's length", ""), faults);
-    let width = size(stock.width, chosen.needed_mm[1], ("width", "blank's width", ""), faults);
+    let length = size(stock.length, chosen.needed_mm[0], ["length", "blank's length"], faults);
+    let width = size(stock.width, chosen.needed_mm[1], ["width", "blank's width"], faults);
     let board = neck.layout().board();
     let half =
         neck.built().board_half.restricted(board.start_mm().max(neck.built().head.root), board.end_mm());
     let widest = half.map_or(0.0, |l| l.greatest(1e-6).bound);
-    let wide =
-        size(stock.board.width, 2.0 * (widest + need.margin), ("board.width", "board's blank", ""), faults);
+    let wide = 2.0 * (widest + need.margin);
+    let wide = size(stock.board.width, wide, ["board.width", "board's blank"], faults);
     let [from, to] = [board.start_mm(), board.end_mm()];
     let long = match stock.board.length {
         None => to - from + 2.0 * BOARD_END_MM,
-        given => size(given, to - from, ("board.length", "board's blank", ""), faults),
+        given => size(given, to - from, ["board.length", "board's blank"], faults),
     };
     let thick = match stock.board.thickness {
         None => board.thickness_mm(),
-        given => size(given, board.thickness_mm(), ("board.thickness", "board's blank", ""), faults),
+        given => size(given, board.thickness_mm(), ["board.thickness", "board's blank"], faults),
     };
     let [tip, end] = neck.wood_reach_mm();
     let head = &neck.built().head;
@@ -185,7 +109,7 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, sawn: f64, faults: &mut Vec<Fa
         Straight { x_mm: [x[0], to], value_mm: [depth(x[0]), depth(to)] }
     });
     let free_from = scarf.map_or(0.0, |s| s.x_mm[1].max(0.0));
-    let above = Above { x, width, thickness, least: chosen.needed_mm[2], free_from };
+    let above = Above { x, width, thickness, free_from };
     let block = heel_block::fit(&need, &above, &mut stock.heel_block, faults);
     let (heel_block, block) = block.unzip();
     let bottom = head.glue + thickness;
@@ -197,11 +121,11 @@ pub(super) fn fit(neck: &Neck, stock: &mut Stock, sawn: f64, faults: &mut Vec<Fa
     for (slot, mm) in
         [(&mut stock.length, length), (&mut stock.width, width), (&mut stock.thickness, thickness)]
     {
-        *slot = Some(Length::from_mm(mm));
+        slot.get_or_insert(Length::from_mm(mm));
     }
     let own = &mut stock.board;
     for (slot, mm) in [(&mut own.length, long), (&mut own.width, wide), (&mut own.thickness, thick)] {
-        *slot = Some(Length::from_mm(mm));
+        slot.get_or_insert(Length::from_mm(mm));
     }
     let scarf_mm = joint.filter(|_| is_scarf);
     let facts = TimberFacts {

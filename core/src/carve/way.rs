@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::String;
 
 use super::heel_block::{Needed, needed};
+use super::offer::ROUNDING_MM;
 use crate::law::Law;
 use crate::measure::told;
 use crate::shape::{Neck, scarf};
@@ -11,9 +12,6 @@ use crate::spec::{Construction, HeadstockKind};
 
 /// Sizes that nobody gave go up to whole steps of this, mm.
 const STEP_MM: f64 = 5.0;
-
-/// A blank that gluing the heel's block on makes thinner by no more than this, mm, is not worth the joint.
-const WORTH_MM: f64 = 3.0;
 
 /// Share of the bending strength of straight-grained wood that is left at a slope of grain: Wood Handbook,
 /// FPL-GTR-282 (2021), table 5-12, modulus of rupture; `(slope, share)`.
@@ -144,71 +142,81 @@ impl Need<'_> {
             turned: None,
             thickest_mm: None,
             obstacle: None,
-            block_glued_mm: None,
+            block_glued_mm: self.worth_gluing(construction).map(|glued| glued.least),
         }
     }
 
-    /// The same, and whether gluing the heel's block on would make do with a thinner blank.
-    fn beside_a_glued_block(&self, way: Way, glued: impl Fn(&Self) -> Way) -> Way {
-        let other = (!self.block_glued).then(|| glued(&Self { block_glued: true, ..*self }));
-        let thinner = other.filter(|o| o.obstacle.is_none() && o.needed_mm[2] < way.needed_mm[2] - WORTH_MM);
-        Way { block_glued_mm: thinner.map(|o| o.needed_mm[2]), ..way }
+    /// The least thickness of a blank, mm.
+    pub fn least(&self, construction: Construction) -> f64 {
+        let [tip, _] = self.neck.wood_reach_mm();
+        let built = self.neck.built();
+        let head = &built.head;
+        match construction {
+            Construction::OnePiece => {
+                // The line lies the allowance outside, square to itself: on the headstock's slope that is more straight
+                // down.
+                let deepest = self.deepest(tip, self.own_end(), None) + self.saw / head.cos;
+                deepest.max(self.sawn) - head.glue
+            }
+            Construction::Scarf => {
+                let shaft =
+                    (self.deepest(head.root, self.own_end(), None) + self.saw).max(self.sawn) - head.glue;
+                let slab = self.deepest(tip, head.root, Some(&built.face)) * head.cos;
+                shaft.max(slab + self.saw)
+            }
+        }
     }
 
     pub fn one_piece(&self) -> Way {
-        self.beside_a_glued_block(self.one_piece_so(), Self::one_piece_so)
-    }
-
-    fn one_piece_so(&self) -> Way {
         let [tip, end] = self.neck.wood_reach_mm();
-        let head = &self.neck.built().head;
-        // The line lies the allowance outside, square to itself: on the headstock's slope that is more straight down.
-        let deepest = (self.deepest(tip, self.own_end(), None) + self.saw / head.cos).max(self.sawn);
+        let least = self.least(Construction::OnePiece);
         let width = self.width([tip, end]);
-        self.way(Construction::OnePiece, [end - tip + 2.0 * self.margin, width, deepest - head.glue])
+        self.way(Construction::OnePiece, [end - tip + 2.0 * self.margin, width, least])
     }
 
-    /// From a blank of the given thickness, or of a whole one; with the joint's length along the blank and along the
-    /// cut.
-    pub fn scarfed(&self, given: Option<f64>) -> (Way, Option<[f64; 2]>) {
-        let (way, joint) = self.scarfed_so(given);
-        // Of the least thickness: another one may be had, whatever is given now.
-        let thinner = |need: &Self| need.scarfed_so(Some(0.0)).0;
-        (self.beside_a_glued_block(way, thinner), joint)
+    /// Along the headstock's face, to where the piece's square end has passed the tip on its back.
+    fn along_the_face(&self) -> f64 {
+        let [tip, _] = self.neck.wood_reach_mm();
+        let head = &self.neck.built().head;
+        (head.root - tip + self.margin) / head.cos
     }
 
-    fn scarfed_so(&self, given: Option<f64>) -> (Way, Option<[f64; 2]>) {
+    /// The thickest stock whose scarf still ends on the headstock, mm; `None` for a headstock that takes no scarf.
+    pub fn thickest_scarf(&self) -> Option<f64> {
+        let head = &self.neck.built().head;
+        scarf(self.neck.headstock().angle_deg, 1.0).ok().filter(|_| head.kind == HeadstockKind::Angled)?;
+        // The piece shrinks by `1/sin − tan` with each mm of thickness.
+        let shrinks = 1.0 / head.sin - head.sin / head.cos;
+        Some((self.along_the_face() - self.margin) / shrinks)
+    }
+
+    /// From a blank of a thickness, if that is enough; with the joint's length along the blank and along the cut.
+    pub fn scarfed(&self, thickness: f64) -> (Way, Option<[f64; 2]>) {
         let [tip, end] = self.neck.wood_reach_mm();
         let head = &self.neck.built().head;
-        let angle = self.neck.headstock().angle_deg;
-        let shaft = (self.deepest(head.root, self.own_end(), None) + self.saw).max(self.sawn) - head.glue;
-        let slab = self.deepest(tip, head.root, Some(&self.neck.built().face)) * head.cos;
-        let least = shaft.max(slab + self.saw);
-        let thickness = given.unwrap_or_else(|| whole(least)).max(least);
+        let least = self.least(Construction::Scarf);
+        let thickness = thickness.max(least);
         let width = self.width([tip, end]);
         let none = |why: String| Way {
             obstacle: Some(why),
             ..self.way(Construction::Scarf, [end - tip + 2.0 * self.margin, width, least])
         };
-        let Some(joint) = scarf(angle, thickness).ok().filter(|_| head.kind == HeadstockKind::Angled) else {
+        let Some(thickest) = self.thickest_scarf() else {
             let why = String::from("a scarf needs a headstock that is tilted by 1 degree or more");
             return (none(why), None);
         };
-        // Along the face, to where the piece's square end has passed the tip on its back.
-        let face = (head.root - tip + self.margin) / head.cos;
-        let piece = face + thickness * head.sin / head.cos - joint.face_mm;
-        // The piece shrinks by `1/sin − tan` with each mm of thickness.
-        let shrinks = 1.0 / head.sin - head.sin / head.cos;
-        let thickest_mm = Some((face - self.margin) / shrinks);
-        if piece < self.margin {
+        let thickest_mm = Some(thickest);
+        let joint = scarf(self.neck.headstock().angle_deg, thickness).ok();
+        let Some(joint) = joint.filter(|_| thickness <= thickest + ROUNDING_MM) else {
             let why = format!(
                 "the scarf through {} mm is {} mm long on the face, and the headstock only {} mm",
                 told(thickness),
-                told(joint.face_mm),
+                told(thickness / head.sin),
                 told(head.length)
             );
             return (Way { thickest_mm, ..none(why) }, None);
-        }
+        };
+        let piece = self.along_the_face() + thickness * head.sin / head.cos - joint.face_mm;
         let length = end + self.margin - head.root + joint.run_mm + piece + self.kerf / head.sin;
         // The joint lies in the plane of the shaft's underside, which the back meets first.
         let back = (thickness - head.thickness * head.cos).max(0.0) / head.sin;

@@ -235,7 +235,8 @@ group! {
         /// Width of the blank; what is needed, in whole 5 mm, where absent.
         width: Option<Length> = None,
             within 15 to 400 "mm" because "a narrower blank holds no neck and a wider one is a plank";
-        /// Thickness of the blank; what is needed, in whole 5 mm, where absent.
+        /// Thickness of the blank; what is needed where absent: in whole 5 mm, or to a tenth where a scarf or a heel's block
+        /// that is glued on takes no such blank.
         thickness: Option<Length> = None,
             within 8 to 200 "mm" because "a thinner blank holds no neck and a thicker one no saw passes";
         /// The heel's block: one with the shaft, or glued on.
