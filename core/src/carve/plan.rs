@@ -114,7 +114,8 @@ impl Neck {
                     .value(name.name(), ""),
                 );
             }
-            let left_after = after.volume_mm3();
+            // A plan with faults is never given out.
+            let left_after = if faults.is_empty() { after.volume_mm3() } else { left };
             stages.push(Stage {
                 name,
                 action,
