@@ -21,12 +21,14 @@ pub(super) enum Limit {
 /// Places across; few enough to need no heap.
 type Places = SmallVec<[f64; 8]>;
 
-/// `∫√(r² − t²)dt` from 0.
-fn half_disc(t: f64, r: f64) -> f64 {
-    let t = t.clamp(-r, r);
+/// `∫√(r² − t²)dt` from `a` to `b`.
+fn part_of_disc(a: f64, b: f64, r: f64) -> f64 {
     // With one root for both terms, what it is off by cancels; the arc sine of t/r loses half the digits at the end.
-    let s = libm::sqrt((r - t) * (r + t));
-    0.5 * (t * s + r * r * libm::atan2(t, s))
+    let [[a, p], [b, q]] = [a, b].map(|t| {
+        let t = t.clamp(-r, r);
+        [t, libm::sqrt((r - t) * (r + t))]
+    });
+    0.5 * (b * q - a * p + r * r * libm::atan2(b * p - a * q, a * b + p * q))
 }
 
 impl Limit {
@@ -78,12 +80,11 @@ impl Limit {
         match *self {
             Self::Line { across, down, height } => (b - a) * (height - 0.5 * across * (a + b)) / down,
             Self::Round { sign, centre, radius } => {
-                let disc = |y: f64| half_disc(sign * y - centre[0], radius);
-                centre[1] * (b - a) + libm::fabs(disc(b) - disc(a))
+                let [near, far] = [sign * a - centre[0], sign * b - centre[0]];
+                centre[1] * (b - a) + libm::fabs(part_of_disc(near, far, radius))
             }
             Self::Hollow { centre, radius } => {
-                let disc = |y: f64| half_disc(y - centre[0], radius);
-                centre[1] * (b - a) - (disc(b) - disc(a))
+                centre[1] * (b - a) - part_of_disc(a - centre[0], b - centre[0], radius)
             }
         }
     }
@@ -156,17 +157,40 @@ impl Limit {
 struct Span {
     y: [f64; 2],
     limit: Limit,
+    /// Its depths at either end.
+    depth: [f64; 2],
     /// Which of the bounds it is, in the order in which they were counted in.
     index: usize,
 }
 
 impl Span {
-    /// Whether it lies nowhere below a line: as its depth is a convex function of the place across but on rounded
-    /// corners, its ends tell.
-    fn above_line(&self, line: &Limit) -> bool {
-        matches!(line, Limit::Line { .. })
-            && !matches!(self.limit, Limit::Round { .. })
-            && self.y.iter().all(|y| self.limit.depth_within(*y) <= line.depth(*y))
+    fn new(y: [f64; 2], limit: Limit, index: usize) -> Self {
+        Self { y, limit, depth: y.map(|y| limit.depth_within(y)), index }
+    }
+
+    /// Whether it lies nowhere below a bound, told from a few places of either; `false` where those do not tell.
+    fn above(&self, other: &Limit) -> bool {
+        match (&self.limit, other) {
+            (Limit::Round { .. }, _) | (_, Limit::Round { .. }) => false,
+            // Its depth is a convex function of the place across, so its ends tell.
+            (_, Limit::Line { .. }) => (0..2).all(|k| self.depth[k] <= other.depth(self.y[k])),
+            (Limit::Line { across, down, .. }, Limit::Hollow { centre, radius }) => {
+                // The hollow comes nearest to the line where it runs along with it.
+                let [along, rise] = [-across / down, 1.0];
+                let nearest = centre[0] + radius * along / libm::sqrt(along * along + rise * rise);
+                let y = nearest.clamp(self.y[0], self.y[1]);
+                self.limit.depth(y) <= other.depth(y)
+            }
+            (Limit::Hollow { radius, .. }, Limit::Hollow { centre, radius: other_radius }) => {
+                // Two hollows of one radius cross once at the most.
+                radius == other_radius
+                    && (0..2).all(|k| {
+                        let y = self.y[k].clamp(centre[0] - radius, centre[0] + radius);
+                        let own = if y == self.y[k] { self.depth[k] } else { self.limit.depth_within(y) };
+                        own <= other.depth_within(y)
+                    })
+            }
+        }
     }
 }
 
@@ -192,7 +216,7 @@ fn parts(from: f64, to: f64, mut places: Places) -> impl Iterator<Item = [f64; 2
 
 impl Contour {
     pub fn new(y: [f64; 2], limit: Limit) -> Self {
-        Self { spans: vec![Span { y, limit, index: 0 }], bounds: 1 }
+        Self { spans: vec![Span::new(y, limit, 0)], bounds: 1 }
     }
 
     /// Level at one depth within a distance of the middle, at another beyond it.
@@ -201,20 +225,25 @@ impl Contour {
         let spans = [([y[0], a], beyond, 0), ([a, b], within, 1), ([b, y[1]], beyond, 0)]
             .into_iter()
             .filter(|(y, ..)| y[1] > y[0])
-            .map(|(y, limit, index)| Span { y, limit, index })
+            .map(|(y, limit, index)| Span::new(y, limit, index))
             .collect();
         Self { spans, bounds: 2 }
     }
 
     /// Counts a further bound in.
     pub fn lower(&mut self, limit: Limit) {
-        let mut spans: Vec<Span> = Vec::with_capacity(self.spans.len() + 2);
         let index = self.bounds;
         self.bounds += 1;
         let reach = limit.reach();
-        for span in &self.spans {
-            let beside = span.y[1] <= reach[0] || span.y[0] >= reach[1];
-            if beside || span.above_line(&limit) {
+        // Of many bounds one takes the place of few: those between the first and the last that it lowers.
+        let from = self.spans.partition_point(|s| s.y[1] <= reach[0]);
+        let to = self.spans.partition_point(|s| s.y[0] < reach[1]);
+        let lowers = |s: &Span| !s.above(&limit);
+        let Some(first) = (from..to).find(|i| lowers(&self.spans[*i])) else { return };
+        let last = (first..to).rev().find(|i| lowers(&self.spans[*i])).unwrap_or(first);
+        let mut spans: SmallVec<[Span; 8]> = SmallVec::new();
+        for span in &self.spans[first..=last] {
+            if !lowers(span) {
                 spans.push(*span);
                 continue;
             }
@@ -222,18 +251,25 @@ impl Contour {
             span.limit.crossings(&limit, &mut places);
             for y in parts(span.y[0], span.y[1], places) {
                 let mid = 0.5 * (y[0] + y[1]);
-                let best = if limit.depth(mid) < span.limit.depth(mid) {
-                    Span { y, limit, index }
+                let (limit, index) = if limit.depth(mid) < span.limit.depth(mid) {
+                    (limit, index)
                 } else {
-                    Span { y, ..*span }
+                    (span.limit, span.index)
                 };
                 match spans.last_mut() {
-                    Some(last) if last.index == best.index => last.y[1] = y[1],
-                    _ => spans.push(best),
+                    Some(last) if last.index == index => {
+                        last.y[1] = y[1];
+                        last.depth[1] = limit.depth_within(y[1]);
+                    }
+                    _ => spans.push(Span::new(y, limit, index)),
                 }
             }
         }
-        self.spans = spans;
+        if spans.len() == last + 1 - first {
+            self.spans[first..=last].copy_from_slice(&spans);
+        } else {
+            self.spans.splice(first..=last, spans);
+        }
     }
 
     /// Area of the wood between the contour and a level, from one place across to another, counting nothing where
@@ -243,6 +279,15 @@ impl Contour {
         for span in &self.spans {
             let (a, b) = (span.y[0].max(from), span.y[1].min(to));
             if a >= b {
+                continue;
+            }
+            // Most lie below the level all along.
+            let deep = match span.limit {
+                Limit::Hollow { centre, radius } => centre[1] - radius > level,
+                _ => span.depth[0].min(span.depth[1]) > level,
+            };
+            if deep {
+                sum += span.limit.integral(a, b) - level * (b - a);
                 continue;
             }
             let mut places = Places::new();
@@ -274,13 +319,6 @@ impl Contour {
         let [far, near] = ends?;
         let point = |(out, limit): (f64, Limit)| [sign * out, limit.depth_within(sign * out)];
         (far.0 - near.0 > NOTHING).then(|| [point(far), point(near)])
-    }
-
-    /// Which bounds follow each other, and on which side of a level each begins and ends: as long as this is the same
-    /// along the neck, areas change smoothly.
-    pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {
-        let above = |s: &Span, y: f64| s.limit.depth_within(y) < level;
-        self.spans.iter().map(|s| (s.index, above(s, s.y[0]), above(s, s.y[1]))).collect()
     }
 
     /// Depth at a place across.

@@ -1,10 +1,11 @@
 //! One cut along the neck, and what it leaves in a section.
 
 use alloc::sync::Arc;
+use alloc::vec::Vec;
 
 use super::fence::Straight;
 use super::limit::Limit;
-use crate::law::{Bernstein, Law};
+use crate::law::Law;
 use crate::shape::{Back, Point, Side, Sides, cubic_at};
 
 /// One cut along the neck, over the stations `zone`. It takes nothing elsewhere.
@@ -34,17 +35,33 @@ pub(super) enum Cut {
 /// How far a side of a section reaches in a direction `[outward, down]`, and the place around it that does: 0 at the
 /// carve line, 1 at the spine. The greatest of a cubic, at its ends or where it turns.
 pub(super) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f64) {
-    let reach: Bernstein = points.iter().map(|p| way[0] * side.sign() * p[0] - way[1] * p[1]).collect();
-    let turns = reach.derivative().roots();
-    let places = [0.0, 1.0].into_iter().chain(turns);
-    places.map(|u| (reach.eval(u), u)).fold((f64::NEG_INFINITY, 0.0), |a, b| if b.0 > a.0 { b } else { a })
+    let reach = points.map(|p| way[0] * side.sign() * p[0] - way[1] * p[1]);
+    let at = |u: f64| {
+        let s = 1.0 - u;
+        s * s * (s * reach[0] + 3.0 * u * reach[1]) + u * u * (3.0 * s * reach[2] + u * reach[3])
+    };
+    let mut best = if reach[3] > reach[0] { (reach[3], 1.0) } else { (reach[0], 0.0) };
+    // The slope is a·(1 − u)² + 2b·(1 − u)·u + c·u², and falls through nothing where it is greatest.
+    let [a, b, c] = [0, 1, 2].map(|i| reach[i + 1] - reach[i]);
+    let root = b * b - a * c;
+    if root >= 0.0 {
+        let root = libm::sqrt(root);
+        // Of the two quotients of one root the one without cancellation.
+        let u = if b < 0.0 { a / (a - b + root) } else { (b + root) / (b + root - c) };
+        if u > 0.0 && u < 1.0 && at(u) > best.0 {
+            best = (at(u), u);
+        }
+    }
+    best
 }
 
 /// The direction square to a side of a section at a place around it, `[outward, down]`, away from the wood.
 pub(super) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
-    let way = [0, 1].map(|k| points.iter().map(|p| p[k]).collect::<Bernstein>().derivative());
     let at = |u: f64| {
-        let (out, down) = (side.sign() * way[0].eval(u), -way[1].eval(u));
+        let s = 1.0 - u;
+        let weights = [s * s, 2.0 * s * u, u * u];
+        let way = |k: usize| (0..3).map(|i| weights[i] * (points[i + 1][k] - points[i][k])).sum::<f64>();
+        let (out, down) = (side.sign() * way(0), -way(1));
         let length = libm::hypot(out, down);
         (length > 0.0).then(|| [down / length, -out / length])
     };
@@ -52,22 +69,86 @@ pub(super) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
     at(around).or_else(|| at(around.clamp(1e-6, 1.0 - 1e-6))).unwrap_or([0.0, 1.0])
 }
 
+/// A station and the section that was last read there: many cuts follow one side of one back.
+pub(super) struct Reading<'a> {
+    x: f64,
+    last: Option<(&'a Arc<Back>, Side, [Point; 4])>,
+}
+
+impl<'a> Reading<'a> {
+    pub const fn new(x: f64) -> Self {
+        Self { x, last: None }
+    }
+
+    fn points(&mut self, back: &'a Arc<Back>, side: Side) -> [Point; 4] {
+        match self.last {
+            Some((last, s, points)) if s == side && Arc::ptr_eq(last, back) => points,
+            _ => {
+                let points = back.control_points(side, self.x);
+                self.last = Some((back, side, points));
+                points
+            }
+        }
+    }
+}
+
 impl Pass {
     /// What it leaves in the section at a station; `None` where it takes nothing.
     pub fn limit(&self, x: f64) -> Option<Limit> {
+        self.limit_of(&mut Reading::new(x))
+    }
+
+    /// The same for one of many at a station.
+    pub fn limit_of<'a>(&'a self, at: &mut Reading<'a>) -> Option<Limit> {
         let [from, to] = self.zone;
-        (x >= from && x <= to).then(|| self.cut.limit(x))
+        (at.x >= from && at.x <= to).then(|| self.cut.limit_of(at))
+    }
+
+    /// Stations where what it leaves may change its formula.
+    pub fn joints(&self) -> Vec<f64> {
+        let [from, to] = self.zone;
+        let mut at = alloc::vec![from, to];
+        match &self.cut {
+            Cut::Plane { .. } => {}
+            Cut::Round { edge, .. } | Cut::Chamfer { edge, .. } | Cut::Cove { edge, .. } => {
+                at.extend(edge.breaks());
+            }
+            Cut::Following { side, back, .. } | Cut::Ball { side, back, .. } => {
+                let flank = back.flanks.of(*side);
+                at.extend(flank.out.iter().chain(&flank.depth).flat_map(|law| law.breaks()));
+            }
+        }
+        at.retain(|x| *x >= from && *x <= to);
+        at
+    }
+
+    /// Whether its joints are those of another.
+    pub fn joins_like(&self, other: &Self) -> bool {
+        self.zone == other.zone
+            && match (&self.cut, &other.cut) {
+                (Cut::Plane { .. }, Cut::Plane { .. }) => true,
+                (
+                    Cut::Following { side, back, .. } | Cut::Ball { side, back, .. },
+                    Cut::Following { side: s, back: b, .. } | Cut::Ball { side: s, back: b, .. },
+                ) => side == s && Arc::ptr_eq(back, b),
+                _ => false,
+            }
     }
 }
 
 impl Cut {
     pub fn limit(&self, x: f64) -> Limit {
+        self.limit_of(&mut Reading::new(x))
+    }
+
+    fn limit_of<'a>(&'a self, at: &mut Reading<'a>) -> Limit {
+        let x = at.x;
         match self {
             Self::Plane { across, down, height } => {
                 Limit::Line { across: *across, down: *down, height: height.at_mm(x) }
             }
             Self::Following { side, way, out_mm, back } => {
-                let height = support(&back.control_points(*side, x), *side, *way).0 + out_mm;
+                let height = support(&at.points(back, *side), *side, *way).0 + out_mm;
                 Limit::Line { across: side.sign() * way[0], down: way[1], height }
             }
             Self::Round { side, radius, edge, base } => Limit::Round {
@@ -82,7 +163,7 @@ impl Cut {
                 Limit::Hollow { centre: [side.sign() * edge.value(x), base.at_mm(x)], radius: *radius }
             }
             Self::Ball { side, radius, around, back } => {
-                let points = back.control_points(*side, x);
+                let points = at.points(back, *side);
                 let [y, z] = cubic_at(points, *around);
                 let [out, down] = normal(&points, *side, *around);
                 Limit::Hollow { centre: [y + side.sign() * radius * out, radius * down - z], radius: *radius }

@@ -114,7 +114,7 @@ impl Neck {
                     .value(name.name(), ""),
                 );
             }
-            // Nobody is told the volumes of a plan that is refused.
+            // A plan with faults is never given out.
             let left_after = if faults.is_empty() { after.volume_mm3() } else { left };
             stages.push(Stage {
                 name,

@@ -5,9 +5,9 @@ use alloc::vec::Vec;
 
 use super::blank::{Blank, BoardBlank};
 use super::limit::Contour;
-use super::pass::{Faces, Pass};
+use super::pass::{Faces, Pass, Reading};
 use super::taper::Taper;
-use crate::law::{Bernstein, adaptive, gauss16};
+use crate::law::{Bernstein, between, gauss16};
 use crate::layout::sagitta_mm;
 use crate::measure::{Bound, Error, Fault, Kind};
 use crate::shape::{Back, Neck, Point, Side};
@@ -186,7 +186,8 @@ impl Wood {
             return None;
         }
         let mut contour = self.blank.contour(x, y);
-        self.passes.iter().filter_map(|p| p.limit(x)).for_each(|l| contour.lower(l));
+        let mut at = Reading::new(x);
+        self.passes.iter().filter_map(|p| p.limit_of(&mut at)).for_each(|l| contour.lower(l));
         Some(contour)
     }
 
@@ -198,17 +199,23 @@ impl Wood {
             return self.neck.section_over(&shaped.back, x_mm).area_mm2();
         }
         let Some(contour) = self.contour(x_mm) else { return 0.0 };
-        let wood = self.wood_slice(x_mm).map_or(0.0, |s| contour.below(s.top, s.y));
         let glue = self.neck.layout().board().thickness_mm();
-        let board = self.board_slice(x_mm).map_or(0.0, |(s, crown)| {
+        let (wood, board) = (self.wood_slice(x_mm), self.board_slice(x_mm));
+        let crown = board.and_then(|(s, crown)| Some(crown?.area(s.y))).unwrap_or(0.0);
+        let whole = match (wood, board) {
+            (Some(wood), Some((board, _))) if wood.top == glue && wood.y == board.y => {
+                contour.below(board.top, board.y)
+            }
+            (Some(wood), Some((board, _))) => {
+                contour.below(wood.top, wood.y) + contour.below(board.top, board.y)
+                    - contour.below(glue, board.y)
+            }
+            (Some(wood), None) => contour.below(wood.top, wood.y),
             // Beyond the end of the neck wood nothing but the board is left.
-            let whole = match self.wood_slice(x_mm) {
-                Some(_) => contour.below(s.top, s.y) - contour.below(glue, s.y),
-                None => (glue - s.top) * (s.y[1] - s.y[0]),
-            };
-            whole - crown.map_or(0.0, |c| c.area(s.y))
-        });
-        wood + board
+            (None, Some((board, _))) => (glue - board.top) * (board.y[1] - board.y[0]),
+            (None, None) => 0.0,
+        };
+        whole - crown
     }
 
     /// Where a slanted nut comes to the board's edges, as wide as the board still is.
@@ -241,7 +248,11 @@ impl Wood {
         at.extend(self.wood_reach());
         at.extend(self.board_reach());
         at.extend([0.0, built.head.root]);
-        at.extend(self.passes.iter().flat_map(|p| p.zone));
+        for (i, pass) in self.passes.iter().enumerate() {
+            if i.checked_sub(1).is_none_or(|before| !pass.joins_like(&self.passes[before])) {
+                at.extend(pass.joints());
+            }
+        }
         for shaped in &self.shaped {
             let inside = |x: &f64| *x >= shaped.zone[0] && *x <= shaped.zone[1];
             at.extend(self.neck.section_joints(&shaped.back).into_iter().filter(inside));
@@ -263,63 +274,12 @@ impl Wood {
         at
     }
 
-    /// Stations between two joints where one cut takes the place of another in the contour, halved down to where they
-    /// are.
-    fn kinks(&self, from: f64, to: f64) -> Vec<f64> {
-        const LOOK: u32 = 12;
-        const MOST: u32 = 12;
-        let glue = self.neck.layout().board().thickness_mm();
-        let pattern = |x: f64| match self.shaped_at(x) {
-            Some(_) => None,
-            None => self.contour(x).map(|c| c.pattern(glue)),
-        };
-        // Right at a joint the section may be either side's.
-        let at = |i: u32| from + (to - from) * (f64::from(i) + 0.5) / f64::from(LOOK + 1);
-        let mut found = Vec::new();
-        let mut last = pattern(at(0));
-        for i in 1..=LOOK {
-            let here = pattern(at(i));
-            // Several may lie between two looks; of each the pattern right beyond it tells whether more follow.
-            let mut from_here = at(i - 1);
-            for _ in 0..MOST {
-                if here == last {
-                    break;
-                }
-                let (mut a, mut b) = (from_here, at(i));
-                let mut beyond = here.clone();
-                while b - a > 1e-12 * (to - from) {
-                    let mid = 0.5 * (a + b);
-                    if mid <= a || mid >= b {
-                        break;
-                    }
-                    let middle = pattern(mid);
-                    if middle == last { a = mid } else { (b, beyond) = (mid, middle) }
-                }
-                found.push(0.5 * (a + b));
-                (last, from_here) = (beyond, b);
-            }
-            last = here;
-        }
-        found
-    }
-
     /// Volume of the wood, mm³, the rod's channel and the tuner holes taken off once they are made: the integral of
     /// [`area_mm2`](Self::area_mm2) by halving to 1e-13 of it.
     #[must_use]
     pub fn volume_mm3(&self) -> f64 {
-        let mut joints = self.joints();
-        let kinks: Vec<f64> = joints.windows(2).flat_map(|w| self.kinks(w[0], w[1])).collect();
-        joints.extend(kinks);
-        joints.sort_by(f64::total_cmp);
-        let rough: f64 = joints.windows(2).map(|w| (w[1] - w[0]) * self.area_mm2(0.5 * (w[0] + w[1]))).sum();
-        let whole: f64 = joints
-            .windows(2)
-            .map(|w| {
-                // A section right at a joint belongs to one of its sides only, and the rule never asks there.
-                adaptive(w[0], w[1], 1e-13 * rough, &mut |x| self.area_mm2(x))
-            })
-            .sum();
-        whole - self.bored_mm3
+        // A section right at a joint belongs to one of its sides only, and the rule never asks there.
+        between(&self.joints(), 1e-13, &mut |x| self.area_mm2(x)) - self.bored_mm3
     }
 
     /// Whether a point `[x, y, z]` in the neck's frame, mm, lies in the wood or no further than `within_mm` outside

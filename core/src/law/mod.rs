@@ -15,5 +15,5 @@ pub use interpolate::{EndSlope, through};
 pub use least::Least;
 pub use patch::Patch;
 pub use piecewise::{Law, Piece, Smoothness};
-pub use quadrature::{adaptive, gauss16, gauss16_nodes};
+pub use quadrature::{adaptive, between, gauss16, gauss16_nodes};
 pub use search::{Corner, Proof, Region, least_above_chord, least_over, nowhere_below};
