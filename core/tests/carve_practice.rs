@@ -141,6 +141,11 @@ const REFUSED: &[(&str, &str)] = &[
         "a slanted saw line that comes out of the wood",
         r#"{ "saw": { "shaft_line": [ { "at": "fret 1", "depth": 60 }, { "at": "fret 2", "depth": 150 } ] } }"#,
     ),
+    (
+        "a glued block where no blank will do",
+        r#"{ "heel_block": { "made": "glued on" },
+             "saw": { "shaft_line": [ { "at": "fret 1", "depth": 60 }, { "at": "fret 2", "depth": 150 } ] } }"#,
+    ),
     ("a headstock sawn too thin", r#"{ "saw": { "headstock_thickness": 14 } }"#),
     ("a quarter round too large", r#"{ "cutter": { "radius": 25 } }"#),
     ("a cove too large", r#"{ "cutter": { "shape": "cove", "radius": 12 } }"#),

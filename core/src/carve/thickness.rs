@@ -160,7 +160,11 @@ fn as_one_with_the_shaft(stock: &Stock, blank: Option<Offer>) -> String {
 /// A blank so thick that there is nothing to glue on.
 fn nothing_to_glue(thickness: f64, as_one: Option<String>, thinner: Option<Offer>) -> Fault {
     let thinner = thinner.map(|offer| format!("take a blank of a thickness {}", offer.words()));
-    let remedies: Vec<String> = as_one.into_iter().chain(thinner).collect();
+    let mut remedies: Vec<String> = as_one.into_iter().chain(thinner).collect();
+    if remedies.is_empty() {
+        // No blank will do either way, because of what has to lie in it.
+        remedies.push("let the cuts leave less outside, or draw the saw's lines nearer to the board".into());
+    }
     let reason = format!(
         "a blank of {} mm holds the heel as it is, so that there is nothing to glue under it",
         told(thickness)
