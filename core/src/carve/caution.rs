@@ -175,48 +175,39 @@ mod tests {
 
     const PLAIN: [&str; 2] = ["cherry, black", "maple, sugar"];
 
+    fn usual() -> Work<'static> {
+        Work { species: PLAIN, least_rod_wall: Some((3.456_78, 101.25)), ..Work::default() }
+    }
+
     /// Everything that can be glued is.
-    const GLUED: Work<'_> = Work { scarfed: true, block_glued: true, ..USUAL };
-    const USUAL: Work<'_> = Work {
-        species: PLAIN,
-        least_rod_wall: Some((3.456_78, 101.25)),
-        least_wall_asked_mm: 3.0,
-        rod: true,
-        volute: true,
-        tilted: true,
-        scarfed: false,
-        block_glued: false,
-        board_glued: false,
-        board_shaped: true,
-        round_face: true,
-        frets: true,
-        markers: true,
-        nut: true,
-        facets: true,
-        cutter: CutterShape::QuarterRound,
-    };
+    fn glued() -> Work<'static> {
+        Work { scarfed: true, block_glued: true, ..usual() }
+    }
+
     /// The least that a neck can have.
-    const BARE: Work<'_> = Work {
-        rod: false,
-        volute: false,
-        tilted: false,
-        board_glued: true,
-        board_shaped: false,
-        round_face: false,
-        frets: false,
-        markers: false,
-        nut: false,
-        facets: false,
-        cutter: CutterShape::Ball,
-        ..USUAL
-    };
+    fn bare() -> Work<'static> {
+        Work {
+            rod: false,
+            volute: false,
+            tilted: false,
+            board_glued: true,
+            board_shaped: false,
+            round_face: false,
+            frets: false,
+            markers: false,
+            nut: false,
+            facets: false,
+            cutter: CutterShape::Ball,
+            ..usual()
+        }
+    }
 
     fn with<'a>(species: [&'a str; 2], least_rod_wall: Option<(f64, f64)>) -> Work<'a> {
-        Work { species, least_rod_wall, ..USUAL }
+        Work { species, least_rod_wall, ..usual() }
     }
 
     fn of(stage: StageName) -> Vec<Caution> {
-        cautions(stage, &GLUED)
+        cautions(stage, &glued())
     }
 
     fn find(cautions: &[Caution], topic: Topic) -> Option<&str> {
@@ -243,9 +234,9 @@ mod tests {
             ["", "  "],
         ];
         let walls = [None, Some((3.5, 100.0)), Some((2.5, -3.0)), Some((-0.5, 0.0)), Some((f64::NAN, 1.0))];
-        let half = Work { frets: false, scarfed: true, board_glued: true, ..USUAL };
-        let rest = Work { round_face: false, block_glued: true, volute: false, ..USUAL };
-        let necks = [USUAL, GLUED, BARE, half, rest];
+        let half = Work { frets: false, scarfed: true, board_glued: true, ..usual() };
+        let rest = Work { round_face: false, block_glued: true, volute: false, ..usual() };
+        let necks = [usual(), glued(), bare(), half, rest];
         StageName::ALL.iter().flat_map(move |stage| {
             woods.into_iter().flat_map(move |species| {
                 walls.into_iter().flat_map(move |least_rod_wall| {
