@@ -11,6 +11,7 @@
 //! | [`layout`] | temperament, scale, frets, strings, fretboard |
 //! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |
 //! | [`carve`] | the carving plan: timber, stages, saw lines, cutters, facets, grits, cautions |
+//! | [`inspect`] | readings, what is left to take, low patches mended, necks copied and compared |
 //! | [`paper`] | drawings at full size: plan, side, sections; SVG |
 #![forbid(unsafe_code)]
 #![no_std]
@@ -18,6 +19,7 @@
 extern crate alloc;
 
 pub mod carve;
+pub mod inspect;
 pub mod law;
 pub mod layout;
 pub mod measure;

@@ -2,7 +2,9 @@
 
 mod seeded;
 
-use neckwright::law::{Bernstein, EndSlope, Law, Patch, Piece, Smoothness, adaptive, fall, rise, through};
+use neckwright::law::{
+    Bernstein, EndSlope, Law, Patch, Piece, Smoothness, adaptive, fall, natural_spline, rise, through,
+};
 use proptest::prelude::*;
 use seeded::seeded;
 
@@ -177,6 +179,46 @@ proptest! {
         let (left, right) = p.halves_around();
         let half = if u < 0.5 { left.eval(s, 2.0 * u) } else { right.eval(s, 2.0 * u - 1.0) };
         prop_assert!((half - exact).abs() < 1e-11);
+    }
+}
+
+#[test]
+fn the_natural_spline_of_a_worked_example() {
+    // Burden & Faires, Numerical Analysis, section 3.5, natural spline through (1, 2), (2, 3), (3, 5); from memory, and
+    // worked out again by hand: 2 + 3/4·t + 1/4·t³, then 3 + 3/2·t + 3/4·t² − 1/4·t³.
+    let law = natural_spline(&[(1.0, 2.0), (2.0, 3.0), (3.0, 5.0)]).unwrap();
+    for i in 0..=100 {
+        let t = f64::from(i) / 100.0;
+        let first = 2.0 + 0.75 * t + 0.25 * t * t * t;
+        let second = 3.0 + 1.5 * t + 0.75 * t * t - 0.25 * t * t * t;
+        assert!((at(&law, 1.0 + t) - first).abs() < 1e-14 && (at(&law, 2.0 + t) - second).abs() < 1e-14);
+    }
+    assert!(natural_spline(&[(0.0, 1.0)]).is_none() && natural_spline(&[(0.0, 1.0), (0.0, 2.0)]).is_none());
+}
+
+proptest! {
+    #![proptest_config(seeded(128))]
+
+    #[test]
+    fn a_natural_spline_is_smooth_and_linear_in_its_values(
+        values in proptest::collection::vec((-9.0..9.0_f64, -9.0..9.0_f64, 0.5..40.0_f64), 2..20),
+    ) {
+        let mut x = 0.0;
+        let places: Vec<f64> = values.iter().map(|v| { x += v.2; x }).collect();
+        let law = |f: &dyn Fn(&(f64, f64, f64)) -> f64| {
+            natural_spline(&places.iter().zip(&values).map(|(x, v)| (*x, f(v))).collect::<Vec<_>>()).unwrap()
+        };
+        let (a, b, sum) = (law(&|v| v.0), law(&|v| v.1), law(&|v| v.0 - 2.0 * v.1));
+        assert_joints(&a);
+        for (x, v) in places.iter().zip(&values) {
+            prop_assert_eq!(at(&a, *x), v.0);
+        }
+        let ends = [a.pieces()[0].eval2(0.0)[2], a.pieces()[a.pieces().len() - 1].eval2(1.0)[2]];
+        prop_assert!(ends.iter().all(|bend| bend.abs() < 1e-9));
+        for i in 0..=200 {
+            let x = places[0] + (x - places[0]) * f64::from(i) / 200.0;
+            prop_assert!((at(&a, x) - 2.0 * at(&b, x) - at(&sum, x)).abs() < 1e-10);
+        }
     }
 }
 

@@ -8,6 +8,7 @@ mod patch;
 mod piecewise;
 mod quadrature;
 mod search;
+mod spline;
 
 pub use bernstein::Bernstein;
 pub use blend::{BLEND_BEND, fall, rise};
@@ -17,3 +18,4 @@ pub use patch::Patch;
 pub use piecewise::{Law, Piece, Smoothness};
 pub use quadrature::{adaptive, between, gauss16, gauss16_nodes};
 pub use search::{Corner, Proof, Region, least_above_chord, least_over, nowhere_below};
+pub use spline::natural_spline;

@@ -16,7 +16,7 @@ use super::spine::{SweepRun, VoluteRun, block_share, carved_share, shaft_line, s
 use crate::law::{Law, Piece, Smoothness};
 use crate::layout::Layout;
 use crate::measure::{Error, Fault, Kind, Station, told};
-use crate::spec::{BlockWidth, DepthAt, EdgePoint, HeadstockKind, Specification};
+use crate::spec::{BlockWidth, Curve, DepthAt, EdgePoint, HeadstockKind, Specification};
 
 /// The laws of a neck and the stations where its parts begin and end, right-handed, lengths in mm.
 #[derive(Clone, Debug)]
@@ -117,7 +117,7 @@ impl Work<'_> {
             return None;
         }
         let points: Vec<(f64, f64)> = x.into_iter().zip(list.iter().map(|d| d.depth.mm())).collect();
-        shaft_line(&points, from, to)
+        shaft_line(&points, self.spec.shaft.curve, from, to)
     }
 
     fn head(&mut self) -> Headstock {
@@ -379,7 +379,7 @@ impl Work<'_> {
         }
         let points: Vec<(f64, f64)> =
             x.into_iter().zip(rod.depth.iter().map(|d| head.glue + d.depth.mm())).collect();
-        if let Some(floor) = shaft_line(&points, start, stop) {
+        if let Some(floor) = shaft_line(&points, Curve::Monotone, start, stop) {
             cuts.push(Cut { half: 0.5 * rod.width.mm(), floor });
         }
         if pocket > 0.0 {
@@ -419,7 +419,7 @@ impl Work<'_> {
         let (from, to) = (head.tip(), end);
         let points: Vec<(f64, f64)> =
             x.into_iter().zip(spec.shaft.thickness.iter().map(|t| t.thickness.mm())).collect();
-        let shaft = shaft_line(&points, from, to)?;
+        let shaft = shaft_line(&points, spec.shaft.curve, from, to)?;
         let bass = self.depths("shaft.carve_line", &spec.shaft.carve_line, from, to);
         let treble = match &spec.shaft.treble_carve_line {
             Some(list) => self.depths("shaft.treble_carve_line", list, from, to),

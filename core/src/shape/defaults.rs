@@ -69,7 +69,8 @@ fn heel(spec: &mut Specification, layout: &Layout, scale: f64) {
         .iter()
         .filter_map(|t| Some((layout.station_mm(&t.at).ok()?, t.thickness.mm())))
         .collect();
-    let shaft = shaft_line(&points, start - 1.0, start + 1.0).map_or(22.0, |line| line.value(start));
+    let shaft = shaft_line(&points, spec.shaft.curve, start - 1.0, start + 1.0)
+        .map_or(22.0, |line| line.value(start));
     set(&mut spec.heel.block_depth, || mm(shaft + HEEL_DROP_MM));
     let [depth, radius] = [spec.heel.block_depth, spec.heel.sweep_radius].map(|l| l.unwrap_or_default().mm());
     set(&mut spec.heel.glued_from, || Station::Mm((start + sweep_run(depth - shaft, radius)).min(end)));

@@ -4,7 +4,8 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::headstock::Headstock;
-use crate::law::{BLEND_BEND, EndSlope, Law, Piece, Smoothness, fall, rise, through};
+use crate::law::{BLEND_BEND, EndSlope, Law, Piece, Smoothness, fall, natural_spline, rise, through};
+use crate::spec::Curve;
 
 /// Where the volute lies and what it is like, lengths in mm.
 #[derive(Clone, Copy, Debug)]
@@ -63,12 +64,15 @@ pub(super) fn sweep_run(drop: f64, radius: f64) -> f64 {
 }
 
 /// The shaft's own line: through the given thicknesses and straight on beyond them.
-pub(super) fn shaft_line(points: &[(f64, f64)], from: f64, to: f64) -> Option<Law> {
+pub(super) fn shaft_line(points: &[(f64, f64)], curve: Curve, from: f64, to: f64) -> Option<Law> {
     let (first, last) = (points.first()?, points.last()?);
     if points.len() == 1 {
         return Law::constant(first.1, from, to);
     }
-    let law = through(points, EndSlope::Natural, EndSlope::Natural)?;
+    let law = match curve {
+        Curve::Monotone => through(points, EndSlope::Natural, EndSlope::Natural),
+        Curve::Spline => natural_spline(points),
+    }?;
     extended(&law, first.0, last.0, from, to)
 }
 

@@ -48,7 +48,7 @@ pub use nut::Nut;
 pub use ratio::Ratio;
 pub use rod::{ChannelAt, Rod};
 pub use scale::Scale;
-pub use shaft::{DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
+pub use shaft::{Curve, DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
 pub use specification::{Hand, Specification};
 pub use stock::{
     Allowances, BoardStock, Construction, Cutter, CutterShape, FacetRounds, GritScale, Grits, HeelBlockStock,

@@ -22,6 +22,16 @@ choice! {
     }
 }
 
+choice! {
+    /// The curve through thicknesses, and that through the depths of a carve line.
+    Curve {
+        /// Never leaves the range of two neighbours between them, so it has no dip that the numbers have not.
+        Monotone = "monotone",
+        /// The natural cubic spline, which bends least of all curves through the numbers.
+        Spline = "spline",
+    }
+}
+
 group! {
     /// Thickness at a station, from the board's crown to the spine, frets not counted.
     ThicknessAt {
@@ -95,6 +105,8 @@ group! {
             ThicknessAt { at: Station::Fret(1.0), thickness: Length::from_mm(21.844) },
             ThicknessAt { at: Station::Fret(12.0), thickness: Length::from_mm(22.86) },
         ], size 1 to 64 because "a shaft needs one thickness, and 64 are more than a caliper can tell apart";
+        /// The curve through the thicknesses, and through the depths of either carve line.
+        curve: Curve = Curve::Monotone;
         /// Shape of the back at stations; it changes smoothly between them.
         profile: Vec<ProfileAt> = vec![ProfileAt::default()],
             size 1 to 64 because "a shaft needs one shape, and 64 are more than a hand can tell apart";

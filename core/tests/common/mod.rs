@@ -4,10 +4,10 @@
 pub mod readable;
 
 use neckwright::shape::{Neck, Point, Segment, Side};
-use neckwright::spec::Specification;
-use neckwright::spec::numbers;
+use neckwright::spec::{Curve, Specification, numbers};
 
-/// The first `count` random specifications that make a neck, with the neck. Deterministic.
+/// The first `count` random specifications that make a neck, with the neck; every tenth one's lines are splines.
+/// Deterministic.
 pub fn necks(count: usize) -> Vec<Neck> {
     let mut next = numbers(2026);
     let mut tried = 0;
@@ -15,7 +15,11 @@ pub fn necks(count: usize) -> Vec<Neck> {
     while found.len() < count {
         tried += 1;
         assert!(tried < 20 * count, "only {} of {tried} plausible specifications make a neck", found.len());
-        found.extend(Neck::new(&Specification::plausible(&mut next)).ok());
+        let mut specification = Specification::plausible(&mut next);
+        if tried % 10 == 0 {
+            specification.shaft.curve = Curve::Spline;
+        }
+        found.extend(Neck::new(&specification).ok());
     }
     found
 }
