@@ -1,5 +1,7 @@
 //! What the instruments say: where there is still wood, where too much has gone, and what can be made of it.
 
+mod copy;
 mod reading;
 
+pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
 pub use reading::{Instrument, Measured, Reading};
