@@ -14,8 +14,14 @@ fn exact_readings_give_the_numbers_back() {
     for i in 0..200 {
         let uneven = i % 4 == 3;
         let p = planted(&mut chance, uneven);
-        let all = readings(&p, 12 - i % 4, 0.05);
+        let all = readings(&p, 12 - i % 4, 0.001);
         let copied = copy_neck(&p.base, &all, &CopyOptions::default()).unwrap_or_else(|e| panic!("{i}: {e}"));
+        if std::env::var("SHOW").is_ok() {
+            println!("{i} chi2 {} dof {} kept {:?}", copied.chi2, copied.degrees_of_freedom, copied.kept);
+            for n in &copied.numbers {
+                println!("{n:?} {}", truth_of(&p, &copied.specification, &n.path));
+            }
+        }
         for n in &copied.numbers {
             let off = (n.value - truth_of(&p, &copied.specification, &n.path)).abs();
             assert!(off <= 1e-6, "neck {i}: {n:?} is off by {off}, steps {}", copied.steps);

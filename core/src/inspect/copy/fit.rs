@@ -235,12 +235,28 @@ fn look(family: &Family, taken: &Taken, v: &[f64], weight: &[f64]) -> Option<Vec
     Some(fit.which.iter().zip(told).filter(|(_, told)| *told).map(|(i, _)| *i).collect())
 }
 
+/// How much sides lean to begin with, and where that went to a bound.
+const LITTLE: f64 = 0.03;
+const MORE: f64 = 0.1;
+
+/// The same numbers with sides that lean a little. Where a side does not lean at all, where the carve begins can't be seen, to
+/// first order: the cubic goes on into the flat side.
+fn leaning(family: &Family, v: &[f64], by: f64) -> Vec<f64> {
+    let mut v = v.to_vec();
+    for (i, v) in v.iter_mut().enumerate() {
+        if let Place::Profile(_, 2 | 6) = family.place(i) {
+            *v = v.max(by);
+        }
+    }
+    v
+}
+
 /// Plans, and drops stations made from readings that turn out to tell nothing of their kind of number.
 fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64>, Vec<usize>), Error> {
     let unplanned = || Error::from(Fault::new(Kind::Geometry, "base", "has no shape of the back"));
     for round in 0.. {
         let (family, v) = planner.plan()?.ok_or_else(unplanned)?;
-        let which = look(&family, planner.taken, &v, weight).ok_or_else(unbuilt)?;
+        let which = look(&family, planner.taken, &leaning(&family, &v, LITTLE), weight).ok_or_else(unbuilt)?;
         let mut idle = false;
         for i in (0..family.size()).filter(|i| !which.contains(i)) {
             let (kind, knots, k) = match family.place(i) {
@@ -262,6 +278,41 @@ fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64
     Err(unplanned())
 }
 
+/// Numbers that a fit of all would take too far from a start that is far off: where the carve begins and how the side leans.
+fn is_late(place: Place) -> bool {
+    matches!(place, Place::Line(..) | Place::Profile(_, 2 | 3 | 4 | 5 | 6))
+}
+
+/// Where the fit of all numbers begins: the early ones fitted, the late ones as they were.
+fn begun(
+    family: &Family,
+    start: &[f64],
+    which: &[usize],
+    bounds: &Bounds,
+    weight: &[f64],
+    planner: &Planner<'_>,
+) -> Result<Vec<f64>, Error> {
+    /// It need not be exact.
+    const STEPS: u32 = 6;
+    let early: Vec<usize> = which.iter().copied().filter(|i| !is_late(family.place(*i))).collect();
+    if early.is_empty() || early.len() == which.len() {
+        return Ok(start.to_vec());
+    }
+    let pick = |all: &[f64]| -> Vec<f64> { early.iter().map(|i| all[*i]).collect() };
+    let scale: Vec<f64> = early.iter().map(|i| family.unknown(*i, start[*i])).collect();
+    let (lowest, highest, at) = (pick(&bounds.lowest), pick(&bounds.highest), pick(start));
+    let limits = Limits {
+        lowest: &lowest,
+        highest: &highest,
+        scale: &scale,
+        most_steps: STEPS.min(planner.options.most_steps),
+    };
+    let (v, weight) = (start.to_vec(), weight.to_vec());
+    let fit = Fit { family, taken: planner.taken, v, which: early.clone(), weight };
+    let solved = solve(&fit, &at, &limits).ok_or_else(unbuilt)?;
+    Ok(fit.all(&solved.p))
+}
+
 /// Solves for the numbers told, and again while what is told changes.
 fn settle(
     family: Family,
@@ -274,7 +325,15 @@ fn settle(
     let bounds = Bounds::new(&family, table);
     let base: Vec<f64> = taken.items.iter().map(|item| 1.0 / item.uncertainty).collect();
     let mut counts = vec![1.0; base.len()];
-    let mut v = start.clone();
+    let early = begun(&family, &start, &which, &bounds, &base, planner)?;
+    let leant = |which: &[usize], by: f64| {
+        let (mut v, leaning) = (early.clone(), leaning(&family, &early, by));
+        for i in which {
+            v[*i] = leaning[*i];
+        }
+        v
+    };
+    let mut v = leant(&which, LITTLE);
     let mut last = None;
     for round in 0..ROUNDS {
         let pick = |all: &[f64]| -> Vec<f64> { which.iter().map(|i| all[*i]).collect() };
@@ -292,6 +351,22 @@ fn settle(
             let weight = base.iter().zip(&counts).map(|(b, c)| b * libm::sqrt(*c)).collect();
             let fit = Fit { family: &family, taken, v: v.clone(), which: which.clone(), weight };
             solved = solve(&fit, &pick(&v), &limits).ok_or_else(unbuilt)?;
+            let leans = |i: &usize| matches!(family.place(*i), Place::Profile(_, 2 | 6));
+            if round == 0 && turn == 0 {
+                for k in 0..which.len() {
+                    if !leans(&which[k]) || !solved.at_bound[k] {
+                        continue;
+                    }
+                    // Standing upright a side hides where its carve begins: it is tried leaning, from where that was first.
+                    let mut other = fit.all(&solved.p);
+                    other[which[k]] = MORE;
+                    for i in which.iter().filter(|i| matches!(family.place(**i), Place::Line(..))) {
+                        other[*i] = start[*i];
+                    }
+                    let other = solve(&fit, &pick(&other), &limits);
+                    solved = other.filter(|o| o.sum < solved.sum).unwrap_or(solved);
+                }
+            }
             v = fit.all(&solved.p);
             if !planner.options.robust || turn == TURNS {
                 break;

@@ -28,6 +28,8 @@ pub(super) struct Planner<'a> {
 const LINES: usize = 3;
 /// Fewer points than these are no section.
 const POINTS: usize = 4;
+/// Points this near to the outermost are taken to be on the flat side, to begin with.
+const EDGE_MM: f64 = 0.15;
 /// With two thicknesses alone those of the base that lie further off than this share of the shaft hold on.
 const FAR: f64 = 0.3;
 
@@ -302,7 +304,21 @@ impl Planner<'_> {
                     Measured::CarveLine(s) if s == side || family.lines[1].x.is_empty() => Some(item.value),
                     _ => None,
                 });
-                v.push(read.unwrap_or_else(|| built.form.shallow.of(side).value(*x)));
+                // Points as far out as any are on the flat side still, those of either side.
+                let section = self.taken.places.x.iter().position(|p| p == x);
+                let items = section.map(|place| self.taken.at_place(place)).unwrap_or_default();
+                let out = |item: &Item| match item.measured {
+                    Measured::Point { across_mm } => Some(libm::fabs(across_mm)),
+                    _ => None,
+                };
+                let widest = items.iter().filter_map(out).fold(0.0, f64::max);
+                let flat = items
+                    .iter()
+                    .filter(|item| is_section(items) && out(item).is_some_and(|o| o >= widest - EDGE_MM))
+                    .map(|item| item.value)
+                    .max_by(f64::total_cmp);
+                let base = built.form.shallow.of(side).value(*x);
+                v.push(read.or(flat.filter(|s| *s > 0.0)).unwrap_or(base));
             }
         }
         let back = &built.form.profile;
