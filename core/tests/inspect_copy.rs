@@ -15,7 +15,7 @@ fn exact_readings_give_the_numbers_back() {
         let uneven = i % 4 == 3;
         let p = planted(&mut chance, uneven);
         let all = readings(&p, 12 - i % 4, 0.001);
-        let copied = copy_neck(&p.base, &all, &CopyOptions::default()).unwrap_or_else(|e| panic!("{i}: {e}"));
+        let copied = copy_neck(&p.base, &all, &CopyOptions::default()).unwrap_or_else(|e| panic!("{i}: {e} {:#?}", p.truth.shaft));
         if std::env::var("SHOW").is_ok() {
             println!("{i} chi2 {} dof {} kept {:?}", copied.chi2, copied.degrees_of_freedom, copied.kept);
             for n in &copied.numbers {

@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 
 use super::chance::chance;
 use super::copied::{Copied, Kept, Number, Residual};
-use super::family::{Family, Place, Places};
+use super::family::{Family, PROFILE, Place, Places};
 use super::matrix::{add_square, cholesky, dot, inverse, solve_with, times, told};
 use super::plan::{Planner, starts_uneven};
 use super::robust::{TURNS, weights};
@@ -407,30 +407,39 @@ fn sum_of(fitted: &Fitted) -> f64 {
     fitted.solved.as_ref().map_or(f64::INFINITY, |s| s.sum)
 }
 
-/// How much less the sum of squares would be with a treble side of its own, by one straight step from the even fit; its
-/// chance were the neck even.
-fn uneven_chance(planner: &Planner<'_>, even: &Fitted) -> Option<f64> {
+/// The same plan with a treble side of its own, its numbers from the even fit; `None` where the plan is another one.
+fn uneven_start(planner: &Planner<'_>, even: &Fitted) -> Option<(Family, Vec<f64>)> {
     let (family, mut v) = planner.plan().ok()??;
-    if family.thickness.x != even.family.thickness.x
-        || family.widths.x != even.family.widths.x
-        || family.lines[0].x != even.family.lines[0].x
-        || family.profile.x != even.family.profile.x
-    {
-        return Some(0.0);
+    let same = family.thickness.x == even.family.thickness.x
+        && family.widths.x == even.family.widths.x
+        && family.lines[0].x == even.family.lines[0].x
+        && family.profile.x == even.family.profile.x;
+    if !same {
+        return None;
     }
     let shared = family.profile_at().min(even.family.profile_at());
     v[..shared].copy_from_slice(&even.v[..shared]);
     for k in 0..family.profile.len() {
-        let (to, from) = (family.profile_at() + 7 * k, even.family.profile_at() + 7 * k);
+        let (to, from) = (family.profile_at() + PROFILE * k, even.family.profile_at() + PROFILE * k);
         let numbers = &even.v[from..from + 3];
         v[to..to + 3].copy_from_slice(numbers);
-        v[to + 3] = 0.0;
         v[to + 4..to + 7].copy_from_slice(numbers);
     }
     for k in 1..=2 {
         let at = v.len() - k;
         v[at] = even.v[even.v.len() - k];
     }
+    Some((family, v))
+}
+
+/// How much less the sum of squares would be with a treble side of its own, by one straight step from the even fit; its
+/// chance were the neck even, and the numbers that would be told.
+fn uneven_chance(
+    planner: &Planner<'_>,
+    even: &Fitted,
+    family: &Family,
+    v: &[f64],
+) -> Option<(f64, Vec<usize>)> {
     let weight: Vec<f64> = planner
         .taken
         .items
@@ -438,14 +447,14 @@ fn uneven_chance(planner: &Planner<'_>, even: &Fitted) -> Option<f64> {
         .zip(&even.counts)
         .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
         .collect();
-    let which = look(&family, planner.taken, &v, &weight)?;
+    let which = look(family, planner.taken, &leaning(family, v, LITTLE), &weight)?;
     let n = which.len();
     if n <= even.which.len() {
-        return Some(1.0);
+        return None;
     }
     let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let fit = Fit { family: &family, taken: planner.taken, v: v.clone(), which, weight: weight.clone() };
-    let rows = fit.rows(&v)?;
+    let fit = Fit { family, taken: planner.taken, v: v.to_vec(), which, weight: weight.clone() };
+    let rows = fit.rows(v)?;
     let mut g = vec![0.0; n];
     for (i, w) in weight.iter().enumerate() {
         for k in 0..n {
@@ -459,7 +468,7 @@ fn uneven_chance(planner: &Planner<'_>, even: &Fitted) -> Option<f64> {
     let freedom = planner.taken.items.len().saturating_sub(n).max(1) as f64;
     // Readings that scatter more than they should don't show unevenness.
     let scatter = ((sum_of(even) - less) / freedom).max(1.0);
-    Some(chance(less / scatter, n - even.which.len()))
+    Some((chance(less / scatter, n - even.which.len()), fit.which))
 }
 
 /// The rarest even neck that is taken for an uneven one.
@@ -494,9 +503,11 @@ pub(crate) fn copy(
     let points = taken.items.iter().filter(|i| matches!(i.measured, crate::inspect::Measured::Point { .. }));
     if options.uneven == Unevenness::Judged && points.count() > 3 {
         planner.uneven = true;
-        if uneven_chance(&planner, &fitted).is_some_and(|chance| chance < RARE) {
-            let (family, start, which) = planned(&mut planner, &weight)?;
-            let other = settle(family, start, which, &planner, &table)?;
+        if let Some((family, v)) = uneven_start(&planner, &fitted)
+            && let Some((chance, which)) = uneven_chance(&planner, &fitted, &family, &v)
+            && chance < RARE
+        {
+            let other = settle(family, v, which, &planner, &table)?;
             if other.solved.as_ref().is_some_and(|s| s.settled) && sum_of(&other) < sum_of(&fitted) {
                 fitted = other;
             }

@@ -28,8 +28,8 @@ pub(super) struct Planner<'a> {
 const LINES: usize = 3;
 /// Fewer points than these are no section.
 const POINTS: usize = 4;
-/// Points this near to the outermost are taken to be on the flat side, to begin with.
-const EDGE_MM: f64 = 0.15;
+/// Points this near to the outermost, and 4 of their uncertainties more, are taken to be on the flat side, to begin with.
+const EDGE_MM: f64 = 0.02;
 /// With two thicknesses alone those of the base that lie further off than this share of the shaft hold on.
 const FAR: f64 = 0.3;
 
@@ -314,7 +314,7 @@ impl Planner<'_> {
                 let widest = items.iter().filter_map(out).fold(0.0, f64::max);
                 let flat = items
                     .iter()
-                    .filter(|item| is_section(items) && out(item).is_some_and(|o| o >= widest - EDGE_MM))
+                    .filter(|item| is_section(items) && out(item).is_some_and(|o| o >= widest - 4.0 * item.uncertainty - EDGE_MM))
                     .map(|item| item.value)
                     .max_by(f64::total_cmp);
                 let base = built.form.shallow.of(side).value(*x);

@@ -64,11 +64,12 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
             let Some(h) = damped_step(&a, &g, &held, damping) else { return None };
             let next: Vec<f64> = (0..n).map(|k| bounded(p[k], h[k] * limits.scale[k], limits, k)).collect();
             let taken: Vec<f64> = (0..n).map(|k| (next[k] - p[k]) / limits.scale[k]).collect();
-            let still = taken.iter().all(|h| libm::fabs(*h) <= STILL);
-            // What the straight model takes off: −2gᵀh − hᵀAh.
-            let foreseen: f64 =
-                -2.0 * dot(&g, &taken) - dot(&taken, &super::matrix::times(&a, n, &taken));
-            let small = foreseen <= WORTH * sum + NOTHING;
+            let still = h.iter().all(|h| libm::fabs(*h) <= STILL);
+            // What the straight model takes off, by the step as it is taken and as it would be without bounds.
+            let takes_off =
+                |h: &[f64]| -2.0 * dot(&g, h) - dot(h, &super::matrix::times(&a, n, h));
+            let foreseen = takes_off(&taken);
+            let small = takes_off(&h) <= WORTH * sum + NOTHING;
             let trial = problem.residuals(&next).map(|r| dot(&r, &r)).filter(|s| s.is_finite());
             if still || (small && damping < 1.0) {
                 if trial.is_some_and(|s| s <= sum) {
