@@ -10,13 +10,13 @@ use super::chance::chance;
 use super::copied::{Copied, Kept, Number, Residual};
 use super::family::{Family, PROFILE, Place, Places};
 use super::matrix::{add_square, cholesky, dot, inverse, solve_with, times, told};
-use super::plan::{Planner, starts_uneven};
+use super::plan::{Plan, Planner, starts_uneven};
 use super::robust::{TURNS, weights};
 use super::section::{Cut, Local};
 use super::solve::{Limits, Problem, Solved, solve};
 use super::specify::specify;
 use super::take::{Ground, Taken};
-use crate::inspect::Reading;
+use crate::inspect::{Measured, Reading};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::{CopyOptions, Specification, Unevenness};
@@ -235,28 +235,28 @@ fn look(family: &Family, taken: &Taken, v: &[f64], weight: &[f64]) -> Option<Vec
     Some(fit.which.iter().zip(told).filter(|(_, told)| *told).map(|(i, _)| *i).collect())
 }
 
-/// How much sides lean to begin with, and where that went to a bound.
-const LITTLE: f64 = 0.03;
-const MORE: f64 = 0.1;
+/// How much sides lean to begin with, at least.
+const LITTLE: f64 = 0.01;
 
 /// The same numbers with sides that lean a little. Where a side does not lean at all, where the carve begins can't be seen, to
 /// first order: the cubic goes on into the flat side.
-fn leaning(family: &Family, v: &[f64], by: f64) -> Vec<f64> {
+fn leaning(family: &Family, v: &[f64]) -> Vec<f64> {
     let mut v = v.to_vec();
     for (i, v) in v.iter_mut().enumerate() {
         if let Place::Profile(_, 2 | 6) = family.place(i) {
-            *v = v.max(by);
+            *v = v.max(LITTLE);
         }
     }
     v
 }
 
 /// Plans, and drops stations made from readings that turn out to tell nothing of their kind of number.
-fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64>, Vec<usize>), Error> {
+fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Plan, Vec<usize>), Error> {
     let unplanned = || Error::from(Fault::new(Kind::Geometry, "base", "has no shape of the back"));
     for round in 0.. {
-        let (family, v) = planner.plan()?.ok_or_else(unplanned)?;
-        let which = look(&family, planner.taken, &leaning(&family, &v, LITTLE), weight).ok_or_else(unbuilt)?;
+        let plan = planner.plan()?.ok_or_else(unplanned)?;
+        let Plan { family, start, .. } = &plan;
+        let which = look(family, planner.taken, &leaning(family, start), weight).ok_or_else(unbuilt)?;
         let mut idle = false;
         for i in (0..family.size()).filter(|i| !which.contains(i)) {
             let (kind, knots, k) = match family.place(i) {
@@ -272,51 +272,15 @@ fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64
             }
         }
         if !idle {
-            return Ok((family, v, which));
+            return Ok((plan, which));
         }
     }
     Err(unplanned())
 }
 
-/// Numbers that a fit of all would take too far from a start that is far off: where the carve begins and how the side leans.
-fn is_late(place: Place) -> bool {
-    matches!(place, Place::Line(..) | Place::Profile(_, 2 | 3 | 4 | 5 | 6))
-}
-
-/// Where the fit of all numbers begins: the early ones fitted, the late ones as they were.
-fn begun(
-    family: &Family,
-    start: &[f64],
-    which: &[usize],
-    bounds: &Bounds,
-    weight: &[f64],
-    planner: &Planner<'_>,
-) -> Result<Vec<f64>, Error> {
-    /// It need not be exact.
-    const STEPS: u32 = 6;
-    let early: Vec<usize> = which.iter().copied().filter(|i| !is_late(family.place(*i))).collect();
-    if early.is_empty() || early.len() == which.len() {
-        return Ok(start.to_vec());
-    }
-    let pick = |all: &[f64]| -> Vec<f64> { early.iter().map(|i| all[*i]).collect() };
-    let scale: Vec<f64> = early.iter().map(|i| family.unknown(*i, start[*i])).collect();
-    let (lowest, highest, at) = (pick(&bounds.lowest), pick(&bounds.highest), pick(start));
-    let limits = Limits {
-        lowest: &lowest,
-        highest: &highest,
-        scale: &scale,
-        most_steps: STEPS.min(planner.options.most_steps),
-    };
-    let (v, weight) = (start.to_vec(), weight.to_vec());
-    let fit = Fit { family, taken: planner.taken, v, which: early.clone(), weight };
-    let solved = solve(&fit, &at, &limits).ok_or_else(unbuilt)?;
-    Ok(fit.all(&solved.p))
-}
-
 /// Solves for the numbers told, and again while what is told changes.
 fn settle(
-    family: Family,
-    start: Vec<f64>,
+    Plan { family, start, base: rest }: Plan,
     mut which: Vec<usize>,
     planner: &Planner<'_>,
     table: &Table,
@@ -325,16 +289,13 @@ fn settle(
     let bounds = Bounds::new(&family, table);
     let base: Vec<f64> = taken.items.iter().map(|item| 1.0 / item.uncertainty).collect();
     let mut counts = vec![1.0; base.len()];
-    let early = begun(&family, &start, &which, &bounds, &base, planner)?;
-    let leant = |which: &[usize], by: f64| {
-        let (mut v, leaning) = (early.clone(), leaning(&family, &early, by));
-        for i in which {
-            v[*i] = leaning[*i];
-        }
-        v
-    };
-    let mut v = leant(&which, LITTLE);
+    let leant = leaning(&family, &start);
+    let mut v = rest.clone();
+    for i in &which {
+        v[*i] = leant[*i];
+    }
     let mut last = None;
+    let mut seen: Vec<Vec<usize>> = Vec::new();
     for round in 0..ROUNDS {
         let pick = |all: &[f64]| -> Vec<f64> { which.iter().map(|i| all[*i]).collect() };
         let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
@@ -351,22 +312,6 @@ fn settle(
             let weight = base.iter().zip(&counts).map(|(b, c)| b * libm::sqrt(*c)).collect();
             let fit = Fit { family: &family, taken, v: v.clone(), which: which.clone(), weight };
             solved = solve(&fit, &pick(&v), &limits).ok_or_else(unbuilt)?;
-            let leans = |i: &usize| matches!(family.place(*i), Place::Profile(_, 2 | 6));
-            if round == 0 && turn == 0 {
-                for k in 0..which.len() {
-                    if !leans(&which[k]) || !solved.at_bound[k] {
-                        continue;
-                    }
-                    // Standing upright a side hides where its carve begins: it is tried leaning, from where that was first.
-                    let mut other = fit.all(&solved.p);
-                    other[which[k]] = MORE;
-                    for i in which.iter().filter(|i| matches!(family.place(**i), Place::Line(..))) {
-                        other[*i] = start[*i];
-                    }
-                    let other = solve(&fit, &pick(&other), &limits);
-                    solved = other.filter(|o| o.sum < solved.sum).unwrap_or(solved);
-                }
-            }
             v = fit.all(&solved.p);
             if !planner.options.robust || turn == TURNS {
                 break;
@@ -388,14 +333,16 @@ fn settle(
         if same || round + 1 == ROUNDS {
             break;
         }
-        // Only less from here on, so that it comes to an end.
+        // What has been tried once is not tried again: from there on only less is told, so that it comes to an end.
+        let tried = seen.contains(&again);
         let kept: Vec<usize> =
-            if round == 0 { again } else { again.into_iter().filter(|i| which.contains(i)).collect() };
+            if tried { again.into_iter().filter(|i| which.contains(i)).collect() } else { again };
         if kept == which {
             break;
         }
+        seen.push(which.clone());
         for i in which.iter().filter(|i| !kept.contains(i)) {
-            v[*i] = start[*i];
+            v[*i] = rest[*i];
         }
         which = kept;
     }
@@ -407,9 +354,8 @@ fn sum_of(fitted: &Fitted) -> f64 {
     fitted.solved.as_ref().map_or(f64::INFINITY, |s| s.sum)
 }
 
-/// The same plan with a treble side of its own, its numbers from the even fit; `None` where the plan is another one.
-fn uneven_start(planner: &Planner<'_>, even: &Fitted) -> Option<(Family, Vec<f64>)> {
-    let (family, mut v) = planner.plan().ok()??;
+/// The numbers of an uneven plan that make the even fit; `None` where the plan has other stations.
+fn evened(family: &Family, even: &Fitted) -> Option<Vec<f64>> {
     let same = family.thickness.x == even.family.thickness.x
         && family.widths.x == even.family.widths.x
         && family.lines[0].x == even.family.lines[0].x
@@ -417,6 +363,7 @@ fn uneven_start(planner: &Planner<'_>, even: &Fitted) -> Option<(Family, Vec<f64
     if !same {
         return None;
     }
+    let mut v = vec![0.0; family.size()];
     let shared = family.profile_at().min(even.family.profile_at());
     v[..shared].copy_from_slice(&even.v[..shared]);
     for k in 0..family.profile.len() {
@@ -429,17 +376,24 @@ fn uneven_start(planner: &Planner<'_>, even: &Fitted) -> Option<(Family, Vec<f64
         let at = v.len() - k;
         v[at] = even.v[even.v.len() - k];
     }
-    Some((family, v))
+    // A treble carve line of its own begins as the one of both.
+    let (own, both) = (family.profile_at() - family.lines[1].len(), even.family.lines[0].len());
+    if even.family.lines[1].len() == 0 && family.lines[1].len() == both {
+        for k in 0..both {
+            v[own + k] = v[own - both + k];
+        }
+    }
+    Some(v)
 }
 
 /// How much less the sum of squares would be with a treble side of its own, by one straight step from the even fit; its
-/// chance were the neck even, and the numbers that would be told.
+/// chance were the neck even.
 fn uneven_chance(
     planner: &Planner<'_>,
     even: &Fitted,
     family: &Family,
     v: &[f64],
-) -> Option<(f64, Vec<usize>)> {
+) -> Option<f64> {
     let weight: Vec<f64> = planner
         .taken
         .items
@@ -447,7 +401,7 @@ fn uneven_chance(
         .zip(&even.counts)
         .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
         .collect();
-    let which = look(family, planner.taken, &leaning(family, v, LITTLE), &weight)?;
+    let which = look(family, planner.taken, &leaning(family, v), &weight)?;
     let n = which.len();
     if n <= even.which.len() {
         return None;
@@ -468,7 +422,7 @@ fn uneven_chance(
     let freedom = planner.taken.items.len().saturating_sub(n).max(1) as f64;
     // Readings that scatter more than they should don't show unevenness.
     let scatter = ((sum_of(even) - less) / freedom).max(1.0);
-    Some((chance(less / scatter, n - even.which.len()), fit.which))
+    Some(chance(less / scatter, n - even.which.len()))
 }
 
 /// The rarest even neck that is taken for an uneven one.
@@ -497,17 +451,22 @@ pub(crate) fn copy(
         options,
         uneven: starts_uneven(options),
         idle: Default::default(),
+        alone: BTreeMap::new(),
     };
-    let (family, start, which) = planned(&mut planner, &weight)?;
-    let mut fitted = settle(family, start, which, &planner, &table)?;
-    let points = taken.items.iter().filter(|i| matches!(i.measured, crate::inspect::Measured::Point { .. }));
+    planner.prepare()?;
+    let (plan, which) = planned(&mut planner, &weight)?;
+    let mut fitted = settle(plan, which, &planner, &table)?;
+    let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. }));
     if options.uneven == Unevenness::Judged && points.count() > 3 {
         planner.uneven = true;
-        if let Some((family, v)) = uneven_start(&planner, &fitted)
-            && let Some((chance, which)) = uneven_chance(&planner, &fitted, &family, &v)
-            && chance < RARE
-        {
-            let other = settle(family, v, which, &planner, &table)?;
+        let family = planner.plan()?.map(|plan| plan.family);
+        let chance = family
+            .and_then(|family| Some((evened(&family, &fitted)?, family)))
+            .and_then(|(v, family)| uneven_chance(&planner, &fitted, &family, &v));
+        if chance.is_some_and(|chance| chance < RARE) {
+            planner.prepare()?;
+            let (plan, which) = planned(&mut planner, &weight)?;
+            let other = settle(plan, which, &planner, &table)?;
             if other.solved.as_ref().is_some_and(|s| s.settled) && sum_of(&other) < sum_of(&fitted) {
                 fitted = other;
             }
