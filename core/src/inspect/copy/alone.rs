@@ -4,6 +4,7 @@ use alloc::vec::Vec;
 
 use super::section::{
     BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE, Treble,
+    control_points, is_hollow,
 };
 use super::solve::{Limits, Problem, solve};
 use super::take::Item;
@@ -98,6 +99,8 @@ pub(super) fn alone(items: &[Item], start: &Local, treble: Treble) -> Option<Loc
     begun.sort_by(|a, b| a.0.total_cmp(&b.0));
     begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
     let ended = begun.iter().filter_map(|(_, p)| solve(&alone, p, &limits(STEPS)));
-    let best = ended.min_by(|a, b| a.sum.total_cmp(&b.sum))?;
+    // A hollow section can't be built, so it is taken only where nothing else was found.
+    let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
+    let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
     Some(alone.local(&best.p))
 }

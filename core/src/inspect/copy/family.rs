@@ -92,6 +92,8 @@ pub(super) struct Family {
     pub round: Round,
     /// What the laws cover.
     pub reach: [f64; 2],
+    /// Whether the sides' lean is not to be fitted.
+    pub upright: bool,
 }
 
 impl Family {
@@ -132,8 +134,13 @@ impl Family {
         }
     }
 
-    /// Whether the number has a meaning of its own, and so could be told.
+    /// Whether the number is to be fitted if the readings tell it.
     pub fn is_live(&self, i: usize) -> bool {
+        self.has_meaning(i) && !(self.upright && matches!(self.place(i), Place::Profile(_, 2 | 6)))
+    }
+
+    /// Whether the number has a meaning of its own.
+    pub fn has_meaning(&self, i: usize) -> bool {
         match self.place(i) {
             Place::Thickness(_) | Place::Width(_) | Place::Line(..) => true,
             Place::Profile(at, number) => {
@@ -189,7 +196,7 @@ impl Family {
             Place::Line(..) => 3.0,
             Place::Profile(_, 0 | 1 | 4 | 5) => 0.15,
             Place::Profile(_, 3) => 2.0,
-            Place::Profile(..) => 0.03,
+            Place::Profile(..) => 0.015,
             Place::Radius | Place::EndRadius => 0.5 * value,
         }
     }

@@ -401,13 +401,22 @@ fn uneven_chance(
         .zip(&even.counts)
         .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
         .collect();
-    let which = look(family, planner.taken, &leaning(family, v), &weight)?;
+    let which = look(family, planner.taken, v, &weight)?;
     let n = which.len();
     if n <= even.which.len() {
         return None;
     }
+    let taken = planner.taken;
+    let less = downhill(family, taken, v, which, &weight)?
+        - downhill(&even.family, taken, &even.v, even.which.clone(), &weight)?;
+    Some(rarity(less, sum_of(even), taken.items.len().saturating_sub(n), n - even.which.len()))
+}
+
+/// How much one straight step would take off the sum of squares.
+fn downhill(family: &Family, taken: &Taken, v: &[f64], which: Vec<usize>, weight: &[f64]) -> Option<f64> {
+    let n = which.len();
     let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let fit = Fit { family, taken: planner.taken, v: v.to_vec(), which, weight: weight.clone() };
+    let fit = Fit { family, taken, v: v.to_vec(), which, weight: weight.to_vec() };
     let rows = fit.rows(v)?;
     let mut g = vec![0.0; n];
     for (i, w) in weight.iter().enumerate() {
@@ -415,14 +424,17 @@ fn uneven_chance(
             g[k] += rows.rows[i * n + k] * scale[k] * w * w * rows.left[i];
         }
     }
-    let l = cholesky(&information(&rows, &weight, &scale), n)?;
+    let l = cholesky(&information(&rows, weight, &scale), n)?;
     let mut h = g.clone();
     solve_with(&l, n, &mut h);
-    let less = dot(&g, &h).min(sum_of(even));
-    let freedom = planner.taken.items.len().saturating_sub(n).max(1) as f64;
-    // Readings that scatter more than they should don't show unevenness.
-    let scatter = ((sum_of(even) - less) / freedom).max(1.0);
-    Some(chance(less / scatter, n - even.which.len()))
+    Some(dot(&g, &h))
+}
+
+/// The chance that so many numbers that mean nothing take so much off a sum of squares. Where the readings scatter more than
+/// they should, by as much more is allowed.
+fn rarity(less: f64, sum: f64, freedom: usize, more: usize) -> f64 {
+    let scatter = ((sum - less) / freedom.max(1) as f64).max(1.0);
+    chance(less.min(sum) / scatter, more)
 }
 
 /// The rarest even neck that is taken for an uneven one.
@@ -452,10 +464,11 @@ pub(crate) fn copy(
         uneven: starts_uneven(options),
         idle: Default::default(),
         alone: BTreeMap::new(),
+        upright: false,
     };
     planner.prepare()?;
     let (plan, which) = planned(&mut planner, &weight)?;
-    let mut fitted = settle(plan, which, &planner, &table)?;
+    let fitted = settle(plan, which, &planner, &table)?;
     let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. }));
     if options.uneven == Unevenness::Judged && points.count() > 3 {
         planner.uneven = true;
@@ -467,12 +480,31 @@ pub(crate) fn copy(
             planner.prepare()?;
             let (plan, which) = planned(&mut planner, &weight)?;
             let other = settle(plan, which, &planner, &table)?;
-            if other.solved.as_ref().is_some_and(|s| s.settled) && sum_of(&other) < sum_of(&fitted) {
-                fitted = other;
+            let more = other.which.len().saturating_sub(fitted.which.len());
+            let freedom = taken.items.len().saturating_sub(other.which.len());
+            let rare = rarity(sum_of(&fitted) - sum_of(&other), sum_of(&fitted), freedom, more) < RARE;
+            // Where no neck can be made with a treble side of its own the even one stands.
+            if more > 0
+                && rare
+                && other.solved.as_ref().is_some_and(|s| s.settled)
+                && let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), other)
+            {
+                return Ok(copied);
             }
         }
     }
-    finish(base, options, taken, ground, fitted)
+    let leans = fitted.which.iter().any(|i| matches!(fitted.family.place(*i), Place::Profile(_, 2 | 6)));
+    match finish(base, options, taken.clone(), ground.clone(), fitted) {
+        // Of all numbers it is the lean that takes a back beyond what can be built: without it the readings may do.
+        Err(error) if leans => {
+            planner.uneven = starts_uneven(options);
+            planner.upright = true;
+            let (plan, which) = planned(&mut planner, &weight)?;
+            let upright = settle(plan, which, &planner, &table)?;
+            finish(base, options, taken.clone(), ground.clone(), upright).map_err(|_| error)
+        }
+        result => result,
+    }
 }
 
 /// What came of it.
@@ -567,7 +599,7 @@ fn finish(
         Error::unless_none(faults.collect()).err().unwrap_or(error)
     })?;
     let kept = (0..family.size())
-        .filter(|i| family.is_live(*i) && !which.contains(i))
+        .filter(|i| family.has_meaning(*i) && !which.contains(i))
         .map(|i| Kept { path: family.path(i), value: v[i], unit: family.unit(i) })
         .collect();
     let p_value = (freedom > 0 && !options.robust).then(|| chance(chi2, freedom));

@@ -37,6 +37,8 @@ pub(super) struct Planner<'a> {
     pub idle: [Vec<f64>; 4],
     /// Sections fitted by themselves, by their place.
     pub alone: BTreeMap<usize, Local>,
+    /// Whether the sides' lean is kept whatever the readings say.
+    pub upright: bool,
 }
 
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
@@ -280,6 +282,7 @@ impl Planner<'_> {
             treble,
             round: self.round(),
             reach: self.ground.reach,
+            upright: self.upright,
         };
         let start = self.start(&family, &self.alone);
         let base = self.start(&family, &BTreeMap::new());
