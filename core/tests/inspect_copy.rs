@@ -13,14 +13,14 @@ fn exact_readings_give_the_numbers_back() {
     let (mut worst, mut blind, mut exact) = (0.0_f64, 0, 0);
     for i in 0..400 {
         let uneven = i % 4 == 3;
-        let p = planted(&mut chance, uneven);
+        let p = planted(&mut chance, uneven, None);
         let all = readings(&p, 9 + i % 4, 0.001);
         let copied = copy_neck(&p.base, &all, &CopyOptions::default()).unwrap_or_else(|e| panic!("{i}: {e}"));
         let expected = 3 + 2 + 3 + 2 + 2 * if uneven { 6 } else { 3 };
         if copied.numbers.len() != expected {
             // Two of its numbers change a side in nearly the same way: not even readings to a micrometre tell them apart,
             // and the copy says so.
-            assert!(copied.chi2 < copied.degrees_of_freedom as f64, "neck {i}: {:?}", copied.kept);
+            assert!(copied.chi2 < 0.2 * copied.degrees_of_freedom as f64, "neck {i}: {:?}", copied.kept);
             blind += 1;
             continue;
         }

@@ -2,27 +2,14 @@
 
 mod copy_common;
 
-use copy_common::{Chance, Planted, planted, reading, readings, truth_of, with_noise};
-use neckwright::inspect::{Measured, Reading, copy_neck};
-use neckwright::shape::Side;
+use copy_common::{Chance, Planted, planted, readings, truth_of, with_noise};
+use neckwright::inspect::{Reading, copy_neck};
 use neckwright::spec::CopyOptions;
 use std::collections::BTreeMap;
 
 const TRIALS: u32 = 2000;
 /// Two-sided 95 % of a normal number.
 const Z: f64 = 1.959_964;
-
-/// Readings of a caliper, a rule and a contour gauge, with the carve line read on both sides of each section.
-fn exact(p: &Planted, each: usize) -> Vec<Reading> {
-    let mut all = readings(p, each, 0.05);
-    for at in p.sections {
-        for side in Side::BOTH {
-            let depth = p.neck.carve_line_mm(p.x(&at), side).unwrap();
-            all.push(reading(at, Measured::CarveLine(side), depth, 0.05));
-        }
-    }
-    all
-}
 
 fn assert_covered(covered: &BTreeMap<String, [u32; 2]>) {
     let mut sum = [0, 0];
@@ -59,8 +46,8 @@ fn count(covered: &mut BTreeMap<String, [u32; 2]>, p: &Planted, noisy: &[Reading
 #[test]
 fn the_interval_holds_the_truth_as_often_as_it_says() {
     let mut chance = Chance::new(7);
-    let p = planted(&mut chance, false);
-    let all = exact(&p, 30);
+    let p = planted(&mut chance, false, Some(0.04));
+    let all = readings(&p, 12, 0.05);
     let mut covered = BTreeMap::new();
     let mut low = 0;
     for _ in 0..TRIALS {
@@ -78,8 +65,8 @@ fn and_so_it_does_over_two_thousand_necks() {
     let mut chance = Chance::new(8);
     let mut covered = BTreeMap::new();
     for _ in 0..TRIALS {
-        let p = planted(&mut chance, false);
-        let noisy = with_noise(&exact(&p, 30), &mut chance);
+        let p = planted(&mut chance, false, Some(0.04));
+        let noisy = with_noise(&readings(&p, 12, 0.05), &mut chance);
         count(&mut covered, &p, &noisy, &CopyOptions::default());
     }
     assert_covered(&covered);

@@ -38,7 +38,7 @@ mod woods;
 mod write;
 
 pub use bridge::Bridge;
-pub use copy_options::{CopyOptions, KnotChoice, Unevenness};
+pub use copy_options::{CopyOptions, Judging, KnotChoice};
 pub use document::MAX_DOCUMENT_BYTES;
 #[cfg(any(test, feature = "generate"))]
 pub use draw::numbers;

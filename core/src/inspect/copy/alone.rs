@@ -74,21 +74,28 @@ impl Problem for Alone<'_> {
 
 /// The section that its readings tell best, out of starts that differ in where the carve begins and how the sides lean: the
 /// fit has a valley for each, as a cubic that begins further up a side that leans less looks nearly the same.
-pub(super) fn alone(items: &[Item], start: &Local, treble: Treble) -> Option<Local> {
+///
+/// With `upright` the lean stays as the start has it.
+pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool) -> Option<Local> {
     let every = items.len().div_ceil(POINTS).max(1);
     let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
     let alone = Alone { items: items.iter().step_by(every).collect(), start: *start, treble, count };
     let pick = |f: &dyn Fn(&(usize, f64, f64, f64)) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
-    let (lowest, highest, scale) = (pick(&|n| n.1), pick(&|n| n.2), pick(&|n| n.3));
+    let leans = |n: usize| n == LEAN || n == TREBLE_LEAN;
+    let kept = |n: usize| upright && leans(n);
+    let lowest = pick(&|n| if kept(n.0) { start[n.0] } else { n.1 });
+    let highest = pick(&|n| if kept(n.0) { start[n.0] } else { n.2 });
+    let scale = pick(&|n| n.3);
     let limits = |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps };
     let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
     for deeper in [0.3, 1.2] {
         for (lean, other) in LEANS {
-            if other != lean && treble != Treble::Smooth {
+            if (other != lean && treble != Treble::Smooth) || (upright && (lean, other) != LEANS[0]) {
                 continue;
             }
             let p = pick(&|n| match n.0 {
                 BASS_LINE => start[BASS_LINE] + deeper,
+                number if kept(number) => start[number],
                 LEAN => lean,
                 TREBLE_LEAN => other,
                 number => start[number],

@@ -19,7 +19,7 @@ use super::take::{Ground, Taken};
 use crate::inspect::{Measured, Reading};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
-use crate::spec::{CopyOptions, Specification, Unevenness};
+use crate::spec::{CopyOptions, Judging, Specification};
 
 /// Rows of derivatives of what readings give by all numbers of a family, and what is left of them.
 pub(super) struct Rows {
@@ -437,7 +437,7 @@ fn rarity(less: f64, sum: f64, freedom: usize, more: usize) -> f64 {
     chance(less.min(sum) / scatter, more)
 }
 
-/// The rarest even neck that is taken for an uneven one.
+/// The rarest chance by which more is fitted than is there.
 const RARE: f64 = 1e-3;
 
 /// The neck that readings tell, from a base that tells the rest.
@@ -464,47 +464,67 @@ pub(crate) fn copy(
         uneven: starts_uneven(options),
         idle: Default::default(),
         alone: BTreeMap::new(),
-        upright: false,
+        upright: options.lean != Judging::Always,
     };
-    planner.prepare()?;
-    let (plan, which) = planned(&mut planner, &weight)?;
-    let fitted = settle(plan, which, &planner, &table)?;
-    let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. }));
-    if options.uneven == Unevenness::Judged && points.count() > 3 {
-        planner.uneven = true;
-        let family = planner.plan()?.map(|plan| plan.family);
-        let chance = family
-            .and_then(|family| Some((evened(&family, &fitted)?, family)))
-            .and_then(|(v, family)| uneven_chance(&planner, &fitted, &family, &v));
-        if chance.is_some_and(|chance| chance < RARE) {
-            planner.prepare()?;
-            let (plan, which) = planned(&mut planner, &weight)?;
-            let other = settle(plan, which, &planner, &table)?;
-            let more = other.which.len().saturating_sub(fitted.which.len());
-            let freedom = taken.items.len().saturating_sub(other.which.len());
-            let rare = rarity(sum_of(&fitted) - sum_of(&other), sum_of(&fitted), freedom, more) < RARE;
-            // Where no neck can be made with a treble side of its own the even one stands.
-            if more > 0
-                && rare
-                && other.solved.as_ref().is_some_and(|s| s.settled)
-                && let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), other)
-            {
-                return Ok(copied);
+    let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. })).count();
+    let may_be_uneven = options.uneven != Judging::Never && points > 3;
+    // Simple first: the sides' lean as the base has it, both sides alike. More is fitted only where the readings call for it.
+    let mut fitted = attempt(&mut planner, &weight, &table)?;
+    let misfits = |fitted: &Fitted| {
+        let freedom = taken.items.len().saturating_sub(fitted.which.len());
+        freedom > 0 && chance(sum_of(fitted), freedom) < RARE
+    };
+    let mut simpler: Option<Fitted> = None;
+    // What is tried, whether the sides' lean is fitted and whether both sides are alike, each beside what stands by then.
+    for [leaning, uneven] in [[true, false], [false, true], [true, true]] {
+        let leaning = leaning || !planner.upright;
+        let uneven = uneven || planner.uneven;
+        let allowed = (!leaning || options.lean != Judging::Never) && (!uneven || may_be_uneven);
+        if !allowed || (leaning != planner.upright && uneven == planner.uneven) {
+            continue;
+        }
+        let before = (planner.upright, planner.uneven);
+        (planner.upright, planner.uneven) = (!leaning, uneven);
+        let shows = misfits(&fitted) || (uneven && !before.1 && looks_uneven(&planner, &fitted)?);
+        if shows {
+            let other = attempt(&mut planner, &weight, &table)?;
+            if is_called_for(&fitted, &other, &taken) {
+                simpler = Some(core::mem::replace(&mut fitted, other));
+                continue;
             }
         }
+        (planner.upright, planner.uneven) = before;
     }
-    let leans = fitted.which.iter().any(|i| matches!(fitted.family.place(*i), Place::Profile(_, 2 | 6)));
-    match finish(base, options, taken.clone(), ground.clone(), fitted) {
-        // Of all numbers it is the lean that takes a back beyond what can be built: without it the readings may do.
-        Err(error) if leans => {
-            planner.uneven = starts_uneven(options);
-            planner.upright = true;
-            let (plan, which) = planned(&mut planner, &weight)?;
-            let upright = settle(plan, which, &planner, &table)?;
-            finish(base, options, taken.clone(), ground.clone(), upright).map_err(|_| error)
-        }
-        result => result,
+    match (finish(base, options, taken.clone(), ground.clone(), fitted), simpler) {
+        // Where no neck can be made of the more that was called for, the simpler one stands.
+        (Err(error), Some(simpler)) => finish(base, options, taken, ground, simpler).map_err(|_| error),
+        (result, _) => result,
     }
+}
+
+/// Whether a first straight step toward a treble side of its own is one that even necks seldom show.
+fn looks_uneven(planner: &Planner<'_>, even: &Fitted) -> Result<bool, Error> {
+    let family = planner.plan()?.map(|plan| plan.family);
+    let rare = family
+        .and_then(|family| Some((evened(&family, even)?, family)))
+        .and_then(|(v, family)| uneven_chance(planner, even, &family, &v));
+    Ok(rare.is_some_and(|chance| chance < RARE))
+}
+
+/// One fit as it is planned now.
+fn attempt(planner: &mut Planner<'_>, weight: &[f64], table: &Table) -> Result<Fitted, Error> {
+    planner.prepare()?;
+    let (plan, which) = planned(planner, weight)?;
+    settle(plan, which, planner, table)
+}
+
+/// Whether a fit of more numbers is so much nearer to the readings that they call for it.
+fn is_called_for(simple: &Fitted, other: &Fitted, taken: &Taken) -> bool {
+    let more = other.which.len().saturating_sub(simple.which.len());
+    let freedom = taken.items.len().saturating_sub(other.which.len());
+    let less = sum_of(simple) - sum_of(other);
+    let settled = other.solved.as_ref().is_some_and(|s| s.settled);
+    more > 0 && settled && less > 0.0 && rarity(less, sum_of(simple), freedom, more) < RARE
 }
 
 /// What came of it.

@@ -13,7 +13,7 @@ use super::take::{Ground, Item, Taken, spread};
 use crate::inspect::Measured;
 use crate::measure::{Error, Station};
 use crate::shape::{Neck, Side, fullness};
-use crate::spec::{CopyOptions, Curve, DepthAt, KnotChoice, Radius, Specification, Unevenness};
+use crate::spec::{CopyOptions, Curve, DepthAt, KnotChoice, Radius, Specification, Judging};
 
 /// What was planned.
 pub(super) struct Plan {
@@ -210,11 +210,12 @@ impl Planner<'_> {
         for x in family.profile.x.iter().zip(&family.profile.made).filter(|(_, made)| **made).map(|(x, _)| x) {
             let Some(place) = self.taken.places.x.iter().position(|p| p == x) else { continue };
             let mut start: Local = [0.0; LOCALS];
-            for q in [HALF, SPINE, BASS_LINE, SHOULDER, BELLY, CROWN] {
+            for q in [HALF, SPINE, BASS_LINE, SHOULDER, BELLY, LEAN, CROWN] {
                 start[q] = starts[place][q];
             }
             start[TREBLE_LINE] = start[BASS_LINE];
             start[RATIO] = 1.0;
+            start[TREBLE_LEAN] = start[LEAN];
             let items = self.taken.at_place(place);
             let out = |item: &Item| match item.measured {
                 Measured::Point { across_mm } => Some((across_mm, item.value)),
@@ -223,7 +224,7 @@ impl Planner<'_> {
             let widest = items.iter().filter_map(out).map(|(y, _)| libm::fabs(y)).fold(0.0, f64::max);
             let deepest = items.iter().filter_map(out).map(|(_, z)| z).fold(0.0, f64::max);
             (start[HALF], start[SPINE]) = (widest, deepest);
-            if let Some(found) = alone(items, &start, treble) {
+            if let Some(found) = alone(items, &start, treble, self.upright) {
                 self.alone.insert(place, found);
             }
         }
@@ -453,5 +454,5 @@ fn nearest(stations: &[f64], x: f64) -> Option<usize> {
 
 /// How uneven a neck is planned at first.
 pub(super) fn starts_uneven(options: &CopyOptions) -> bool {
-    options.uneven == Unevenness::Always
+    options.uneven == Judging::Always
 }

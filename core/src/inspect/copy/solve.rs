@@ -58,7 +58,8 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
         let (a, g) = normal(&r, &j, limits.scale);
         // A number held at its bound is one that the residuals would push beyond it.
         for k in 0..n {
-            held[k] = (p[k] <= limits.lowest[k] && g[k] > 0.0) || (p[k] >= limits.highest[k] && g[k] < 0.0);
+            held[k] = limits.lowest[k] >= limits.highest[k]
+                || (p[k] <= limits.lowest[k] && g[k] > 0.0) || (p[k] >= limits.highest[k] && g[k] < 0.0);
         }
         loop {
             let Some(h) = damped_step(&a, &g, &held, damping) else { return None };
