@@ -94,6 +94,8 @@ pub(super) struct Family {
     pub reach: [f64; 2],
     /// Whether the sides' lean is not to be fitted.
     pub upright: bool,
+    /// Whether the carve lines are not to be fitted.
+    pub lines_kept: bool,
 }
 
 impl Family {
@@ -136,7 +138,12 @@ impl Family {
 
     /// Whether the number is to be fitted if the readings tell it.
     pub fn is_live(&self, i: usize) -> bool {
-        self.has_meaning(i) && !(self.upright && matches!(self.place(i), Place::Profile(_, 2 | 6)))
+        let barred = match self.place(i) {
+            Place::Profile(_, 2 | 6) => self.upright,
+            Place::Line(..) => self.lines_kept,
+            _ => false,
+        };
+        self.has_meaning(i) && !barred
     }
 
     /// Whether the number has a meaning of its own.

@@ -465,6 +465,7 @@ pub(crate) fn copy(
         idle: Default::default(),
         alone: BTreeMap::new(),
         upright: options.lean != Judging::Always,
+        lines_kept: false,
     };
     let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. })).count();
     let may_be_uneven = options.uneven != Judging::Never && points > 3;
@@ -495,11 +496,24 @@ pub(crate) fn copy(
         }
         (planner.upright, planner.uneven) = before;
     }
-    match (finish(base, options, taken.clone(), ground.clone(), fitted), simpler) {
-        // Where no neck can be made of the more that was called for, the simpler one stands.
-        (Err(error), Some(simpler)) => finish(base, options, taken, ground, simpler).map_err(|_| error),
-        (result, _) => result,
+    let error = match finish(base, options, taken.clone(), ground.clone(), fitted) {
+        Ok(copied) => return Ok(copied),
+        Err(error) => error,
+    };
+    // Where no neck can be made of the more that was called for, the simpler one stands; and where none can be made of that
+    // either, one with the base's carve lines, which sections alone tell badly.
+    if let Some(simpler) = simpler
+        && let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), simpler)
+    {
+        return Ok(copied);
     }
+    let lines_read = taken.items.iter().any(|item| matches!(item.measured, Measured::CarveLine(_)));
+    if lines_read || points == 0 {
+        return Err(error);
+    }
+    planner.lines_kept = true;
+    let last = attempt(&mut planner, &weight, &table)?;
+    finish(base, options, taken.clone(), ground, last).map_err(|_| error)
 }
 
 /// Whether a first straight step toward a treble side of its own is one that even necks seldom show.

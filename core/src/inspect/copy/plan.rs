@@ -39,6 +39,8 @@ pub(super) struct Planner<'a> {
     pub alone: BTreeMap<usize, Local>,
     /// Whether the sides' lean is kept whatever the readings say.
     pub upright: bool,
+    /// Whether the carve lines are kept too.
+    pub lines_kept: bool,
 }
 
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
@@ -172,7 +174,7 @@ impl Planner<'_> {
         } else {
             self.thinned(&read, usize::MAX)
         };
-        if places.is_empty() || self.by_base() {
+        if places.is_empty() || self.by_base() || self.lines_kept {
             return Ok(base);
         }
         let made = self.made(&places);
@@ -284,6 +286,7 @@ impl Planner<'_> {
             round: self.round(),
             reach: self.ground.reach,
             upright: self.upright,
+            lines_kept: self.lines_kept,
         };
         let start = self.start(&family, &self.alone);
         let base = self.start(&family, &BTreeMap::new());
