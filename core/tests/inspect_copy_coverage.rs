@@ -41,7 +41,14 @@ fn assert_covered(covered: &BTreeMap<String, [u32; 2]>) {
 }
 
 fn count(covered: &mut BTreeMap<String, [u32; 2]>, p: &Planted, noisy: &[Reading], options: &CopyOptions) -> f64 {
-    let copied = copy_neck(&p.base, noisy, options).unwrap_or_else(|e| panic!("{e}"));
+    let copied = match copy_neck(&p.base, noisy, options) {
+        Ok(copied) => copied,
+        Err(error) => {
+            println!("{error}");
+            covered.entry("refused".into()).or_default()[1] += 1;
+            return 1.0;
+        }
+    };
     if copied.specification.shaft.profile.iter().any(|p| p.treble.is_some()) {
         println!("uneven {:?}", copied.p_value);
         covered.entry("uneven".into()).or_default()[1] += 1;

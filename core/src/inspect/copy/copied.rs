@@ -64,7 +64,6 @@ pub(super) struct State {
     pub v: Vec<f64>,
     pub which: Vec<usize>,
     pub ground: Ground,
-    #[allow(dead_code)]
     pub taken: Taken,
 }
 

@@ -507,6 +507,14 @@ pub(crate) fn copy(
     {
         return Ok(copied);
     }
+    // Or there is another valley that begins at the base's own shape.
+    (planner.upright, planner.uneven) = (options.lean != Judging::Always, starts_uneven(options));
+    planner.alone.clear();
+    let (plan, which) = planned(&mut planner, &weight)?;
+    let other = settle(plan, which, &planner, &table)?;
+    if let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), other) {
+        return Ok(copied);
+    }
     let lines_read = taken.items.iter().any(|item| matches!(item.measured, Measured::CarveLine(_)));
     if lines_read || points == 0 {
         return Err(error);

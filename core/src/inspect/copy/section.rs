@@ -183,7 +183,6 @@ impl Cut {
     }
 
     /// A place of a side's surface, `[across, depth]`, and how far it goes outward with each quantity.
-    #[allow(dead_code)]
     pub fn surface(&self, side: Side, u: f64) -> Option<(Point, Local)> {
         let i = usize::from(side == Side::Treble);
         let p = &self.points[i];

@@ -198,3 +198,84 @@ fn is_flat(r: &[f64], j: &[f64], held: &[bool]) -> bool {
         libm::fabs(along) <= 1e-6 * libm::sqrt(square) * size + NOTHING
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Curve<F>(&'static [(f64, f64)], F);
+
+    impl<F: Fn(f64, &[f64]) -> f64> Problem for Curve<F> {
+        fn residuals(&self, p: &[f64]) -> Option<Vec<f64>> {
+            let left: Vec<f64> = self.0.iter().map(|(y, x)| y - (self.1)(*x, p)).collect();
+            left.iter().all(|l| l.is_finite()).then_some(left)
+        }
+
+        fn jacobian(&self, p: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
+            let mut rows = Vec::new();
+            for (_, x) in self.0 {
+                for k in 0..p.len() {
+                    let mut there = p.to_vec();
+                    let step = 1e-6 * libm::fabs(p[k]).max(1e-9);
+                    there[k] = p[k] + step;
+                    let above = (self.1)(*x, &there);
+                    there[k] = p[k] - step;
+                    rows.push(-(above - (self.1)(*x, &there)) / (2.0 * step));
+                }
+            }
+            Some((self.residuals(p)?, rows))
+        }
+    }
+
+    /// NIST/ITL StRD, Misra1a (data and certified values from memory; computed again to these digits with SciPy).
+    const MISRA: [(f64, f64); 14] = [
+        (10.07, 77.6),
+        (14.73, 114.9),
+        (17.94, 141.1),
+        (23.93, 190.8),
+        (29.61, 239.9),
+        (35.18, 289.0),
+        (40.02, 332.8),
+        (44.82, 378.4),
+        (50.76, 434.8),
+        (55.05, 477.3),
+        (61.01, 536.8),
+        (66.40, 593.1),
+        (75.47, 689.1),
+        (81.78, 760.0),
+    ];
+
+    #[test]
+    fn certified_values_from_both_starts() {
+        let problem = Curve(&MISRA, |x: f64, b: &[f64]| b[0] * (1.0 - libm::exp(-b[1] * x)));
+        let limits = Limits {
+            lowest: &[f64::NEG_INFINITY; 2],
+            highest: &[f64::INFINITY; 2],
+            scale: &[100.0, 1e-4],
+            most_steps: 200,
+        };
+        for start in [[500.0, 1e-4], [250.0, 5e-4]] {
+            let solved = solve(&problem, &start, &limits).unwrap();
+            assert!(solved.settled);
+            for (found, certified) in
+                solved.p.iter().chain([&solved.sum]).zip([2.389_421_291_8e2, 5.501_564_318_1e-4, 1.245_513_889_4e-1])
+            {
+                assert!(libm::fabs(found / certified - 1.0) < 1e-8, "{found} is not {certified}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_number_goes_to_its_bound_and_says_so() {
+        let problem = Curve(&MISRA, |x: f64, b: &[f64]| b[0] * (1.0 - libm::exp(-b[1] * x)));
+        let limits = Limits {
+            lowest: &[0.0; 2],
+            highest: &[230.0, 1.0],
+            scale: &[100.0, 1e-4],
+            most_steps: 200,
+        };
+        let solved = solve(&problem, &[200.0, 5e-4], &limits).unwrap();
+        assert!(solved.settled);
+        assert_eq!((solved.p[0], solved.at_bound), (230.0, vec![true, false]));
+    }
+}

@@ -1,0 +1,185 @@
+//! Few readings, wrong ones, robust fits, the other hand, and what to measure next.
+
+mod copy_common;
+
+use copy_common::{Chance, planted, reading, readings, with_noise};
+use neckwright::inspect::{Measured, Reading, copy_neck};
+use neckwright::measure::{Kind, Station};
+use neckwright::shape::Neck;
+use neckwright::spec::{CopyOptions, Hand, Judging, KnotChoice, Specification};
+
+#[test]
+fn one_thickness_tells_one_number_and_the_rest_is_kept() {
+    let base = Specification::default();
+    for (fret, path, kept) in [
+        (5.0, "shaft.thickness[1].thickness", vec!["shaft.thickness[0].thickness", "shaft.thickness[2].thickness"]),
+        (1.0, "shaft.thickness[0].thickness", vec!["shaft.thickness[1].thickness"]),
+    ] {
+        let one = [reading(Station::Fret(fret), Measured::Thickness, 22.6, 0.05)];
+        let copied = copy_neck(&base, &one, &CopyOptions::default()).unwrap();
+        assert_eq!(copied.numbers.len(), 1);
+        let number = &copied.numbers[0];
+        assert_eq!((number.path.as_str(), number.readings, number.at_bound), (path, 1, false));
+        assert!((number.value - 22.6).abs() < 1e-9 && (number.uncertainty - 0.05).abs() < 1e-12);
+        for path in kept.iter().chain(&["nut.width", "shaft.carve_line[0].depth", "shaft.profile[0].belly"]) {
+            assert!(copied.kept.iter().any(|k| k.path == *path), "{path} of {:?}", copied.kept);
+        }
+        let neck = Neck::new(&copied.specification).unwrap();
+        let x = neck.station_mm(fret).unwrap();
+        assert!((neck.thickness_mm(x).unwrap() - 22.6).abs() < 1e-9);
+        assert!((copied.thickness_uncertainty_mm(x).unwrap() - 0.05).abs() < 1e-9);
+        assert_eq!((copied.degrees_of_freedom, copied.p_value), (0, None));
+        // What is told of a neck that is told by nothing else comes from one more place.
+        let next = copied.sharpest_next(3);
+        assert_eq!(next.len(), 3);
+        assert!(next[0].after_mm < 0.9 * next[0].before_mm, "{next:?}");
+    }
+}
+
+#[test]
+fn readings_that_can_not_be_are_named() {
+    let base = Specification::default();
+    let fault = |readings: &[Reading]| copy_neck(&base, readings, &CopyOptions::default()).unwrap_err();
+    let at = Station::Fret(5.0);
+    let good = reading(at, Measured::Thickness, 22.0, 0.05);
+    for (bad, path, kind) in [
+        (reading(at, Measured::Thickness, f64::NAN, 0.05), "readings[1].value_mm", Kind::OutOfRange),
+        (reading(at, Measured::Thickness, -3.0, 0.05), "readings[1].value_mm", Kind::OutOfRange),
+        (reading(at, Measured::Width, 50.0, 0.0), "readings[1].uncertainty_mm", Kind::OutOfRange),
+        (reading(at, Measured::Width, 50.0, f64::INFINITY), "readings[1].uncertainty_mm", Kind::OutOfRange),
+        (
+            reading(at, Measured::Point { across_mm: f64::NAN }, 20.0, 0.05),
+            "readings[1].across_mm",
+            Kind::OutOfRange,
+        ),
+        (reading(Station::Mm(2000.0), Measured::Width, 50.0, 0.05), "readings[1].at", Kind::OutsideNeck),
+        (reading(at, Measured::Thickness, 24.0, 0.05), "readings[1].value_mm", Kind::Conflict),
+    ] {
+        let error = fault(&[good, bad]);
+        assert_eq!((error.faults()[0].path.as_str(), error.faults()[0].kind), (path, kind), "{error}");
+        assert!(!error.faults()[0].remedy.is_empty());
+    }
+    assert_eq!(fault(&[]).faults()[0].kind, Kind::Missing);
+    // On the heel there is nothing to fit: said, and where something else is told, listed.
+    let heel = reading(Station::Mm(460.0), Measured::Thickness, 26.0, 0.05);
+    assert_eq!(fault(&[heel]).faults()[0].path, "readings");
+    let copied = copy_neck(&base, &[heel, good], &CopyOptions::default()).unwrap();
+    assert_eq!((copied.unused.len(), copied.unused[0].reading), (1, 0));
+    // So uncertain that it tells nothing.
+    let vague = reading(at, Measured::Thickness, 22.0, 50.0);
+    assert_eq!(fault(&[vague]).faults()[0].kind, Kind::Missing);
+    let options = CopyOptions { most_steps: 0, ..CopyOptions::default() };
+    assert_eq!(copy_neck(&base, &[good], &options).unwrap_err().faults()[0].path, "most_steps");
+}
+
+#[test]
+fn the_other_hand_gives_the_same_numbers() {
+    let mut chance = Chance::new(3);
+    for i in 0..20 {
+        let p = planted(&mut chance, i % 2 == 0, None);
+        let all = with_noise(&readings(&p, 12, 0.01), &mut chance);
+        let mut other = p.base.clone();
+        other.hand = if other.hand == Hand::Left { Hand::Right } else { Hand::Left };
+        let options = CopyOptions::default();
+        match (copy_neck(&p.base, &all, &options), copy_neck(&other, &all, &options)) {
+            (Ok(a), Ok(b)) => {
+                assert_eq!(a.numbers, b.numbers);
+                assert_eq!(a.covariance, b.covariance);
+                assert_eq!(a.residuals, b.residuals);
+                assert_eq!(b.specification.hand, other.hand);
+            }
+            (a, b) => assert_eq!(a.unwrap_err().faults(), b.unwrap_err().faults()),
+        }
+    }
+}
+
+#[test]
+fn far_off_readings_do_not_matter_to_a_robust_fit() {
+    let mut chance = Chance::new(4);
+    let mut worst = [0.0_f64; 2];
+    for _ in 0..30 {
+        let p = planted(&mut chance, false, Some(0.04));
+        let clean = with_noise(&readings(&p, 40, 0.05), &mut chance);
+        let mut spoilt = clean.clone();
+        let mut wrong = Vec::new();
+        for (i, r) in spoilt.iter_mut().enumerate() {
+            if matches!(r.measured, Measured::Point { .. }) && chance.unit() < 0.05 {
+                r.value_mm += chance.between(1.0, 3.0);
+                wrong.push(i);
+            }
+        }
+        let options =
+            CopyOptions { robust: true, uneven: Judging::Never, lean: Judging::Never, ..CopyOptions::default() };
+        let copied = copy_neck(&p.base, &spoilt, &options).unwrap();
+        let [from, to] = p.neck.shaft_reach_mm();
+        let neck = Neck::new(&copied.specification).unwrap();
+        for k in 1..10 {
+            let x = from + (to - from) * f64::from(k) / 10.0;
+            let off = (neck.thickness_mm(x).unwrap() - p.neck.thickness_mm(x).unwrap()).abs();
+            worst[0] = worst[0].max(off / copied.thickness_uncertainty_mm(x).unwrap());
+        }
+        for i in wrong {
+            let r = copied.residuals.iter().find(|r| r.reading == i).unwrap();
+            if r.left_mm.abs() > 0.5 {
+                assert_eq!(r.weight, 0.0, "{r:?}");
+            }
+        }
+        worst[1] = worst[1].max(copied.residuals.iter().map(|r| r.leverage).fold(0.0, f64::max));
+    }
+    println!("thickness off by at most {:.1} of its uncertainty", worst[0]);
+    assert!(worst[0] < 5.0);
+}
+
+#[test]
+fn a_suggested_reading_sharpens_as_promised() {
+    let mut chance = Chance::new(5);
+    for _ in 0..20 {
+        let p = planted(&mut chance, false, Some(0.04));
+        let all = with_noise(&readings(&p, 12, 0.05), &mut chance);
+        let Ok(first) = copy_neck(&p.base, &all, &CopyOptions::default()) else { continue };
+        // The same stations again, so that the promise is about the same numbers.
+        let options = CopyOptions { stations: KnotChoice::Base, lean: Judging::Never, uneven: Judging::Never, ..CopyOptions::default() };
+        let base = first.specification.clone();
+        let Ok(before) = copy_neck(&base, &all, &options) else { continue };
+        let next = before.sharpest_next(4);
+        assert_eq!(next.len(), 4);
+        assert!((next[0].before_mm - before.mean_uncertainty_mm()).abs() < 1e-12);
+        let mut more = all.clone();
+        let mut last = before.mean_uncertainty_mm();
+        for s in &next {
+            assert!(s.after_mm < s.before_mm && s.sentence.starts_with("measure "), "{s:?}");
+            let neck = Neck::new(&base).unwrap();
+            let x = neck.layout().station_mm(&s.at).unwrap();
+            // What the fitted neck has there, and the noise of one more reading.
+            let value = match s.measured {
+                Measured::Thickness => neck.thickness_mm(x).unwrap(),
+                Measured::Width => neck.width_mm(x).unwrap(),
+                Measured::CarveLine(side) => neck.carve_line_mm(x, side).unwrap(),
+                Measured::Point { across_mm } => depth_at(&neck, x, across_mm),
+                other => panic!("{other:?} is not suggested"),
+            };
+            more.push(reading(s.at, s.measured, value + 0.02 * chance.normal(), 0.05));
+            let Ok(after) = copy_neck(&base, &more, &options) else { continue };
+            let now = after.mean_uncertainty_mm();
+            assert!(now < last, "{now} after {last}");
+            assert!((now - s.after_mm).abs() < 0.1 * s.after_mm, "{now}: promised {s:?}");
+            last = now;
+        }
+    }
+}
+
+/// Depth of the back at a place across, by halving along the cubic.
+fn depth_at(neck: &Neck, x: f64, across: f64) -> f64 {
+    let side = if across < 0.0 { neckwright::shape::Side::Bass } else { neckwright::shape::Side::Treble };
+    let p = neck.section(x).unwrap().control_points_mm(side).unwrap();
+    let c = |t: f64, i: usize| {
+        let s = 1.0 - t;
+        s * s * s * p[0][i] + 3.0 * s * s * t * p[1][i] + 3.0 * s * t * t * p[2][i] + t * t * t * p[3][i]
+    };
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..60 {
+        let mid = 0.5 * (low + high);
+        if c(mid, 0).abs() > across.abs() { low = mid } else { high = mid }
+    }
+    -c(0.5 * (low + high), 1)
+}
