@@ -4,7 +4,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{CopyOptions, Specification, ThicknessAt, Judging};
+use neckwright::spec::{CopyOptions, Judging, Specification, ThicknessAt};
 use std::hint::black_box;
 use std::time::Duration;
 
@@ -76,7 +76,41 @@ fn copying(criterion: &mut Criterion) {
     group.bench_function("copy_neck, robust", |b| {
         b.iter(|| copy_neck(black_box(&base), black_box(&readings), &robust).expect("a copy"))
     });
+    let scan = scan();
+    group.bench_function(format!("{} points of 60 sections, robust", scan.len()), |b| {
+        b.iter(|| copy_neck(black_box(&base), black_box(&scan), &robust).expect("a copy"))
+    });
+    let copied = copy_neck(&base, &readings, &options).expect("a copy");
+    group.bench_function("the 3 readings that would sharpen it most", |b| {
+        b.iter(|| black_box(&copied).sharpest_next(3))
+    });
     group.finish();
+}
+
+/// Points of 60 sections, 84 each.
+fn scan() -> Vec<Reading> {
+    let neck = measured();
+    let mut all = Vec::new();
+    let [from, to] = neck.shaft_reach_mm();
+    for i in 0..60 {
+        let x = from + (to - from) * (f64::from(i) + 0.5) / 60.0;
+        let section = neck.section(x).expect("on the neck");
+        for side in Side::BOTH {
+            let p = section.control_points_mm(side).expect("a back");
+            for k in -2..40 {
+                let t = (f64::from(k) + 0.2).max(0.0) / 40.0;
+                let s = 1.0 - t;
+                let b = [s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t];
+                let c = |i: usize| (0..4).map(|k| b[k] * p[k][i]).sum::<f64>();
+                let depth = if k < 0 { 3.0 - 0.5 * f64::from(k) } else { -c(1) };
+                let off = 0.05 * pattern(all.len());
+                let measured = Measured::Point { across_mm: c(0) + off };
+                let at = Station::Mm(x);
+                all.push(Reading { at, measured, value_mm: depth + off, uncertainty_mm: 0.05, line: 0 });
+            }
+        }
+    }
+    all
 }
 
 criterion_group!(benches, copying);

@@ -38,6 +38,8 @@ fn exact_readings_give_the_numbers_back() {
         }
         exact += 1;
     }
-    println!("{exact} necks exact, greatest error of a number {worst:e}; {blind} with a number that is not told");
+    println!(
+        "{exact} necks exact, greatest error of a number {worst:e}; {blind} with a number that is not told"
+    );
     assert!(blind <= 12 && exact >= 388);
 }

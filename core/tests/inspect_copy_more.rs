@@ -12,7 +12,11 @@ use neckwright::spec::{CopyOptions, Hand, Judging, KnotChoice, Specification};
 fn one_thickness_tells_one_number_and_the_rest_is_kept() {
     let base = Specification::default();
     for (fret, path, kept) in [
-        (5.0, "shaft.thickness[1].thickness", vec!["shaft.thickness[0].thickness", "shaft.thickness[2].thickness"]),
+        (
+            5.0,
+            "shaft.thickness[1].thickness",
+            vec!["shaft.thickness[0].thickness", "shaft.thickness[2].thickness"],
+        ),
         (1.0, "shaft.thickness[0].thickness", vec!["shaft.thickness[1].thickness"]),
     ] {
         let one = [reading(Station::Fret(fret), Measured::Thickness, 22.6, 0.05)];
@@ -108,8 +112,12 @@ fn far_off_readings_do_not_matter_to_a_robust_fit() {
                 wrong.push(i);
             }
         }
-        let options =
-            CopyOptions { robust: true, uneven: Judging::Never, lean: Judging::Never, ..CopyOptions::default() };
+        let options = CopyOptions {
+            robust: true,
+            uneven: Judging::Never,
+            lean: Judging::Never,
+            ..CopyOptions::default()
+        };
         let copied = copy_neck(&p.base, &spoilt, &options).unwrap();
         let [from, to] = p.neck.shaft_reach_mm();
         let neck = Neck::new(&copied.specification).unwrap();
@@ -138,7 +146,12 @@ fn a_suggested_reading_sharpens_as_promised() {
         let all = with_noise(&readings(&p, 12, 0.05), &mut chance);
         let Ok(first) = copy_neck(&p.base, &all, &CopyOptions::default()) else { continue };
         // The same stations again, so that the promise is about the same numbers.
-        let options = CopyOptions { stations: KnotChoice::Base, lean: Judging::Never, uneven: Judging::Never, ..CopyOptions::default() };
+        let options = CopyOptions {
+            stations: KnotChoice::Base,
+            lean: Judging::Never,
+            uneven: Judging::Never,
+            ..CopyOptions::default()
+        };
         let base = first.specification.clone();
         let Ok(before) = copy_neck(&base, &all, &options) else { continue };
         let next = before.sharpest_next(4);

@@ -3,8 +3,8 @@
 use alloc::vec::Vec;
 
 use super::section::{
-    BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE, Treble,
-    control_points, is_hollow,
+    BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE,
+    Treble, control_points, is_hollow,
 };
 use super::solve::{Limits, Problem, solve};
 use super::take::Item;
@@ -16,8 +16,9 @@ const FEW: u32 = 4;
 const BEST: usize = 2;
 const STEPS: u32 = 30;
 
-/// What is fitted, with bounds, and what counts as a change of one.
-const NUMBERS: [(usize, f64, f64, f64); 9] = [
+/// A quantity that is fitted, its bounds, and what counts as a change of one.
+type Entry = (usize, f64, f64, f64);
+const NUMBERS: [Entry; 9] = [
     (HALF, 5.0, 80.0, 5.0),
     (SPINE, 8.0, 75.0, 5.0),
     (BASS_LINE, 0.0, 40.0, 3.0),
@@ -80,7 +81,7 @@ pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool
     let every = items.len().div_ceil(POINTS).max(1);
     let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
     let alone = Alone { items: items.iter().step_by(every).collect(), start: *start, treble, count };
-    let pick = |f: &dyn Fn(&(usize, f64, f64, f64)) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
+    let pick = |f: &dyn Fn(&Entry) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
     let leans = |n: usize| n == LEAN || n == TREBLE_LEAN;
     let kept = |n: usize| upright && leans(n);
     let lowest = pick(&|n| if kept(n.0) { start[n.0] } else { n.1 });

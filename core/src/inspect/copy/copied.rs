@@ -5,8 +5,9 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::family::{Family, Places};
-use super::fit::{copy, rows_of};
+use super::fit::copy;
 use super::matrix::{dot, times};
+use super::rows::rows_of;
 use super::section::{LOCALS, SPINE};
 use super::take::{Ground, Taken, Unused};
 use crate::inspect::Reading;
@@ -110,6 +111,12 @@ impl Copied {
     /// the nut to the second of them. One thickness alone leaves those of the base in place; of two alone those that lie
     /// further than 0.3 of the shaft beyond both.
     ///
+    /// Shoulder, belly and lean of a side and the depth where its carve begins change it in much the same way: from sections
+    /// alone only sharp readings tell them apart, and reading the carve line helps most. So the lean is first kept as the base
+    /// has it and both sides alike; each is fitted where the readings scatter so much more without it that it would be chance
+    /// once in a thousand times (see [`CopyOptions`]). Where numbers that can't be built come nearest to the readings the
+    /// simpler fit stands, and at the last one with the base's carve lines.
+    ///
     /// The uncertainty of a point holds in every direction of its section's plane.
     ///
     /// # Errors
@@ -160,10 +167,6 @@ impl Copied {
 ///
 /// # Errors
 /// - as [`Copied::from_readings`].
-pub fn copy_neck(
-    base: &Specification,
-    readings: &[Reading],
-    options: &CopyOptions,
-) -> Result<Copied, Error> {
+pub fn copy_neck(base: &Specification, readings: &[Reading], options: &CopyOptions) -> Result<Copied, Error> {
     Copied::from_readings(base, readings, options)
 }

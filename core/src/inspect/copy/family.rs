@@ -229,9 +229,7 @@ impl Family {
             own.extend_from_slice(match self.treble {
                 Treble::Mirror => &[],
                 Treble::Smooth => &[section::RATIO, section::TREBLE_LEAN],
-                Treble::Creased => {
-                    &[section::TREBLE_SHOULDER, section::TREBLE_BELLY, section::TREBLE_LEAN]
-                }
+                Treble::Creased => &[section::TREBLE_SHOULDER, section::TREBLE_BELLY, section::TREBLE_LEAN],
             });
         }
         own
@@ -346,7 +344,8 @@ impl Family {
             let carved = [shaft[k] - bass[k], shaft[k] - treble[k]];
             let span = [half[k] + offset, half[k] - offset];
             let (reach, rise) = (belly * span[0], (1.0 - shoulder) * carved[0]);
-            let mut own = [if form.shoulder { n(4) } else { shoulder }, if form.belly { n(5) } else { belly }];
+            let mut own =
+                [if form.shoulder { n(4) } else { shoulder }, if form.belly { n(5) } else { belly }];
             let own_lean = if form.lean { n(6) } else { lean };
             let mut ratio = 1.0;
             if !form.crease {
@@ -377,7 +376,7 @@ impl Family {
         let mut all = vec![[0.0; LOCALS]; places.x.len()];
         for quantity in 0..LOCALS {
             let unused = match self.treble {
-                Treble::Mirror => quantity >= section::RATIO && quantity <= section::TREBLE_LEAN,
+                Treble::Mirror => (section::RATIO..=section::TREBLE_LEAN).contains(&quantity),
                 Treble::Smooth => quantity == section::TREBLE_SHOULDER || quantity == section::TREBLE_BELLY,
                 Treble::Creased => quantity == section::RATIO,
             };

@@ -7,8 +7,8 @@ use alloc::vec::Vec;
 
 use super::copied::{Copied, State};
 use super::family::Places;
-use super::fit::rows_of;
 use super::matrix::{add_square, dot, inverse, times};
+use super::rows::rows_of;
 use super::section::{BASS_LINE, HALF, LOCALS, Local, SPINE, TREBLE_LINE};
 use crate::inspect::Measured;
 use crate::measure::{Station, told};
@@ -93,8 +93,7 @@ impl Knowledge {
             }
         }
         let [from, to] = ground.shaft;
-        let x: Vec<f64> =
-            (0..ALONG).map(|i| from + (to - from) * (i as f64 + 0.5) / ALONG as f64).collect();
+        let x: Vec<f64> = (0..ALONG).map(|i| from + (to - from) * (i as f64 + 0.5) / ALONG as f64).collect();
         let raised = x.iter().map(|x| ground.raised(*x)).collect();
         let rows = rows_of(family, v, &which, &Places { x, raised }, |_, cut, give| {
             give(&unit(SPINE, 1.0));
@@ -209,7 +208,10 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
         Measured::Point { across_mm } => {
             let side = if *across_mm < 0.0 { Side::Bass } else { Side::Treble };
             let out = libm::round(libm::fabs(*across_mm) * 10.0) / 10.0;
-            format!("a point of the section at {at}, {out} mm from the centreline on the {} side", side.name())
+            format!(
+                "a point of the section at {at}, {out} mm from the centreline on the {} side",
+                side.name()
+            )
         }
     };
     format!(

@@ -4,16 +4,17 @@ use alloc::collections::BTreeMap;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::family::{Family, Form, Knots, PROFILE, Round};
 use super::alone::alone;
+use super::family::{Family, Form, Knots, PROFILE, Round};
 use super::section::{
-    BASS_LINE, BELLY, CROWN, HALF, LEAN, LOCALS, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE, Treble,
+    BASS_LINE, BELLY, CROWN, HALF, LEAN, LOCALS, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN,
+    TREBLE_LINE, Treble,
 };
 use super::take::{Ground, Item, Taken, spread};
 use crate::inspect::Measured;
 use crate::measure::{Error, Station};
 use crate::shape::{Neck, Side, fullness};
-use crate::spec::{CopyOptions, Curve, DepthAt, KnotChoice, Radius, Specification, Judging};
+use crate::spec::{CopyOptions, Curve, DepthAt, Judging, KnotChoice, Radius, Specification};
 
 /// What was planned.
 pub(super) struct Plan {
@@ -43,6 +44,8 @@ pub(super) struct Planner<'a> {
     pub lines_kept: bool,
 }
 
+/// Stations of widths or of a carve line: no more than a specification takes.
+const MOST: usize = 64;
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
 const LINES: usize = 3;
 /// Fewer points than these are no section.
@@ -128,11 +131,10 @@ impl Planner<'_> {
             let at = given.map_or(if i == 0 { Station::NUT } else { Station::Mm(*x) }, |w| w.at);
             base.push(*x, at, false);
         }
-        let read = self.places_with(1, |items| {
-            items.iter().any(|item| matches!(item.measured, Measured::Width))
-        });
+        let read =
+            self.places_with(1, |items| items.iter().any(|item| matches!(item.measured, Measured::Width)));
         let places = if read.len() > 1 {
-            self.thinned(&read, usize::MAX)
+            self.thinned(&read, MOST)
         } else {
             let edges = self.places_with(1, |items| {
                 is_section(items) || items.iter().any(|item| matches!(item.measured, Measured::Width))
@@ -172,7 +174,7 @@ impl Planner<'_> {
         let places = if read.is_empty() {
             self.thinned(&self.places_with(kind, is_section), LINES)
         } else {
-            self.thinned(&read, usize::MAX)
+            self.thinned(&read, MOST)
         };
         if places.is_empty() || self.by_base() || self.lines_kept {
             return Ok(base);
@@ -188,9 +190,8 @@ impl Planner<'_> {
 
     /// Whether each side's carve line was read: then each has its own.
     fn reads_both_lines(&self) -> bool {
-        let reads = |side: Side| {
-            self.taken.items.iter().any(|item| item.measured == Measured::CarveLine(side))
-        };
+        let reads =
+            |side: Side| self.taken.items.iter().any(|item| item.measured == Measured::CarveLine(side));
         self.uneven && reads(Side::Bass) && reads(Side::Treble)
     }
 
@@ -209,7 +210,8 @@ impl Planner<'_> {
         let Some(Plan { family, base: v, .. }) = self.plan()? else { return Ok(()) };
         let Some(starts) = family.locals(&v, &self.taken.places) else { return Ok(()) };
         let treble = if family.treble == Treble::Smooth { Treble::Smooth } else { Treble::Mirror };
-        for x in family.profile.x.iter().zip(&family.profile.made).filter(|(_, made)| **made).map(|(x, _)| x) {
+        for x in family.profile.x.iter().zip(&family.profile.made).filter(|(_, made)| **made).map(|(x, _)| x)
+        {
             let Some(place) = self.taken.places.x.iter().position(|p| p == x) else { continue };
             let mut start: Local = [0.0; LOCALS];
             for q in [HALF, SPINE, BASS_LINE, SHOULDER, BELLY, LEAN, CROWN] {
@@ -251,7 +253,9 @@ impl Planner<'_> {
         let own_profile = self.of_base(shaft.profile.iter().map(|p| &p.at))?;
         let mut forms = Vec::with_capacity(profile.len());
         for x in &profile.x {
-            let Some(p) = nearest(&own_profile.x, *x).and_then(|i| shaft.profile.get(i)) else { return Ok(None) };
+            let Some(p) = nearest(&own_profile.x, *x).and_then(|i| shaft.profile.get(i)) else {
+                return Ok(None);
+            };
             let own = p.treble.clone().unwrap_or_default();
             let creased = p.crease;
             let uneven = self.uneven;
@@ -338,9 +342,8 @@ impl Planner<'_> {
         for (x, made) in family.thickness.x.iter().zip(&family.thickness.made) {
             let raised = self.ground.raised(*x);
             let read = mean(*x, &|item| matches!(item.measured, Measured::Thickness).then_some(item.value));
-            let deepest = extreme(*x, &|item| {
-                matches!(item.measured, Measured::Point { .. }).then_some(item.value)
-            });
+            let deepest =
+                extreme(*x, &|item| matches!(item.measured, Measured::Point { .. }).then_some(item.value));
             let base = built.back.spine.value(*x);
             let deepest = fitted(*x).map(|local| local[SPINE]).or(deepest);
             v.push(if *made { read.or(deepest).unwrap_or(base) } else { base } - raised);
@@ -370,7 +373,10 @@ impl Planner<'_> {
                 let widest = items.iter().filter_map(out).fold(0.0, f64::max);
                 let flat = items
                     .iter()
-                    .filter(|item| is_section(items) && out(item).is_some_and(|o| o >= widest - 4.0 * item.uncertainty - EDGE_MM))
+                    .filter(|item| {
+                        is_section(items)
+                            && out(item).is_some_and(|o| o >= widest - 4.0 * item.uncertainty - EDGE_MM)
+                    })
                     .map(|item| item.value)
                     .max_by(f64::total_cmp);
                 let flat = fitted(*x).map(|local| local[BASS_LINE]).or(flat);
@@ -379,13 +385,8 @@ impl Planner<'_> {
             }
         }
         let back = &built.form.profile;
-        let stations: Vec<f64> = self
-            .base
-            .shaft
-            .profile
-            .iter()
-            .filter_map(|p| self.x_of(&p.at).ok())
-            .collect();
+        let stations: Vec<f64> =
+            self.base.shaft.profile.iter().filter_map(|p| self.x_of(&p.at).ok()).collect();
         for x in &family.profile.x {
             let nearest = nearest(&stations, *x).and_then(|i| self.base.shaft.profile.get(i));
             let own = nearest.and_then(|p| p.treble.clone()).unwrap_or_default();
@@ -451,8 +452,7 @@ fn is_section(items: &[Item]) -> bool {
 
 /// Which of the stations lies nearest.
 fn nearest(stations: &[f64], x: f64) -> Option<usize> {
-    (0..stations.len())
-        .min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
+    (0..stations.len()).min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
 }
 
 /// How uneven a neck is planned at first.

@@ -1,0 +1,138 @@
+//! What came of a fit: the specification, how well its numbers are told, and what is left of the readings.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::chance::chance;
+use super::copied::{Copied, Kept, Number, Residual, State};
+use super::matrix::{dot, inverse, times};
+use super::rows::{Fit, information};
+use super::settle::{Fitted, unbuilt};
+use super::specify::specify;
+use super::take::{Ground, Taken};
+use crate::measure::{Error, Fault, Kind};
+use crate::shape::Neck;
+use crate::spec::{CopyOptions, Specification};
+
+/// What came of it.
+pub(super) fn finish(
+    base: &Specification,
+    options: &CopyOptions,
+    taken: Taken,
+    ground: Ground,
+    fitted: Fitted,
+) -> Result<Copied, Error> {
+    let Fitted { family, v, which, solved, counts } = fitted;
+    let Some(solved) = solved else { return Err(unbuilt()) };
+    let n = which.len();
+    if n == 0 {
+        return Err(Fault::new(
+            Kind::Missing,
+            "readings",
+            "they are too few or too uncertain to tell a single number",
+        )
+        .value(taken.items.len(), "entries")
+        .remedy("measure thickness, width or sections with less uncertainty")
+        .into());
+    }
+    if !solved.settled {
+        return Err(Fault::new(
+            Kind::Conflict,
+            "readings",
+            "the fit did not settle: no neck of this sort is near them",
+        )
+        .value(solved.steps, "steps")
+        .remedy("start from a base that is nearer, or leave out readings that can't be right")
+        .into());
+    }
+    let weight: Vec<f64> =
+        taken.items.iter().zip(&counts).map(|(item, count)| libm::sqrt(*count) / item.uncertainty).collect();
+    let fit =
+        Fit { family: &family, taken: &taken, v: v.clone(), which: which.clone(), weight: weight.clone() };
+    let rows = fit.rows(&v).ok_or_else(unbuilt)?;
+    let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
+    let mut covariance = inverse(&information(&rows, &weight, &scale), n).ok_or_else(unbuilt)?;
+    for i in 0..n {
+        for j in 0..n {
+            covariance[i * n + j] *= scale[i] * scale[j];
+        }
+    }
+    let counted: f64 = counts.iter().sum();
+    let freedom = taken.items.len().saturating_sub(n);
+    let chi2 = solved.sum;
+    let leverages: Vec<f64> = (0..taken.items.len())
+        .map(|i| {
+            let row = &rows.rows[i * n..(i + 1) * n];
+            weight[i] * weight[i] * dot(row, &times(&covariance, n, row))
+        })
+        .collect();
+    let scatter = if options.scatter_counts && counted > n as f64 {
+        (chi2 / (counted - n as f64)).max(1.0)
+    } else {
+        1.0
+    };
+    for c in &mut covariance {
+        *c *= scatter;
+    }
+    let numbers = which
+        .iter()
+        .enumerate()
+        .map(|(k, i)| Number {
+            path: family.path(*i),
+            value: v[*i],
+            uncertainty: libm::sqrt(covariance[k * n + k]),
+            unit: family.unit(*i),
+            // Readings that would show it if the number were quite another.
+            readings: (0..taken.items.len())
+                .filter(|r| libm::fabs(rows.rows[r * n + k] * scale[k] * weight[*r]) > 0.1)
+                .count(),
+            at_bound: solved.at_bound.get(k).copied().unwrap_or(false),
+        })
+        .collect();
+    let mut residuals: Vec<Residual> = taken
+        .items
+        .iter()
+        .enumerate()
+        .map(|(i, item)| Residual {
+            reading: item.reading,
+            left_mm: rows.left[i],
+            standardised: standardised(rows.left[i] / item.uncertainty, leverages[i]),
+            leverage: leverages[i].clamp(0.0, 1.0),
+            weight: counts[i],
+        })
+        .collect();
+    residuals.sort_by_key(|r| r.reading);
+    let specification = specify(base, &family, &v, &which);
+    Neck::new(&specification).map_err(|error| {
+        let faults = error.faults().iter().cloned().map(|mut fault| {
+            fault.reason = format!("the copied neck can't be built: {}", fault.reason);
+            fault
+        });
+        Error::unless_none(faults.collect()).err().unwrap_or(error)
+    })?;
+    let kept = (0..family.size())
+        .filter(|i| family.has_meaning(*i) && !which.contains(i))
+        .map(|i| Kept { path: family.path(i), value: v[i], unit: family.unit(i) })
+        .collect();
+    let p_value = (freedom > 0 && !options.robust).then(|| chance(chi2, freedom));
+    Ok(Copied {
+        specification,
+        numbers,
+        kept,
+        covariance,
+        residuals,
+        unused: taken.unused.clone(),
+        chi2,
+        degrees_of_freedom: freedom,
+        p_value,
+        steps: solved.steps,
+        state: State { family, v, which, ground, taken },
+    })
+}
+
+/// A residual over the uncertainty that it has in the fit; 0 where the reading alone tells a number, so that nothing can
+/// be left of it.
+fn standardised(left: f64, leverage: f64) -> f64 {
+    let room = 1.0 - leverage;
+    if room > 1e-9 { left / libm::sqrt(room) } else { 0.0 }
+}
