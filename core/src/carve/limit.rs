@@ -321,6 +321,34 @@ impl Contour {
         (far.0 - near.0 > NOTHING).then(|| [point(far), point(near)])
     }
 
+    /// How many bounds have been counted in, the blank's among them.
+    pub const fn bounds(&self) -> usize {
+        self.bounds
+    }
+
+    /// Which bounds follow each other from left to right.
+    pub fn order(&self) -> impl Iterator<Item = usize> + '_ {
+        self.spans.iter().map(|s| s.index)
+    }
+
+    /// The middle of the stretch across on which a bound is the lowest.
+    pub fn middle_of(&self, index: usize) -> Option<f64> {
+        self.spans.iter().find(|s| s.index == index).map(|s| 0.5 * (s.y[0] + s.y[1]))
+    }
+
+    /// Whether a bound is the lowest at a place across.
+    pub fn is_lowest(&self, index: usize, y: f64) -> bool {
+        let at = self.spans.partition_point(|s| s.y[1] < y);
+        self.spans.get(at).is_some_and(|s| s.index == index && y >= s.y[0])
+    }
+
+    /// Which bounds are the lowest between two places across, or next to them.
+    pub fn about(&self, [from, to]: [f64; 2]) -> impl Iterator<Item = usize> + '_ {
+        let first = self.spans.partition_point(|s| s.y[1] <= from).saturating_sub(1);
+        let last = (self.spans.partition_point(|s| s.y[0] < to) + 1).min(self.spans.len());
+        self.spans[first.min(last)..last].iter().map(|s| s.index)
+    }
+
     /// Depth at a place across.
     pub fn depth(&self, y: f64) -> f64 {
         let at = self.spans.partition_point(|s| s.y[1] < y).min(self.spans.len() - 1);

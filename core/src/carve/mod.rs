@@ -44,6 +44,7 @@ mod template;
 mod thickness;
 mod timber;
 mod tuner;
+mod volume;
 mod way;
 mod wood;
 mod work;

@@ -1,0 +1,142 @@
+//! How much wood there is.
+
+use alloc::vec::Vec;
+
+use smallvec::SmallVec;
+
+use super::limit::Contour;
+use super::wood::Wood;
+use crate::law::{Part, pair_nodes, refined};
+
+/// How many of the section's bounds a window holds at the least.
+const BOUNDS: usize = 4;
+/// Sections by fewer cuts are taken whole.
+const FEW: usize = 8;
+/// The most parts that are halved, the most doubtful first.
+const HALVINGS: usize = 6000;
+
+/// A line along the neck between two windows, on one bound all the way: a parabola about the middle of a stretch.
+#[derive(Clone, Copy)]
+struct Border {
+    middle: f64,
+    across: [f64; 3],
+}
+
+impl Border {
+    const fn beyond(sign: f64) -> Self {
+        Self { middle: 0.0, across: [sign * f64::INFINITY, 0.0, 0.0] }
+    }
+
+    /// Through places at three stations, the second midway.
+    fn through(x: [f64; 3], y: [f64; 3]) -> Self {
+        let half = 0.5 * (x[2] - x[0]);
+        let (rise, bend) = (0.5 * (y[2] - y[0]), 0.5 * (y[2] + y[0]) - y[1]);
+        Self { middle: x[1], across: [y[1], rise / half, bend / (half * half)] }
+    }
+
+    fn at(&self, x: f64) -> f64 {
+        let [y, rise, bend] = self.across;
+        let t = x - self.middle;
+        y + t * (rise + t * bend)
+    }
+}
+
+/// A part of the sections over a stretch between two joints. Where one cut takes the place of another the area has a kink;
+/// in windows only the cuts nearby have to be asked again for it.
+struct Window {
+    across: [Border; 2],
+    /// The cuts that have been seen in it or right beside it; `None` where sections are taken whole.
+    passes: Option<SmallVec<[usize; 8]>>,
+}
+
+impl Window {
+    fn at(&self, x: f64) -> [f64; 2] {
+        self.across.map(|b| b.at(x))
+    }
+}
+
+impl Wood {
+    /// Volume of the wood, mm³, the rod's channel and the tuner holes taken off once they are made: the integral of
+    /// [`area_mm2`](Self::area_mm2), halved to 1e-13 of it.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        let (mut windows, mut parts): (Vec<Window>, Vec<Part>) = (Vec::new(), Vec::new());
+        for w in self.joints().windows(2) {
+            self.stretch([w[0], w[1]], &mut windows, &mut parts);
+        }
+        let mut again = |x: [f64; 2], of: usize| {
+            let area = |x: f64| self.area_in(x, &windows[of]);
+            Part::new(x, of, &pair_nodes(x).map(area))
+        };
+        refined(parts, 1e-13, HALVINGS, &mut again) - self.bored_mm3
+    }
+
+    /// The area in a window.
+    fn area_in(&self, x: f64, window: &Window) -> f64 {
+        let Some(passes) = &window.passes else { return self.area_mm2(x) };
+        let across = window.at(x);
+        let contour = self.contour_of(x, across, passes.iter().map(|i| &self.passes[*i]));
+        contour.map_or(0.0, |contour| self.area_within(x, &contour, across))
+    }
+
+    /// The windows over a stretch between two joints, and a first part of each.
+    fn stretch(&self, x: [f64; 2], windows: &mut Vec<Window>, parts: &mut Vec<Part>) {
+        let nodes = pair_nodes(x);
+        let first = windows.len();
+        // Between two joints a cut is there everywhere or nowhere.
+        let here: Vec<usize> = (0..self.passes.len()).filter(|i| self.passes[*i].covers(nodes[0])).collect();
+        let contours: Option<Vec<Contour>> = (here.len() >= FEW && self.shaped_at(nodes[0]).is_none())
+            .then(|| nodes.iter().map(|x| self.contour(*x)).collect())
+            .flatten();
+        let Some(contours) = contours else {
+            windows.push(Window { across: [Border::beyond(-1.0), Border::beyond(1.0)], passes: None });
+            parts.push(Part::new(x, first, &nodes.map(|x| self.area_mm2(x))));
+            return;
+        };
+        let mut from = Border::beyond(-1.0);
+        for to in borders(&nodes, &contours).into_iter().chain([Border::beyond(1.0)]) {
+            let mut window = Window { across: [from, to], passes: None };
+            let mut seen: SmallVec<[usize; 8]> = SmallVec::new();
+            let mut areas = [0.0; 15];
+            for ((x, contour), area) in nodes.iter().zip(&contours).zip(&mut areas) {
+                let across = window.at(*x);
+                *area = self.area_within(*x, contour, across);
+                let cuts = contour.about(across).filter_map(|i| i.checked_sub(contour.bounds() - here.len()));
+                for pass in cuts.map(|k| here[k]) {
+                    if !seen.contains(&pass) {
+                        seen.push(pass);
+                    }
+                }
+            }
+            seen.sort_unstable();
+            window.passes = Some(seen);
+            parts.push(Part::new(x, windows.len(), &areas));
+            windows.push(window);
+            from = to;
+        }
+    }
+}
+
+/// Borders on bounds that are the lowest there at all of the stations, from left to right.
+fn borders(nodes: &[f64; 15], contours: &[Contour]) -> Vec<Border> {
+    // The middle, the first and the last.
+    let of = [13, 0, 14];
+    let mut all = Vec::new();
+    let mut since = 0;
+    for index in contours[0].order() {
+        since += 1;
+        if since <= BOUNDS {
+            continue;
+        }
+        let [Some(a), Some(b), Some(c)] = of.map(|i| contours[i].middle_of(index)) else { continue };
+        let border = Border::through(of.map(|i| nodes[i]), [a, b, c]);
+        // One bound may be the lowest in two places, and its first place may lie left of the border before.
+        let rises = |x: f64| all.last().is_none_or(|last: &Border| last.at(x) < border.at(x));
+        let on_it = |(x, contour): (&f64, &Contour)| rises(*x) && contour.is_lowest(index, border.at(*x));
+        if nodes.iter().zip(contours).all(on_it) {
+            all.push(border);
+            since = 0;
+        }
+    }
+    all
+}
