@@ -326,6 +326,12 @@ impl Contour {
         self.bounds
     }
 
+    /// Which bounds follow each other, and on which side of a level each begins and ends: as long as this is the same
+    /// along the neck, areas change smoothly.
+    pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {
+        self.spans.iter().map(|s| (s.index, s.depth[0] < level, s.depth[1] < level)).collect()
+    }
+
     /// Which bounds follow each other from left to right.
     pub fn order(&self) -> impl Iterator<Item = usize> + '_ {
         self.spans.iter().map(|s| s.index)

@@ -9,11 +9,13 @@ use super::wood::Wood;
 use crate::law::{Part, pair_nodes, refined};
 
 /// How many of the section's bounds a window holds at the least.
-const BOUNDS: usize = 4;
+const BOUNDS: usize = 1;
 /// Sections by fewer cuts are taken whole.
 const FEW: usize = 8;
-/// The most parts that are halved, the most doubtful first.
-const HALVINGS: usize = 6000;
+/// A kink that makes less of a difference than this is not looked for, mm³: halving comes by it sooner.
+const STRONG: f64 = 1e-6;
+/// The most parts that are parted in two, the most doubtful first.
+const MOST: usize = 6000;
 
 /// A line along the neck between two windows, on one bound all the way: a parabola about the middle of a stretch.
 #[derive(Clone, Copy)]
@@ -64,11 +66,45 @@ impl Wood {
         for w in self.joints().windows(2) {
             self.stretch([w[0], w[1]], &mut windows, &mut parts);
         }
-        let mut again = |x: [f64; 2], of: usize| {
-            let area = |x: f64| self.area_in(x, &windows[of]);
-            Part::new(x, of, &pair_nodes(x).map(area))
+        let mut apart = |part: &Part| {
+            let window = &windows[part.of];
+            let of = |x: [f64; 2]| Part::new(x, part.of, &pair_nodes(x).map(|x| self.area_in(x, window)));
+            let at = (part.error > STRONG)
+                .then(|| self.kink(part.x, window))
+                .flatten()
+                .unwrap_or(0.5 * (part.x[0] + part.x[1]));
+            [of([part.x[0], at]), of([at, part.x[1]])]
         };
-        refined(parts, 1e-13, HALVINGS, &mut again) - self.bored_mm3
+        refined(parts, 1e-13, MOST, &mut apart) - self.bored_mm3
+    }
+
+    /// A station between two others where in a window one cut takes the place of another, or its contour comes through the
+    /// glue line, closed in on to where the rule does not mind it; `None` where there is none to be seen.
+    fn kink(&self, x: [f64; 2], window: &Window) -> Option<f64> {
+        const HALVINGS: u32 = 12;
+        let passes = window.passes.as_ref()?;
+        let glue = self.neck.layout().board().thickness_mm();
+        let pattern = |x: f64| {
+            let cuts = passes.iter().map(|i| &self.passes[*i]);
+            Some(self.contour_of(x, window.at(x), cuts)?.pattern(glue))
+        };
+        let mut nodes = pair_nodes(x);
+        nodes.sort_by(f64::total_cmp);
+        let first = pattern(nodes[0]);
+        let mut last = nodes[0];
+        for x in &nodes[1..] {
+            if pattern(*x) == first {
+                last = *x;
+                continue;
+            }
+            let (mut a, mut b) = (last, *x);
+            for _ in 0..HALVINGS {
+                let mid = 0.5 * (a + b);
+                if pattern(mid) == first { a = mid } else { b = mid }
+            }
+            return Some(0.5 * (a + b));
+        }
+        None
     }
 
     /// The area in a window.

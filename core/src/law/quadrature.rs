@@ -101,13 +101,13 @@ pub(crate) fn pair_nodes([a, b]: [f64; 2]) -> [f64; 15] {
     })
 }
 
-/// The sum of the integrals, the part of which the rules differ most being halved until all differences together are no
-/// more than `share` of the whole, or `most` parts have been halved. `again` gives a part over another stretch.
+/// The sum of the integrals, the part of which the rules differ most being parted until all differences together are no
+/// more than `share` of the whole, or `most` parts have been parted. `apart` makes two of one.
 pub(crate) fn refined(
     mut parts: Vec<Part>,
     share: f64,
     most: usize,
-    again: &mut impl FnMut([f64; 2], usize) -> Part,
+    apart: &mut impl FnMut(&Part) -> [Part; 2],
 ) -> f64 {
     let mut open: BinaryHeap<(Error, usize)> =
         parts.iter().enumerate().map(|(i, p)| (Error(p.error), i)).collect();
@@ -118,13 +118,8 @@ pub(crate) fn refined(
             break;
         }
         let Some((_, i)) = open.pop() else { break };
-        let Part { x: [a, b], of, error: own, .. } = parts[i];
-        let mid = 0.5 * (a + b);
-        if mid <= a || mid >= b {
-            continue;
-        }
-        let halves = [again([a, mid], of), again([mid, b], of)];
-        error += halves[0].error + halves[1].error - own;
+        let halves = apart(&parts[i]);
+        error += halves[0].error + halves[1].error - parts[i].error;
         parts[i] = halves[0];
         parts.push(halves[1]);
         open.extend([i, parts.len() - 1].map(|j| (Error(parts[j].error), j)));
@@ -173,12 +168,13 @@ mod tests {
     fn a_kink_is_halved_down_to() {
         let f = |x: f64| libm::fabs(x - 0.3);
         let mut asked = 0;
-        let mut again = |x: [f64; 2], of: usize| {
+        let part = |x: [f64; 2]| Part::new(x, 0, &pair_nodes(x).map(f));
+        let mut apart = |whole: &Part| {
             asked += 1;
-            Part::new(x, of, &pair_nodes(x).map(f))
+            let [a, b] = whole.x;
+            [part([a, 0.5 * (a + b)]), part([0.5 * (a + b), b])]
         };
-        let first = again([0.0, 1.0], 0);
-        let sum = refined(vec![first], 1e-13, 1000, &mut again);
+        let sum = refined(vec![part([0.0, 1.0])], 1e-13, 1000, &mut apart);
         assert!(libm::fabs(sum - 0.29) <= 1e-13 * 0.29, "{sum}");
         assert!(asked < 100, "{asked}");
     }
