@@ -102,13 +102,14 @@ pub(crate) fn pair_nodes([a, b]: [f64; 2]) -> [f64; 15] {
 }
 
 /// The sum of the integrals, the part of which the rules differ most being parted until all differences together are no
-/// more than `share` of the whole, or `most` parts have been parted. `apart` makes two of one.
+/// more than `share` of the whole, or `most` parts have been parted; and how many have been. `apart` makes two of one.
 pub(crate) fn refined(
     mut parts: Vec<Part>,
     share: f64,
     most: usize,
     apart: &mut impl FnMut(&Part) -> [Part; 2],
-) -> f64 {
+) -> (f64, usize) {
+    let first = parts.len();
     let mut open: BinaryHeap<(Error, usize)> =
         parts.iter().enumerate().map(|(i, p)| (Error(p.error), i)).collect();
     let rough: f64 = parts.iter().map(|p| libm::fabs(p.integral)).sum();
@@ -126,7 +127,7 @@ pub(crate) fn refined(
     }
     // From left to right.
     parts.sort_by(|a, b| a.x[0].total_cmp(&b.x[0]).then(a.of.cmp(&b.of)));
-    parts.iter().map(|p| p.integral).sum()
+    (parts.iter().map(|p| p.integral).sum(), parts.len() - first)
 }
 
 /// An error to be put in order.
@@ -174,7 +175,7 @@ mod tests {
             let [a, b] = whole.x;
             [part([a, 0.5 * (a + b)]), part([0.5 * (a + b), b])]
         };
-        let sum = refined(vec![part([0.0, 1.0])], 1e-13, 1000, &mut apart);
+        let (sum, _) = refined(vec![part([0.0, 1.0])], 1e-13, 1000, &mut apart);
         assert!(libm::fabs(sum - 0.29) <= 1e-13 * 0.29, "{sum}");
         assert!(asked < 100, "{asked}");
     }
