@@ -206,7 +206,7 @@ mod tests {
 
     #[test]
     fn many_stations_and_facets_take_no_more_than_there_may_be() {
-        let at = |i: u32| 21.5 + if i % 2 == 0 { 0.25 } else { -0.25 } + 0.02 * f64::from(i);
+        let at = |i: u32| 21.5 + if i.is_multiple_of(2) { 0.25 } else { -0.25 } + 0.02 * f64::from(i);
         let list: Vec<String> = (0..60)
             .map(|i| format!(r#"{{"at": {}, "thickness": {}}}"#, 10.0 + 6.5 * f64::from(i), at(i)))
             .collect();
