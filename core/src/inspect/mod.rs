@@ -1,5 +1,7 @@
 //! What the instruments say: where there is still wood, where too much has gone, and what can be made of it.
 
 mod reading;
+mod readings;
 
 pub use reading::{Instrument, Measured, Reading};
+pub use readings::{BadEntry, BadReadings, MAX_READINGS, Quantity, Readings};

@@ -38,16 +38,20 @@ mod write;
 
 pub use bridge::Bridge;
 pub use document::MAX_DOCUMENT_BYTES;
+pub(crate) use document::syntax;
 #[cfg(any(test, feature = "generate"))]
 pub use draw::numbers;
 pub use fretboard::{Fretboard, Radius, WidthAt};
 pub use frets::{FretRule, Frets};
 pub use headstock::{EdgePoint, Headstock, HeadstockKind, Post};
 pub use heel::{BlockWidth, Heel};
+pub(crate) use look::Look;
+pub(crate) use nearest::nearest;
 pub use nut::Nut;
 pub use ratio::Ratio;
 pub use rod::{ChannelAt, Rod};
 pub use scale::Scale;
+pub(crate) use schema::{number_or_text, texts};
 pub use shaft::{Curve, DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
 pub use specification::{Hand, Specification};
 pub use stock::{
