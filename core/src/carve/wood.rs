@@ -56,13 +56,13 @@ pub struct Wood {
 
 /// The crown of a made board: round over the finished width, level beyond it, where the wood is still to be sawn off.
 #[derive(Clone, Copy, Debug)]
-struct Crown {
-    radius: f64,
-    half: f64,
+pub(super) struct Crown {
+    pub radius: f64,
+    pub half: f64,
 }
 
 impl Crown {
-    fn depth(&self, y: f64) -> f64 {
+    pub fn depth(&self, y: f64) -> f64 {
         sagitta_mm(self.radius, y.clamp(-self.half, self.half))
     }
 
@@ -77,11 +77,11 @@ impl Crown {
 
 /// What there is of one of the two parts in a section.
 #[derive(Clone, Copy, Debug)]
-struct Slice {
+pub(super) struct Slice {
     /// From where to where across, right-handed.
-    y: [f64; 2],
+    pub y: [f64; 2],
     /// Depth of its top face.
-    top: f64,
+    pub top: f64,
 }
 
 impl Wood {
@@ -137,7 +137,7 @@ impl Wood {
         }
     }
 
-    fn wood_slice(&self, x: f64) -> Option<Slice> {
+    pub(super) fn wood_slice(&self, x: f64) -> Option<Slice> {
         let [from, to] = self.wood_reach();
         let glue = self.neck.layout().board().thickness_mm();
         (from..=to).contains(&x).then(|| Slice {
@@ -147,7 +147,7 @@ impl Wood {
     }
 
     /// The board's slice and its crown.
-    fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
+    pub(super) fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
         let [from, to] = self.board_reach();
         if !(from..=to).contains(&x) {
             return None;
@@ -170,7 +170,7 @@ impl Wood {
         Some(crown.map_or(0.0, |c| c.depth(slice.y[1])))
     }
 
-    fn shaped_at(&self, x: f64) -> Option<&Shaped> {
+    pub(super) fn shaped_at(&self, x: f64) -> Option<&Shaped> {
         self.shaped.iter().rev().find(|s| x >= s.zone[0] && x <= s.zone[1])
     }
 
