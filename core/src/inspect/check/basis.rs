@@ -2,6 +2,11 @@
 
 use alloc::vec::Vec;
 
+use smallvec::SmallVec;
+
+/// Products with the columns.
+pub(crate) type Along = SmallVec<[f64; 8]>;
+
 /// What is left of a column beside the others counts as nothing below this share of it.
 const NOTHING: f64 = 1e-7;
 
@@ -44,7 +49,7 @@ impl Basis {
     }
 
     /// Products with a column that is given from its first row on that is not 0.
-    pub fn along(&self, first: usize, values: &[f64]) -> Vec<f64> {
+    pub fn along(&self, first: usize, values: &[f64]) -> Along {
         let product = |c: &Vec<f64>| c[first..].iter().zip(values).map(|(a, b)| a * b).sum();
         self.columns.iter().map(product).collect()
     }

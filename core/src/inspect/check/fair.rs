@@ -1,14 +1,16 @@
 //! Flats and bumps: departures from a fair curve, whatever allowance is still on.
 
 use alloc::vec::Vec;
-use core::f64::consts::{FRAC_PI_2, PI};
+use smallvec::SmallVec;
 
-use super::basis::Basis;
-use super::family::{Candidate, angle, family_p};
-use super::normal::Tails;
+use super::basis::{Along, Basis};
+use super::family::{Candidate, family_p};
+use super::normal::{Tails, nearness};
 use super::sequence::{Datum, Line, Sequence};
 
-/// A flat or a bump: a kernel `cos²(π(x − c)/2w)` that rises within `w` of its centre.
+/// A flat or a bump: a kernel `(1 − d²)²` with `d = (x − c)/w`, which rises within `w` of its centre.
+///
+/// It is smooth, ends at 0 with no slope, and costs no call.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Bump {
     pub sequence: usize,
@@ -19,6 +21,9 @@ pub(crate) struct Bump {
     pub uncertainty: f64,
     pub p: f64,
 }
+
+/// Of the width, where the kernel has half its height: `√(1 − √½)`.
+pub(crate) const HALF_HEIGHT: f64 = 0.541_196_100_146_197;
 
 /// The fewest places along a line, and around a section, of which anything is said.
 pub(crate) const LEAST_ALONG: usize = 7;
@@ -31,12 +36,8 @@ const MOST: usize = 8;
 const LEFT: f64 = 0.25;
 
 fn kernel(d: f64) -> f64 {
-    if libm::fabs(d) < 1.0 {
-        let c = libm::cos(FRAC_PI_2 * d);
-        c * c
-    } else {
-        0.0
-    }
+    let rest = (1.0 - d * d).max(0.0);
+    rest * rest
 }
 
 /// What is scanned of one row.
@@ -55,8 +56,8 @@ struct Scan<'a> {
 /// One kernel on the places that it touches.
 struct Spot {
     first: usize,
-    values: Vec<f64>,
-    along: Vec<f64>,
+    values: SmallVec<[f64; 24]>,
+    along: Along,
     left: f64,
 }
 
@@ -116,7 +117,7 @@ impl<'a> Scan<'a> {
     fn spot(&self, centre: f64, width: f64) -> Option<Spot> {
         let first = self.data.partition_point(|d| d.at <= centre - width);
         let last = self.data.partition_point(|d| d.at < centre + width);
-        let mut values = Vec::with_capacity(last.saturating_sub(first));
+        let mut values: SmallVec<[f64; 24]> = SmallVec::new();
         let (mut high, mut square, mut fourth) = (0, 0.0, 0.0);
         for (d, root) in self.data.get(first..last)?.iter().zip(self.roots.get(first..last)?) {
             let k = kernel((d.at - centre) / width);
@@ -179,7 +180,7 @@ impl<'a> Scan<'a> {
                     .into_iter()
                     .flatten()
                     .max_by(|p, q| libm::fabs(*p).total_cmp(&libm::fabs(*q)));
-                self.candidates.push(Candidate { t: self.t(&spot), angle: parent.map(angle) });
+                self.candidates.push(Candidate { t: self.t(&spot), nearness: parent.map(nearness) });
                 self.places.push((centre, width));
                 spots.push(spot);
                 at.push(centre);
@@ -252,7 +253,7 @@ impl<'a> Scan<'a> {
         let (mut rest, mut square) = left(&basis);
         let slope = |d: &Datum| {
             let x = (d.at - centre) / width;
-            if libm::fabs(x) < 1.0 { libm::sin(PI * x) } else { 0.0 }
+            x * (1.0 - x * x).max(0.0)
         };
         let wider = |d: &Datum| slope(d) * (d.at - centre) / width;
         for shift in [&slope as &dyn Fn(&Datum) -> f64, &wider] {

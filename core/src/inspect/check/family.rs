@@ -7,8 +7,8 @@ use super::normal::{Neighbours, Tails};
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Candidate {
     pub t: f64,
-    /// Arc sine of its correlation with its parent; `None` for one that hangs on no other.
-    pub angle: Option<f64>,
+    /// Its nearness to the one that it hangs on; `None` for one that hangs on no other.
+    pub nearness: Option<f64>,
 }
 
 /// The chance that of all candidates one comes as far as `u` where nothing is wrong.
@@ -18,12 +18,7 @@ pub(crate) struct Candidate {
 /// memory). On what is scanned here it is within about a tenth of the rate that simulation finds.
 pub(crate) fn family_p<'a>(candidates: impl Iterator<Item = &'a Candidate>, u: f64, tails: Tails) -> f64 {
     let table = Neighbours::new(u, tails);
-    let within: f64 = candidates.map(|c| c.angle.map_or(table.alone(), |angle| table.beside(angle))).sum();
+    let within: f64 = candidates.map(|c| c.nearness.map_or(table.alone(), |nearness| table.beside(nearness))).sum();
     // Not from -0, which is what an empty sum of floats starts from.
     0.0 - libm::expm1(within)
-}
-
-/// The arc sine of a correlation, whatever rounding makes of one that is whole.
-pub(crate) fn angle(correlation: f64) -> f64 {
-    libm::asin(correlation.clamp(-1.0, 1.0))
 }

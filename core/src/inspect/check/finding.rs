@@ -41,8 +41,8 @@ pub struct Finding {
     /// From where to where around the section, mm along its outline from the spine, positive toward the treble side; `None`
     /// for what was found along the neck.
     pub around_mm: Option<[f64; 2]>,
-    /// How far off, mm: the mean over a low patch; the height of the others over the fair curve at their middle, which
-    /// rises and falls as `cos²`. Negative where wood is missing.
+    /// How far off, mm: the mean over a low patch; the height of the others over the fair curve at their middle, from
+    /// where they fall off as `(1 − d²)²`. Negative where wood is missing.
     pub amplitude_mm: f64,
     /// Its standard uncertainty, mm.
     pub uncertainty_mm: f64,

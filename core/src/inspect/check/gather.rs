@@ -32,16 +32,36 @@ const ONE_PLACE_MM: f64 = 0.05;
 const AT_SPINE: f64 = 0.15;
 const LEVEL: f64 = 0.95;
 
-/// The finished section's outline, measured from its spine.
-pub(crate) struct Around {
+/// The lengths of a finished section's outline.
+#[derive(Clone, Copy)]
+pub(crate) struct Frame {
     pub x: f64,
+    /// Length of either carved side, and of either side up to the top edge.
+    pub carved: Sides<f64>,
+    pub whole: Sides<f64>,
+}
+
+impl Frame {
+    pub fn place_at(&self, way: f64) -> Place {
+        let side = if way < 0.0 { Side::Bass } else { Side::Treble };
+        let share = libm::fabs(way) / self.carved.of(side);
+        if share <= 1.0 / 3.0 {
+            Place::Spine
+        } else if share <= 1.0 {
+            Place::Shoulder(side)
+        } else {
+            Place::Edge(side)
+        }
+    }
+}
+
+/// The finished section's outline, measured from its spine.
+struct Around {
+    frame: Frame,
     path: Path,
     /// The edge that is the bass side's cubic; the treble side's is the next.
     cubic: Option<usize>,
     spine: f64,
-    /// Length of either carved side, and of either side up to the top edge.
-    pub carved: Sides<f64>,
-    pub whole: Sides<f64>,
     /// Share of the carved depth at which either side's handle lies.
     shoulder: Sides<f64>,
 }
@@ -73,7 +93,7 @@ impl Around {
                 if depth > 1e-6 { ((p[0][1] - p[1][1]) / depth).clamp(0.0, 1.0) } else { 1.0 }
             })
         });
-        Self { x, path, cubic, spine, carved, whole, shoulder }
+        Self { frame: Frame { x, carved, whole }, path, cubic, spine, shoulder }
     }
 
     /// Where around a foot lies, from the spine.
@@ -83,20 +103,8 @@ impl Around {
 
     fn place(&self, foot: &Foot) -> Place {
         match self.cubic {
-            Some(_) if foot.edge + 1 < self.path.edges.len() => self.place_at(self.way(foot)),
+            Some(_) if foot.edge + 1 < self.path.edges.len() => self.frame.place_at(self.way(foot)),
             _ => Place::Board,
-        }
-    }
-
-    pub fn place_at(&self, way: f64) -> Place {
-        let side = if way < 0.0 { Side::Bass } else { Side::Treble };
-        let share = libm::fabs(way) / self.carved.of(side);
-        if share <= 1.0 / 3.0 {
-            Place::Spine
-        } else if share <= 1.0 {
-            Place::Shoulder(side)
-        } else {
-            Place::Edge(side)
         }
     }
 
@@ -117,7 +125,7 @@ impl Around {
 pub(crate) struct Gathered {
     /// In the order of their stations.
     pub rows: Vec<Row>,
-    pub around: Vec<Around>,
+    pub around: Vec<Frame>,
     /// Rows of deviations from the finished neck.
     pub low: Vec<Sequence>,
     /// Rows of deviations from the stage, or from the finished neck without one.
@@ -177,7 +185,7 @@ fn at_station<T>(x: f64, known: &mut Option<(f64, T)>, make: impl FnOnce() -> T)
 pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> Result<Gathered, Error> {
     let order = checked(neck, readings)?;
     let mut rows = Vec::with_capacity(order.len());
-    let mut around: Vec<Around> = Vec::new();
+    let mut around: Vec<Frame> = Vec::new();
     let mut lines: [(Line, Vec<[Datum; 2]>); 5] = [
         Line::Spine,
         Line::Width,
@@ -226,7 +234,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
                 (Place::Board, radius.and_then(off), stage)
             }
             Measured::Point { across_mm } => {
-                if latest.as_ref().is_none_or(|a| a.x != x) {
+                if latest.as_ref().is_none_or(|a| a.frame.x != x) {
                     latest = Some(Around::new(neck, x));
                 }
                 let Some(here) = latest.as_ref() else { continue };
@@ -241,16 +249,16 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
                     if x - section_from > ONE_STATION_MM || sections.is_empty() {
                         section_from = x;
                         sections.push((Line::Section(around.len()), Vec::new()));
-                        around.push(Around::new(neck, x));
+                        around.push(here.frame);
                     }
                     let base = stage.unwrap_or(foot.distance);
                     if let Some((_, section)) = sections.last_mut() {
                         section.push([foot.distance, base].map(|d| datum(way, d, share, false)));
                     }
-                    if libm::fabs(way) <= AT_SPINE * here.carved.of(side) && foot.normal[1] < -LEVEL {
+                    if libm::fabs(way) <= AT_SPINE * here.frame.carved.of(side) && foot.normal[1] < -LEVEL {
                         lines[0].1.push([foot.distance, base].map(|d| datum(x, d, 0.0, true)));
                     }
-                    let around = (way / here.whole.of(side)).clamp(-1.0, 1.0);
+                    let around = (way / here.frame.whole.of(side)).clamp(-1.0, 1.0);
                     spots.push(Spot { x, around, value: foot.distance, variance });
                     stage_spots.extend(stage.map(|value| Spot { x, around, value, variance }));
                 }

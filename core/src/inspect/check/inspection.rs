@@ -3,9 +3,9 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::fair::flats_and_bumps;
+use super::fair::{HALF_HEIGHT, flats_and_bumps};
 use super::finding::{Finding, FindingKind};
-use super::gather::{Around, Gathered, gather};
+use super::gather::{Frame, Gathered, gather};
 use super::low::{low_patches, mean};
 use super::map::{Map, map};
 use super::place::Place;
@@ -43,7 +43,7 @@ impl Neck {
     /// for a mean below 0.
     ///
     /// *Flats and bumps* are looked for along the spine (thickness, and points next to it) and around each section: kernels
-    /// `cos²` of several widths at many places, each fitted beside a fair curve. Along the spine that is a polynomial of
+    /// `(1 − d²)²` of several widths at many places, each fitted beside a fair curve. Along the spine that is a polynomial of
     /// degree 1 (fewer than 10 places), 2 (fewer than 16) or 3; around a section one of degree 2 and an allowance along the
     /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
     /// no allowance hides one. Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
@@ -111,7 +111,7 @@ fn line_place(line: Line) -> Place {
     }
 }
 
-fn low_findings(sequences: &[Sequence], around: &[Around], significance: f64) -> Vec<Finding> {
+fn low_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> Vec<Finding> {
     let mut found: Vec<Finding> = low_patches(sequences, significance)
         .into_iter()
         .filter_map(|low| {
@@ -134,9 +134,9 @@ fn low_findings(sequences: &[Sequence], around: &[Around], significance: f64) ->
     found
 }
 
-fn unfair_findings(sequences: &[Sequence], around: &[Around], significance: f64) -> Vec<Finding> {
+fn unfair_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> Vec<Finding> {
     let finding = |bump: super::fair::Bump| {
-        let ends = [bump.centre - 0.5 * bump.width, bump.centre + 0.5 * bump.width];
+        let ends = [-HALF_HEIGHT, HALF_HEIGHT].map(|half| bump.centre + half * bump.width);
         let raised = bump.height > 0.0;
         let (kind, place, x_mm, around_mm) = match sequences.get(bump.sequence)?.line {
             Line::Section(i) => {

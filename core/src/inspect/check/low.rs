@@ -3,8 +3,8 @@
 use alloc::vec::Vec;
 use core::ops::Range;
 
-use super::family::{Candidate, angle, family_p};
-use super::normal::Tails;
+use super::family::{Candidate, family_p};
+use super::normal::{Tails, nearness};
 use super::sequence::Sequence;
 
 /// One stretch of a row that lies too low.
@@ -90,7 +90,7 @@ impl Scan {
                 let nearest = before.unwrap_or(0.0).max(around.unwrap_or(0.0));
                 self.candidates.push(Candidate {
                     t: sum / libm::sqrt(weight),
-                    angle: (nearest > 0.0).then(|| angle(nearest)),
+                    nearness: (nearest > 0.0).then(|| nearness(nearest)),
                 });
                 self.boxes.push(places);
             }

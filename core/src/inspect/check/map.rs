@@ -151,6 +151,7 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
                     let value = scale * a * b;
                     band.add(i * AROUND + j, (i - k) * AROUND + j - l, value);
                     if k > 0 && l > 0 {
+                        // Of the lower half too, because a row along has more entries than two around.
                         band.add(i * AROUND + j - l, (i - k) * AROUND + j, value);
                     }
                 }
@@ -166,15 +167,16 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
     for s in spots {
         let (first, a, b) = place(s.x, s.around);
         let weight = 1.0 / s.variance;
+        let outer = b.map(|b_j| b.map(|b_l| weight * b_j * b_l));
         for (i, a_i) in a.iter().enumerate() {
             for (j, b_j) in b.iter().enumerate() {
-                let (row, value) = (first + i * AROUND + j, weight * a_i * b_j);
-                coefs[row] += value * (s.value - mean);
+                let row = first + i * AROUND + j;
+                coefs[row] += weight * a_i * b_j * (s.value - mean);
                 for (k, a_k) in a.iter().enumerate().take(i + 1) {
                     let reach = if k < i { 4 } else { j + 1 };
-                    for (l, b_l) in b.iter().enumerate().take(reach) {
-                        band.add(row, first + k * AROUND + l, value * a_k * b_l);
-                    }
+                    let along = a_i * a_k;
+                    let values = outer[j].map(|o| along * o);
+                    band.add_row(row, first + k * AROUND, &values[..reach]);
                 }
             }
         }
@@ -213,15 +215,13 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
             let mut variance = 0.0;
             for (i, a_i) in a.iter().enumerate() {
                 for (j, b_j) in b.iter().enumerate() {
-                    let row = first + i * AROUND + j;
-                    for (k, a_k) in a.iter().enumerate().take(i + 1) {
-                        let reach = if k < i { 4 } else { j + 1 };
-                        for (l, b_l) in b.iter().enumerate().take(reach) {
-                            let column = first + k * AROUND + l;
-                            let twice = if column == row { 1.0 } else { 2.0 };
-                            variance += twice * a_i * b_j * a_k * b_l * inverse.at(row, column);
-                        }
+                    let row = (first + i * AROUND + j) * n;
+                    let mut sum = 0.0;
+                    for (k, a_k) in a.iter().enumerate() {
+                        let at = row + first + k * AROUND;
+                        sum += a_k * (0..4).map(|l| b[l] * inverse[at + l]).sum::<f64>();
                     }
+                    variance += a_i * b_j * sum;
                 }
             }
             let uncertainty_mm = widen * libm::sqrt(variance.max(0.0));

@@ -7,9 +7,6 @@ pub(crate) fn above(u: f64) -> f64 {
     0.5 * libm::erfc(u * FRAC_1_SQRT_2)
 }
 
-/// Pieces of the quarter turn that the table is made of.
-const PARTS: usize = 64;
-
 /// Whether a value alarms by being far below only, or far off on either side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Tails {
@@ -17,7 +14,16 @@ pub(crate) enum Tails {
     Both,
 }
 
-/// The logarithm of the chance that a value stays within `u` when its neighbour does, by their correlation.
+/// How near two values are: `√((1 − |ρ|)/2)` of their correlation, the sine of a quarter turn's half less half the angle
+/// `asin |ρ|`; 0 where they are one and `√½` where they have nothing to do with each other.
+pub(crate) fn nearness(correlation: f64) -> f64 {
+    libm::sqrt(0.5 * (1.0 - libm::fabs(correlation)).max(0.0))
+}
+
+const PARTS: usize = 64;
+const STEP: f64 = FRAC_1_SQRT_2 / PARTS as f64;
+
+/// The logarithm of the chance that a value stays within `u` when its neighbour does, by their [`nearness`].
 ///
 /// Of two standard normal values with correlation `ρ = sin θ`, both lie above `u` with the chance
 /// `Q(u)² + 1/(2π)·∫₀^θ exp(−u²/(1 + sin t))dt` (Plackett's identity, Biometrika 41 (1954) 351; the substitution is that of
@@ -26,18 +32,8 @@ pub(crate) enum Tails {
 #[derive(Clone, Debug)]
 pub(crate) struct Neighbours {
     alone: f64,
-    /// Value and slope at equal steps of `θ` from −π/2 to π/2.
-    table: [[f64; 2]; 2 * PARTS + 1],
-}
-
-const STEP: f64 = FRAC_PI_2 / PARTS as f64;
-
-/// `1/(2π)·∫exp(−u²/(1 + sin t))dt` over one step from `from`, by Gauss's rule of three places.
-fn step(u: f64, from: f64) -> f64 {
-    let half = 0.5 * STEP;
-    let at = |x: f64| rate(u, from + half + half * x);
-    let far = 0.774_596_669_241_483_4;
-    half * (5.0 * (at(-far) + at(far)) + 8.0 * at(0.0)) / 9.0
+    /// Value and slope at equal steps of the nearness.
+    table: [[f64; 2]; PARTS + 1],
 }
 
 fn rate(u: f64, t: f64) -> f64 {
@@ -45,36 +41,49 @@ fn rate(u: f64, t: f64) -> f64 {
     if down > 0.0 { libm::exp(-u * u / down) / (2.0 * PI) } else { 0.0 }
 }
 
+/// The integral of the rate by Gauss's rule of three places.
+fn step(u: f64, from: f64, to: f64) -> f64 {
+    let (mid, half) = (0.5 * (from + to), 0.5 * (to - from));
+    let far = 0.774_596_669_241_483_4 * half;
+    half * (5.0 * (rate(u, mid - far) + rate(u, mid + far)) + 8.0 * rate(u, mid)) / 9.0
+}
+
+/// Of two values with correlations from 0 to 1, the chance that both alarm, and its slope by the angle, at every step.
+fn together(u: f64, tails: Tails) -> [[f64; 2]; PARTS + 1] {
+    let one = above(u);
+    let mut sums = [one * one; 2];
+    let mut both = [[0.0; 2]; PARTS + 1];
+    let mut last = 0.0;
+    for i in (0..=PARTS).rev() {
+        let angle = FRAC_PI_2 - 2.0 * libm::asin(i as f64 * STEP);
+        // Of values on one side of 0, and of values on either.
+        let grown = step(u, last, angle);
+        sums[0] += grown;
+        both[i] = match tails {
+            Tails::Below => [sums[0], rate(u, angle)],
+            Tails::Both => {
+                sums[1] = (sums[1] - step(u, -angle, -last)).max(0.0);
+                [2.0 * (sums[0] + sums[1]), 2.0 * (rate(u, angle) - rate(u, -angle))]
+            }
+        };
+        last = angle;
+    }
+    both
+}
+
 impl Neighbours {
     pub fn new(u: f64, tails: Tails) -> Self {
-        let one = above(u);
-        let mut together = [0.0; 2 * PARTS + 1];
-        together[PARTS] = one * one;
-        for i in 0..PARTS {
-            let from = i as f64 * STEP;
-            together[PARTS + i + 1] = together[PARTS + i] + step(u, from);
-            together[PARTS - i - 1] = (together[PARTS - i] - step(u, -from - STEP)).max(0.0);
-        }
         let chance = match tails {
-            Tails::Below => one,
-            Tails::Both => 2.0 * one,
+            Tails::Below => above(u),
+            Tails::Both => 2.0 * above(u),
         };
-        let stays = 1.0 - chance;
-        let mut table = [[0.0; 2]; 2 * PARTS + 1];
+        let stays = (1.0 - chance).max(f64::EPSILON);
+        let mut table = together(u, tails);
         for (i, entry) in table.iter_mut().enumerate() {
-            let t = (i as f64 - PARTS as f64) * STEP;
-            let (both, slope) = match tails {
-                Tails::Below => (together[i], rate(u, t)),
-                Tails::Both => {
-                    (2.0 * (together[i] + together[2 * PARTS - i]), 2.0 * (rate(u, t) - rate(u, -t)))
-                }
-            };
-            let new = ((chance - both) / stays).clamp(0.0, 1.0);
-            *entry = if new < 1.0 {
-                [libm::log1p(-new), slope / (stays * (1.0 - new))]
-            } else {
-                [libm::log(f64::MIN_POSITIVE), 0.0]
-            };
+            let h = i as f64 * STEP;
+            let [both, slope] = *entry;
+            let new = ((chance - both) / stays).clamp(0.0, 1.0 - f64::EPSILON);
+            *entry = [libm::log1p(-new), -2.0 * slope / (libm::sqrt(1.0 - h * h) * stays * (1.0 - new))];
         }
         Self { alone: libm::log1p(-chance.min(1.0 - f64::EPSILON)), table }
     }
@@ -84,14 +93,15 @@ impl Neighbours {
         self.alone
     }
 
-    /// `log P(within | neighbour within)`, the arc sine of their correlation given.
-    pub fn beside(&self, angle: f64) -> f64 {
-        let at = (angle / STEP + PARTS as f64).clamp(0.0, 2.0 * PARTS as f64);
-        let i = (at as usize).min(2 * PARTS - 1);
+    /// `log P(within | neighbour within)`.
+    pub fn beside(&self, nearness: f64) -> f64 {
+        let at = (nearness / STEP).clamp(0.0, PARTS as f64);
+        let i = (at as usize).min(PARTS - 1);
         let t = at - i as f64;
-        let ([a, da], [b, db]) = (self.table[i], self.table[i + 1]);
         let s = 1.0 - t;
-        let value = s * s * (1.0 + 2.0 * t) * a + t * t * (3.0 - 2.0 * t) * b + STEP * t * s * (s * da - t * db);
+        let ([a, da], [b, db]) = (self.table[i], self.table[i + 1]);
+        let value =
+            s * s * (1.0 + 2.0 * t) * a + t * t * (3.0 - 2.0 * t) * b + STEP * t * s * (s * da - t * db);
         value.min(0.0)
     }
 }
