@@ -28,17 +28,18 @@ impl Wood {
         let made = matches!(self.board, Board::Made(_));
         let radius =
             self.board_slice(x).filter(|_| made).map(|_| self.neck.layout().board().crown().radius_mm(x));
+        // Thickness and width count the board where it lies on the centreline, as the finished neck's do.
+        let boarded = (0.0..=self.neck.layout().board().end_mm()).contains(&x);
         if let Some(shaped) = self.shaped_at(x) {
             let section = self.neck.section_over(&shaped.back, x);
             let spine = shaped.back.spine.value(x);
             let points = Sides::each(|side| shaped.back.control_points(side, x));
-            let board = section.board.is_some();
             return Some(WoodFace {
                 path: Path::of_outline(&section.whole_outline()),
-                thickness: if board { spine } else { spine - section.wood_top },
+                thickness: if boarded { spine } else { spine - section.wood_top },
                 width: match &section.board {
-                    Some(board) => 2.0 * board.half,
-                    None => points.treble[0][0] - points.bass[0][0],
+                    Some(board) if boarded => 2.0 * board.half,
+                    _ => points.treble[0][0] - points.bass[0][0],
                 },
                 girth: section.girth_mm(),
                 carve: Sides::each(|side| -points.of(side)[0][1]),
@@ -112,8 +113,12 @@ impl Wood {
         };
         Some(WoodFace {
             path: Path::new(edges),
-            thickness: spine - top(0.0),
-            width: widest[1] - widest[0],
+            thickness: spine - if boarded { top(0.0) } else { wood.map_or(top(0.0), |w| w.top) },
+            width: match wood {
+                _ if boarded => 2.0 * self.board_half(x),
+                Some(wood) => wood.y[1] - wood.y[0],
+                None => widest[1] - widest[0],
+            },
             girth,
             carve: Sides::each(carve),
             radius,

@@ -7,13 +7,24 @@ use super::outline::{Outline, Point, Segment, cubic_at};
 /// Parts into which a cubic is cut to begin the search, and by whose chords it is measured.
 const PARTS: usize = 12;
 
+/// A handle shorter than this share of its cubic's chord makes it turn at once; how many halvings look at the turn.
+const SHORT: f64 = 0.12;
+const CLOSER: u32 = 12;
+
 /// One edge of the way.
 #[derive(Clone, Debug)]
 pub(crate) enum Edge {
     /// A straight line.
     Line([Point; 2]),
     /// A cubic, with its points at equal steps of its parameter, the longest step, and the chords added up.
-    Cubic { control: [Point; 4], points: [Point; PARTS + 1], step: f64, along: [f64; PARTS + 1] },
+    Cubic {
+        control: [Point; 4],
+        points: [Point; PARTS + 1],
+        step: f64,
+        along: [f64; PARTS + 1],
+        /// Whether the handle at either end is so short that the curve turns at once.
+        short: [bool; 2],
+    },
     /// An arc that has one point at each place across: the lower half of its circle or the upper, and the wood on the
     /// centre's side or beyond.
     Arc { ends: [Point; 2], centre: Point, radius: f64, lower: bool, wood_within: bool },
@@ -69,7 +80,9 @@ impl Edge {
             along[i] = along[i - 1] + chord;
             step = step.max(chord);
         }
-        Self::Cubic { control, points, step, along }
+        let whole = length(minus(control[3], control[0]));
+        let short = [[0, 1], [2, 3]].map(|[a, b]| length(minus(control[b], control[a])) < SHORT * whole);
+        Self::Cubic { control, points, step, along, short }
     }
 
     fn ends(&self) -> [Point; 2] {
@@ -150,7 +163,7 @@ impl Edge {
                 let far = |p: Point| dot(minus(q, p), minus(q, p));
                 if far(*a) <= far(*b) { closer(0.0, *a) } else { closer(1.0, *b) }
             }
-            Self::Cubic { control, points, step, .. } => {
+            Self::Cubic { control, points, step, short, .. } => {
                 let far: [f64; PARTS + 1] = points.map(|p| dot(minus(q, p), minus(q, p)));
                 let mut found: Option<(f64, f64, Point)> = None;
                 for i in 0..=PARTS {
@@ -163,11 +176,32 @@ impl Edge {
                     if least * least >= found.map_or(best, |f| f.0) {
                         continue;
                     }
-                    let u = foot(control, q, i, before as f64 / PARTS as f64, after as f64 / PARTS as f64);
-                    let p = cubic_at(*control, u);
-                    let square = dot(minus(q, p), minus(q, p));
-                    if square < found.map_or(best, |f| f.0) {
-                        found = Some((square, u, p));
+                    let mut try_from = |start: f64, low: f64, high: f64| {
+                        let u = foot(control, q, start, low, high);
+                        let p = cubic_at(*control, u);
+                        let square = dot(minus(q, p), minus(q, p));
+                        if square < found.map_or(best, |f| f.0) {
+                            found = Some((square, u, p));
+                        }
+                    };
+                    let [low, start, high] = [before, i, after].map(|i| i as f64 / PARTS as f64);
+                    match (before == 0, after == PARTS) {
+                        (true, _) if short[0] => {
+                            // The curve turns at once: there it is looked at more and more closely.
+                            for k in 0..CLOSER {
+                                let reach = high * libm::exp2(-f64::from(k));
+                                try_from(0.75 * reach, 0.5 * reach, reach);
+                            }
+                            try_from(0.0, 0.0, high * libm::exp2(-f64::from(CLOSER)));
+                        }
+                        (_, true) if short[1] => {
+                            for k in 0..CLOSER {
+                                let reach = (1.0 - low) * libm::exp2(-f64::from(k));
+                                try_from(1.0 - 0.75 * reach, 1.0 - reach, 1.0 - 0.5 * reach);
+                            }
+                            try_from(1.0, 1.0 - (1.0 - low) * libm::exp2(-f64::from(CLOSER)), 1.0);
+                        }
+                        _ => try_from(start, low, high),
                     }
                 }
                 found
@@ -191,8 +225,13 @@ fn bend(p: &[Point; 4], u: f64) -> Point {
 
 /// The foot of a point on a cubic between two parameters, begun at a third: Newton's steps on `(P − q)·P'`, halving
 /// instead where one leaves the bracket.
-fn foot(p: &[Point; 4], q: Point, start: usize, mut low: f64, mut high: f64) -> f64 {
-    let mut u = start as f64 / PARTS as f64;
+fn foot(p: &[Point; 4], q: Point, start: f64, mut low: f64, mut high: f64) -> f64 {
+    let mut u = start;
+    // Where a handle lies on its end the curve stands still there, and the slope tells nothing.
+    let still = 1e-9 * length(minus(p[3], p[0]));
+    if (start == 0.0 || start == 1.0) && length(slope(p, u)) <= still {
+        u = 0.5 * (low + high);
+    }
     for _ in 0..60 {
         let (d, v) = (minus(cubic_at(*p, u), q), slope(p, u));
         let g = dot(d, v);

@@ -32,6 +32,10 @@ pub(crate) const LEAST_AROUND: usize = 9;
 /// The most departures of one row.
 const MOST: usize = 8;
 
+/// What stands out as much as this share of the clearest may be the clearer one, and how many of them are tried.
+const NEARLY: f64 = 0.7;
+const MOST_NEAR: usize = 10;
+
 /// So much of a kernel has to be left by the fair curve for it to be told from one.
 const LEFT: f64 = 0.25;
 
@@ -189,8 +193,21 @@ impl<'a> Scan<'a> {
         }
     }
 
-    /// The kernel nearby that stands out most: centre and width are not bound to the scan's steps.
-    fn refined(&self, (centre, width): (f64, f64)) -> (f64, f64) {
+    /// The kernel that stands out most. A hollow between two places is a bump on either side of it, and the scan's steps may
+    /// favour the wrong one: so all that stand out nearly as much are looked at closely.
+    fn clearest(&self) -> Option<(f64, f64)> {
+        let most = self.candidates.iter().map(|c| libm::fabs(c.t)).fold(0.0, f64::max);
+        let near = self.candidates.iter().zip(&self.places);
+        let mut near: Vec<(f64, (f64, f64))> =
+            near.map(|(c, p)| (libm::fabs(c.t), *p)).filter(|(t, _)| *t >= NEARLY * most).collect();
+        near.sort_by(|a, b| b.0.total_cmp(&a.0));
+        near.truncate(MOST_NEAR);
+        let refined = near.into_iter().map(|(_, place)| self.refined(place));
+        refined.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(place, _)| place)
+    }
+
+    /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps.
+    fn refined(&self, (centre, width): (f64, f64)) -> ((f64, f64), f64) {
         let t = |c: f64, w: f64| self.spot(c, w).map_or(0.0, |spot| libm::fabs(self.t(&spot)));
         let (mut best, mut value) = ((centre, width), t(centre, width));
         let (mut step, mut grow) = (0.25 * width, 1.25);
@@ -214,11 +231,11 @@ impl<'a> Scan<'a> {
             step *= 0.5;
             grow = libm::sqrt(grow);
         }
-        best
+        (best, value)
     }
 
-    fn accept(&mut self, place: (f64, f64), p: f64) {
-        let (centre, width) = self.refined(place);
+    fn accept(&mut self, p: f64) {
+        let Some((centre, width)) = self.clearest() else { return };
         let column = self.column(|d| kernel((d.at - centre) / width));
         self.basis.add(column);
         self.accepted.push((centre, width, p));
@@ -290,14 +307,14 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
         sequences.iter().enumerate().filter(|(_, s)| enough(s)).map(|(i, s)| (i, Scan::new(s))).collect();
     loop {
         let all = scans.iter().enumerate().flat_map(|(k, (_, scan))| {
-            scan.candidates.iter().zip(&scan.places).map(move |(c, place)| (k, libm::fabs(c.t), *place))
+            scan.candidates.iter().map(move |c| (k, libm::fabs(c.t)))
         });
-        let Some((k, t, place)) = all.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
+        let Some((k, t)) = all.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
         let p = family_p(scans.iter().flat_map(|(_, s)| &s.candidates), t, Tails::Both);
         if p > significance {
             break;
         }
-        scans[k].1.accept(place, p);
+        scans[k].1.accept(p);
     }
     let mut found: Vec<Bump> = Vec::new();
     for (sequence, scan) in &scans {

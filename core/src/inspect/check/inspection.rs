@@ -46,7 +46,8 @@ impl Neck {
     /// `(1 − d²)²` of several widths at many places, each fitted beside a fair curve. Along the spine that is a polynomial of
     /// degree 1 (fewer than 10 places), 2 (fewer than 16) or 3; around a section one of degree 2 and an allowance along the
     /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
-    /// no allowance hides one. Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
+    /// no allowance hides one; a flat of eight standard uncertainties may, once in fifty, be told as the bump beside it.
+    /// Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
     /// than 0.1 mm apart along, 0.05 mm around are one), nor of what a single place tells.
     ///
     /// Either question is answered so that on a neck without anything to find an answer other than "nothing" is given no
