@@ -5,6 +5,8 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
+use crate::shape::Edge;
+
 /// One bound: how deep the wood reaches at each place across. Depths are positive below the crown plane, `y` is
 /// positive toward the treble side of a right-handed neck.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -270,6 +272,31 @@ impl Contour {
         } else {
             self.spans.splice(first..=last, spans);
         }
+    }
+
+    /// The contour as edges `[y, z]` from one place across to another, upright where it steps.
+    pub fn edges(&self, [from, to]: [f64; 2]) -> Vec<Edge> {
+        let mut edges: Vec<Edge> = Vec::with_capacity(self.spans.len() + 2);
+        let mut last: Option<[f64; 2]> = None;
+        for span in &self.spans {
+            let (a, b) = (span.y[0].max(from), span.y[1].min(to));
+            if a >= b {
+                continue;
+            }
+            let ends = [a, b].map(|y| [y, -span.limit.depth_within(y)]);
+            if let Some(last) = last.filter(|last| *last != ends[0]) {
+                edges.push(Edge::Line([last, ends[0]]));
+            }
+            edges.push(match span.limit.circle() {
+                None => Edge::Line(ends),
+                Some((c, radius)) => {
+                    let lower = matches!(span.limit, Limit::Round { .. });
+                    Edge::Arc { ends, centre: [c[0], -c[1]], radius, lower, wood_within: lower }
+                }
+            });
+            last = Some(ends[1]);
+        }
+        edges
     }
 
     /// Area of the wood between the contour and a level, from one place across to another, counting nothing where

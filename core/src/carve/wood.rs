@@ -59,13 +59,13 @@ pub struct Wood {
 
 /// The crown of a made board: round over the finished width, level beyond it, where the wood is still to be sawn off.
 #[derive(Clone, Copy, Debug)]
-struct Crown {
-    radius: f64,
-    half: f64,
+pub(super) struct Crown {
+    pub radius: f64,
+    pub half: f64,
 }
 
 impl Crown {
-    fn depth(&self, y: f64) -> f64 {
+    pub fn depth(&self, y: f64) -> f64 {
         sagitta_mm(self.radius, y.clamp(-self.half, self.half))
     }
 
@@ -80,11 +80,11 @@ impl Crown {
 
 /// What there is of one of the two parts in a section.
 #[derive(Clone, Copy, Debug)]
-struct Slice {
+pub(super) struct Slice {
     /// From where to where across, right-handed.
-    y: [f64; 2],
+    pub y: [f64; 2],
     /// Depth of its top face.
-    top: f64,
+    pub top: f64,
 }
 
 impl Wood {
@@ -140,7 +140,7 @@ impl Wood {
         }
     }
 
-    fn wood_slice(&self, x: f64) -> Option<Slice> {
+    pub(super) fn wood_slice(&self, x: f64) -> Option<Slice> {
         let [from, to] = self.wood_reach();
         let glue = self.neck.layout().board().thickness_mm();
         (from..=to).contains(&x).then(|| Slice {
@@ -150,7 +150,7 @@ impl Wood {
     }
 
     /// The board's slice and its crown.
-    fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
+    pub(super) fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
         let [from, to] = self.board_reach();
         if !(from..=to).contains(&x) {
             return None;

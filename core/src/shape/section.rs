@@ -205,7 +205,7 @@ impl Section {
     }
 
     /// The outline of board and neck wood together, counter-clockwise, its channel filled.
-    fn whole_outline(&self) -> Outline {
+    pub(crate) fn whole_outline(&self) -> Outline {
         let (Some(back), Some(board)) = (&self.back, &self.board) else {
             let only = self.wood_outline().or_else(|| self.board_outline());
             return only.unwrap_or_else(|| Outline::from([0.0; 2]));
