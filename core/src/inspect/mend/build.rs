@@ -5,28 +5,50 @@ use alloc::vec::Vec;
 use super::model::Model;
 use super::rows::{SPARE, Sweep, sweep};
 use super::stations::named;
+use crate::law::{BLEND_BEND, Law};
 use crate::measure::{Error, Length};
 use crate::shape::{Neck, Side, Treble};
 use crate::spec::{Curve, DepthAt, Specification, ThicknessAt, TrebleSide};
 
-/// The specification of a neck with its sides' ratio written down, so that it stays where depths or widths change: where a
-/// treble side's shoulder was given, its belly takes its place. `half` are the half widths that the neck will have.
-pub(super) fn with_ratio_kept(neck: &Neck, mut spec: Specification, half: impl Fn(f64) -> f64) -> Specification {
+/// The specification of a neck with the shapes of its sides written down, so that they stay where depths or widths change:
+/// where a treble side's shoulder follows from the bass side's its belly tells their ratio, and where there is a crease
+/// it has all its numbers. `half` are the half widths that the neck will have.
+pub(super) fn with_shapes_kept(
+    neck: &Neck,
+    mut spec: Specification,
+    half: impl Fn(f64) -> f64,
+) -> Specification {
     let profile = &neck.built().form.profile;
-    let Some(Treble::Smooth { reach, .. }) = &profile.treble else { return spec };
+    let creased = spec.shaft.profile.iter().any(|p| p.crease);
     for given in &mut spec.shaft.profile {
         let Ok(x) = neck.layout().station_mm(&given.at) else { continue };
-        let (half, offset) = (half(x), given.spine_offset.mm());
-        let shoulder = given.treble.as_ref().is_some_and(|treble| treble.shoulder.is_some());
-        if !shoulder && offset == 0.0 {
-            continue;
+        let bounded = |value: f64, [lowest, highest]: [f64; 2]| {
+            // One that was derived at its bound may come back a hair beyond it.
+            let near = [lowest, highest].into_iter().find(|bound| libm::fabs(value - bound) < 1e-8);
+            Some(near.unwrap_or(value))
+        };
+        match &profile.treble {
+            Some(Treble::Smooth { reach, .. }) => {
+                let (half, offset) = (half(x), given.spine_offset.mm());
+                let own = given.treble.clone().unwrap_or_default();
+                if own.shoulder.is_none() && offset == 0.0 {
+                    continue;
+                }
+                let belly = reach.value(x) * profile.bass[1].value(x) * (half + offset) / (half - offset);
+                given.treble =
+                    Some(TrebleSide { shoulder: None, belly: bounded(belly, [0.1, 0.95]), lean: own.lean });
+            }
+            Some(Treble::Creased { numbers }) => {
+                given.crease = true;
+                let [shoulder, belly, lean] = [0, 1, 2].map(|i| numbers[i].value(x));
+                given.treble = Some(TrebleSide {
+                    shoulder: bounded(shoulder, [0.2, 0.95]),
+                    belly: bounded(belly, [0.1, 0.95]),
+                    lean: bounded(lean, [0.0, 0.3]),
+                });
+            }
+            None => given.crease = creased,
         }
-        let belly = reach.value(x) * profile.bass[1].value(x) * (half + offset) / (half - offset);
-        let lean = given.treble.as_ref().and_then(|treble| treble.lean);
-        // One that was given at its bound may come back a hair beyond it.
-        let near = |bound: f64| libm::fabs(belly - bound) < 1e-9;
-        let belly = if near(0.1) { 0.1 } else if near(0.95) { 0.95 } else { belly };
-        given.treble = Some(TrebleSide { shoulder: None, belly: Some(belly), lean });
     }
     spec
 }
@@ -54,22 +76,23 @@ pub(super) fn specification(model: &Model<'_>, unknowns: &[f64]) -> Specificatio
     if sweep(model) == Sweep::ByRadius {
         let (run, x) = (built.sweep.end - built.sweep.start, built.sweep.start);
         let drop = built.sweep.depth - model.spine.value(x)[0].value(unknowns);
-        let radius = run * run / (crate::law::BLEND_BEND * drop);
+        let radius = run * run / (BLEND_BEND * drop);
         let near = libm::fabs(radius - 2.0) < 1e-6;
         spec.heel.sweep_radius = Some(Length::from_mm(if near { 2.0 } else { radius }));
     }
     let half = |x: f64| built.form.half.treble.value(x);
-    with_ratio_kept(neck, spec, half)
+    with_shapes_kept(neck, spec, half)
 }
 
 /// The neck, and whether it is proven to lie inside the design.
 pub(super) fn neck(model: &Model<'_>, spec: &Specification) -> Result<(Neck, bool), Error> {
     let mended = Neck::new(spec)?;
     let (old, new) = (&model.neck.built().back.flanks, &mended.built().back.flanks);
-    let inside = Side::BOTH.iter().all(|side| {
-        old.of(*side).depth.iter().zip(&new.of(*side).depth).all(|(old, new)| {
-            old.minus(new).is_some_and(|between| between.least(0.1 * SPARE).bound >= -SPARE)
-        })
-    });
-    Ok((mended, inside))
+    let inside = |old: &Law, new: &Law| {
+        old.minus(new).is_some_and(|between| between.least(0.1 * SPARE).bound >= -SPARE)
+    };
+    let all = Side::BOTH
+        .iter()
+        .all(|side| old.of(*side).depth.iter().zip(&new.of(*side).depth).all(|(old, new)| inside(old, new)));
+    Ok((mended, all))
 }

@@ -31,7 +31,7 @@ const OF_THE_BACK: [Limit; 9] = [
 
 /// The limits each of which, given way alone, would let the neck be mended, by how little they ask; where there is none,
 /// those that have to give way together.
-pub(super) fn forbidden(search: &Search<'_, '_>, limits: &MendLimits) -> Vec<Forbidden> {
+pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec<Forbidden> {
     let asked: Vec<Limit> = OF_THE_BACK
         .into_iter()
         .filter(|limit| {
@@ -57,7 +57,14 @@ pub(super) fn forbidden(search: &Search<'_, '_>, limits: &MendLimits) -> Vec<For
     found
 }
 
-fn told(search: &Search<'_, '_>, limits: &MendLimits, limit: Limit, by: f64, x: f64, alone: bool) -> Forbidden {
+fn told(
+    search: &Search<'_, '_>,
+    limits: &MendLimits,
+    limit: Limit,
+    by: f64,
+    x: f64,
+    alone: bool,
+) -> Forbidden {
     let model: &Model<'_> = search.model;
     let at = place(model.neck, x);
     let radius = |given: f64, line: &crate::law::Law| {
@@ -71,7 +78,9 @@ fn told(search: &Search<'_, '_>, limits: &MendLimits, limit: Limit, by: f64, x: 
         ),
         Limit::SpineRadius => {
             let (would, asked) = radius(limits.spine_radius.mm(), &model.spine.design);
-            format!("{at} the spine would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for")
+            format!(
+                "{at} the spine would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+            )
         }
         Limit::CarveRadius => {
             let (would, asked) = radius(limits.carve_radius.mm(), &model.carve.bass.design);
@@ -81,7 +90,10 @@ fn told(search: &Search<'_, '_>, limits: &MendLimits, limit: Limit, by: f64, x: 
         }
         Limit::LeastThickness => {
             let asked = asked_thickness(model, limits);
-            format!("{at} the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for", asked - by)
+            format!(
+                "{at} the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
+                asked - by
+            )
         }
         Limit::RodWall => {
             let asked = search.wall - WALL_SPARE;
@@ -90,15 +102,21 @@ fn told(search: &Search<'_, '_>, limits: &MendLimits, limit: Limit, by: f64, x: 
                 asked - by
             )
         }
-        Limit::Convex => format!("{at} the back would be hollow: {by:.2} mm are missing beside the carve line"),
+        Limit::Convex => {
+            format!("{at} the back would be hollow: {by:.2} mm are missing beside the carve line")
+        }
         Limit::CarveLine => {
-            format!("{at} the carve line would lie {by:.2} mm outside of what is between the board's top edge and the spine")
+            format!(
+                "{at} the carve line would lie {by:.2} mm outside of what is between the board's top edge and the spine"
+            )
         }
         Limit::Shape => format!(
             "{at} one side would be {by:.2} mm too deep for its shoulder to follow from the other's, as it has to where \
              both have one curvature at the spine"
         ),
-        Limit::Heel => format!("{at}, where the heel begins, the neck would come {by:.2} mm off what its sweep allows"),
+        Limit::Heel => {
+            format!("{at}, where the heel begins, the neck would come {by:.2} mm off what its sweep allows")
+        }
         Limit::StringMargin | Limit::LeastWidth | Limit::FixedPart => String::new(),
     };
     Forbidden { limit, x_mm: x, by, alone, sentence }
@@ -107,8 +125,7 @@ fn told(search: &Search<'_, '_>, limits: &MendLimits, limit: Limit, by: f64, x: 
 /// Low places where nothing can come down.
 pub(super) fn fixed(neck: &Neck, x: f64, by: f64) -> Forbidden {
     let at = place(neck, x);
-    let sentence = format!(
-        "{at} the wood is {by:.2} mm low, and headstock and heel block are not changed by mending"
-    );
+    let sentence =
+        format!("{at} the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
     Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, sentence }
 }

@@ -135,7 +135,11 @@ impl Line {
 
     /// The values at the spline's stations.
     pub fn values(&self, unknowns: &[f64]) -> Vec<f64> {
-        self.given.iter().enumerate().map(|(k, v)| v - unknowns.get(self.first + k).copied().unwrap_or(0.0)).collect()
+        self.given
+            .iter()
+            .enumerate()
+            .map(|(k, v)| v - unknowns.get(self.first + k).copied().unwrap_or(0.0))
+            .collect()
     }
 
     /// Puts the second derivatives that belong to the values in place of what the solver found for them.

@@ -45,7 +45,8 @@ fn check(neck: &Neck, index: usize, reading: &Reading, faults: &mut Vec<Fault>) 
     let before = faults.len();
     if !reading.value_mm.is_finite() {
         faults.push(
-            Fault::new(Kind::OutOfRange, path("value_mm"), "a reading is a number").value(reading.value_mm, "mm"),
+            Fault::new(Kind::OutOfRange, path("value_mm"), "a reading is a number")
+                .value(reading.value_mm, "mm"),
         );
     }
     if !(reading.uncertainty_mm > 0.0 && reading.uncertainty_mm.is_finite()) {
@@ -71,7 +72,9 @@ fn check(neck: &Neck, index: usize, reading: &Reading, faults: &mut Vec<Fault>) 
                 return (faults.len() == before).then_some(x);
             }
             faults.push(
-                Fault::new(Kind::OutsideNeck, path("at"), "this station is not on the neck").value(x, "mm").range(from, to),
+                Fault::new(Kind::OutsideNeck, path("at"), "this station is not on the neck")
+                    .value(x, "mm")
+                    .range(from, to),
             );
         }
     }

@@ -4,7 +4,7 @@ use alloc::boxed::Box;
 use alloc::vec::Vec;
 
 use super::super::Reading;
-use super::build::{neck, specification, with_ratio_kept};
+use super::build::{neck, specification, with_shapes_kept};
 use super::forbid::{fixed, forbidden};
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place, lows};
@@ -78,12 +78,9 @@ impl Neck {
         }
         let mut at = rows_at(&base, &found.lows);
         at.dedup();
-        let narrower = base.layout().board() != self.layout().board();
-        let edges_mm3 = if narrower { filled(self) - filled(&base) } else { 0.0 };
         let deepened = if deep.is_empty() {
             Deepened {
                 neck: base,
-                removed_mm3: 0.0,
                 reached: Vec::new(),
                 lent: alloc::vec![0.0; at.len()],
                 programme: Programme::default(),
@@ -96,10 +93,11 @@ impl Neck {
                 Err(hindered) => return Ok(Mending::Impossible(hindered.forbidden)),
             }
         };
-        let rows = at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
+        let rows =
+            at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
         Ok(Mending::Mended(Box::new(Mended {
             specification: deepened.neck.normalised().clone(),
-            removed_mm3: edges_mm3 + deepened.removed_mm3,
+            removed_mm3: filled(self) - filled(&deepened.neck),
             rows,
             reached: deepened.reached,
             notes: found.notes,
@@ -126,7 +124,8 @@ fn rows_at(neck: &Neck, lows: &[Low]) -> Vec<f64> {
     let to = neck.layout().board().end_mm().min(neck.built().end);
     let frets = neck.layout().frets().iter().map(|fret| f64::from(fret.number));
     let frets = frets.filter_map(|number| neck.layout().station_of_fret_mm(number).ok());
-    let mut at: Vec<f64> = frets.chain([0.0]).chain(lows.iter().map(|low| low.x)).filter(|x| *x <= to).collect();
+    let mut at: Vec<f64> =
+        frets.chain([0.0]).chain(lows.iter().map(|low| low.x)).filter(|x| *x <= to).collect();
     at.sort_by(f64::total_cmp);
     at
 }
@@ -151,7 +150,7 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Result<Result<Nec
         Edges::In(spec) => {
             let plain = Neck::new(&spec)?;
             let half = |x: f64| plain.built().form.half.treble.value(x);
-            Ok(Ok(Neck::new(&with_ratio_kept(neck, *spec, half))?))
+            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half))?))
         }
     }
 }
@@ -159,7 +158,6 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Result<Result<Nec
 /// What comes of the back.
 struct Deepened {
     neck: Neck,
-    removed_mm3: f64,
     reached: Vec<(Limit, f64)>,
     /// The standard uncertainty of the thickness at each station that is told.
     lent: Vec<f64>,
@@ -210,7 +208,8 @@ fn stuck(what: &str) -> Error {
 fn carve_keeps(neck: &Neck) -> bool {
     let shaft = &neck.normalised().shaft;
     let few = |list: &[DepthAt]| list.len() <= 2;
-    shaft.curve == Curve::Spline || few(&shaft.carve_line) && few(shaft.treble_carve_line.as_deref().unwrap_or(&[]))
+    shaft.curve == Curve::Spline
+        || few(&shaft.carve_line) && few(shaft.treble_carve_line.as_deref().unwrap_or(&[]))
 }
 
 /// Brings the back down.
@@ -234,19 +233,25 @@ fn deepened(
         let mut search = Search::new(&model, limits, lows, wall);
         if let Solved::Optimum { unknowns, prices } = search.solve() {
             if !tied(&search.programme, &prices) {
-                return built(&mut search, unknowns, prices, at, wall).map(Ok);
+                if let Some(built) = built(&mut search, unknowns, prices, at, wall)? {
+                    return Ok(Ok(built));
+                }
             }
         }
     }
     let model = Model::new(base, &stations, true, joined);
     let mut search = Search::new(&model, limits, lows, wall);
     match search.solve() {
-        Solved::Optimum { unknowns, prices } => built(&mut search, unknowns, prices, at, wall).map(Ok),
-        Solved::Infeasible => {
-            Ok(Err(Hindered { forbidden: forbidden(&search, limits), programme: search.programme }))
+        Solved::Optimum { unknowns, prices } => {
+            if let Some(built) = built(&mut search, unknowns, prices, at, wall)? {
+                return Ok(Ok(built));
+            }
         }
-        Solved::Stuck => Err(stuck("found")),
+        Solved::Infeasible => {}
+        Solved::Stuck => return Err(stuck("found")),
     }
+    let forbidden = forbidden(&mut search, limits);
+    Ok(Err(Hindered { forbidden, programme: search.programme }))
 }
 
 fn priced(prices: &[f64]) -> f64 {
@@ -255,19 +260,26 @@ fn priced(prices: &[f64]) -> f64 {
 
 /// Whether a limit that carve lines have a part in costs anything.
 fn tied(programme: &Programme, prices: &[f64]) -> bool {
-    let shared = |limit: Limit| matches!(limit, Limit::Convex | Limit::CarveLine | Limit::Shape | Limit::Heel | Limit::RodWall);
+    let shared = |limit: Limit| {
+        matches!(limit, Limit::Convex | Limit::CarveLine | Limit::Shape | Limit::Heel | Limit::RodWall)
+    };
     let least = priced(prices);
-    programme.rows.iter().zip(prices).any(|(row, price)| row.limit.is_some_and(shared) && libm::fabs(*price) > least)
+    programme
+        .rows
+        .iter()
+        .zip(prices)
+        .any(|(row, price)| row.limit.is_some_and(shared) && libm::fabs(*price) > least)
 }
 
-/// Builds the neck and proves it, with further rows of the wall where that shows too little of it.
+/// Builds the neck and proves it, with further rows of the wall where that shows too little of it; `None` where those
+/// leave no neck.
 fn built(
     search: &mut Search<'_, '_>,
     mut unknowns: Vec<f64>,
     mut prices: Vec<f64>,
     at: &[f64],
     wall: f64,
-) -> Result<Deepened, Error> {
+) -> Result<Option<Deepened>, Error> {
     let model = search.model;
     for _ in 0..ROUNDS {
         let (mended, inside) = neck(model, &specification(model, &unknowns))?;
@@ -276,21 +288,21 @@ fn built(
         }
         let short = mended.least_rod_wall().filter(|least| least.proven < wall - WALL_SPARE);
         let Some(short) = short else {
-            return Ok(Deepened {
+            return Ok(Some(Deepened {
                 neck: mended,
-                removed_mm3: search.programme.cost_of(&unknowns),
                 reached: reached(&search.programme, &prices),
                 lent: lent(search, &unknowns, &prices, at),
                 programme: core::mem::take(&mut search.programme),
                 unknowns,
-            });
+            }));
         };
         search.stations.push(short.x_mm);
         let rows = broken(model, &[short.x_mm], &unknowns, wall, 0.0);
         search.programme.rows.extend(rows);
         match search.solve() {
             Solved::Optimum { unknowns: u, prices: p } => (unknowns, prices) = (u, p),
-            _ => return Err(stuck("found")),
+            Solved::Infeasible => return Ok(None),
+            Solved::Stuck => return Err(stuck("found")),
         }
     }
     Err(stuck("proven to leave the rod its wall"))
@@ -313,7 +325,9 @@ fn lent(search: &Search<'_, '_>, unknowns: &[f64], prices: &[f64], at: &[f64]) -
     let least = priced(prices);
     let mut squares = alloc::vec![0.0; at.len()];
     for (i, row) in search.programme.rows.iter().enumerate() {
-        let Some(low) = row.low.and_then(|index| search.lows.iter().find(|low| low.index == index)) else { continue };
+        let Some(low) = row.low.and_then(|index| search.lows.iter().find(|low| low.index == index)) else {
+            continue;
+        };
         if prices.get(i).is_none_or(|price| *price <= least) {
             continue;
         }

@@ -17,10 +17,10 @@ mod wall;
 mod width;
 
 pub use limit::{Forbidden, Limit};
-pub use mending::{MendRow, Mended, Mending};
 #[cfg(feature = "generate")]
 #[doc(hidden)]
 pub use mend::programme;
+pub use mending::{MendRow, Mended, Mending};
 #[cfg(feature = "generate")]
 #[doc(hidden)]
 pub use programme::{Programme, Row};

@@ -46,7 +46,11 @@ impl<'a> Model<'a> {
     /// The lines that have unknowns of their own.
     pub fn free_lines(&self) -> Vec<&Line> {
         let treble = (!self.joined).then_some(&self.carve.treble);
-        [Some(&self.spine), Some(&self.carve.bass), treble].into_iter().flatten().filter(|l| l.is_free()).collect()
+        [Some(&self.spine), Some(&self.carve.bass), treble]
+            .into_iter()
+            .flatten()
+            .filter(|l| l.is_free())
+            .collect()
     }
 
     /// Sides that have to be looked at.
@@ -158,7 +162,8 @@ impl<'a> Model<'a> {
         let mut offset = 0.0;
         let mut joints = self.joints(self.reach);
         let profile = &self.neck.built().form.profile;
-        let further = profile.bass.iter().flat_map(|law| law.breaks()).chain(self.neck.built().board_half.breaks());
+        let further =
+            profile.bass.iter().flat_map(|law| law.breaks()).chain(self.neck.built().board_half.breaks());
         joints.extend(further.filter(|x| **x > self.reach[0] && **x < self.reach[1]));
         joints.sort_by(f64::total_cmp);
         joints.dedup_by(|b, a| *b - *a < 1e-9);

@@ -2,11 +2,11 @@
 
 use alloc::vec::Vec;
 
+use super::affine::Affine;
 use super::limit::Limit;
 use super::line::{Line, elevated, piece};
 use super::low::{Low, Place};
 use super::model::Model;
-use super::affine::Affine;
 use super::programme::Row;
 use crate::law::{Bernstein, Law};
 use crate::shape::{Side, Sides};
@@ -108,7 +108,12 @@ fn slopes(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
             }
             if falls {
                 for (j, slope) in slopes.iter().enumerate() {
-                    rows.push(Row::at_least(limit, place(j, slopes.len() - 1), slope.times(-1.0), -SLOPE_SPARE));
+                    rows.push(Row::at_least(
+                        limit,
+                        place(j, slopes.len() - 1),
+                        slope.times(-1.0),
+                        -SLOPE_SPARE,
+                    ));
                 }
             }
         }
@@ -290,7 +295,8 @@ fn convex(model: &Model<'_>, rows: &mut Vec<Row>) {
         let turn = treble.times((o1 - o2) / size).plus(&bass, -k);
         let design = model.neck.built().back.spine.value(x);
         let shallow = &model.neck.built().form.shallow;
-        let own = (design - shallow.treble.value(x)) * (o1 - o2) / size - k * (design - shallow.bass.value(x));
+        let own =
+            (design - shallow.treble.value(x)) * (o1 - o2) / size - k * (design - shallow.bass.value(x));
         rows.push(Row::at_least(Some(Limit::Convex), x, turn, own.min(CLEAR)));
     }
 }

@@ -4,9 +4,9 @@ use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
 use super::limit::Limit;
+use super::low::{Low, Place};
 use super::model::Model;
 use super::programme::{Programme, Row, Solved};
-use super::low::{Low, Place};
 use super::rows::{SPARE, demand, rows};
 use super::wall::{broken, outside};
 use crate::shape::Side;
@@ -14,6 +14,9 @@ use crate::spec::MendLimits;
 
 /// Rounds of looking for broken rows.
 const ROUNDS: usize = 40;
+/// How often a solution is refined that misses a row by more than is close, in the row's unit.
+const REFINED: usize = 3;
+const CLOSE: f64 = 2e-9;
 /// A wall that is broken by less is left to the spare.
 const WALL_CLOSE: f64 = 2e-6;
 
@@ -68,14 +71,29 @@ impl<'m, 'n> Search<'m, 'n> {
         rows
     }
 
+    fn settle(&self, unknowns: &mut [f64]) {
+        for line in self.model.free_lines() {
+            line.settle(unknowns);
+        }
+    }
+
     /// Solves it, adding rows until none is broken.
     pub fn solve(&mut self) -> Solved {
         for _ in 0..ROUNDS {
-            let Solved::Optimum { mut unknowns, prices } = self.programme.solve() else {
-                return self.programme.solve();
+            let (mut unknowns, prices) = match self.programme.solve() {
+                Solved::Optimum { unknowns, prices } => (unknowns, prices),
+                other => return other,
             };
-            for line in self.model.free_lines() {
-                line.settle(&mut unknowns);
+            self.settle(&mut unknowns);
+            for _ in 0..REFINED {
+                if self.programme.shortest(&unknowns) < CLOSE {
+                    break;
+                }
+                let Some(mut finer) = self.programme.refined(&unknowns) else { break };
+                self.settle(&mut finer);
+                if self.programme.shortest(&finer) < self.programme.shortest(&unknowns) {
+                    unknowns = finer;
+                }
             }
             let missing = self.missing(&unknowns, self.wall);
             if missing.is_empty() {
@@ -88,7 +106,7 @@ impl<'m, 'n> Search<'m, 'n> {
 
     /// The least by which some limits have to give way, each in its unit, for the rest to hold: one unknown more for
     /// each. `None` where that does not help.
-    pub fn relaxed(&self, limits: &[Limit]) -> Option<Relaxed> {
+    pub fn relaxed(&mut self, limits: &[Limit]) -> Option<Relaxed> {
         let n = self.programme.cost.len();
         let wall_at = limits.iter().position(|limit| *limit == Limit::RodWall);
         let mut given: f64 = 0.0;
@@ -103,6 +121,10 @@ impl<'m, 'n> Search<'m, 'n> {
                 let more = wall_at.map_or(0.0, |at| by[at]);
                 let missing = self.missing(&unknowns[..n], self.wall - given - more);
                 let done = missing.is_empty();
+                if wall_at.is_none() {
+                    // Whatever gives way, these have to hold.
+                    self.programme.rows.extend(missing.iter().cloned());
+                }
                 if done {
                     solved = Some((by, unknowns, prices));
                     break;

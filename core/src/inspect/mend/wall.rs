@@ -107,7 +107,13 @@ impl Slice {
 
 /// The rows of the rod's wall that a solution breaks by more than `spare`, one a section and side, at the stations
 /// given.
-pub(super) fn broken(model: &Model<'_>, stations: &[f64], unknowns: &[f64], wall: f64, spare: f64) -> Vec<Row> {
+pub(super) fn broken(
+    model: &Model<'_>,
+    stations: &[f64],
+    unknowns: &[f64],
+    wall: f64,
+    spare: f64,
+) -> Vec<Row> {
     let mut rows = Vec::new();
     for x in stations {
         let channels = channels(model, *x, wall);

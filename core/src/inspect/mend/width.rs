@@ -40,7 +40,8 @@ impl Widths<'_> {
         let board = self.neck.layout().board();
         let n = self.given.len();
         let mut cost = vec![0.0; n];
-        let mut at: Vec<f64> = self.given.iter().map(|w| w.0).filter(|x| *x > 0.0 && *x < board.end_mm()).collect();
+        let mut at: Vec<f64> =
+            self.given.iter().map(|w| w.0).filter(|x| *x > 0.0 && *x < board.end_mm()).collect();
         at.insert(0, 0.0);
         at.push(board.end_mm());
         for w in at.windows(2) {
@@ -59,15 +60,27 @@ impl Widths<'_> {
         }
         for x in at {
             let left = Affine::constant(board.width_mm(x)).plus(&self.narrower(x), -1.0);
-            rows.push(Row::at_least(Some(Limit::LeastWidth), x, left, NARROWEST.max(2.0 * board.binding_mm() + 1.0)));
+            rows.push(Row::at_least(
+                Some(Limit::LeastWidth),
+                x,
+                left,
+                NARROWEST.max(2.0 * board.binding_mm() + 1.0),
+            ));
             let (bass, treble) = self.neck.layout().margins_mm(x);
             let margin = bass.min(treble);
             let left = Affine::constant(margin).plus(&self.narrower(x), -0.5);
-            rows.push(Row::at_least(Some(Limit::StringMargin), x, left, limits.string_margin.mm().min(margin)));
+            rows.push(Row::at_least(
+                Some(Limit::StringMargin),
+                x,
+                left,
+                limits.string_margin.mm().min(margin),
+            ));
         }
-        rows.extend(lows.iter().filter(|low| low.place == Place::Edges).map(|low| {
-            Row::at_least(None, low.x, self.narrower(low.x), low.by + SPARE)
-        }));
+        rows.extend(
+            lows.iter()
+                .filter(|low| low.place == Place::Edges)
+                .map(|low| Row::at_least(None, low.x, self.narrower(low.x), low.by + SPARE)),
+        );
         Programme { cost, offset: 0.0, rows }
     }
 }
@@ -115,7 +128,15 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
             row
         };
         let mut rows: Vec<Row> = programme.rows.iter().map(give).collect();
-        rows.push(Row { limit: None, terms: core::iter::once((n, 1.0)).collect(), x_mm: 0.0, least: 0.0, equal: false, measure: 1.0, low: None });
+        rows.push(Row {
+            limit: None,
+            terms: core::iter::once((n, 1.0)).collect(),
+            x_mm: 0.0,
+            least: 0.0,
+            equal: false,
+            measure: 1.0,
+            low: None,
+        });
         let elastic = Programme { cost, offset: 0.0, rows };
         let Solved::Optimum { unknowns, prices } = elastic.solve() else { continue };
         let by = unknowns.get(n).copied().unwrap_or(0.0);
