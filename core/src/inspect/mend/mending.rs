@@ -24,7 +24,8 @@ pub struct Mended {
     pub specification: Specification,
     /// The neck.
     pub neck: Neck,
-    /// What the board's edges and the back lose against the design, mm³.
+    /// What the board's edges and the back lose against the design, mm³ of wood. (What is made least is the volume between
+    /// the two backs; the little of it that lies above the glue line behind the nut is no wood.)
     pub removed_mm3: f64,
     /// At the nut, every fret and every station with a low place, in order along the neck; none where nothing is low.
     pub rows: Vec<MendRow>,
