@@ -306,7 +306,10 @@ fn a_level_face_is_planed_and_a_scarfed_one_is_not_sawn_again() {
     assert!(level.contains("parallel to the board's top") && !level.contains("degrees"), "{level}");
     assert!(face("{}", "{}").contains("at 10 degrees") && face("{}", "{}").contains("saw"));
     let scarfed = face("{}", r#"{ "construction": "scarf" }"#);
-    assert!(scarfed.contains("which the scarf has left at 10 degrees") && !scarfed.contains("saw"), "{scarfed}");
+    assert!(
+        scarfed.contains("which the scarf has left at 10 degrees") && !scarfed.contains("saw"),
+        "{scarfed}"
+    );
 }
 
 #[test]

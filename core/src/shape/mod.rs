@@ -33,6 +33,7 @@ pub(crate) use nearest::{Edge, Foot, Path};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
 pub(crate) use outline::cubic_at;
 pub use outline::{Moments, Outline, Point, Segment};
+pub(crate) use profile::Treble;
 pub use profile::{ELLIPSE, Fullness, fullness};
 pub use rod::Cut;
 pub use section::{Bend, Part, Section};

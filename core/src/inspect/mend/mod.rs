@@ -1,0 +1,26 @@
+//! Low patches mended: the nearest fair neck in the wood that is still there.
+
+mod affine;
+mod build;
+mod forbid;
+mod limit;
+mod line;
+mod low;
+mod mend;
+mod mending;
+mod model;
+mod programme;
+mod rows;
+mod search;
+mod stations;
+mod wall;
+mod width;
+
+pub use limit::{Forbidden, Limit};
+#[cfg(feature = "generate")]
+#[doc(hidden)]
+pub use mend::programme;
+pub use mending::{MendRow, Mended, Mending};
+#[cfg(feature = "generate")]
+#[doc(hidden)]
+pub use programme::{Programme, Row};
