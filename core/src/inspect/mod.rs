@@ -1,12 +1,14 @@
 //! What the instruments say: where there is still wood, where too much has gone, and what can be made of it.
 
 mod check;
+mod copy;
 #[cfg(feature = "std")]
 mod mend;
 mod reading;
 mod readings;
 
 pub use check::{Cell, Deviation, Finding, FindingKind, Inspection, Map, Place, Row};
+pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
 #[cfg(feature = "std")]
 pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};
 #[cfg(all(feature = "std", feature = "generate"))]

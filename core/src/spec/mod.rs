@@ -2,6 +2,7 @@
 
 mod bridge;
 mod check;
+mod copy_options;
 mod document;
 #[cfg(any(test, feature = "generate"))]
 mod draw;
@@ -40,6 +41,7 @@ mod woods;
 mod write;
 
 pub use bridge::Bridge;
+pub use copy_options::{CopyOptions, KnotChoice, Unevenness};
 pub use document::MAX_DOCUMENT_BYTES;
 pub(crate) use document::syntax;
 #[cfg(any(test, feature = "generate"))]
