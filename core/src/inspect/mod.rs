@@ -4,6 +4,7 @@ mod check;
 mod copy;
 #[cfg(feature = "std")]
 mod mend;
+mod compare;
 mod reading;
 mod readings;
 
@@ -14,5 +15,8 @@ pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};
 #[cfg(all(feature = "std", feature = "generate"))]
 #[doc(hidden)]
 pub use mend::{Programme, Row, programme};
+pub use compare::{
+    ComparedRow, Comparison, CutDifference, Difference, Ends, FretDifference, RodDifference, Surface,
+};
 pub use reading::{Instrument, Measured, Reading};
 pub use readings::{BadEntry, BadReadings, MAX_READINGS, Quantity, Readings};
