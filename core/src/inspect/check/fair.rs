@@ -263,7 +263,8 @@ impl<'a> Scan<'a> {
                 (rest, square, basis) = (r, s, with);
             }
         }
-        let along: f64 = rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
+        let along: f64 =
+            rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
         (square > 0.0).then(|| [along / square, 1.0 / libm::sqrt(square)])
     }
 }

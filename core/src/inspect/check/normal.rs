@@ -91,7 +91,8 @@ impl Neighbours {
         let t = at - i as f64;
         let ([a, da], [b, db]) = (self.table[i], self.table[i + 1]);
         let s = 1.0 - t;
-        let value = s * s * (1.0 + 2.0 * t) * a + t * t * (3.0 - 2.0 * t) * b + STEP * t * s * (s * da - t * db);
+        let value =
+            s * s * (1.0 + 2.0 * t) * a + t * t * (3.0 - 2.0 * t) * b + STEP * t * s * (s * da - t * db);
         value.min(0.0)
     }
 }
