@@ -180,6 +180,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
     let order = checked(neck, readings)?;
     let mut rows = Vec::with_capacity(order.len());
     let mut around: Vec<Frame> = Vec::new();
+    let mut around: Vec<Around> = Vec::new();
     let mut lines: [(Line, Vec<[Datum; 2]>); 5] =
         [Line::Spine, Line::Width, Line::Girth, Line::CarveLine(Side::Bass), Line::CarveLine(Side::Treble)]
             .map(|line| (line, Vec::new()));
