@@ -2,6 +2,7 @@
 
 mod bridge;
 mod check;
+mod cloud;
 mod document;
 #[cfg(any(test, feature = "generate"))]
 mod draw;
@@ -37,6 +38,7 @@ mod woods;
 mod write;
 
 pub use bridge::Bridge;
+pub use cloud::{CloudHand, CloudOptions};
 pub use document::MAX_DOCUMENT_BYTES;
 #[cfg(any(test, feature = "generate"))]
 pub use draw::numbers;
