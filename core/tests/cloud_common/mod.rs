@@ -206,3 +206,45 @@ pub fn scanned(
     }
     points
 }
+
+/// A base roughly like a neck: thicknesses up to a millimetre off, widths, carve lines and profile numbers off too; board,
+/// headstock and heel as they are. The first of a few tries that is a neck.
+pub fn rough(neck: &Neck, dice: &mut Dice) -> neckwright::spec::Specification {
+    use neckwright::measure::Length;
+    for _ in 0..200 {
+        let mut spec = neck.normalised().clone();
+        let mut by = |l: &mut Length, most: f64| *l = Length::from_mm(l.mm() + most * (2.0 * dice.flat() - 1.0));
+        for t in &mut spec.shaft.thickness {
+            by(&mut t.thickness, 1.0);
+        }
+        for line in [Some(&mut spec.shaft.carve_line), spec.shaft.treble_carve_line.as_mut()].into_iter().flatten() {
+            for d in line {
+                by(&mut d.depth, 0.7);
+            }
+        }
+        by(&mut spec.nut.width, 0.7);
+        for w in spec.fretboard.widths.iter_mut().flatten() {
+            by(&mut w.width, 0.7);
+        }
+        for p in &mut spec.shaft.profile {
+            for share in [&mut p.shoulder, &mut p.belly].into_iter().flatten() {
+                *share += 0.04 * (2.0 * dice.flat() - 1.0);
+            }
+        }
+        if Neck::new(&spec).is_ok() {
+            return spec;
+        }
+    }
+    neck.normalised().clone()
+}
+
+/// Rotation and shift.
+pub type Posed = ([[f64; 3]; 3], [f64; 3]);
+
+/// The first random necks whose nut stands square, of which clouds can be made.
+pub fn square_nuts(count: usize) -> Vec<Neck> {
+    use neckwright::spec::{Specification, numbers};
+    let mut next = numbers(2026);
+    let drawn = core::iter::repeat_with(|| Neck::new(&Specification::plausible(&mut next)).ok());
+    drawn.take(60 * count).flatten().filter(|n| n.layout().nut_line().slope == 0.0).take(count).collect()
+}
