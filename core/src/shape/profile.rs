@@ -145,7 +145,7 @@ pub(super) fn profile(
 }
 
 /// A fair law through the points that keeps its first and last value beyond them.
-pub(super) fn held(points: &[(f64, f64)], from: f64, to: f64) -> Option<Law> {
+pub(crate) fn held(points: &[(f64, f64)], from: f64, to: f64) -> Option<Law> {
     let (first, last) = (points.first()?, points.last()?);
     let mut all = points.to_vec();
     // Plateaus to the ends of the neck; the slopes there are zero either way.

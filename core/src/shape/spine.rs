@@ -64,7 +64,7 @@ pub(super) fn sweep_run(drop: f64, radius: f64) -> f64 {
 }
 
 /// The shaft's own line: through the given thicknesses and straight on beyond them.
-pub(super) fn shaft_line(points: &[(f64, f64)], curve: Curve, from: f64, to: f64) -> Option<Law> {
+pub(crate) fn shaft_line(points: &[(f64, f64)], curve: Curve, from: f64, to: f64) -> Option<Law> {
     let (first, last) = (points.first()?, points.last()?);
     if points.len() == 1 {
         return Law::constant(first.1, from, to);

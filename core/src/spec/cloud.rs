@@ -5,8 +5,8 @@ use alloc::vec::Vec;
 
 use super::root::{Root, Words, by_serde};
 use super::visit::{choice, group};
-use super::{BoundRow, check, read, table, write};
-use crate::measure::{Error, Faults};
+use super::{BoundRow, CopyOptions, check, read, table, write};
+use crate::measure::{Error, Faults, Length};
 
 choice! {
     /// Which hand the scanned neck is taken for.
@@ -35,12 +35,17 @@ group! {
         /// The most of the points that may lie off the neck.
         most_outliers: f64 = 0.3,
             within 0 to 0.6 "" because "where more lie off it the scan is of something else";
+        /// The most that the points may scatter around the neck.
+        most_noise: Length = Length::from_mm(0.5),
+            within 0.001 to 5 "mm" because "a surface that scatters more shows no neck";
         /// Cells along the neck into which the points are gathered.
         stations: u32 = 120,
             within 10 to 1000 "" because "fewer don't show the volute, and more hold no points";
         /// Cells around the back, from one carve line to the other.
         around: u32 = 24,
             within 4 to 200 "" because "fewer don't show the shoulders, and more hold no points";
+        /// How the gathered points are copied.
+        copying: CopyOptions = CopyOptions { most_thicknesses: 24, most_profiles: 8, ..CopyOptions::default() };
     }
 }
 

@@ -3,6 +3,7 @@
 mod bridge;
 mod check;
 mod cloud;
+mod copy_options;
 mod document;
 #[cfg(any(test, feature = "generate"))]
 mod draw;
@@ -39,6 +40,7 @@ mod write;
 
 pub use bridge::Bridge;
 pub use cloud::{CloudHand, CloudOptions};
+pub use copy_options::{CopyOptions, KnotChoice, Unevenness};
 pub use document::MAX_DOCUMENT_BYTES;
 #[cfg(any(test, feature = "generate"))]
 pub use draw::numbers;

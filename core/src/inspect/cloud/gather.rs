@@ -82,8 +82,8 @@ const FEWEST: f64 = 3.0;
 const SIGNIFICANT: f64 = 4.0;
 /// How many departures are told.
 const TOLD: usize = 20;
-/// A back that faces the builder by less than this share is a side: a depth there says little.
-const FACING: f64 = 0.2;
+/// Stations at which the width is told.
+const WIDTHS: usize = 8;
 /// What no cell is known better than, mm: the table of the surface between its stations.
 const LEAST_UNCERTAINTY_MM: f64 = 5e-4;
 /// Points of a cell on average, at least.
@@ -229,47 +229,54 @@ impl Gathered {
         })
     }
 
-    /// What the cells say of the shaft between two stations: points of the back, and widths.
+    fn gap(&self) -> f64 {
+        (self.reach[1] - self.reach[0]) / self.along as f64
+    }
+
+    /// What the cells say of the shaft between two stations: sections of the back, each column's points at the column's
+    /// middle, and a few widths.
     pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> Vec<Reading> {
+        let middle = |column: usize| self.reach[0] + self.gap() * (column as f64 + 0.5);
+        let inside = |x: f64| x > from && x < to;
         let mut readings = Vec::new();
-        let mut bass: Option<(usize, Cell)> = None;
+        let mut widths = [[Cell::default(); 2]; WIDTHS];
         let side = self.lanes.around + 2 * FACE;
         for (column, lane, cell) in self.means() {
-            if cell.x <= from || cell.x >= to {
-                continue;
-            }
-            if lane < self.lanes.around {
-                let (foot, normal) = skin.back_at(cell.x, cell.place);
-                let facing = -normal[2];
-                if facing < FACING {
-                    continue;
-                }
-                let p: Vector = core::array::from_fn(|k| foot[k] + cell.distance * normal[k]);
-                if p[0] <= from || p[0] >= to {
-                    continue;
-                }
-                readings.push(Reading {
-                    at: Station::Mm(p[0]),
-                    measured: Measured::Point { across_mm: p[1] },
-                    value_mm: -p[2],
-                    uncertainty_mm: self.uncertainty(cell.count) / facing,
-                    line: 0,
-                });
-            } else if lane == side {
-                bass = Some((column, cell));
-            } else if lane == side + 1
-                && let Some((_, b)) = bass.filter(|(c, _)| *c == column)
-            {
-                let x = 0.5 * (b.x + cell.x);
-                let (u, v) = (self.uncertainty(b.count), self.uncertainty(cell.count));
+            let x = middle(column);
+            if lane < self.lanes.around && inside(x) {
+                // What the cell stands off hardly changes from its mean station to the column's middle.
+                let (foot, normal) = skin.back_at(x, cell.place);
+                let across = libm::sqrt(normal[1] * normal[1] + normal[2] * normal[2]);
+                let [y, z] = [1, 2].map(|k| foot[k] + cell.distance * normal[k] / (across * across));
                 readings.push(Reading {
                     at: Station::Mm(x),
-                    measured: Measured::Width,
-                    value_mm: 2.0 * skin.board_half(x) + b.distance + cell.distance,
-                    uncertainty_mm: libm::sqrt(u * u + v * v),
+                    measured: Measured::Point { across_mm: y },
+                    value_mm: -z,
+                    uncertainty_mm: self.uncertainty(cell.count) / across,
                     line: 0,
                 });
+            } else if lane >= side && inside(cell.x) {
+                let bin = (((cell.x - from) / (to - from) * WIDTHS as f64) as usize).min(WIDTHS - 1);
+                let sum = &mut widths[bin][lane - side];
+                sum.count += cell.count;
+                sum.x += cell.count * cell.x;
+                sum.distance += cell.count * cell.distance;
             }
+        }
+        for [bass, treble] in widths {
+            if bass.count < FEWEST || treble.count < FEWEST {
+                continue;
+            }
+            let mean = |c: &Cell, sum: f64| sum / c.count;
+            let x = 0.5 * (mean(&bass, bass.x) + mean(&treble, treble.x));
+            let (u, v) = (self.uncertainty(bass.count), self.uncertainty(treble.count));
+            readings.push(Reading {
+                at: Station::Mm(x),
+                measured: Measured::Width,
+                value_mm: 2.0 * skin.board_half(x) + mean(&bass, bass.distance) + mean(&treble, treble.distance),
+                uncertainty_mm: libm::sqrt(u * u + v * v),
+                line: 0,
+            });
         }
         readings
     }
@@ -309,7 +316,7 @@ impl Gathered {
     /// First and last station with points on at least a tenth of the lanes.
     pub fn covered(&self) -> [f64; 2] {
         let lanes = self.lanes.count();
-        let by = (self.reach[1] - self.reach[0]) / self.along as f64;
+        let by = self.gap();
         let seen = |column: &usize| {
             let cells = self.cells.iter().skip(column * lanes).take(lanes);
             10 * cells.filter(|c| c.count >= FEWEST).count() >= lanes
@@ -322,7 +329,7 @@ impl Gathered {
     /// The parts of which less than a tenth has points. `board` is from where to where a board lies.
     pub fn unseen(&self, board: [f64; 2]) -> Vec<CloudPart> {
         let lanes = self.lanes.count();
-        let by = (self.reach[1] - self.reach[0]) / self.along as f64;
+        let by = self.gap();
         let mut seen = [[0_usize; 2]; CloudPart::ALL.len()];
         for column in 0..self.along {
             let x = self.reach[0] + by * (column as f64 + 0.5);

@@ -1,6 +1,7 @@
 //! A neck found in a cloud of scanned points: its pose, the readings that the points amount to, and its copy.
 
 mod coarse;
+mod copy;
 mod field;
 mod fit;
 mod gather;
@@ -10,6 +11,7 @@ mod pose;
 mod refuse;
 mod skin;
 
+pub use copy::{CopiedCloud, copy_cloud};
 pub use gather::{CloudPart, Departure};
 pub use place::{PlacedCloud, place_cloud};
 pub use pose::Pose;

@@ -136,6 +136,11 @@ impl Placing {
         Ok(())
     }
 
+    /// Which hand the scanned neck is for.
+    pub fn hand_found(&self) -> Hand {
+        hand_of(self.hand)
+    }
+
     /// What the scan has to show.
     fn told_enough(&self) -> Result<(), Error> {
         let ([x, y, z], [roll, pitch, yaw]) = (self.fit.uncertainty[0], self.fit.uncertainty[1]);
@@ -173,6 +178,14 @@ impl Placing {
                 .value(told(outlier_share), "")
                 .range(None, options.most_outliers)
                 .remedy("leave out what is not of this neck, a second neck too, or give a base more like it")
+                .into());
+        }
+        let most = options.most_noise.mm();
+        if self.fit.sigma > most {
+            return Err(Fault::new(Kind::Geometry, "points_mm", "the points scatter too widely around the neck")
+                .value(told(self.fit.sigma), "mm")
+                .range(None, most)
+                .remedy("give a base more like the scanned neck, or a better scan")
                 .into());
         }
         self.told_enough()?;

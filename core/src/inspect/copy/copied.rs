@@ -1,0 +1,170 @@
+//! A copied neck: its specification, and how well the readings tell it.
+
+use alloc::string::String;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::family::{Family, Places};
+use super::fit::{copy, rows_of};
+use super::matrix::{dot, times};
+use super::section::{LOCALS, SPINE};
+use super::take::{Ground, Taken, Unused};
+use crate::inspect::Reading;
+use crate::measure::{Error, Fault, Kind};
+use crate::spec::{CopyOptions, Specification};
+
+/// A number that the readings tell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number {
+    /// The field's path in the specification, such as `shaft.thickness[1].thickness`.
+    pub path: String,
+    /// Its value.
+    pub value: f64,
+    /// Its standard uncertainty, in the same unit.
+    pub uncertainty: f64,
+    /// Its unit; empty where it has none.
+    pub unit: &'static str,
+    /// How many readings would show it if the number were quite another.
+    pub readings: usize,
+    /// Whether it lies at a bound of its field that the readings would have it go beyond; its uncertainty, and that of the
+    /// others, is then told as if there were no bound.
+    pub at_bound: bool,
+}
+
+/// A number that no reading tells: it is the base's.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept {
+    /// The field's path in the specification.
+    pub path: String,
+    /// Its value.
+    pub value: f64,
+    /// Its unit; empty where it has none.
+    pub unit: &'static str,
+}
+
+/// What is left of a reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Residual {
+    /// Its place in the list given, from 0.
+    pub reading: usize,
+    /// Reading less copied neck, mm; of a point its distance from the section's outline, positive outside.
+    pub left_mm: f64,
+    /// The same over the uncertainty that it has after the fit, `u·√(1 − leverage)`; 0 where the reading alone tells a number.
+    pub standardised: f64,
+    /// How much the reading draws the fit to itself: 0 not at all, 1 altogether.
+    pub leverage: f64,
+    /// What it counted: 1, or less where the fit was robust and the reading lies far off.
+    pub weight: f64,
+}
+
+/// What the fit was, for further questions.
+#[derive(Clone, Debug)]
+pub(super) struct State {
+    pub family: Family,
+    pub v: Vec<f64>,
+    pub which: Vec<usize>,
+    pub ground: Ground,
+    #[allow(dead_code)]
+    pub taken: Taken,
+}
+
+/// A neck copied from readings.
+#[derive(Clone, Debug)]
+pub struct Copied {
+    /// The specification; it makes a neck.
+    pub specification: Specification,
+    /// Every number that the readings tell, in the order of the document.
+    pub numbers: Vec<Number>,
+    /// The numbers of the same fields that no reading tells.
+    pub kept: Vec<Kept>,
+    /// Covariance of [`numbers`](Self::numbers), row by row, in their units.
+    pub covariance: Vec<f64>,
+    /// What is left of every reading that was used, in the order given.
+    pub residuals: Vec<Residual>,
+    /// The readings that were of no use, in the order given.
+    pub unused: Vec<Unused>,
+    /// Sum of the squares of what is left, each over its reading's uncertainty.
+    pub chi2: f64,
+    /// Readings used less numbers told.
+    pub degrees_of_freedom: usize,
+    /// The chance that readings of these uncertainties scatter as much or more: a small one says that they scatter more than
+    /// their uncertainties say, or that the neck is not one of this sort. `None` where nothing is left over, or where far-off
+    /// readings counted less.
+    pub p_value: Option<f64>,
+    /// Steps that the fit took.
+    pub steps: u32,
+    pub(super) state: State,
+}
+
+impl Copied {
+    /// The neck that readings tell: its numbers by weighted least squares, each reading weighted by its uncertainty, what no
+    /// reading tells kept from `base`.
+    ///
+    /// Fitted are thicknesses, the board's widths, carve lines, the shape of the back, and the board's radius where it was
+    /// read. Which of them the readings tell is seen from their information matrix: a number counts as told where its
+    /// uncertainty comes to less than necks differ in it (5 mm of thickness or width, 3 mm of carve line, 0.15 of shoulder or
+    /// belly, 0.08 of lean, 2 mm of spine offset, half of a radius). Everything else is kept and listed.
+    ///
+    /// Where not the base's own stations are asked for, numbers are given where readings are: thickness where it or a section
+    /// was read, and through more than two of them the curve is the natural spline; the back's shape where a section was read
+    /// (four points or more); widths where they were read, and where none was read at the nut the outline is straight from
+    /// the nut to the second of them. One thickness alone leaves those of the base in place; of two alone those that lie
+    /// further than 0.3 of the shaft beyond both.
+    ///
+    /// The uncertainty of a point holds in every direction of its section's plane.
+    ///
+    /// # Errors
+    /// - a base that makes no neck; options out of their bounds;
+    /// - readings that are not finite, without an uncertainty above 0 or off the neck: `readings[i]…`;
+    /// - two readings of the same at the same station that differ by more than 8 times their common uncertainty, unless the
+    ///   fit is to be robust;
+    /// - no reading that tells anything;
+    /// - a fit that does not settle, and numbers that make no neck together.
+    pub fn from_readings(
+        base: &Specification,
+        readings: &[Reading],
+        options: &CopyOptions,
+    ) -> Result<Self, Error> {
+        copy(base, readings, options)
+    }
+
+    /// The number of a field by its path.
+    #[must_use]
+    pub fn number(&self, path: &str) -> Option<&Number> {
+        self.numbers.iter().find(|n| n.path == path)
+    }
+
+    /// Standard uncertainty of the thickness at a station, mm, by the numbers told; what was kept counts as known, and so
+    /// does that the curve between stations is the one fitted.
+    ///
+    /// # Errors
+    /// - a station that is not on the shaft, from the volute's tip to where the heel begins.
+    pub fn thickness_uncertainty_mm(&self, x_mm: f64) -> Result<f64, Error> {
+        let State { family, v, which, ground, .. } = &self.state;
+        let [from, to] = ground.shaft;
+        if !(from..=to).contains(&x_mm) {
+            return Err(Fault::new(Kind::OutsideNeck, "x_mm", "this station is not on the shaft")
+                .value(x_mm, "mm")
+                .range(from, to)
+                .into());
+        }
+        let places = Places { x: vec![x_mm], raised: vec![ground.raised(x_mm)] };
+        let mut spine = [0.0; LOCALS];
+        spine[SPINE] = 1.0;
+        let row = rows_of(family, v, which, &places, |_, _, give| give(&spine)).unwrap_or_default();
+        let variance = dot(&row, &times(&self.covariance, which.len(), &row));
+        Ok(libm::sqrt(variance.max(0.0)))
+    }
+}
+
+/// A neck copied from readings: see [`Copied::from_readings`].
+///
+/// # Errors
+/// - as [`Copied::from_readings`].
+pub fn copy_neck(
+    base: &Specification,
+    readings: &[Reading],
+    options: &CopyOptions,
+) -> Result<Copied, Error> {
+    Copied::from_readings(base, readings, options)
+}

@@ -1,0 +1,378 @@
+//! Where the copied neck's numbers are given, and what they start from.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::family::{Family, Form, Knots, PROFILE, Round};
+use super::section::{LEAN, OFFSET, SHOULDER, Treble};
+use super::take::{Ground, Item, Taken, spread};
+use crate::inspect::Measured;
+use crate::measure::{Error, Station};
+use crate::shape::{Neck, Side, fullness};
+use crate::spec::{CopyOptions, Curve, DepthAt, KnotChoice, Radius, Specification, Unevenness};
+
+/// What is planned with.
+pub(super) struct Planner<'a> {
+    pub base: &'a Specification,
+    pub neck: &'a Neck,
+    pub ground: &'a Ground,
+    pub taken: &'a Taken,
+    pub options: &'a CopyOptions,
+    /// Whether each profile gets an offset and a treble side of its own.
+    pub uneven: bool,
+    /// Stations that were tried for a kind of number and told nothing: thickness, width, carve lines.
+    pub idle: [Vec<f64>; 4],
+}
+
+/// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
+const LINES: usize = 3;
+/// Fewer points than these are no section.
+const POINTS: usize = 4;
+/// With two thicknesses alone those of the base that lie further off than this share of the shaft hold on.
+const FAR: f64 = 0.3;
+
+impl Planner<'_> {
+    fn x_of(&self, at: &Station) -> Result<f64, Error> {
+        self.neck.layout().station_mm(at)
+    }
+
+    /// A fret where frets lie still whatever the nut's width is, millimetres where they don't.
+    fn said(&self, x: f64, at: Station) -> Station {
+        if self.base.scale.bass.is_some() { Station::Mm(x) } else { at }
+    }
+
+    fn places_with(&self, kind: usize, test: impl Fn(&[Item]) -> bool) -> Vec<usize> {
+        (0..self.taken.places.x.len())
+            .filter(|p| !self.idle[kind].contains(&self.taken.places.x[*p]))
+            .filter(|p| test(self.taken.at_place(*p)))
+            .collect()
+    }
+
+    fn thinned(&self, places: &[usize], most: usize) -> Vec<usize> {
+        let x: Vec<f64> = places.iter().map(|p| self.taken.places.x[*p]).collect();
+        spread(&x, most, self.options.least_gap.mm()).into_iter().map(|i| places[i]).collect()
+    }
+
+    fn made(&self, places: &[usize]) -> Knots {
+        let mut knots = Knots::default();
+        for p in places {
+            let x = self.taken.places.x[*p];
+            knots.push(x, self.said(x, self.taken.at[*p]), true);
+        }
+        knots
+    }
+
+    fn of_base<'a>(&self, at: impl Iterator<Item = &'a Station>) -> Result<Knots, Error> {
+        let mut knots = Knots::default();
+        for at in at {
+            knots.push(self.x_of(at)?, *at, false);
+        }
+        Ok(knots)
+    }
+
+    fn by_base(&self) -> bool {
+        self.options.stations == KnotChoice::Base
+    }
+
+    fn thickness(&self) -> Result<Knots, Error> {
+        let base = self.of_base(self.base.shaft.thickness.iter().map(|t| &t.at))?;
+        let places = self.places_with(0, |items| {
+            items.iter().any(|item| matches!(item.measured, Measured::Thickness)) || is_section(items)
+        });
+        if places.is_empty() || self.by_base() {
+            return Ok(base);
+        }
+        let made = self.made(&self.thinned(&places, self.options.most_thicknesses as usize));
+        if made.len() > 2 {
+            return Ok(made);
+        }
+        // One thickness alone leaves the base's, two those far from both.
+        let far = FAR * (self.ground.shaft[1] - self.ground.shaft[0]);
+        let (first, last) = (made.x[0], made.x[made.len() - 1]);
+        let kept = |x: f64| {
+            if made.len() == 1 {
+                libm::fabs(x - first) >= self.options.least_gap.mm()
+            } else {
+                x < first - far || x > last + far
+            }
+        };
+        Ok(merged(&base, &made, kept))
+    }
+
+    fn widths(&self) -> Knots {
+        let board = self.neck.layout().board().widths_mm();
+        let mut base = Knots::default();
+        for (i, (x, _)) in board.iter().enumerate() {
+            let given = self.base.fretboard.widths.as_ref().and_then(|w| w.get(i.wrapping_sub(1)));
+            let at = given.map_or(if i == 0 { Station::NUT } else { Station::Mm(*x) }, |w| w.at);
+            base.push(*x, at, false);
+        }
+        let read = self.places_with(1, |items| {
+            items.iter().any(|item| matches!(item.measured, Measured::Width))
+        });
+        let places = if read.len() > 1 {
+            self.thinned(&read, usize::MAX)
+        } else {
+            let edges = self.places_with(1, |items| {
+                is_section(items) || items.iter().any(|item| matches!(item.measured, Measured::Width))
+            });
+            self.thinned(&edges, LINES)
+        };
+        if places.is_empty() || self.by_base() {
+            return base;
+        }
+        let mut made = self.made(&places);
+        if made.x[0] >= self.options.least_gap.mm() && made.len() > 1 {
+            // The outline is straight from the nut to the second station: so many stations tell so many widths.
+            (made.x[0], made.at[0]) = (0.0, Station::NUT);
+        } else if made.x[0] < self.options.least_gap.mm() {
+            (made.x[0], made.at[0]) = (0.0, Station::NUT);
+        } else {
+            made.x.insert(0, 0.0);
+            made.at.insert(0, Station::NUT);
+            made.made.insert(0, false);
+        }
+        if made.len() == 1 {
+            return base;
+        }
+        made.made[0] = false;
+        made
+    }
+
+    fn line(&self, side: Side, given: &[DepthAt]) -> Result<Knots, Error> {
+        let base = self.of_base(given.iter().map(|d| &d.at))?;
+        let kind = if side == Side::Bass { 2 } else { 3 };
+        let both = self.base.shaft.treble_carve_line.is_none() && !self.reads_both_lines();
+        let reads = |item: &Item| match item.measured {
+            Measured::CarveLine(s) => both || s == side,
+            _ => false,
+        };
+        let read = self.places_with(kind, |items| items.iter().any(reads));
+        let places = if read.is_empty() {
+            self.thinned(&self.places_with(kind, is_section), LINES)
+        } else {
+            self.thinned(&read, usize::MAX)
+        };
+        if places.is_empty() || self.by_base() {
+            return Ok(base);
+        }
+        let made = self.made(&places);
+        // One depth tells the whole line where the base's is one depth, and one of its stations where it is not.
+        Ok(if made.len() > 1 || base.len() == 1 {
+            made
+        } else {
+            merged(&base, &made, |x| libm::fabs(x - made.x[0]) >= self.options.least_gap.mm())
+        })
+    }
+
+    /// Whether each side's carve line was read: then each has its own.
+    fn reads_both_lines(&self) -> bool {
+        let reads = |side: Side| {
+            self.taken.items.iter().any(|item| item.measured == Measured::CarveLine(side))
+        };
+        self.uneven && reads(Side::Bass) && reads(Side::Treble)
+    }
+
+    fn profile(&self) -> Result<Knots, Error> {
+        let base = self.of_base(self.base.shaft.profile.iter().map(|p| &p.at))?;
+        let places = self.places_with(0, is_section);
+        if places.is_empty() || self.by_base() {
+            return Ok(base);
+        }
+        Ok(self.made(&self.thinned(&places, self.options.most_profiles as usize)))
+    }
+
+    /// The family, and the numbers that the fit starts from.
+    pub fn plan(&self) -> Result<Option<(Family, Vec<f64>)>, Error> {
+        let shaft = &self.base.shaft;
+        let thickness = self.thickness()?;
+        let own_stations = self.of_base(shaft.thickness.iter().map(|t| &t.at))?.x == thickness.x;
+        let treble_line = match (&shaft.treble_carve_line, self.reads_both_lines()) {
+            (Some(line), _) => self.line(Side::Treble, line)?,
+            (None, true) => self.line(Side::Treble, &shaft.carve_line)?,
+            (None, false) => Knots::default(),
+        };
+        let lines = [self.line(Side::Bass, &shaft.carve_line)?, treble_line];
+        let own_lines = lines[0].len() < 3 || !lines[0].made.contains(&true);
+        let fair = if thickness.len() > 2 { own_stations } else { true };
+        let curve = if fair && own_lines { shaft.curve } else { Curve::Spline };
+        let profile = self.profile()?;
+        let own_profile = self.of_base(shaft.profile.iter().map(|p| &p.at))?;
+        let mut forms = Vec::with_capacity(profile.len());
+        for x in &profile.x {
+            let Some(p) = nearest(&own_profile.x, *x).and_then(|i| shaft.profile.get(i)) else { return Ok(None) };
+            let own = p.treble.clone().unwrap_or_default();
+            let creased = p.crease;
+            let uneven = self.uneven;
+            let shoulder = own.shoulder.is_some() || (uneven && creased);
+            forms.push(Form {
+                shape: p.shape,
+                crease: creased,
+                offset: uneven || p.spine_offset.mm() != 0.0,
+                own: uneven || p.treble.is_some(),
+                shoulder,
+                belly: own.belly.is_some() || (uneven && (creased || !shoulder)),
+                lean: own.lean.is_some() || uneven,
+            });
+        }
+        let apart = !lines[1].x.is_empty();
+        let uneven = forms.iter().any(|f| f.own || f.offset);
+        let creased = forms.iter().any(|f| f.crease);
+        let treble = match (uneven, creased) {
+            (true, true) => Treble::Creased,
+            (false, true) if apart => Treble::Creased,
+            (true, false) => Treble::Smooth,
+            _ => Treble::Mirror,
+        };
+        let family = Family {
+            curve,
+            thickness,
+            widths: self.widths(),
+            lines,
+            profile,
+            forms,
+            treble,
+            round: self.round(),
+            reach: self.ground.reach,
+        };
+        let start = self.start(&family);
+        Ok(Some((family, start)))
+    }
+
+    fn round(&self) -> Round {
+        let radii: Vec<f64> = self.radii().map(|(x, _)| x).collect();
+        let board = &self.base.fretboard;
+        let spans = radii.iter().any(|x| libm::fabs(x - radii[0]) > 0.5 * self.ground.board_end);
+        match board.radius {
+            Radius::Flat if radii.is_empty() => Round::Flat,
+            _ if board.straight_under_strings => {
+                let law = self.neck.layout().board().crown().law();
+                law.map_or(Round::Flat, |(at_nut, growth)| Round::Growing(growth / at_nut))
+            }
+            _ if board.end_radius.is_some() || (spans && !self.by_base()) => {
+                Round::Between(self.ground.board_end)
+            }
+            _ => Round::Growing(0.0),
+        }
+    }
+
+    fn radii(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
+        let items = self.taken.items.iter().filter(|item| matches!(item.measured, Measured::Radius));
+        items.map(|item| (self.taken.places.x[item.place], item.value))
+    }
+
+    /// Readings say directly what some numbers are; the rest begins as the base has it.
+    fn start(&self, family: &Family) -> Vec<f64> {
+        let built = self.neck.built();
+        let mean = |x: f64, pick: &dyn Fn(&Item) -> Option<f64>| {
+            let place = self.taken.places.x.iter().position(|p| *p == x)?;
+            let found: Vec<f64> = self.taken.at_place(place).iter().filter_map(pick).collect();
+            let count = found.len() as f64;
+            (count > 0.0).then(|| found.iter().sum::<f64>() / count)
+        };
+        let extreme = |x: f64, pick: &dyn Fn(&Item) -> Option<f64>| {
+            let place = self.taken.places.x.iter().position(|p| *p == x)?;
+            let items = self.taken.at_place(place);
+            if !is_section(items) {
+                return None;
+            }
+            items.iter().filter_map(pick).max_by(f64::total_cmp)
+        };
+        let mut v = Vec::with_capacity(family.size());
+        for (x, made) in family.thickness.x.iter().zip(&family.thickness.made) {
+            let raised = self.ground.raised(*x);
+            let read = mean(*x, &|item| matches!(item.measured, Measured::Thickness).then_some(item.value));
+            let deepest = extreme(*x, &|item| {
+                matches!(item.measured, Measured::Point { .. }).then_some(item.value)
+            });
+            let base = built.back.spine.value(*x);
+            v.push(if *made { read.or(deepest).unwrap_or(base) } else { base } - raised);
+        }
+        for x in &family.widths.x {
+            let read = mean(*x, &|item| matches!(item.measured, Measured::Width).then_some(item.value));
+            let widest = extreme(*x, &|item| match item.measured {
+                Measured::Point { across_mm } => Some(2.0 * libm::fabs(across_mm)),
+                _ => None,
+            });
+            v.push(read.or(widest).unwrap_or_else(|| self.neck.layout().board().width_mm(*x)));
+        }
+        for (side, line) in [(Side::Bass, &family.lines[0]), (Side::Treble, &family.lines[1])] {
+            for x in &line.x {
+                let read = mean(*x, &|item| match item.measured {
+                    Measured::CarveLine(s) if s == side || family.lines[1].x.is_empty() => Some(item.value),
+                    _ => None,
+                });
+                v.push(read.unwrap_or_else(|| built.form.shallow.of(side).value(*x)));
+            }
+        }
+        let back = &built.form.profile;
+        let stations: Vec<f64> = self
+            .base
+            .shaft
+            .profile
+            .iter()
+            .filter_map(|p| self.x_of(&p.at).ok())
+            .collect();
+        for x in &family.profile.x {
+            let nearest = nearest(&stations, *x).and_then(|i| self.base.shaft.profile.get(i));
+            let own = nearest.and_then(|p| p.treble.clone()).unwrap_or_default();
+            let bass = [0, 1, 2].map(|i| back.bass[i].value(*x));
+            let mut numbers = vec![0.0; PROFILE];
+            numbers[..3].copy_from_slice(&bass);
+            numbers[OFFSET - SHOULDER] = back.spine_offset.value(*x);
+            numbers[4] = own.shoulder.unwrap_or(bass[0]);
+            numbers[5] = own.belly.unwrap_or(bass[1]);
+            numbers[6] = own.lean.unwrap_or(bass[LEAN - SHOULDER]);
+            // At one of the base's own stations its very numbers, not what a law makes of them.
+            if let Some(p) = nearest.filter(|p| self.x_of(&p.at).is_ok_and(|at| at == *x)) {
+                let letters = fullness(p.shape);
+                numbers[0] = p.shoulder.unwrap_or(letters.shoulder);
+                numbers[1] = p.belly.unwrap_or(letters.belly);
+                numbers[2] = p.lean.unwrap_or(letters.lean);
+                numbers[3] = p.spine_offset.mm();
+            }
+            v.extend(numbers);
+        }
+        let crown = self.neck.layout().board().crown();
+        let radii: Vec<f64> = self.radii().map(|(_, radius)| radius).collect();
+        let read = (!radii.is_empty()).then(|| radii.iter().sum::<f64>() / radii.len() as f64);
+        for x in [0.0, self.ground.board_end] {
+            v.push(read.or_else(|| crown.radius_mm(x)).unwrap_or(0.0));
+        }
+        v
+    }
+}
+
+/// Knots of the base that hold on among those that were made.
+fn merged(base: &Knots, made: &Knots, kept: impl Fn(f64) -> bool) -> Knots {
+    let mut all: Vec<(f64, Station, bool)> = Vec::new();
+    for i in 0..base.len() {
+        if kept(base.x[i]) {
+            all.push((base.x[i], base.at[i], false));
+        }
+    }
+    for i in 0..made.len() {
+        all.push((made.x[i], made.at[i], true));
+    }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut knots = Knots::default();
+    for (x, at, made) in all {
+        knots.push(x, at, made);
+    }
+    knots
+}
+
+fn is_section(items: &[Item]) -> bool {
+    items.iter().filter(|item| matches!(item.measured, Measured::Point { .. })).count() >= POINTS
+}
+
+/// Which of the stations lies nearest.
+fn nearest(stations: &[f64], x: f64) -> Option<usize> {
+    (0..stations.len())
+        .min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
+}
+
+/// How uneven a neck is planned at first.
+pub(super) fn starts_uneven(options: &CopyOptions) -> bool {
+    options.uneven == Unevenness::Always
+}

@@ -1,0 +1,178 @@
+//! Least squares.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::matrix::{cholesky, dot, solve_with};
+
+/// Residuals as a function of a few numbers.
+pub(super) trait Problem {
+    /// The weighted residuals; `None` where there are none for these numbers.
+    fn residuals(&self, p: &[f64]) -> Option<Vec<f64>>;
+
+    /// The weighted residuals and, row by row, their derivatives.
+    fn jacobian(&self, p: &[f64]) -> Option<(Vec<f64>, Vec<f64>)>;
+}
+
+/// What a fit is held to.
+pub(super) struct Limits<'a> {
+    pub lowest: &'a [f64],
+    pub highest: &'a [f64],
+    /// What counts as a change of one in each number.
+    pub scale: &'a [f64],
+    pub most_steps: u32,
+}
+
+/// Where a fit came to.
+pub(super) struct Solved {
+    pub p: Vec<f64>,
+    pub sum: f64,
+    pub steps: u32,
+    /// Whether it settled.
+    pub settled: bool,
+    /// Which numbers lie at a bound that they would go beyond.
+    pub at_bound: Vec<bool>,
+}
+
+/// A step smaller than this in every scaled number changes nothing.
+const STILL: f64 = 1e-11;
+/// What of the sum of squares a step has to be able to take off to be worth it.
+const WORTH: f64 = 1e-13;
+const NOTHING: f64 = 1e-24;
+
+/// Least squares by Gauss-Newton steps with Levenberg's and Marquardt's damping, scaled by the diagonal, the damping
+/// steered by the gain ratio (Madsen, Nielsen & Tingleff, Methods for Non-Linear Least Squares Problems, 2004, algorithm
+/// 3.16; memory). A number at its bound that the residuals push outward is held there for the step; steps end at bounds.
+pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) -> Option<Solved> {
+    let n = start.len();
+    let mut p: Vec<f64> =
+        (0..n).map(|k| start[k].max(limits.lowest[k]).min(limits.highest[k])).collect();
+    let (mut damping, mut harder) = (1e-3, 2.0);
+    let (mut r, mut j) = problem.jacobian(&p)?;
+    let mut sum = dot(&r, &r);
+    let mut held = vec![false; n];
+    let mut settled = false;
+    let mut steps = 0;
+    'steps: while steps < limits.most_steps {
+        steps += 1;
+        let (a, g) = normal(&r, &j, limits.scale);
+        // A number held at its bound is one that the residuals would push beyond it.
+        for k in 0..n {
+            held[k] = (p[k] <= limits.lowest[k] && g[k] > 0.0) || (p[k] >= limits.highest[k] && g[k] < 0.0);
+        }
+        loop {
+            let Some(h) = damped_step(&a, &g, &held, damping) else { return None };
+            let next: Vec<f64> = (0..n)
+                .map(|k| (p[k] + h[k] * limits.scale[k]).max(limits.lowest[k]).min(limits.highest[k]))
+                .collect();
+            let taken: Vec<f64> = (0..n).map(|k| (next[k] - p[k]) / limits.scale[k]).collect();
+            let still = taken.iter().all(|h| libm::fabs(*h) <= STILL);
+            // What the straight model takes off: −2gᵀh − hᵀAh.
+            let foreseen: f64 =
+                -2.0 * dot(&g, &taken) - dot(&taken, &super::matrix::times(&a, n, &taken));
+            let small = foreseen <= WORTH * sum + NOTHING;
+            let trial = problem.residuals(&next).map(|r| dot(&r, &r)).filter(|s| s.is_finite());
+            if still || (small && damping < 1.0) {
+                if trial.is_some_and(|s| s <= sum) {
+                    p = next;
+                }
+                settled = true;
+                break 'steps;
+            }
+            match trial {
+                Some(s) if s < sum && foreseen > 0.0 => {
+                    let gain = (sum - s) / foreseen;
+                    let k = 2.0 * gain - 1.0;
+                    damping *= (1.0 - k * k * k).max(1.0 / 10.0);
+                    harder = 2.0;
+                    p = next;
+                    (r, j) = problem.jacobian(&p)?;
+                    sum = dot(&r, &r);
+                    continue 'steps;
+                }
+                _ => {
+                    damping *= harder;
+                    harder *= 2.0;
+                    if damping > 1e12 {
+                        // No step is short enough: what is left is rounding, or there is no way down.
+                        settled = is_flat(&r, &j, &held);
+                        break 'steps;
+                    }
+                }
+            }
+        }
+    }
+    let r = problem.residuals(&p)?;
+    let sum = dot(&r, &r);
+    Some(Solved { p, sum, steps, settled, at_bound: held })
+}
+
+/// `A = JᵀJ` and `g = Jᵀr`, the numbers scaled.
+fn normal(r: &[f64], j: &[f64], scale: &[f64]) -> (Vec<f64>, Vec<f64>) {
+    let n = scale.len();
+    let (mut a, mut g) = (vec![0.0; n * n], vec![0.0; n]);
+    let mut row = vec![0.0; n];
+    for (i, r) in r.iter().enumerate() {
+        for k in 0..n {
+            row[k] = j[i * n + k] * scale[k];
+        }
+        for k in 0..n {
+            let v = row[k];
+            if v != 0.0 {
+                g[k] += v * r;
+                for l in 0..=k {
+                    a[k * n + l] += v * row[l];
+                }
+            }
+        }
+    }
+    for k in 0..n {
+        for l in 0..k {
+            a[l * n + k] = a[k * n + l];
+        }
+    }
+    (a, g)
+}
+
+/// The step of `(A + damping·diag A) h = −g` over the numbers that are not held.
+fn damped_step(a: &[f64], g: &[f64], held: &[bool], damping: f64) -> Option<Vec<f64>> {
+    let n = g.len();
+    let free: Vec<usize> = (0..n).filter(|k| !held[*k]).collect();
+    let m = free.len();
+    let mut damping = damping;
+    for _ in 0..60 {
+        let mut b = vec![0.0; m * m];
+        for (i, k) in free.iter().enumerate() {
+            for (j, l) in free.iter().enumerate() {
+                b[i * m + j] = a[k * n + l];
+            }
+            let d = a[k * n + k];
+            b[i * m + i] += damping * if d > 0.0 { d } else { 1.0 };
+        }
+        if let Some(l) = cholesky(&b, m) {
+            let mut h: Vec<f64> = free.iter().map(|k| -g[*k]).collect();
+            solve_with(&l, m, &mut h);
+            let mut out = vec![0.0; n];
+            for (k, h) in free.iter().zip(h) {
+                out[*k] = h;
+            }
+            return out.iter().all(|h| h.is_finite()).then_some(out);
+        }
+        damping = (10.0 * damping).max(1e-12);
+    }
+    None
+}
+
+/// Whether the residuals stand square to every column, as well as can be told.
+fn is_flat(r: &[f64], j: &[f64], held: &[bool]) -> bool {
+    let n = held.len();
+    let size = libm::sqrt(dot(r, r));
+    (0..n).filter(|k| !held[*k]).all(|k| {
+        let (mut along, mut square) = (0.0, 0.0);
+        for (i, r) in r.iter().enumerate() {
+            along += j[i * n + k] * r;
+            square += j[i * n + k] * j[i * n + k];
+        }
+        libm::fabs(along) <= 1e-6 * libm::sqrt(square) * size + NOTHING
+    })
+}
