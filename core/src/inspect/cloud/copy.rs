@@ -2,13 +2,13 @@
 
 use super::field::Field;
 use super::motion::Vector;
-use super::place::{PlacedCloud, find};
+use super::place::{PlacedCloud, Placing, find};
 use super::skin::Skin;
 use crate::inspect::Copied;
 use crate::inspect::copy::copy;
-use crate::measure::Error;
+use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
-use crate::spec::{CloudOptions, Specification};
+use crate::spec::{CloudOptions, CopyOptions, KnotChoice, Specification};
 
 /// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
 #[derive(Clone, Debug)]
@@ -39,28 +39,95 @@ pub fn copy_cloud(
     options: &CloudOptions,
 ) -> Result<CopiedCloud, Error> {
     options.check()?;
-    let mut neck = Neck::new(base)?;
-    let mut skin = Skin::new(&neck);
-    let mut placing = find(&neck, &skin, points_mm, options)?;
+    let neck = Neck::new(base)?;
+    let skin = Skin::new(&neck);
+    let placing = find(&neck, &skin, points_mm, options)?;
     let mut spec = neck.normalised().clone();
     spec.hand = placing.hand_found();
-    let mut copied = None;
+    let mut work = Work { points: points_mm, options, neck, skin, placing, spec };
+    let mut placed = work.report()?;
+    let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
+    let mut result = Err(none());
     for _ in 0..options.rounds {
-        let gathered = placing.gather(&neck, &skin, points_mm, options);
-        let placed = placing.report(&neck, &skin, &gathered, options)?;
-        let made = copy(&spec, &placed.readings, &options.copying)?;
-        neck = Neck::new(&made.specification)?;
-        skin = Skin::new(&neck);
-        spec.clone_from(&made.specification);
-        copied = Some(made);
-        placing.fit.field = Field::new(&neck);
-        placing.settle(&skin, points_mm, options)?;
+        result = copy(&work.spec, &placed.readings, &by_base);
+        let Ok(copied) = &result else { break };
+        work.turn_to(copied)?;
+        placed = work.report()?;
     }
-    let gathered = placing.gather(&neck, &skin, points_mm, options);
-    let placed = placing.report(&neck, &skin, &gathered, options)?;
-    let copied = match copied {
-        Some(copied) => copied,
-        None => copy(&spec, &placed.readings, &options.copying)?,
-    };
-    Ok(CopiedCloud { placed, copied })
+    if options.copying.stations == KnotChoice::Readings && !result.as_ref().is_ok_and(explains) {
+        let mut best = result.as_ref().map_or(f64::INFINITY, scatter);
+        for [thicknesses, profiles] in DENSER {
+            let freer = CopyOptions {
+                most_thicknesses: thicknesses.min(options.copying.most_thicknesses),
+                most_profiles: profiles.min(options.copying.most_profiles),
+                ..options.copying.clone()
+            };
+            // A family that the readings don't settle in is none to choose.
+            let Ok(copied) = copy(&work.spec, &placed.readings, &freer) else { continue };
+            if scatter(&copied) < best {
+                best = scatter(&copied);
+                let explained = explains(&copied);
+                result = Ok(copied);
+                if explained {
+                    break;
+                }
+            }
+        }
+        if let Ok(copied) = &result {
+            work.turn_to(copied)?;
+            placed = work.report()?;
+            // Once more, with readings that were gathered close to the surface that they tell.
+            if let Ok(again) = copy(&work.spec, &placed.readings, &by_base) {
+                work.turn_to(&again)?;
+                placed = work.report()?;
+                result = Ok(again);
+            }
+        }
+    }
+    Ok(CopiedCloud { placed, copied: result? })
+}
+
+/// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
+const DENSER: [[u32; 2]; 4] = [[6, 2], [10, 3], [16, 4], [24, 6]];
+
+/// How many times as much as its noise a scan may scatter around a neck that explains it.
+const EXPLAINS: f64 = 1.2;
+
+/// Mean square of what is left of the readings, over their uncertainties.
+fn scatter(copied: &Copied) -> f64 {
+    copied.chi2 / copied.degrees_of_freedom.max(1) as f64
+}
+
+fn explains(copied: &Copied) -> bool {
+    scatter(copied) < EXPLAINS
+}
+
+fn none() -> Error {
+    Fault::new(Kind::Missing, "points_mm", "nothing of the shaft was seen").remedy("scan the shaft's back too").into()
+}
+
+/// A scan on the neck that it is fitted to so far.
+struct Work<'a> {
+    points: &'a [Vector],
+    options: &'a CloudOptions,
+    neck: Neck,
+    skin: Skin,
+    placing: Placing,
+    spec: Specification,
+}
+
+impl Work<'_> {
+    fn report(&self) -> Result<PlacedCloud, Error> {
+        let gathered = self.placing.gather(&self.neck, &self.skin, self.points, self.options);
+        self.placing.report(&self.neck, &self.skin, &gathered, self.options)
+    }
+
+    /// From here on against a copy: the pose is fitted to it again.
+    fn turn_to(&mut self, copied: &Copied) -> Result<(), Error> {
+        self.neck = Neck::new(&copied.specification)?;
+        self.skin = Skin::new(&self.neck);
+        self.spec.clone_from(&copied.specification);
+        self.placing.fit.field = Field::new(&self.neck);
+        self.placing.settle(&self.skin, self.points, self.options)
+    }
 }
