@@ -2,11 +2,13 @@
 
 mod cloud_common;
 
-use cloud_common::{Dice, Scan, random_pose, rough, scanned, square_nuts, surface};
-use neckwright::inspect::copy_cloud;
-use neckwright::shape::Neck;
+use cloud_common::{Dice, Patch, Scan, random_pose, rough, scanned, square_nuts, surface};
+use neckwright::inspect::{CopiedCloud, copy_cloud};
 use neckwright::measure::{Length, Station};
-use neckwright::spec::{CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt};
+use neckwright::shape::Neck;
+use neckwright::spec::{
+    CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt,
+};
 
 const WHOLE: Scan<'static> = Scan { count: 100_000, noise: 0.05, outliers: 0.01, seen: &|_, _| true };
 
@@ -68,41 +70,90 @@ fn plain_base(neck: &Neck, dice: &mut Dice) -> Specification {
     spec
 }
 
+struct Told {
+    off: f64,
+    seconds: f64,
+    copy: CopiedCloud,
+}
+
+fn copied(neck: &Neck, base: &Specification, points: &[[f64; 3]]) -> Told {
+    let started = std::time::Instant::now();
+    let copy = copy_cloud(base, points, &CloudOptions::default()).unwrap_or_else(|e| panic!("{e}"));
+    let seconds = started.elapsed().as_secs_f64();
+    let made = Neck::new(&copy.copied.specification).unwrap();
+    Told { off: thickness_off(neck, &made), seconds, copy }
+}
+
+/// What is promised of a million points: thickness on the shaft within 0.02 mm. The time is the bench's promise; here
+/// it is told.
 #[test]
-fn stations_that_the_base_does_not_have() {
-    for i in 0..16 {
+fn a_million_points_tell_the_thickness_to_two_hundredths() {
+    let mut dice = Dice(9001);
+    let neck = evening_class(&mut dice);
+    let base = rough(&neck, &mut dice);
+    let pose = random_pose(&mut dice, 500.0);
+    let scan = Scan { count: 1_000_000, ..WHOLE };
+    let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
+    let Told { off, seconds, copy } = copied(&neck, &base, &points);
+    println!("a million points: thickness off by {off:.4} mm at most, {seconds:.2} s");
+    assert!(off < 0.005, "{off}");
+    assert!((copy.placed.rms_mm - 0.05).abs() < 0.001 && (copy.placed.outlier_share - 0.01).abs() < 0.002);
+    assert!(
+        copy.placed.departures.iter().all(|d| d.departure_mm.abs() < 0.05),
+        "{:?}",
+        copy.placed.departures
+    );
+    // Stations and shapes that the base does not have are found too.
+    let Told { off, seconds, .. } = copied(&neck, &plain_base(&neck, &mut dice), &points);
+    println!("the same from a base with other stations: {off:.4} mm, {seconds:.2} s");
+    assert!(off < 0.02, "{off}");
+}
+
+#[test]
+fn many_necks_by_a_hundred_thousand_points() {
+    let mut worst = 0.0_f64;
+    for (i, neck) in square_nuts(16).iter().enumerate() {
+        let mut dice = Dice(2000 + i as u64);
+        let base = rough(neck, &mut dice);
+        let pose = random_pose(&mut dice, 500.0);
+        let points = scanned(surface(neck, &mut dice, &WHOLE), &mut dice, &WHOLE, pose);
+        let Told { off, copy, .. } = copied(neck, &base, &points);
+        assert!(off < 0.02, "neck {i}: {off}");
+        assert!((copy.placed.rms_mm - 0.05).abs() < 0.002, "neck {i}: {}", copy.placed.rms_mm);
+        assert_eq!(copy.copied.specification.hand, neck.normalised().hand);
+        worst = worst.max(off);
+    }
+    println!("thickness off by {worst:.4} mm at most");
+}
+
+#[test]
+fn stations_that_the_base_does_not_have_by_a_hundred_thousand_points() {
+    let mut worst = 0.0_f64;
+    for i in [0, 4, 9, 15] {
         let mut dice = Dice(5000 + i);
         let neck = evening_class(&mut dice);
         let base = plain_base(&neck, &mut dice);
         let pose = random_pose(&mut dice, 500.0);
         let points = scanned(surface(&neck, &mut dice, &WHOLE), &mut dice, &WHOLE, pose);
-        told(i as usize, &neck, &base, &points);
+        let Told { off, .. } = copied(&neck, &base, &points);
+        assert!(off < 0.04, "neck {i}: {off}");
+        worst = worst.max(off);
     }
-}
-
-fn told(i: usize, neck: &Neck, base: &Specification, points: &[[f64; 3]]) {
-    let started = std::time::Instant::now();
-    match copy_cloud(base, points, &CloudOptions::default()) {
-        Ok(c) => {
-            let took = started.elapsed();
-            let made = Neck::new(&c.copied.specification).unwrap();
-            println!("neck {i}: thickness off {:.4}, before {:.3}, rms {:.4}, noise {:.4}, chi2/f {:.3}, numbers {} ({} {} {}), steps {}, dep {:?}, {took:?}",
-                thickness_off(neck, &made), thickness_off(neck, &Neck::new(base).unwrap()), c.placed.rms_mm, c.placed.noise_mm,
-                c.copied.chi2 / c.copied.degrees_of_freedom as f64, c.copied.numbers.len(), made.normalised().shaft.thickness.len(),
-                made.normalised().shaft.profile.len(), made.normalised().shaft.carve_line.len(),
-                c.copied.steps, c.placed.departures.first());
-        }
-        Err(e) => println!("neck {i}: {e} after {:?}", started.elapsed()),
-    }
+    println!("from a base with other stations off by {worst:.4} mm at most");
 }
 
 #[test]
-fn thickness_of_many_necks() {
-    for (i, neck) in square_nuts(30).iter().enumerate() {
-        let mut dice = Dice(2000 + i as u64);
+fn the_back_and_the_sides_are_enough() {
+    let seen: &dyn Fn(Patch, f64) -> bool =
+        &|patch, _| matches!(patch, Patch::Wall | Patch::Back | Patch::Tip | Patch::Heel);
+    for (i, neck) in square_nuts(4).iter().enumerate() {
+        let mut dice = Dice(3000 + i as u64);
         let base = rough(neck, &mut dice);
         let pose = random_pose(&mut dice, 500.0);
-        let points = scanned(surface(neck, &mut dice, &WHOLE), &mut dice, &WHOLE, pose);
-        told(i, neck, &base, &points);
+        let scan = Scan { seen, ..WHOLE };
+        let points = scanned(surface(neck, &mut dice, &scan), &mut dice, &scan, pose);
+        let Told { off, copy, .. } = copied(neck, &base, &points);
+        println!("neck {i} by its back: {off:.4} mm, unseen {:?}", copy.placed.unseen);
+        assert!(off < 0.02, "neck {i}: {off}");
     }
 }

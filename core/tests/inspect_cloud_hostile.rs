@@ -2,7 +2,7 @@
 
 mod cloud_common;
 
-use cloud_common::{Dice, Patch, Scan, random_pose, rough, scanned, square_nuts, surface};
+use cloud_common::{Dice, Patch, Scan, random_pose, scanned, square_nuts, surface};
 use neckwright::inspect::place_cloud;
 use neckwright::measure::{Error, Kind};
 use neckwright::shape::Neck;
@@ -66,8 +66,8 @@ fn clouds_that_are_no_neck() {
     says(&(0..8000).map(|_| on_sphere()).collect::<Vec<_>>(), "no long thing");
     // Long, but nothing like a neck: noise in a box.
     let mut dice = Dice(4);
-    let mut in_box = || [700.0 * dice.flat(), 60.0 * dice.flat(), 40.0 * dice.flat()];
-    says(&(0..8000).map(|_| in_box()).collect::<Vec<_>>(), "lies off the neck");
+    let mut in_box = || [600.0 * dice.flat(), 60.0 * dice.flat(), 40.0 * dice.flat()];
+    says(&(0..8000).map(|_| in_box()).collect::<Vec<_>>(), "scatter too widely");
     // Numbers near the limits of what is taken.
     let huge: Vec<[f64; 3]> = (0..5000).map(|i| [1e7 - at(i), -1e7 + at(i * 31 % 977), 1e7]).collect();
     refused(&huge);
@@ -120,7 +120,6 @@ fn another_neck_altogether_is_refused_or_placed_but_never_panics() {
             Ok(placed) => println!("neck {i}: rms {:.3}, off {:.3}", placed.rms_mm, placed.outlier_share),
             Err(error) => println!("neck {i}: {error}"),
         }
-        let _ = rough(neck, &mut dice);
     }
 }
 

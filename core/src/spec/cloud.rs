@@ -84,8 +84,12 @@ impl CloudOptions {
 
 impl Root for CloudOptions {
     const FORMAT: u32 = Self::FORMAT;
-    const WORDS: Words =
-        Words { name: "cloud options", subject: "copy from a scan", title: "Copying from a scan", example: "sample" };
+    const WORDS: Words = Words {
+        name: "cloud options",
+        subject: "copy from a scan",
+        title: "Copying from a scan",
+        example: "sample",
+    };
 
     fn together(&self, _: &mut Faults) {}
 }

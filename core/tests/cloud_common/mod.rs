@@ -213,11 +213,14 @@ pub fn rough(neck: &Neck, dice: &mut Dice) -> neckwright::spec::Specification {
     use neckwright::measure::Length;
     for _ in 0..200 {
         let mut spec = neck.normalised().clone();
-        let mut by = |l: &mut Length, most: f64| *l = Length::from_mm(l.mm() + most * (2.0 * dice.flat() - 1.0));
+        let mut by =
+            |l: &mut Length, most: f64| *l = Length::from_mm(l.mm() + most * (2.0 * dice.flat() - 1.0));
         for t in &mut spec.shaft.thickness {
             by(&mut t.thickness, 1.0);
         }
-        for line in [Some(&mut spec.shaft.carve_line), spec.shaft.treble_carve_line.as_mut()].into_iter().flatten() {
+        for line in
+            [Some(&mut spec.shaft.carve_line), spec.shaft.treble_carve_line.as_mut()].into_iter().flatten()
+        {
             for d in line {
                 by(&mut d.depth, 0.7);
             }

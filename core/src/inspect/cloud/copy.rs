@@ -1,14 +1,15 @@
 //! A neck copied from its scan.
 
+use super::denser::denser;
 use super::field::Field;
 use super::motion::Vector;
 use super::place::{PlacedCloud, Placing, find};
 use super::skin::Skin;
-use crate::inspect::Copied;
 use crate::inspect::copy::copy;
+use crate::inspect::{Copied, Reading};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
-use crate::spec::{CloudOptions, CopyOptions, KnotChoice, Specification};
+use crate::spec::{CloudOptions, CopyOptions, KnotChoice, Specification, Unevenness};
 
 /// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
 #[derive(Clone, Debug)]
@@ -46,64 +47,85 @@ pub fn copy_cloud(
     spec.hand = placing.hand_found();
     let mut work = Work { points: points_mm, options, neck, skin, placing, spec };
     let mut placed = work.report()?;
+    // The first readings are of a surface that is still a millimetre off and make an even neck seem uneven: an even one it
+    // is until that does not explain the scan.
     let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
     let mut result = Err(none());
     for _ in 0..options.rounds {
-        result = copy(&work.spec, &placed.readings, &by_base);
+        result = made_from(&work.spec, &placed.readings, &even(&by_base));
         let Ok(copied) = &result else { break };
         work.turn_to(copied)?;
         placed = work.report()?;
     }
-    if options.copying.stations == KnotChoice::Readings && !result.as_ref().is_ok_and(explains) {
-        let mut best = result.as_ref().map_or(f64::INFINITY, scatter);
-        for [thicknesses, profiles] in DENSER {
-            let freer = CopyOptions {
-                most_thicknesses: thicknesses.min(options.copying.most_thicknesses),
-                most_profiles: profiles.min(options.copying.most_profiles),
-                ..options.copying.clone()
-            };
-            // A family that the readings don't settle in is none to choose.
-            let Ok(copied) = copy(&work.spec, &placed.readings, &freer) else { continue };
-            if scatter(&copied) < best {
-                best = scatter(&copied);
-                let explained = explains(&copied);
-                result = Ok(copied);
-                if explained {
-                    break;
-                }
+    if !result.as_ref().is_ok_and(explains) {
+        let source = work.neck.clone();
+        let free = options.copying.stations == KnotChoice::Readings;
+        let denser = DENSER.iter().filter(|_| free).map(|[thicknesses, profiles]| {
+            let most = [options.copying.most_thicknesses, options.copying.most_profiles];
+            denser(&source, *thicknesses.min(&most[0]), *profiles.min(&most[1]))
+        });
+        for from in core::iter::once(work.spec.clone()).chain(denser) {
+            // A family that does not settle is none to choose.
+            let Ok(copied) = made_from(&from, &placed.readings, &by_base) else { continue };
+            if result.as_ref().is_ok_and(|best| scatter(best) <= scatter(&copied)) {
+                continue;
+            }
+            work.turn_to(&copied)?;
+            placed = work.report()?;
+            let explained = explains(&copied);
+            result = Ok(copied);
+            if explained {
+                break;
             }
         }
-        if let Ok(copied) = &result {
-            work.turn_to(copied)?;
-            placed = work.report()?;
+        if let Ok(again) = made_from(&work.spec, &placed.readings, &by_base) {
             // Once more, with readings that were gathered close to the surface that they tell.
-            if let Ok(again) = copy(&work.spec, &placed.readings, &by_base) {
-                work.turn_to(&again)?;
-                placed = work.report()?;
-                result = Ok(again);
-            }
+            work.turn_to(&again)?;
+            placed = work.report()?;
+            result = Ok(again);
         }
     }
     Ok(CopiedCloud { placed, copied: result? })
 }
 
 /// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
-const DENSER: [[u32; 2]; 4] = [[6, 2], [10, 3], [16, 4], [24, 6]];
-
-/// How many times as much as its noise a scan may scatter around a neck that explains it.
-const EXPLAINS: f64 = 1.2;
+const DENSER: [[u32; 2]; 4] = [[8, 2], [12, 3], [16, 4], [24, 6]];
 
 /// Mean square of what is left of the readings, over their uncertainties.
 fn scatter(copied: &Copied) -> f64 {
     copied.chi2 / copied.degrees_of_freedom.max(1) as f64
 }
 
+/// Whether what is left of the readings is their noise: its mean square is 1, with a variance of `2/f`.
 fn explains(copied: &Copied) -> bool {
-    scatter(copied) < EXPLAINS
+    const SPREADS: f64 = 4.0;
+    scatter(copied) < 1.0 + SPREADS * libm::sqrt(2.0 / copied.degrees_of_freedom.max(1) as f64)
+}
+
+fn even(options: &CopyOptions) -> CopyOptions {
+    match options.uneven {
+        Unevenness::Judged => CopyOptions { uneven: Unevenness::Never, ..options.clone() },
+        _ => options.clone(),
+    }
+}
+
+/// The copy; where it does not settle, as an even neck where an uneven one was thought of, and the other way round.
+fn made_from(base: &Specification, readings: &[Reading], options: &CopyOptions) -> Result<Copied, Error> {
+    let first = copy(base, readings, options);
+    let other = match options.uneven {
+        Unevenness::Judged => Unevenness::Never,
+        Unevenness::Never => Unevenness::Judged,
+        Unevenness::Always => return first,
+    };
+    first.or_else(|error| {
+        copy(base, readings, &CopyOptions { uneven: other, ..options.clone() }).map_err(|_| error)
+    })
 }
 
 fn none() -> Error {
-    Fault::new(Kind::Missing, "points_mm", "nothing of the shaft was seen").remedy("scan the shaft's back too").into()
+    Fault::new(Kind::Missing, "points_mm", "nothing of the shaft was seen")
+        .remedy("scan the shaft's back too")
+        .into()
 }
 
 /// A scan on the neck that it is fitted to so far.

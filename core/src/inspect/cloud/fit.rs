@@ -120,7 +120,13 @@ pub(crate) struct Step {
 
 /// One step of Gauss and Newton with Tukey's weights; how far the points moved by it at most, mm. `None` where the
 /// equations have no solution.
-fn step(skin: &Skin, points: &[Vector], fit: &mut Fit, how: Step, touches: &mut Vec<(Touch, Vector, f64)>) -> Option<f64> {
+fn step(
+    skin: &Skin,
+    points: &[Vector],
+    fit: &mut Fit,
+    how: Step,
+    touches: &mut Vec<(Touch, Vector, f64)>,
+) -> Option<f64> {
     touches.clear();
     let mut centre = [0.0; 3];
     for p in points {
@@ -157,8 +163,7 @@ fn step(skin: &Skin, points: &[Vector], fit: &mut Fit, how: Step, touches: &mut 
             normal.right[6 + i] -= variance / (LIKELY_MM * LIKELY_MM) * value;
         }
     }
-    let prior =
-        |i: usize| variance / if i < 6 { STEP_MM * STEP_MM } else { LIKELY_MM * LIKELY_MM } + 1e-12;
+    let prior = |i: usize| variance / if i < 6 { STEP_MM * STEP_MM } else { LIKELY_MM * LIKELY_MM } + 1e-12;
     let change = normal.factored(prior)?.solve(&DVector::from_column_slice(&normal.right));
     if !change.iter().all(|c| c.is_finite()) {
         return None;
@@ -198,7 +203,14 @@ impl Fit {
 
     /// Steps with the reaches given, then, where `settle` says so, steps of the fine fit until they are less than
     /// 1e-5 mm or so many. `false` where the equations had no solution.
-    pub fn refine(&mut self, skin: &Skin, points: &[Vector], coarse: &[f64], free: bool, settle: usize) -> bool {
+    pub fn refine(
+        &mut self,
+        skin: &Skin,
+        points: &[Vector],
+        coarse: &[f64],
+        free: bool,
+        settle: usize,
+    ) -> bool {
         let mut touches = Vec::with_capacity(points.len());
         for reach in coarse {
             if step(skin, points, self, Step { reach: Some(*reach), free }, &mut touches).is_none() {

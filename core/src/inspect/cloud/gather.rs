@@ -273,7 +273,9 @@ impl Gathered {
             readings.push(Reading {
                 at: Station::Mm(x),
                 measured: Measured::Width,
-                value_mm: 2.0 * skin.board_half(x) + mean(&bass, bass.distance) + mean(&treble, treble.distance),
+                value_mm: 2.0 * skin.board_half(x)
+                    + mean(&bass, bass.distance)
+                    + mean(&treble, treble.distance),
                 uncertainty_mm: libm::sqrt(u * u + v * v),
                 line: 0,
             });

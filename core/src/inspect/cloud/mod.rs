@@ -2,6 +2,7 @@
 
 mod coarse;
 mod copy;
+mod denser;
 mod field;
 mod fit;
 mod gather;

@@ -62,7 +62,12 @@ fn hand_of(sign: f64) -> Hand {
 }
 
 /// The pose of the points, fitted to a sample; the shape of the shaft is left free.
-pub(super) fn find(neck: &Neck, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Result<Placing, Error> {
+pub(super) fn find(
+    neck: &Neck,
+    skin: &Skin,
+    points: &[Vector],
+    options: &CloudOptions,
+) -> Result<Placing, Error> {
     refuse::numbers(points)?;
     let hand = neck.hand_sign();
     let [from, to] = neck.reach_mm();
@@ -121,10 +126,8 @@ fn free_cost(skin: &Skin, points: &[Vector], fit: &Fit, reach: f64) -> f64 {
 impl Placing {
     /// The fine fit, by a large sample.
     pub fn settle(&mut self, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Result<(), Error> {
-        let sample: Vec<Vector> = thinned(points, options.sample as usize)
-            .into_iter()
-            .map(|p| turned(p, self.hand))
-            .collect();
+        let sample: Vec<Vector> =
+            thinned(points, options.sample as usize).into_iter().map(|p| turned(p, self.hand)).collect();
         let some = thinned(&sample, 10_000);
         let done = self.fit.refine(skin, &some, &[2.0, 1.5], true, SETTLE)
             && self.fit.refine(skin, &sample, &[], true, SETTLE);
@@ -158,7 +161,9 @@ impl Placing {
         fault(x, "mm", ALONG_MM, "where along the neck it lies", ends);
         fault(y, "mm", ACROSS_MM, "where across the neck it lies", "scan both sides");
         fault(z, "mm", ACROSS_MM, "how deep under the board's face it lies", face);
-        for (value, what) in [(roll, "its turn about the neck's axis"), (pitch, "its pitch"), (yaw, "its yaw")] {
+        for (value, what) in
+            [(roll, "its turn about the neck's axis"), (pitch, "its pitch"), (yaw, "its yaw")]
+        {
             fault(value, "rad", 2e-3, what, "scan the board's face and both sides over more of their length");
         }
         Error::unless_none(faults)
@@ -167,26 +172,47 @@ impl Placing {
     /// All points against the neck.
     pub fn gather(&self, neck: &Neck, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Gathered {
         let how = (&self.fit.motion, &self.fit.field, self.fit.sigma);
-        Gathered::new(neck, skin, points, self.hand, how, [options.stations as usize, options.around as usize])
+        Gathered::new(
+            neck,
+            skin,
+            points,
+            self.hand,
+            how,
+            [options.stations as usize, options.around as usize],
+        )
     }
 
     /// The report.
-    pub fn report(&self, neck: &Neck, skin: &Skin, gathered: &Gathered, options: &CloudOptions) -> Result<PlacedCloud, Error> {
+    pub fn report(
+        &self,
+        neck: &Neck,
+        skin: &Skin,
+        gathered: &Gathered,
+        options: &CloudOptions,
+    ) -> Result<PlacedCloud, Error> {
         let outlier_share = gathered.outliers();
         if outlier_share > options.most_outliers {
-            return Err(Fault::new(Kind::Geometry, "points_mm", "so large a share of the points lies off the neck")
-                .value(told(outlier_share), "")
-                .range(None, options.most_outliers)
-                .remedy("leave out what is not of this neck, a second neck too, or give a base more like it")
-                .into());
+            return Err(Fault::new(
+                Kind::Geometry,
+                "points_mm",
+                "so large a share of the points lies off the neck",
+            )
+            .value(told(outlier_share), "")
+            .range(None, options.most_outliers)
+            .remedy("leave out what is not of this neck, a second neck too, or give a base more like it")
+            .into());
         }
         let most = options.most_noise.mm();
         if self.fit.sigma > most {
-            return Err(Fault::new(Kind::Geometry, "points_mm", "the points scatter too widely around the neck")
-                .value(told(self.fit.sigma), "mm")
-                .range(None, most)
-                .remedy("give a base more like the scanned neck, or a better scan")
-                .into());
+            return Err(Fault::new(
+                Kind::Geometry,
+                "points_mm",
+                "the points scatter too widely around the neck",
+            )
+            .value(told(self.fit.sigma), "mm")
+            .range(None, most)
+            .remedy("give a base more like the scanned neck, or a better scan")
+            .into());
         }
         self.told_enough()?;
         let board = neck.layout().board();

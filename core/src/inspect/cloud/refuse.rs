@@ -57,21 +57,23 @@ pub(super) fn shape(long: Option<Long>, neck_mm: f64) -> Result<Long, Error> {
     let [first, second, third] = long.spread;
     let extent = long.reach[1] - long.reach[0];
     if !(extent > 0.0) || second <= 1e-6 * first {
-        return Err(shapeless("all points lie in one place or on one line", "give the points of a whole scan").into());
+        return Err(shapeless(
+            "all points lie in one place or on one line",
+            "give the points of a whole scan",
+        )
+        .into());
     }
     // Units first: they are the commonest slip. Half a neck at least has to be there in any unit.
     let fits = |extent: f64| extent >= 0.25 * neck_mm && extent <= 1.15 * neck_mm + 40.0;
     if !fits(extent) {
         let units = [("inches", 25.4), ("centimetres", 10.0), ("metres", 1000.0), ("micrometres", 0.001)];
-        let likely: Vec<&str> = units.iter().filter(|(_, k)| fits(extent * k)).map(|(name, _)| *name).collect();
+        let likely: Vec<&str> =
+            units.iter().filter(|(_, k)| fits(extent * k)).map(|(name, _)| *name).collect();
         // Of two units the one in which the scan is nearest to a whole neck.
-        let nearest = units
-            .iter()
-            .filter(|(name, _)| likely.contains(name))
-            .min_by(|a, b| {
-                let off = |k: f64| libm::fabs(libm::log(extent * k / neck_mm));
-                off(a.1).total_cmp(&off(b.1))
-            });
+        let nearest = units.iter().filter(|(name, _)| likely.contains(name)).min_by(|a, b| {
+            let off = |k: f64| libm::fabs(libm::log(extent * k / neck_mm));
+            off(a.1).total_cmp(&off(b.1))
+        });
         let remedy = match nearest {
             Some((name, k)) => format!("multiply the points by {k} if they are in {name}"),
             None => "give the scan of one neck, in millimetres".into(),

@@ -182,7 +182,14 @@ impl Skin {
             let beyond = (libm::fabs(o) - half).max(0.0);
             let distance = (sag - d) / libm::sqrt(1.0 + lean * lean);
             let squared = distance * distance + beyond * beyond;
-            Near { squared, distance, gradient: [0.0, lean, -1.0], zone: Zone::Face, u: 0.0, edge: beyond > 0.0 }
+            Near {
+                squared,
+                distance,
+                gradient: [0.0, lean, -1.0],
+                zone: Zone::Face,
+                u: 0.0,
+                edge: beyond > 0.0,
+            }
         } else {
             let beyond = (libm::fabs(o) - edge_out).max(0.0);
             let distance = top - d;
@@ -227,7 +234,8 @@ impl Skin {
             let squared = off * off + if inside { 0.0 } else { near.squared };
             let way = if off < 0.0 { -1.0 } else { 1.0 };
             let distance = if inside { way * off } else { libm::sqrt(squared) };
-            near = Near { squared, distance, gradient: [way, 0.0, 0.0], zone: Zone::End, u: 0.0, edge: !inside };
+            near =
+                Near { squared, distance, gradient: [way, 0.0, 0.0], zone: Zone::End, u: 0.0, edge: !inside };
         } else if near.distance < 0.0 {
             let end = |at: f64, way: f64, tilt: f64| {
                 let distance = way * (x - at) / libm::sqrt(1.0 + tilt * tilt);
@@ -283,7 +291,10 @@ impl Skin {
     #[inline]
     fn cubic(&self, a: &Row, b: &Row, t: f64, s: usize, [o, d]: [f64; 2]) -> Near {
         let point = |k: usize| {
-            [a.out[s][k] + t * (b.out[s][k] - a.out[s][k]), a.depth[s][k] + t * (b.depth[s][k] - a.depth[s][k])]
+            [
+                a.out[s][k] + t * (b.out[s][k] - a.out[s][k]),
+                a.depth[s][k] + t * (b.depth[s][k] - a.depth[s][k]),
+            ]
         };
         let p = [point(0), point(1), point(2), point(3)];
         // By powers of u.
