@@ -262,7 +262,7 @@ fn a_mirrored_neck_is_told_from_the_base() {
         let believing = CloudOptions { hand: CloudHand::AsBase, ..CloudOptions::default() };
         if let Ok(placed) = place_cloud(&base, &points, &believing) {
             assert_eq!(placed.pose.hand, base.normalised().hand);
-            assert_eq!(same, placed.rms_mm < 0.06, "{}", placed.rms_mm);
+            assert_eq!(same, placed.outlier_share < 0.03, "{}", placed.outlier_share);
         }
     }
 }

@@ -94,12 +94,8 @@ impl CopyOptions {
 
 impl Root for CopyOptions {
     const FORMAT: u32 = Self::FORMAT;
-    const WORDS: Words = Words {
-        name: "copying's options",
-        subject: "copy",
-        title: "How a neck is copied",
-        example: "options",
-    };
+    const WORDS: Words =
+        Words { name: "copying's options", subject: "copy", title: "How a neck is copied", example: "options" };
 
     fn together(&self, _: &mut Faults) {}
 }

@@ -65,8 +65,11 @@ pub fn planted(chance: &mut Chance, uneven: bool) -> Planted {
         let t0 = chance.between(19.0, 22.5);
         let t = [t0, t0 + chance.between(0.2, 1.2), t0 + chance.between(0.8, 2.4)];
         truth.shaft.curve = Curve::Spline;
-        truth.shaft.thickness =
-            thirds.iter().zip(t).map(|(at, t)| ThicknessAt { at: said(*at), thickness: mm(t) }).collect();
+        truth.shaft.thickness = thirds
+            .iter()
+            .zip(t)
+            .map(|(at, t)| ThicknessAt { at: said(*at), thickness: mm(t) })
+            .collect();
         let width = base.nut.width.mm() + chance.between(-0.6, 0.6);
         truth.nut.width = mm(width);
         let board = neck.layout().board();

@@ -83,7 +83,7 @@ impl Field {
                 let (j, t) = knots(0.5 * (touch.around + 1.0) * (AROUND - 1) as f64, AROUND - 1);
                 // Nothing at either end, where the rigid parts begin.
                 for (i, s) in [(i, 1.0 - s), (i + 1, s)] {
-                    if i >= 1 && i <= ALONG {
+                    if (1..=ALONG).contains(&i) {
                         terms.add((i - 1) * AROUND + j, s * (1.0 - t));
                         terms.add((i - 1) * AROUND + j + 1, s * t);
                     }

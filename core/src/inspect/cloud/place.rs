@@ -145,11 +145,11 @@ impl Placing {
     }
 
     /// What the scan has to show.
-    fn told_enough(&self) -> Result<(), Error> {
+    fn told_enough(&self) -> Vec<Fault> {
         let ([x, y, z], [roll, pitch, yaw]) = (self.fit.uncertainty[0], self.fit.uncertainty[1]);
         let mut faults = Vec::new();
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
-            if !(value <= most) {
+            if value > most || value.is_nan() {
                 let reason = format!("nothing in the scan holds {what}");
                 let known = told(value.min(1e3));
                 let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(known, unit);
@@ -166,7 +166,7 @@ impl Placing {
         {
             fault(value, "rad", 2e-3, what, "scan the board's face and both sides over more of their length");
         }
-        Error::unless_none(faults)
+        faults
     }
 
     /// All points against the neck.
@@ -191,30 +191,24 @@ impl Placing {
         options: &CloudOptions,
     ) -> Result<PlacedCloud, Error> {
         let outlier_share = gathered.outliers();
+        let mut faults = Vec::new();
         if outlier_share > options.most_outliers {
-            return Err(Fault::new(
-                Kind::Geometry,
-                "points_mm",
-                "so large a share of the points lies off the neck",
-            )
-            .value(told(outlier_share), "")
-            .range(None, options.most_outliers)
-            .remedy("leave out what is not of this neck, a second neck too, or give a base more like it")
-            .into());
+            let reason = "so large a share of the points lies off the neck";
+            let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(told(outlier_share), "");
+            faults.push(fault.range(None, options.most_outliers).remedy(
+                "leave out what is not of this neck, a second neck too, or give a base more like it",
+            ));
         }
         let most = options.most_noise.mm();
         if self.fit.sigma > most {
-            return Err(Fault::new(
-                Kind::Geometry,
-                "points_mm",
-                "the points scatter too widely around the neck",
-            )
-            .value(told(self.fit.sigma), "mm")
-            .range(None, most)
-            .remedy("give a base more like the scanned neck, or a better scan")
-            .into());
+            let reason = "the points scatter too widely around the neck";
+            let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(told(self.fit.sigma), "mm");
+            faults.push(
+                fault.range(None, most).remedy("give a base more like the scanned neck, or a better scan"),
+            );
         }
-        self.told_enough()?;
+        faults.append(&mut self.told_enough());
+        Error::unless_none(faults)?;
         let board = neck.layout().board();
         Ok(PlacedCloud {
             pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.uncertainty),

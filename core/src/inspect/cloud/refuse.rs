@@ -31,7 +31,7 @@ pub(super) fn numbers(points: &[Vector]) -> Result<(), Error> {
     let mut faults = Faults::default();
     for (i, p) in points.iter().enumerate() {
         for (k, c) in p.iter().enumerate() {
-            if !(libm::fabs(*c) <= FURTHEST_MM) {
+            if c.is_nan() || libm::fabs(*c) > FURTHEST_MM {
                 faults.add(|| {
                     let reason = if c.is_finite() { "no scan reaches so far" } else { "not a finite number" };
                     Fault::new(Kind::OutOfRange, format!("points_mm[{i}][{k}]"), reason)
@@ -56,7 +56,7 @@ pub(super) fn shape(long: Option<Long>, neck_mm: f64) -> Result<Long, Error> {
     };
     let [first, second, third] = long.spread;
     let extent = long.reach[1] - long.reach[0];
-    if !(extent > 0.0) || second <= 1e-6 * first {
+    if extent <= 0.0 || extent.is_nan() || second <= 1e-6 * first {
         return Err(shapeless(
             "all points lie in one place or on one line",
             "give the points of a whole scan",

@@ -358,9 +358,9 @@ impl Skin {
         let u = 1.0 - v;
         let weight = [v * v * v, 3.0 * v * v * u, 3.0 * v * u * u, u * u * u];
         let (mut o, mut d) = (0.0, 0.0);
-        for k in 0..4 {
-            o += weight[k] * (a.out[s][k] + t * (b.out[s][k] - a.out[s][k]));
-            d += weight[k] * (a.depth[s][k] + t * (b.depth[s][k] - a.depth[s][k]));
+        for (k, weight) in weight.into_iter().enumerate() {
+            o += weight * (a.out[s][k] + t * (b.out[s][k] - a.out[s][k]));
+            d += weight * (a.depth[s][k] + t * (b.depth[s][k] - a.depth[s][k]));
         }
         let near = self.cubic(a, b, t, s, [o, d]);
         let [gx, go, gd] = near.gradient;

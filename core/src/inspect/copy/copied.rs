@@ -161,6 +161,10 @@ impl Copied {
 ///
 /// # Errors
 /// - as [`Copied::from_readings`].
-pub fn copy_neck(base: &Specification, readings: &[Reading], options: &CopyOptions) -> Result<Copied, Error> {
+pub fn copy_neck(
+    base: &Specification,
+    readings: &[Reading],
+    options: &CopyOptions,
+) -> Result<Copied, Error> {
     Copied::from_readings(base, readings, options)
 }

@@ -215,7 +215,9 @@ impl Family {
             own.extend_from_slice(match self.treble {
                 Treble::Mirror => &[],
                 Treble::Smooth => &[section::RATIO, section::TREBLE_LEAN],
-                Treble::Creased => &[section::TREBLE_SHOULDER, section::TREBLE_BELLY, section::TREBLE_LEAN],
+                Treble::Creased => {
+                    &[section::TREBLE_SHOULDER, section::TREBLE_BELLY, section::TREBLE_LEAN]
+                }
             });
         }
         own
@@ -330,8 +332,7 @@ impl Family {
             let carved = [shaft[k] - bass[k], shaft[k] - treble[k]];
             let span = [half[k] + offset, half[k] - offset];
             let (reach, rise) = (belly * span[0], (1.0 - shoulder) * carved[0]);
-            let mut own =
-                [if form.shoulder { n(4) } else { shoulder }, if form.belly { n(5) } else { belly }];
+            let mut own = [if form.shoulder { n(4) } else { shoulder }, if form.belly { n(5) } else { belly }];
             let own_lean = if form.lean { n(6) } else { lean };
             let mut ratio = 1.0;
             if !form.crease {

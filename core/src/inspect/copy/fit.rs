@@ -442,29 +442,24 @@ fn finish(
     let Some(solved) = solved else { return Err(unbuilt()) };
     let n = which.len();
     if n == 0 {
-        return Err(Fault::new(
-            Kind::Missing,
-            "readings",
-            "they are too few or too uncertain to tell a single number",
-        )
-        .value(taken.items.len(), "entries")
-        .remedy("measure thickness, width or sections with less uncertainty")
-        .into());
+        return Err(Fault::new(Kind::Missing, "readings", "they are too few or too uncertain to tell a single number")
+            .value(taken.items.len(), "entries")
+            .remedy("measure thickness, width or sections with less uncertainty")
+            .into());
     }
     if !solved.settled {
-        return Err(Fault::new(
-            Kind::Conflict,
-            "readings",
-            "the fit did not settle: no neck of this sort is near them",
-        )
-        .value(solved.steps, "steps")
-        .remedy("start from a base that is nearer, or leave out readings that can't be right")
-        .into());
+        return Err(Fault::new(Kind::Conflict, "readings", "the fit did not settle: no neck of this sort is near them")
+            .value(solved.steps, "steps")
+            .remedy("start from a base that is nearer, or leave out readings that can't be right")
+            .into());
     }
-    let weight: Vec<f64> =
-        taken.items.iter().zip(&counts).map(|(item, count)| libm::sqrt(*count) / item.uncertainty).collect();
-    let fit =
-        Fit { family: &family, taken: &taken, v: v.clone(), which: which.clone(), weight: weight.clone() };
+    let weight: Vec<f64> = taken
+        .items
+        .iter()
+        .zip(&counts)
+        .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
+        .collect();
+    let fit = Fit { family: &family, taken: &taken, v: v.clone(), which: which.clone(), weight: weight.clone() };
     let rows = fit.rows(&v).ok_or_else(unbuilt)?;
     let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
     let mut covariance = inverse(&information(&rows, &weight, &scale), n).ok_or_else(unbuilt)?;

@@ -2,8 +2,8 @@
 
 use alloc::string::String;
 
-use crate::inspect::Measured;
 use crate::measure::Station;
+use crate::inspect::Measured;
 
 /// A reading worth taking.
 #[derive(Clone, Debug, PartialEq)]

@@ -107,8 +107,9 @@ impl Planner<'_> {
             let at = given.map_or(if i == 0 { Station::NUT } else { Station::Mm(*x) }, |w| w.at);
             base.push(*x, at, false);
         }
-        let read =
-            self.places_with(1, |items| items.iter().any(|item| matches!(item.measured, Measured::Width)));
+        let read = self.places_with(1, |items| {
+            items.iter().any(|item| matches!(item.measured, Measured::Width))
+        });
         let places = if read.len() > 1 {
             self.thinned(&read, usize::MAX)
         } else {
@@ -166,8 +167,9 @@ impl Planner<'_> {
 
     /// Whether each side's carve line was read: then each has its own.
     fn reads_both_lines(&self) -> bool {
-        let reads =
-            |side: Side| self.taken.items.iter().any(|item| item.measured == Measured::CarveLine(side));
+        let reads = |side: Side| {
+            self.taken.items.iter().any(|item| item.measured == Measured::CarveLine(side))
+        };
         self.uneven && reads(Side::Bass) && reads(Side::Treble)
     }
 
@@ -198,9 +200,7 @@ impl Planner<'_> {
         let own_profile = self.of_base(shaft.profile.iter().map(|p| &p.at))?;
         let mut forms = Vec::with_capacity(profile.len());
         for x in &profile.x {
-            let Some(p) = nearest(&own_profile.x, *x).and_then(|i| shaft.profile.get(i)) else {
-                return Ok(None);
-            };
+            let Some(p) = nearest(&own_profile.x, *x).and_then(|i| shaft.profile.get(i)) else { return Ok(None) };
             let own = p.treble.clone().unwrap_or_default();
             let creased = p.crease;
             let uneven = self.uneven;
@@ -282,8 +282,9 @@ impl Planner<'_> {
         for (x, made) in family.thickness.x.iter().zip(&family.thickness.made) {
             let raised = self.ground.raised(*x);
             let read = mean(*x, &|item| matches!(item.measured, Measured::Thickness).then_some(item.value));
-            let deepest =
-                extreme(*x, &|item| matches!(item.measured, Measured::Point { .. }).then_some(item.value));
+            let deepest = extreme(*x, &|item| {
+                matches!(item.measured, Measured::Point { .. }).then_some(item.value)
+            });
             let base = built.back.spine.value(*x);
             v.push(if *made { read.or(deepest).unwrap_or(base) } else { base } - raised);
         }
@@ -305,8 +306,13 @@ impl Planner<'_> {
             }
         }
         let back = &built.form.profile;
-        let stations: Vec<f64> =
-            self.base.shaft.profile.iter().filter_map(|p| self.x_of(&p.at).ok()).collect();
+        let stations: Vec<f64> = self
+            .base
+            .shaft
+            .profile
+            .iter()
+            .filter_map(|p| self.x_of(&p.at).ok())
+            .collect();
         for x in &family.profile.x {
             let nearest = nearest(&stations, *x).and_then(|i| self.base.shaft.profile.get(i));
             let own = nearest.and_then(|p| p.treble.clone()).unwrap_or_default();
@@ -362,7 +368,8 @@ fn is_section(items: &[Item]) -> bool {
 
 /// Which of the stations lies nearest.
 fn nearest(stations: &[f64], x: f64) -> Option<usize> {
-    (0..stations.len()).min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
+    (0..stations.len())
+        .min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
 }
 
 /// How uneven a neck is planned at first.

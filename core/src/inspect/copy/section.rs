@@ -41,15 +41,20 @@ pub(super) fn control_points(l: &Local, treble: Treble) -> [[Point; 4]; 2] {
     let other = match treble {
         Treble::Mirror => flank(s, rise, reach, l[LEAN], y0),
         Treble::Smooth => flank(s, l[RATIO] * l[RATIO] * rise, l[RATIO] * reach, l[TREBLE_LEAN], y0),
-        Treble::Creased => {
-            flank(s, (1.0 - l[TREBLE_SHOULDER]) * (t - s), l[TREBLE_BELLY] * (w - y0), l[TREBLE_LEAN], y0)
-        }
+        Treble::Creased => flank(
+            s,
+            (1.0 - l[TREBLE_SHOULDER]) * (t - s),
+            l[TREBLE_BELLY] * (w - y0),
+            l[TREBLE_LEAN],
+            y0,
+        ),
     };
     [flank(l[BASS_LINE], rise, reach, l[LEAN], -y0), other]
 }
 
 /// A step in each quantity for differences: small enough for what bends, large enough for what rounds.
-const STEPS: Local = [1e-5, 1e-5, 1e-5, 1e-5, 1e-6, 1e-6, 1e-6, 1e-5, 1e-6, 1e-6, 1e-6, 1e-6, 1e-9];
+const STEPS: Local =
+    [1e-5, 1e-5, 1e-5, 1e-5, 1e-6, 1e-6, 1e-6, 1e-5, 1e-6, 1e-6, 1e-6, 1e-6, 1e-9];
 
 /// A section ready to be read.
 pub(super) struct Cut {
@@ -73,13 +78,16 @@ fn at(p: &[Point; 4], u: f64) -> Point {
 fn tangent(p: &[Point; 4], u: f64) -> Point {
     let s = 1.0 - u;
     let b = [s * s, 2.0 * s * u, u * u];
-    [0, 1]
-        .map(|k| 3.0 * (b[0] * (p[1][k] - p[0][k]) + b[1] * (p[2][k] - p[1][k]) + b[2] * (p[3][k] - p[2][k])))
+    [0, 1].map(|k| {
+        3.0 * (b[0] * (p[1][k] - p[0][k]) + b[1] * (p[2][k] - p[1][k]) + b[2] * (p[3][k] - p[2][k]))
+    })
 }
 
 fn second(p: &[Point; 4], u: f64) -> Point {
     let s = 1.0 - u;
-    [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
+    [0, 1].map(|k| {
+        6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]))
+    })
 }
 
 /// The place of the cubic nearest to a point: the best of nine, then Newton's steps for the foot of the perpendicular, kept
@@ -104,11 +112,7 @@ fn nearest(p: &[Point; 4], [y, q]: Point) -> f64 {
         let (c, d, dd) = (at(p, u), tangent(p, u), second(p, u));
         let r = [c[0] - y, c[1] - q];
         let f = r[0] * d[0] + r[1] * d[1];
-        if f > 0.0 {
-            high = u
-        } else {
-            low = u
-        }
+        if f > 0.0 { high = u } else { low = u }
         let slope = d[0] * d[0] + d[1] * d[1] + r[0] * dd[0] + r[1] * dd[1];
         let newton = u - f / slope;
         let next = if slope > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
@@ -152,7 +156,9 @@ impl Cut {
                 let there = control_points(&moved, treble);
                 let step = moved[i] - local[i];
                 core::array::from_fn(|side| {
-                    core::array::from_fn(|k| [0, 1].map(|c| (there[side][k][c] - points[side][k][c]) / step))
+                    core::array::from_fn(|k| {
+                        [0, 1].map(|c| (there[side][k][c] - points[side][k][c]) / step)
+                    })
                 })
             })
         });
@@ -270,8 +276,9 @@ impl Cut {
 /// Distance above the board's face, positive outside, in the form that loses no digits where it is nearly flat, and how the
 /// face rises with its curvature.
 fn face_distance(curvature: f64, y: f64, depth: f64) -> (f64, f64) {
-    let off =
-        |k: f64| (k * (y * y + depth * depth) - 2.0 * depth) / (libm::hypot(k * y, k * depth - 1.0) + 1.0);
+    let off = |k: f64| {
+        (k * (y * y + depth * depth) - 2.0 * depth) / (libm::hypot(k * y, k * depth - 1.0) + 1.0)
+    };
     let step = STEPS[CROWN];
     let here = off(curvature);
     (here, -(off(curvature + step) - here) / step)

@@ -45,7 +45,8 @@ const NOTHING: f64 = 1e-24;
 /// 3.16; memory). A number at its bound that the residuals push outward is held there for the step; steps end at bounds.
 pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) -> Option<Solved> {
     let n = start.len();
-    let mut p: Vec<f64> = (0..n).map(|k| start[k].max(limits.lowest[k]).min(limits.highest[k])).collect();
+    let mut p: Vec<f64> =
+        (0..n).map(|k| start[k].max(limits.lowest[k]).min(limits.highest[k])).collect();
     let (mut damping, mut harder) = (1e-3, 2.0);
     let (mut r, mut j) = problem.jacobian(&p)?;
     let mut sum = dot(&r, &r);
@@ -67,7 +68,8 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
             let taken: Vec<f64> = (0..n).map(|k| (next[k] - p[k]) / limits.scale[k]).collect();
             let still = taken.iter().all(|h| libm::fabs(*h) <= STILL);
             // What the straight model takes off: −2gᵀh − hᵀAh.
-            let foreseen: f64 = -2.0 * dot(&g, &taken) - dot(&taken, &super::matrix::times(&a, n, &taken));
+            let foreseen: f64 =
+                -2.0 * dot(&g, &taken) - dot(&taken, &super::matrix::times(&a, n, &taken));
             let small = foreseen <= WORTH * sum + NOTHING;
             let trial = problem.residuals(&next).map(|r| dot(&r, &r)).filter(|s| s.is_finite());
             if still || (small && damping < 1.0) {

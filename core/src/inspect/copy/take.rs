@@ -226,7 +226,12 @@ impl Taken {
     }
 }
 
-fn within(faults: &mut Faults, path: impl Fn() -> alloc::string::String, lowest: f64, value: f64) -> bool {
+fn within(
+    faults: &mut Faults,
+    path: impl Fn() -> alloc::string::String,
+    lowest: f64,
+    value: f64,
+) -> bool {
     let sound = value >= lowest && value <= MOST_MM;
     if !sound && value.is_finite() {
         faults.add(|| {
