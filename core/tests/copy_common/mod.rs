@@ -58,6 +58,8 @@ pub fn planted(chance: &mut Chance, uneven: bool) -> Planted {
         let sections = [fret(0.2), fret(0.8)];
         let x = |at: &Station| neck.layout().station_mm(at).unwrap();
         let said = |at: Station| if base.scale.bass.is_some() { Station::Mm(x(&at)) } else { at };
+        // Where frets are fanned their stations depend on how the strings spread, which follows the nut's width.
+        let (thirds, sections) = (thirds.map(said), sections.map(said));
         if x(&thirds[0]) < from || x(&thirds[2]) > to {
             continue;
         }

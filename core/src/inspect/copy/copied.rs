@@ -103,7 +103,7 @@ impl Copied {
     /// Fitted are thicknesses, the board's widths, carve lines, the shape of the back, and the board's radius where it was
     /// read. Which of them the readings tell is seen from their information matrix: a number counts as told where its
     /// uncertainty comes to less than necks differ in it (5 mm of thickness or width, 3 mm of carve line, 0.15 of shoulder or
-    /// belly, 0.08 of lean, 2 mm of spine offset, half of a radius). Everything else is kept and listed.
+    /// belly, 0.03 of lean, 2 mm of spine offset, half of a radius). Everything else is kept and listed.
     ///
     /// Where not the base's own stations are asked for, numbers are given where readings are: thickness where it or a section
     /// was read, and through more than two of them the curve is the natural spline; the back's shape where a section was read

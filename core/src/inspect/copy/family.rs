@@ -189,7 +189,7 @@ impl Family {
             Place::Line(..) => 3.0,
             Place::Profile(_, 0 | 1 | 4 | 5) => 0.15,
             Place::Profile(_, 3) => 2.0,
-            Place::Profile(..) => 0.08,
+            Place::Profile(..) => 0.03,
             Place::Radius | Place::EndRadius => 0.5 * value,
         }
     }

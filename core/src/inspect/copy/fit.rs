@@ -8,15 +8,15 @@ use alloc::vec::Vec;
 
 use super::chance::chance;
 use super::copied::{Copied, Kept, Number, Residual};
-use super::family::{Family, Place, Places};
+use super::family::{Family, PROFILE, Place, Places};
 use super::matrix::{add_square, cholesky, dot, inverse, solve_with, times, told};
-use super::plan::{Planner, starts_uneven};
+use super::plan::{Plan, Planner, starts_uneven};
 use super::robust::{TURNS, weights};
 use super::section::{Cut, Local};
 use super::solve::{Limits, Problem, Solved, solve};
 use super::specify::specify;
 use super::take::{Ground, Taken};
-use crate::inspect::Reading;
+use crate::inspect::{Measured, Reading};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::{CopyOptions, Specification, Unevenness};
@@ -235,12 +235,28 @@ fn look(family: &Family, taken: &Taken, v: &[f64], weight: &[f64]) -> Option<Vec
     Some(fit.which.iter().zip(told).filter(|(_, told)| *told).map(|(i, _)| *i).collect())
 }
 
+/// How much sides lean to begin with, at least.
+const LITTLE: f64 = 0.01;
+
+/// The same numbers with sides that lean a little. Where a side does not lean at all, where the carve begins can't be seen, to
+/// first order: the cubic goes on into the flat side.
+fn leaning(family: &Family, v: &[f64]) -> Vec<f64> {
+    let mut v = v.to_vec();
+    for (i, v) in v.iter_mut().enumerate() {
+        if let Place::Profile(_, 2 | 6) = family.place(i) {
+            *v = v.max(LITTLE);
+        }
+    }
+    v
+}
+
 /// Plans, and drops stations made from readings that turn out to tell nothing of their kind of number.
-fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64>, Vec<usize>), Error> {
+fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Plan, Vec<usize>), Error> {
     let unplanned = || Error::from(Fault::new(Kind::Geometry, "base", "has no shape of the back"));
     for round in 0.. {
-        let (family, v) = planner.plan()?.ok_or_else(unplanned)?;
-        let which = look(&family, planner.taken, &v, weight).ok_or_else(unbuilt)?;
+        let plan = planner.plan()?.ok_or_else(unplanned)?;
+        let Plan { family, start, .. } = &plan;
+        let which = look(family, planner.taken, &leaning(family, start), weight).ok_or_else(unbuilt)?;
         let mut idle = false;
         for i in (0..family.size()).filter(|i| !which.contains(i)) {
             let (kind, knots, k) = match family.place(i) {
@@ -256,7 +272,7 @@ fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64
             }
         }
         if !idle {
-            return Ok((family, v, which));
+            return Ok((plan, which));
         }
     }
     Err(unplanned())
@@ -264,8 +280,7 @@ fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Family, Vec<f64
 
 /// Solves for the numbers told, and again while what is told changes.
 fn settle(
-    family: Family,
-    start: Vec<f64>,
+    Plan { family, start, base: rest }: Plan,
     mut which: Vec<usize>,
     planner: &Planner<'_>,
     table: &Table,
@@ -274,8 +289,13 @@ fn settle(
     let bounds = Bounds::new(&family, table);
     let base: Vec<f64> = taken.items.iter().map(|item| 1.0 / item.uncertainty).collect();
     let mut counts = vec![1.0; base.len()];
-    let mut v = start.clone();
+    let leant = leaning(&family, &start);
+    let mut v = rest.clone();
+    for i in &which {
+        v[*i] = leant[*i];
+    }
     let mut last = None;
+    let mut seen: Vec<Vec<usize>> = Vec::new();
     for round in 0..ROUNDS {
         let pick = |all: &[f64]| -> Vec<f64> { which.iter().map(|i| all[*i]).collect() };
         let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
@@ -313,14 +333,16 @@ fn settle(
         if same || round + 1 == ROUNDS {
             break;
         }
-        // Only less from here on, so that it comes to an end.
+        // What has been tried once is not tried again: from there on only less is told, so that it comes to an end.
+        let tried = seen.contains(&again);
         let kept: Vec<usize> =
-            if round == 0 { again } else { again.into_iter().filter(|i| which.contains(i)).collect() };
+            if tried { again.into_iter().filter(|i| which.contains(i)).collect() } else { again };
         if kept == which {
             break;
         }
+        seen.push(which.clone());
         for i in which.iter().filter(|i| !kept.contains(i)) {
-            v[*i] = start[*i];
+            v[*i] = rest[*i];
         }
         which = kept;
     }
@@ -332,30 +354,46 @@ fn sum_of(fitted: &Fitted) -> f64 {
     fitted.solved.as_ref().map_or(f64::INFINITY, |s| s.sum)
 }
 
-/// How much less the sum of squares would be with a treble side of its own, by one straight step from the even fit; its
-/// chance were the neck even.
-fn uneven_chance(planner: &Planner<'_>, even: &Fitted) -> Option<f64> {
-    let (family, mut v) = planner.plan().ok()??;
-    if family.thickness.x != even.family.thickness.x
-        || family.widths.x != even.family.widths.x
-        || family.lines[0].x != even.family.lines[0].x
-        || family.profile.x != even.family.profile.x
-    {
-        return Some(0.0);
+/// The numbers of an uneven plan that make the even fit; `None` where the plan has other stations.
+fn evened(family: &Family, even: &Fitted) -> Option<Vec<f64>> {
+    let same = family.thickness.x == even.family.thickness.x
+        && family.widths.x == even.family.widths.x
+        && family.lines[0].x == even.family.lines[0].x
+        && family.profile.x == even.family.profile.x;
+    if !same {
+        return None;
     }
+    let mut v = vec![0.0; family.size()];
     let shared = family.profile_at().min(even.family.profile_at());
     v[..shared].copy_from_slice(&even.v[..shared]);
     for k in 0..family.profile.len() {
-        let (to, from) = (family.profile_at() + 7 * k, even.family.profile_at() + 7 * k);
+        let (to, from) = (family.profile_at() + PROFILE * k, even.family.profile_at() + PROFILE * k);
         let numbers = &even.v[from..from + 3];
         v[to..to + 3].copy_from_slice(numbers);
-        v[to + 3] = 0.0;
         v[to + 4..to + 7].copy_from_slice(numbers);
     }
     for k in 1..=2 {
         let at = v.len() - k;
         v[at] = even.v[even.v.len() - k];
     }
+    // A treble carve line of its own begins as the one of both.
+    let (own, both) = (family.profile_at() - family.lines[1].len(), even.family.lines[0].len());
+    if even.family.lines[1].len() == 0 && family.lines[1].len() == both {
+        for k in 0..both {
+            v[own + k] = v[own - both + k];
+        }
+    }
+    Some(v)
+}
+
+/// How much less the sum of squares would be with a treble side of its own, by one straight step from the even fit; its
+/// chance were the neck even.
+fn uneven_chance(
+    planner: &Planner<'_>,
+    even: &Fitted,
+    family: &Family,
+    v: &[f64],
+) -> Option<f64> {
     let weight: Vec<f64> = planner
         .taken
         .items
@@ -363,14 +401,14 @@ fn uneven_chance(planner: &Planner<'_>, even: &Fitted) -> Option<f64> {
         .zip(&even.counts)
         .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
         .collect();
-    let which = look(&family, planner.taken, &v, &weight)?;
+    let which = look(family, planner.taken, &leaning(family, v), &weight)?;
     let n = which.len();
     if n <= even.which.len() {
-        return Some(1.0);
+        return None;
     }
     let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let fit = Fit { family: &family, taken: planner.taken, v: v.clone(), which, weight: weight.clone() };
-    let rows = fit.rows(&v)?;
+    let fit = Fit { family, taken: planner.taken, v: v.to_vec(), which, weight: weight.clone() };
+    let rows = fit.rows(v)?;
     let mut g = vec![0.0; n];
     for (i, w) in weight.iter().enumerate() {
         for k in 0..n {
@@ -413,15 +451,22 @@ pub(crate) fn copy(
         options,
         uneven: starts_uneven(options),
         idle: Default::default(),
+        alone: BTreeMap::new(),
     };
-    let (family, start, which) = planned(&mut planner, &weight)?;
-    let mut fitted = settle(family, start, which, &planner, &table)?;
-    let points = taken.items.iter().filter(|i| matches!(i.measured, crate::inspect::Measured::Point { .. }));
+    planner.prepare()?;
+    let (plan, which) = planned(&mut planner, &weight)?;
+    let mut fitted = settle(plan, which, &planner, &table)?;
+    let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. }));
     if options.uneven == Unevenness::Judged && points.count() > 3 {
         planner.uneven = true;
-        if uneven_chance(&planner, &fitted).is_some_and(|chance| chance < RARE) {
-            let (family, start, which) = planned(&mut planner, &weight)?;
-            let other = settle(family, start, which, &planner, &table)?;
+        let family = planner.plan()?.map(|plan| plan.family);
+        let chance = family
+            .and_then(|family| Some((evened(&family, &fitted)?, family)))
+            .and_then(|(v, family)| uneven_chance(&planner, &fitted, &family, &v));
+        if chance.is_some_and(|chance| chance < RARE) {
+            planner.prepare()?;
+            let (plan, which) = planned(&mut planner, &weight)?;
+            let other = settle(plan, which, &planner, &table)?;
             if other.solved.as_ref().is_some_and(|s| s.settled) && sum_of(&other) < sum_of(&fitted) {
                 fitted = other;
             }

@@ -1,5 +1,6 @@
 //! A neck copied from readings: the numbers they tell, how well, and what to measure next.
 
+mod alone;
 mod chance;
 mod copied;
 mod family;

@@ -1,15 +1,28 @@
 //! Where the copied neck's numbers are given, and what they start from.
 
+use alloc::collections::BTreeMap;
 use alloc::vec;
 use alloc::vec::Vec;
 
 use super::family::{Family, Form, Knots, PROFILE, Round};
-use super::section::{LEAN, OFFSET, SHOULDER, Treble};
+use super::alone::alone;
+use super::section::{
+    BASS_LINE, BELLY, CROWN, HALF, LEAN, LOCALS, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE, Treble,
+};
 use super::take::{Ground, Item, Taken, spread};
 use crate::inspect::Measured;
 use crate::measure::{Error, Station};
 use crate::shape::{Neck, Side, fullness};
 use crate::spec::{CopyOptions, Curve, DepthAt, KnotChoice, Radius, Specification, Unevenness};
+
+/// What was planned.
+pub(super) struct Plan {
+    pub family: Family,
+    /// What the fit starts from.
+    pub start: Vec<f64>,
+    /// What a number keeps that no reading tells.
+    pub base: Vec<f64>,
+}
 
 /// What is planned with.
 pub(super) struct Planner<'a> {
@@ -22,12 +35,16 @@ pub(super) struct Planner<'a> {
     pub uneven: bool,
     /// Stations that were tried for a kind of number and told nothing: thickness, width, carve lines.
     pub idle: [Vec<f64>; 4],
+    /// Sections fitted by themselves, by their place.
+    pub alone: BTreeMap<usize, Local>,
 }
 
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
 const LINES: usize = 3;
 /// Fewer points than these are no section.
 const POINTS: usize = 4;
+/// Points this near to the outermost, and 4 of their uncertainties more, are taken to be on the flat side, to begin with.
+const EDGE_MM: f64 = 0.02;
 /// With two thicknesses alone those of the base that lie further off than this share of the shaft hold on.
 const FAR: f64 = 0.3;
 
@@ -182,8 +199,37 @@ impl Planner<'_> {
         Ok(self.made(&self.thinned(&places, self.options.most_profiles as usize)))
     }
 
-    /// The family, and the numbers that the fit starts from.
-    pub fn plan(&self) -> Result<Option<(Family, Vec<f64>)>, Error> {
+    /// Fits every section that will be a profile's station by itself.
+    pub fn prepare(&mut self) -> Result<(), Error> {
+        self.alone.clear();
+        let Some(Plan { family, base: v, .. }) = self.plan()? else { return Ok(()) };
+        let Some(starts) = family.locals(&v, &self.taken.places) else { return Ok(()) };
+        let treble = if family.treble == Treble::Smooth { Treble::Smooth } else { Treble::Mirror };
+        for x in family.profile.x.iter().zip(&family.profile.made).filter(|(_, made)| **made).map(|(x, _)| x) {
+            let Some(place) = self.taken.places.x.iter().position(|p| p == x) else { continue };
+            let mut start: Local = [0.0; LOCALS];
+            for q in [HALF, SPINE, BASS_LINE, SHOULDER, BELLY, CROWN] {
+                start[q] = starts[place][q];
+            }
+            start[TREBLE_LINE] = start[BASS_LINE];
+            start[RATIO] = 1.0;
+            let items = self.taken.at_place(place);
+            let out = |item: &Item| match item.measured {
+                Measured::Point { across_mm } => Some((across_mm, item.value)),
+                _ => None,
+            };
+            let widest = items.iter().filter_map(out).map(|(y, _)| libm::fabs(y)).fold(0.0, f64::max);
+            let deepest = items.iter().filter_map(out).map(|(_, z)| z).fold(0.0, f64::max);
+            (start[HALF], start[SPINE]) = (widest, deepest);
+            if let Some(found) = alone(items, &start, treble) {
+                self.alone.insert(place, found);
+            }
+        }
+        Ok(())
+    }
+
+    /// The family, the numbers that the fit starts from, and those that what is not told keeps.
+    pub fn plan(&self) -> Result<Option<Plan>, Error> {
         let shaft = &self.base.shaft;
         let thickness = self.thickness()?;
         let own_stations = self.of_base(shaft.thickness.iter().map(|t| &t.at))?.x == thickness.x;
@@ -235,8 +281,9 @@ impl Planner<'_> {
             round: self.round(),
             reach: self.ground.reach,
         };
-        let start = self.start(&family);
-        Ok(Some((family, start)))
+        let start = self.start(&family, &self.alone);
+        let base = self.start(&family, &BTreeMap::new());
+        Ok(Some(Plan { family, start, base }))
     }
 
     fn round(&self) -> Round {
@@ -262,7 +309,9 @@ impl Planner<'_> {
     }
 
     /// Readings say directly what some numbers are; the rest begins as the base has it.
-    fn start(&self, family: &Family) -> Vec<f64> {
+    fn start(&self, family: &Family, alone: &BTreeMap<usize, Local>) -> Vec<f64> {
+        let fitted =
+            |x: f64| self.taken.places.x.iter().position(|p| *p == x).and_then(|place| alone.get(&place));
         let built = self.neck.built();
         let mean = |x: f64, pick: &dyn Fn(&Item) -> Option<f64>| {
             let place = self.taken.places.x.iter().position(|p| *p == x)?;
@@ -286,6 +335,7 @@ impl Planner<'_> {
                 matches!(item.measured, Measured::Point { .. }).then_some(item.value)
             });
             let base = built.back.spine.value(*x);
+            let deepest = fitted(*x).map(|local| local[SPINE]).or(deepest);
             v.push(if *made { read.or(deepest).unwrap_or(base) } else { base } - raised);
         }
         for x in &family.widths.x {
@@ -294,6 +344,7 @@ impl Planner<'_> {
                 Measured::Point { across_mm } => Some(2.0 * libm::fabs(across_mm)),
                 _ => None,
             });
+            let widest = fitted(*x).map(|local| 2.0 * local[HALF]).or(widest);
             v.push(read.or(widest).unwrap_or_else(|| self.neck.layout().board().width_mm(*x)));
         }
         for (side, line) in [(Side::Bass, &family.lines[0]), (Side::Treble, &family.lines[1])] {
@@ -302,7 +353,22 @@ impl Planner<'_> {
                     Measured::CarveLine(s) if s == side || family.lines[1].x.is_empty() => Some(item.value),
                     _ => None,
                 });
-                v.push(read.unwrap_or_else(|| built.form.shallow.of(side).value(*x)));
+                // Points as far out as any are on the flat side still, those of either side.
+                let section = self.taken.places.x.iter().position(|p| p == x);
+                let items = section.map(|place| self.taken.at_place(place)).unwrap_or_default();
+                let out = |item: &Item| match item.measured {
+                    Measured::Point { across_mm } => Some(libm::fabs(across_mm)),
+                    _ => None,
+                };
+                let widest = items.iter().filter_map(out).fold(0.0, f64::max);
+                let flat = items
+                    .iter()
+                    .filter(|item| is_section(items) && out(item).is_some_and(|o| o >= widest - 4.0 * item.uncertainty - EDGE_MM))
+                    .map(|item| item.value)
+                    .max_by(f64::total_cmp);
+                let flat = fitted(*x).map(|local| local[BASS_LINE]).or(flat);
+                let base = built.form.shallow.of(side).value(*x);
+                v.push(read.or(flat.filter(|s| *s > 0.0)).unwrap_or(base));
             }
         }
         let back = &built.form.profile;
@@ -330,6 +396,16 @@ impl Planner<'_> {
                 numbers[1] = p.belly.unwrap_or(letters.belly);
                 numbers[2] = p.lean.unwrap_or(letters.lean);
                 numbers[3] = p.spine_offset.mm();
+            }
+            if let Some(local) = fitted(*x) {
+                numbers[..3].copy_from_slice(&local[SHOULDER..=LEAN]);
+                numbers[4..].copy_from_slice(&local[SHOULDER..=LEAN]);
+                if self.uneven {
+                    let (half, offset) = (local[HALF], local[OFFSET]);
+                    numbers[3] = offset;
+                    numbers[5] = local[RATIO] * local[BELLY] * (half + offset) / (half - offset);
+                    numbers[6] = local[TREBLE_LEAN];
+                }
             }
             v.extend(numbers);
         }

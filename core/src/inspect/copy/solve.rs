@@ -62,15 +62,14 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
         }
         loop {
             let Some(h) = damped_step(&a, &g, &held, damping) else { return None };
-            let next: Vec<f64> = (0..n)
-                .map(|k| (p[k] + h[k] * limits.scale[k]).max(limits.lowest[k]).min(limits.highest[k]))
-                .collect();
+            let next: Vec<f64> = (0..n).map(|k| bounded(p[k], h[k] * limits.scale[k], limits, k)).collect();
             let taken: Vec<f64> = (0..n).map(|k| (next[k] - p[k]) / limits.scale[k]).collect();
-            let still = taken.iter().all(|h| libm::fabs(*h) <= STILL);
-            // What the straight model takes off: −2gᵀh − hᵀAh.
-            let foreseen: f64 =
-                -2.0 * dot(&g, &taken) - dot(&taken, &super::matrix::times(&a, n, &taken));
-            let small = foreseen <= WORTH * sum + NOTHING;
+            let still = h.iter().all(|h| libm::fabs(*h) <= STILL);
+            // What the straight model takes off, by the step as it is taken and as it would be without bounds.
+            let takes_off =
+                |h: &[f64]| -2.0 * dot(&g, h) - dot(h, &super::matrix::times(&a, n, h));
+            let foreseen = takes_off(&taken);
+            let small = takes_off(&h) <= WORTH * sum + NOTHING;
             let trial = problem.residuals(&next).map(|r| dot(&r, &r)).filter(|s| s.is_finite());
             if still || (small && damping < 1.0) {
                 if trial.is_some_and(|s| s <= sum) {
@@ -105,6 +104,21 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
     let r = problem.residuals(&p)?;
     let sum = dot(&r, &r);
     Some(Solved { p, sum, steps, settled, at_bound: held })
+}
+
+/// A number after its step: of one that would go beyond its bound nine tenths of the way to it, and the bound where that is
+/// next to nothing.
+fn bounded(p: f64, step: f64, limits: &Limits<'_>, k: usize) -> f64 {
+    const NEAR: f64 = 1e-7;
+    let to = p + step;
+    let bound = if to < limits.lowest[k] {
+        limits.lowest[k]
+    } else if to > limits.highest[k] {
+        limits.highest[k]
+    } else {
+        return to;
+    };
+    if libm::fabs(bound - p) <= NEAR * limits.scale[k] { bound } else { p + 0.9 * (bound - p) }
 }
 
 /// `A = JᵀJ` and `g = Jᵀr`, the numbers scaled.

@@ -1,0 +1,95 @@
+//! One section fitted by itself, so that the fit of the whole neck begins near enough.
+
+use alloc::vec::Vec;
+
+use super::section::{
+    BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE, Treble,
+};
+use super::solve::{Limits, Problem, solve};
+use super::take::Item;
+
+/// More points than these don't make the start better.
+const POINTS: usize = 64;
+const STEPS: u32 = 15;
+
+/// What is fitted, with bounds, and what counts as a change of one.
+const NUMBERS: [(usize, f64, f64, f64); 9] = [
+    (HALF, 5.0, 80.0, 5.0),
+    (SPINE, 8.0, 75.0, 5.0),
+    (BASS_LINE, 0.0, 40.0, 3.0),
+    (SHOULDER, 0.2, 0.95, 0.15),
+    (BELLY, 0.1, 0.95, 0.15),
+    (LEAN, 0.0, 0.3, 0.03),
+    (OFFSET, -10.0, 10.0, 2.0),
+    (RATIO, 0.3, 3.0, 0.15),
+    (TREBLE_LEAN, 0.0, 0.3, 0.03),
+];
+
+struct Alone<'a> {
+    items: Vec<&'a Item>,
+    start: Local,
+    treble: Treble,
+    count: usize,
+}
+
+impl Alone<'_> {
+    fn local(&self, p: &[f64]) -> Local {
+        let mut local = self.start;
+        for ((number, ..), p) in NUMBERS.iter().zip(p) {
+            local[*number] = *p;
+        }
+        local[TREBLE_LINE] = local[BASS_LINE];
+        local
+    }
+}
+
+impl Problem for Alone<'_> {
+    fn residuals(&self, p: &[f64]) -> Option<Vec<f64>> {
+        let cut = Cut::new(&self.local(p), self.treble, false);
+        let left: Vec<f64> =
+            self.items.iter().map(|i| cut.compare(&i.measured, i.value).0 / i.uncertainty).collect();
+        left.iter().all(|l| l.is_finite()).then_some(left)
+    }
+
+    fn jacobian(&self, p: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
+        let cut = Cut::new(&self.local(p), self.treble, true);
+        let (mut left, mut rows) = (Vec::new(), Vec::new());
+        for i in &self.items {
+            let (l, mut turn) = cut.compare(&i.measured, i.value);
+            turn[BASS_LINE] += turn[TREBLE_LINE];
+            left.push(l / i.uncertainty);
+            rows.extend(NUMBERS[..self.count].iter().map(|(number, ..)| -turn[*number] / i.uncertainty));
+        }
+        left.iter().chain(&rows).all(|r| r.is_finite()).then_some((left, rows))
+    }
+}
+
+/// The section that its readings tell best, out of starts that differ in where the carve begins and how the sides lean: the
+/// fit has a valley for each, as a cubic that begins further up a side that leans less looks nearly the same.
+pub(super) fn alone(items: &[Item], start: &Local, treble: Treble) -> Option<Local> {
+    let every = items.len().div_ceil(POINTS).max(1);
+    let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
+    let alone = Alone { items: items.iter().step_by(every).collect(), start: *start, treble, count };
+    let pick = |f: &dyn Fn(&(usize, f64, f64, f64)) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
+    let (lowest, highest, scale) = (pick(&|n| n.1), pick(&|n| n.2), pick(&|n| n.3));
+    let limits = Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps: STEPS };
+    let mut best: Option<(f64, Local)> = None;
+    for deeper in [0.3, 1.2] {
+        for lean in [0.02, 0.06, 0.12] {
+            let p = pick(&|n| match n.0 {
+                BASS_LINE => start[BASS_LINE] + deeper,
+                LEAN | TREBLE_LEAN => lean,
+                other => start[other],
+            });
+            let Some(solved) = solve(&alone, &p, &limits) else { continue };
+            if best.as_ref().is_none_or(|(sum, _)| solved.sum < *sum) {
+                best = Some((solved.sum, alone.local(&solved.p)));
+            }
+            // As good as the readings are: no other valley is looked for.
+            if solved.sum < 1e-6 {
+                return best.map(|(_, local)| local);
+            }
+        }
+    }
+    best.map(|(_, local)| local)
+}
