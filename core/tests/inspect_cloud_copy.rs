@@ -70,6 +70,12 @@ fn plain_base(neck: &Neck, dice: &mut Dice) -> Specification {
     spec
 }
 
+/// Seconds that a core has worked for this thread, where the system tells: other work on the machine does not count.
+fn work_seconds() -> Option<f64> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    Some(text.split_whitespace().next()?.parse::<f64>().ok()? * 1e-9)
+}
+
 struct Told {
     off: f64,
     seconds: f64,
@@ -77,15 +83,16 @@ struct Told {
 }
 
 fn copied(neck: &Neck, base: &Specification, points: &[[f64; 3]]) -> Told {
-    let started = std::time::Instant::now();
+    let (started, worked) = (std::time::Instant::now(), work_seconds());
     let copy = copy_cloud(base, points, &CloudOptions::default()).unwrap_or_else(|e| panic!("{e}"));
-    let seconds = started.elapsed().as_secs_f64();
+    let wall = started.elapsed().as_secs_f64();
+    let seconds = work_seconds().zip(worked).map_or(wall, |(now, before)| now - before);
     let made = Neck::new(&copy.copied.specification).unwrap();
     Told { off: thickness_off(neck, &made), seconds, copy }
 }
 
-/// What is promised of a million points: thickness on the shaft within 0.02 mm. The time is the bench's promise; here
-/// it is told.
+/// What is promised of a million points: thickness on the shaft within 0.02 mm. The core's time
+/// is under 3 s.
 #[test]
 fn a_million_points_tell_the_thickness_to_two_hundredths() {
     let mut dice = Dice(9001);
@@ -97,6 +104,9 @@ fn a_million_points_tell_the_thickness_to_two_hundredths() {
     let Told { off, seconds, copy } = copied(&neck, &base, &points);
     println!("a million points: thickness off by {off:.4} mm at most, {seconds:.2} s");
     assert!(off < 0.005, "{off}");
+    if work_seconds().is_some() {
+        assert!(seconds < 3.0, "{seconds} s");
+    }
     assert!((copy.placed.rms_mm - 0.05).abs() < 0.001 && (copy.placed.outlier_share - 0.01).abs() < 0.002);
     assert!(
         copy.placed.departures.iter().all(|d| d.departure_mm.abs() < 0.05),
