@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod cloud;
 mod copy;
 #[cfg(feature = "std")]
 mod mend;
@@ -12,6 +13,7 @@ pub use check::{Cell, Deviation, Finding, FindingKind, Inspection, Map, Place, R
 pub use compare::{
     ComparedRow, Comparison, CutDifference, Difference, Ends, FretDifference, RodDifference, Surface,
 };
+pub use cloud::{CloudPart, CopiedCloud, Departure, PlacedCloud, Pose, copy_cloud, place_cloud};
 pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
 #[cfg(feature = "std")]
 pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};

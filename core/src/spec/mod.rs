@@ -2,6 +2,7 @@
 
 mod bridge;
 mod check;
+mod cloud;
 mod copy_options;
 mod document;
 #[cfg(any(test, feature = "generate"))]
@@ -41,6 +42,7 @@ mod woods;
 mod write;
 
 pub use bridge::Bridge;
+pub use cloud::{CloudHand, CloudOptions};
 pub use copy_options::{CopyOptions, KnotChoice, Unevenness};
 pub use document::MAX_DOCUMENT_BYTES;
 pub(crate) use document::syntax;
