@@ -4,9 +4,9 @@
 mod mend;
 mod reading;
 
-#[cfg(feature = "std")]
-pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};
 #[cfg(all(feature = "std", feature = "generate"))]
 #[doc(hidden)]
-pub use mend::{Programme, Row, programme};
+pub use mend::{Asked, Programme, Row, programme};
+#[cfg(feature = "std")]
+pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};
 pub use reading::{Instrument, Measured, Reading};

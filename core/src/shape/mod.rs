@@ -31,6 +31,7 @@ pub use joint::{Joints, Scarf, scarf};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
 pub(crate) use outline::cubic_at;
 pub use outline::{Moments, Outline, Point, Segment};
+#[cfg(feature = "std")]
 pub(crate) use profile::Treble;
 pub use profile::{ELLIPSE, Fullness, fullness};
 pub use rod::Cut;
