@@ -27,6 +27,7 @@ pub(crate) struct Built {
     /// Where the neck wood ends.
     pub end: f64,
     /// The shaft's own line over the whole neck, before volute, headstock and heel are blended in.
+    #[cfg_attr(not(feature = "std"), allow(dead_code))]
     pub shaft: Law,
     pub back: Back,
     /// What the back is made of, to make it again over another spine.

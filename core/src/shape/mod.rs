@@ -33,6 +33,7 @@ pub(crate) use nearest::{Edge, Foot, Path};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
 pub(crate) use outline::cubic_at;
 pub use outline::{Moments, Outline, Point, Segment};
+#[cfg(feature = "std")]
 pub(crate) use profile::Treble;
 pub(crate) use profile::held;
 pub use profile::{ELLIPSE, Fullness, fullness};

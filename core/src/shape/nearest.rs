@@ -218,9 +218,7 @@ fn slope(p: &[Point; 4], u: f64) -> Point {
 
 fn bend(p: &[Point; 4], u: f64) -> Point {
     let s = 1.0 - u;
-    [0, 1].map(|k| {
-        6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]))
-    })
+    [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
 }
 
 /// The foot of a point on a cubic between two parameters, begun at a third: Newton's steps on `(P − q)·P'`, halving
@@ -245,8 +243,7 @@ fn foot(p: &[Point; 4], q: Point, start: f64, mut low: f64, mut high: f64) -> f6
         }
         let rise = dot(v, v) + dot(d, bend(p, u));
         let newton = u - g / rise;
-        let next =
-            if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        let next = if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
         let moved = libm::fabs(next - u);
         u = next;
         if moved < 1e-13 {

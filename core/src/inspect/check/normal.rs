@@ -161,7 +161,10 @@ mod tests {
             assert!(libm::fabs(sum / both - 1.0) < 1e-9, "{u} {correlation}: {sum} {both}");
             for (tails, expected) in [(Tails::Below, below), (Tails::Both, two)] {
                 let got = Neighbours::new(u, tails).beside(nearness(correlation));
-                assert!(libm::fabs(got / expected - 1.0) < 2e-5, "{u} {correlation} {tails:?}: {got} {expected}");
+                assert!(
+                    libm::fabs(got / expected - 1.0) < 2e-5,
+                    "{u} {correlation} {tails:?}: {got} {expected}"
+                );
             }
         }
         for tails in [Tails::Below, Tails::Both] {

@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::affine::Affine;
-use super::programme::Row;
+use super::programme::Demand;
 use crate::law::{Bernstein, Law};
 
 /// Second derivatives are counted in 1/m² of a mm, which makes them as large as what else is unknown.
@@ -102,7 +102,7 @@ impl Line {
     }
 
     /// The equations that make the slopes agree at the inner stations.
-    pub fn equations(&self) -> impl Iterator<Item = Row> + '_ {
+    pub fn equations(&self) -> impl Iterator<Item = Demand> + '_ {
         (1..self.at.len().max(2) - 1).map(|k| {
             let (h, g) = (self.at[k] - self.at[k - 1], self.at[k + 1] - self.at[k]);
             let (before, here, after) = (self.node(k - 1), self.node(k), self.node(k + 1));
@@ -116,7 +116,7 @@ impl Line {
                 .plus(&before, -1.0 / h);
             // In mm over a stretch.
             let size = h.min(g);
-            Row::equal(None, self.at[k], sum.times(size), 0.0)
+            Demand::equal(None, self.at[k], sum.times(size), 0.0)
         })
     }
 

@@ -6,9 +6,9 @@ mod forbid;
 mod limit;
 mod line;
 mod low;
-mod mend;
 mod mending;
 mod model;
+mod nearest;
 mod programme;
 mod rows;
 mod search;
@@ -17,10 +17,10 @@ mod wall;
 mod width;
 
 pub use limit::{Forbidden, Limit};
-#[cfg(feature = "generate")]
-#[doc(hidden)]
-pub use mend::programme;
 pub use mending::{MendRow, Mended, Mending};
 #[cfg(feature = "generate")]
 #[doc(hidden)]
-pub use programme::{Programme, Row};
+pub use nearest::{Asked, programme};
+#[cfg(feature = "generate")]
+#[doc(hidden)]
+pub use programme::{Demand, Programme};

@@ -17,7 +17,7 @@ const FINER: f64 = 1e4;
 
 /// One demand: a sum of unknowns that is at least (or just) so much.
 #[derive(Clone, Debug)]
-pub struct Row {
+pub struct Demand {
     /// What asks it; `None` for what belongs to the curves themselves and for the low places.
     pub limit: Option<Limit>,
     /// Where along the neck, mm from the nut.
@@ -34,7 +34,7 @@ pub struct Row {
     pub low: Option<usize>,
 }
 
-impl Row {
+impl Demand {
     /// `sum ≥ least`.
     pub(super) fn at_least(limit: Option<Limit>, x_mm: f64, sum: Affine, least: f64) -> Self {
         let least = least - sum.constant;
@@ -67,7 +67,7 @@ pub struct Programme {
     /// What it costs when all unknowns are zero.
     pub offset: f64,
     /// The demands.
-    pub rows: Vec<Row>,
+    pub rows: Vec<Demand>,
 }
 
 /// What came of it.
@@ -97,11 +97,11 @@ impl Programme {
     /// looked for in a measure in which it is large, under the rows that are near (iterative refinement of linear
     /// programmes: A. M. Gleixner, D. E. Steffy, K. Wolter, INFORMS J. Comput. 28, 2016, from memory).
     pub(super) fn refined(&self, unknowns: &[f64]) -> Option<Vec<f64>> {
-        let near = |row: &&Row| row.equal || row.slack(unknowns) < NEAR;
+        let near = |row: &&Demand| row.equal || row.slack(unknowns) < NEAR;
         let rows = self.rows.iter().filter(near).map(|row| {
             let sum: f64 =
                 row.terms.iter().map(|(at, k)| k * unknowns.get(*at).copied().unwrap_or(0.0)).sum();
-            Row { least: FINER * (row.least - sum), ..row.clone() }
+            Demand { least: FINER * (row.least - sum), ..row.clone() }
         });
         let finer = Self { cost: self.cost.clone(), offset: 0.0, rows: rows.collect() };
         let Solved::Optimum { unknowns: change, .. } = finer.solve() else { return None };

@@ -7,7 +7,7 @@ use super::limit::Limit;
 use super::line::{Line, elevated, piece};
 use super::low::{Low, Place};
 use super::model::Model;
-use super::programme::Row;
+use super::programme::Demand;
 use crate::law::{Bernstein, Law};
 use crate::shape::{Side, Sides};
 use crate::spec::MendLimits;
@@ -27,7 +27,7 @@ fn clear(design: f64) -> f64 {
 }
 
 /// All rows of a model but those that are only looked for where they are broken.
-pub(super) fn rows(model: &Model<'_>, limits: &MendLimits) -> Vec<Row> {
+pub(super) fn rows(model: &Model<'_>, limits: &MendLimits) -> Vec<Demand> {
     let mut rows = Vec::new();
     for line in model.free_lines() {
         rows.extend(line.equations());
@@ -46,7 +46,7 @@ pub(super) fn rows(model: &Model<'_>, limits: &MendLimits) -> Vec<Row> {
 }
 
 /// A line nowhere lies outside the design's: the Bernstein coefficients of what is between them are none below zero.
-fn inside(line: &Line, joints: &[f64], rows: &mut Vec<Row>) {
+fn inside(line: &Line, joints: &[f64], rows: &mut Vec<Demand>) {
     for (i, w) in joints.windows(2).enumerate() {
         let Some(design) = piece(&line.design, w[0], w[1]) else { continue };
         let degree = design.degree().max(3);
@@ -56,7 +56,7 @@ fn inside(line: &Line, joints: &[f64], rows: &mut Vec<Row>) {
             // The first is the last of the stretch before.
             if j > 0 || i == 0 {
                 let x = w[0] + (w[1] - w[0]) * j as f64 / degree as f64;
-                rows.push(Row::at_least(None, x, Affine::constant(*a).plus(b, -1.0), SPARE));
+                rows.push(Demand::at_least(None, x, Affine::constant(*a).plus(b, -1.0), SPARE));
             }
         }
     }
@@ -76,7 +76,7 @@ fn turns(slope: &Bernstein, [from, to]: [f64; 2], steepest: f64) -> Vec<f64> {
 
 /// The spine rises toward the nut no faster than it may, or than the design does; and it turns only where the design
 /// turns.
-fn slopes(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
+fn slopes(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     let steepest = limits.rise_toward_nut.mm() / 100.0;
     let limit = Some(Limit::RiseTowardNut);
     for w in model.joints(model.reach).windows(2) {
@@ -96,19 +96,19 @@ fn slopes(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
             if own >= -steepest || !falls {
                 for (j, slope) in slopes.iter().enumerate() {
                     let least = -100.0 * steepest - SLOPE_SPARE;
-                    rows.push(Row::at_least(limit, place(j, slopes.len() - 1), slope.clone(), least));
+                    rows.push(Demand::at_least(limit, place(j, slopes.len() - 1), slope.clone(), least));
                 }
             } else if let Some(design) = piece(&model.spine.design, from, to).filter(|_| run > SHORT) {
                 let own = design.derivative();
                 let degree = own.degree().max(2);
                 let own = own.elevated(degree);
                 for (j, (a, b)) in own.coefs().iter().zip(elevated(&slopes, degree)).enumerate() {
-                    rows.push(Row::at_least(limit, place(j, degree), b, a * scale - SLOPE_SPARE));
+                    rows.push(Demand::at_least(limit, place(j, degree), b, a * scale - SLOPE_SPARE));
                 }
             }
             if falls {
                 for (j, slope) in slopes.iter().enumerate() {
-                    rows.push(Row::at_least(
+                    rows.push(Demand::at_least(
                         limit,
                         place(j, slopes.len() - 1),
                         slope.times(-1.0),
@@ -131,7 +131,7 @@ pub(super) fn sharpest(law: &Law, [from, to]: [f64; 2]) -> f64 {
 }
 
 /// A spline's second derivative is straight between its stations, so that it is bounded where it is bounded there.
-fn bends(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
+fn bends(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     let radius = |limit: Limit| match limit {
         Limit::SpineRadius => limits.spine_radius.mm(),
         _ => limits.carve_radius.mm(),
@@ -142,7 +142,7 @@ fn bends(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
         for k in 1..line.at.len() - 1 {
             let bend = line.bend(k).times(1e3);
             for sign in [1.0, -1.0] {
-                rows.push(Row::at_least(Some(limit), line.at[k], bend.times(sign), -most));
+                rows.push(Demand::at_least(Some(limit), line.at[k], bend.times(sign), -most));
             }
         }
     }
@@ -156,13 +156,13 @@ pub(super) fn asked_thickness(model: &Model<'_>, limits: &MendLimits) -> f64 {
     limits.least_thickness.mm().min(own).min(model.neck.least_thickness().value)
 }
 
-fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
+fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     let least = asked_thickness(model, limits);
     let to = model.neck.layout().board().end_mm().min(model.reach[1]);
     for w in model.joints([model.reach[0].max(0.0), to]).windows(2) {
         for (j, value) in model.spine.cubic(w[0], w[1]).into_iter().enumerate() {
             let x = w[0] + (w[1] - w[0]) * j as f64 / 3.0;
-            rows.push(Row::at_least(Some(Limit::LeastThickness), x, value, least));
+            rows.push(Demand::at_least(Some(Limit::LeastThickness), x, value, least));
         }
     }
     // Straight on from its stations the line keeps to what a thickness may be at all.
@@ -170,19 +170,19 @@ fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Row>) {
     for x in [built.head.tip(), built.end] {
         let own = model.spine.design.value(x);
         let value = model.spine.value(x)[0].clone();
-        rows.push(Row::at_least(Some(Limit::LeastThickness), x, value, (8.0 + CLEAR).min(own)));
+        rows.push(Demand::at_least(Some(Limit::LeastThickness), x, value, (8.0 + CLEAR).min(own)));
     }
     // Wood is left below the board, and between the headstock's face and back.
     for x in model.grid(model.reach) {
         let design = built.back.spine.value(x) - model.neck.wood_top(x);
         let left = Affine::constant(design).plus(&model.spine_drop(x), -1.0);
-        rows.push(Row::at_least(Some(Limit::LeastThickness), x, left, clear(design)));
+        rows.push(Demand::at_least(Some(Limit::LeastThickness), x, left, clear(design)));
     }
 }
 
 /// The carve line lies above the spine, below the board's top edge, and below the glue line where the block has its own
 /// width.
-fn carve(model: &Model<'_>, rows: &mut Vec<Row>) {
+fn carve(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let limit = Some(Limit::CarveLine);
     let (built, board) = (model.neck.built(), model.neck.layout().board());
     let board_end = board.end_mm().min(built.end);
@@ -196,30 +196,35 @@ fn carve(model: &Model<'_>, rows: &mut Vec<Row>) {
         for x in model.grid(model.reach) {
             let room = model.carved_from_spine(*side, x);
             let design = built.back.spine.value(x) - built.form.shallow.of(*side).value(x);
-            rows.push(Row::at_least(limit, x, room, clear(design)));
+            rows.push(Demand::at_least(limit, x, room, clear(design)));
             if !model.carve.of(*side).is_free() && model.share(x) >= 1.0 {
                 continue;
             }
             let carve = built.back.flanks.of(*side).depth[0].value(x);
             let dropped = Affine::constant(carve).plus(&model.carve_drop(*side, x), -1.0);
             if let Some(top) = edge.as_ref().and_then(|edge| edge.at(x)) {
-                rows.push(Row::at_least(limit, x, dropped.clone(), top + clear(carve - top)));
+                rows.push(Demand::at_least(limit, x, dropped.clone(), top + clear(carve - top)));
             }
             if built.own_block && x >= built.sweep.start {
-                rows.push(Row::at_least(limit, x, dropped, built.head.glue + clear(carve - built.head.glue)));
+                rows.push(Demand::at_least(
+                    limit,
+                    x,
+                    dropped,
+                    built.head.glue + clear(carve - built.head.glue),
+                ));
             }
         }
     }
 }
 
 /// Where one side's shoulder follows from the other's it has to come out as one that may be given.
-fn shape(model: &Model<'_>, rows: &mut Vec<Row>) {
+fn shape(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let limit = Some(Limit::Shape);
     for given in &model.neck.normalised().shaft.profile {
         let Ok(x) = model.neck.layout().station_mm(&given.at) else { continue };
         for side in model.sides() {
             let carved = model.carved(*side, x);
-            rows.push(Row::at_least(Some(Limit::CarveLine), x, carved, CLEAR));
+            rows.push(Demand::at_least(Some(Limit::CarveLine), x, carved, CLEAR));
         }
         if !model.follows(x) || model.sides().len() < 2 {
             continue;
@@ -227,8 +232,8 @@ fn shape(model: &Model<'_>, rows: &mut Vec<Row>) {
         let (k, _) = model.shoulder(Side::Treble, x);
         let rise = model.carved(Side::Bass, x).times(k);
         let treble = model.carved(Side::Treble, x);
-        rows.push(Row::at_least(limit, x, treble.times(0.8).plus(&rise, -1.0), 0.0));
-        rows.push(Row::at_least(limit, x, rise.plus(&treble, -0.05), 0.0));
+        rows.push(Demand::at_least(limit, x, treble.times(0.8).plus(&rise, -1.0), 0.0));
+        rows.push(Demand::at_least(limit, x, rise.plus(&treble, -0.05), 0.0));
     }
 }
 
@@ -255,7 +260,7 @@ fn sweep_drop(model: &Model<'_>) -> f64 {
 }
 
 /// The sweep of the heel keeps its run, so that the block stays where it is.
-fn heel(model: &Model<'_>, rows: &mut Vec<Row>) {
+fn heel(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let limit = Some(Limit::Heel);
     let sweep_run = &model.neck.built().sweep;
     let (x, run) = (sweep_run.start, sweep_run.end - sweep_run.start);
@@ -265,15 +270,15 @@ fn heel(model: &Model<'_>, rows: &mut Vec<Row>) {
         Sweep::ByRadius => {
             // No radius below 2 mm can be given.
             let most = run * run / (2.0 * crate::law::BLEND_BEND);
-            rows.push(Row::at_least(limit, x, line, sweep_run.depth - most));
+            rows.push(Demand::at_least(limit, x, line, sweep_run.depth - most));
             for side in model.sides() {
-                rows.push(Row::at_least(limit, x, carved.of(*side).times(-1.0), SPARE - run));
+                rows.push(Demand::at_least(limit, x, carved.of(*side).times(-1.0), SPARE - run));
             }
         }
         Sweep::ByDepth => {
-            rows.push(Row::equal(limit, x, model.spine.drop(x), SPARE));
+            rows.push(Demand::equal(limit, x, model.spine.drop(x), SPARE));
             for side in model.sides().iter().filter(|side| model.carve.of(**side).is_free()) {
-                rows.push(Row::equal(limit, x, model.carve.of(*side).drop(x), SPARE));
+                rows.push(Demand::equal(limit, x, model.carve.of(*side).drop(x), SPARE));
             }
         }
     }
@@ -281,7 +286,7 @@ fn heel(model: &Model<'_>, rows: &mut Vec<Row>) {
 
 /// No section is hollow. The bass side's shape does not depend on the depths; the treble side's does where its shoulder
 /// follows from the bass side's.
-fn convex(model: &Model<'_>, rows: &mut Vec<Row>) {
+fn convex(model: &Model<'_>, rows: &mut Vec<Demand>) {
     if model.sides().len() < 2 {
         return;
     }
@@ -297,12 +302,12 @@ fn convex(model: &Model<'_>, rows: &mut Vec<Row>) {
         let shallow = &model.neck.built().form.shallow;
         let own =
             (design - shallow.treble.value(x)) * (o1 - o2) / size - k * (design - shallow.bass.value(x));
-        rows.push(Row::at_least(Some(Limit::Convex), x, turn, own.min(CLEAR)));
+        rows.push(Demand::at_least(Some(Limit::Convex), x, turn, own.min(CLEAR)));
     }
 }
 
 /// The back comes down to a low place.
-pub(super) fn demand(model: &Model<'_>, low: &Low) -> Option<Row> {
+pub(super) fn demand(model: &Model<'_>, low: &Low) -> Option<Demand> {
     let x = low.x;
     let drop = match low.place {
         Place::Spine => model.spine_drop(x),
@@ -310,5 +315,5 @@ pub(super) fn demand(model: &Model<'_>, low: &Low) -> Option<Row> {
         Place::Carve(side) => model.carve_drop(side, x),
         Place::Edges => return None,
     };
-    Some(Row { low: Some(low.index), ..Row::at_least(None, x, drop, low.by + SPARE) })
+    Some(Demand { low: Some(low.index), ..Demand::at_least(None, x, drop, low.by + SPARE) })
 }

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::limit::Limit;
 use super::low::{Low, Place};
 use super::model::Model;
-use super::programme::{Programme, Row, Solved};
+use super::programme::{Demand, Programme, Solved};
 use super::rows::{SPARE, demand, rows};
 use super::wall::{broken, outside};
 use crate::shape::Side;
@@ -58,7 +58,7 @@ impl<'m, 'n> Search<'m, 'n> {
     }
 
     /// The rows that these unknowns break and that are not in the programme yet.
-    fn missing(&self, unknowns: &[f64], wall: f64) -> Vec<Row> {
+    fn missing(&self, unknowns: &[f64], wall: f64) -> Vec<Demand> {
         let mut rows = if wall > 0.0 {
             broken(self.model, &self.stations, unknowns, wall, WALL_CLOSE)
         } else {
@@ -132,9 +132,9 @@ impl<'m, 'n> Search<'m, 'n> {
                 let rows = missing.into_iter().map(|row| {
                     // Made for the wall less `more`, told for the wall less `given`.
                     let back = if row.limit == Some(Limit::RodWall) { more / row.measure } else { 0.0 };
-                    self.loosened(Row { least: row.least + back, ..row }, limits)
+                    self.loosened(Demand { least: row.least + back, ..row }, limits)
                 });
-                let rows: Vec<Row> = rows.flatten().collect();
+                let rows: Vec<Demand> = rows.flatten().collect();
                 programme.rows.extend(rows);
             }
             let (mut by, _, prices) = solved?;
@@ -159,17 +159,17 @@ impl<'m, 'n> Search<'m, 'n> {
         cost.resize(n + limits.len(), 1.0);
         // Rows of the wall were made for the whole of it.
         let kept = self.programme.rows.iter().filter(|row| given == 0.0 || row.limit != Some(Limit::RodWall));
-        let mut rows: Vec<Row> = kept.cloned().flat_map(|row| self.loosened(row, limits)).collect();
+        let mut rows: Vec<Demand> = kept.cloned().flat_map(|row| self.loosened(row, limits)).collect();
         for (i, limit) in limits.iter().enumerate() {
             let least = if *limit == Limit::RodWall { -given } else { 0.0 };
             let terms = core::iter::once((n + i, 1.0)).collect();
-            rows.push(Row { limit: None, x_mm: 0.0, terms, least, equal: false, measure: 1.0, low: None });
+            rows.push(Demand { limit: None, x_mm: 0.0, terms, least, equal: false, measure: 1.0, low: None });
         }
         Programme { cost, offset: 0.0, rows }
     }
 
     /// A row that may give way, where it belongs to one of the limits; an equation either way.
-    fn loosened(&self, row: Row, limits: &[Limit]) -> Vec<Row> {
+    fn loosened(&self, row: Demand, limits: &[Limit]) -> Vec<Demand> {
         let n = self.programme.cost.len();
         let Some(i) = row.limit.and_then(|limit| limits.iter().position(|known| *known == limit)) else {
             return alloc::vec![row];
@@ -177,12 +177,12 @@ impl<'m, 'n> Search<'m, 'n> {
         let give = (n + i, 1.0 / row.measure);
         let mut rows = Vec::with_capacity(2);
         if row.equal {
-            let mut other = Row { equal: false, least: -row.least, ..row.clone() };
+            let mut other = Demand { equal: false, least: -row.least, ..row.clone() };
             other.terms.iter_mut().for_each(|(_, k)| *k = -*k);
             other.terms.push(give);
             rows.push(other);
         }
-        let mut row = Row { equal: false, ..row };
+        let mut row = Demand { equal: false, ..row };
         row.terms.push(give);
         rows.push(row);
         rows

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::affine::Affine;
 use super::limit::Limit;
 use super::model::{Model, weigh};
-use super::programme::Row;
+use super::programme::Demand;
 use crate::law::Bernstein;
 use crate::shape::Side;
 
@@ -70,15 +70,15 @@ impl Slice {
         Self { x, out, design, drops: model.drops(side, x) }
     }
 
-    fn row(&self, channel: &Channel, u: f64) -> Option<Row> {
+    fn row(&self, channel: &Channel, u: f64) -> Option<Demand> {
         let design = self.design.eval(u);
         let (short, measure) = channel.short(self.out.eval(u), design)?;
         let left = Affine::constant(-short).plus(&weigh(&self.drops, u), -1.0);
-        Some(Row::at_least(Some(Limit::RodWall), self.x, left, 0.0).measured(measure))
+        Some(Demand::at_least(Some(Limit::RodWall), self.x, left, 0.0).measured(measure))
     }
 
     /// The row that is broken most around the section, if by more than `spare`.
-    fn worst(&self, channel: &Channel, unknowns: &[f64], spare: f64) -> Option<Row> {
+    fn worst(&self, channel: &Channel, unknowns: &[f64], spare: f64) -> Option<Demand> {
         let drops: Bernstein = self.drops.iter().map(|drop| drop.value(unknowns)).collect();
         let depth = self.design.minus(&drops);
         let short = |u: f64| {
@@ -113,7 +113,7 @@ pub(super) fn broken(
     unknowns: &[f64],
     wall: f64,
     spare: f64,
-) -> Vec<Row> {
+) -> Vec<Demand> {
     let mut rows = Vec::new();
     for x in stations {
         let channels = channels(model, *x, wall);
@@ -129,7 +129,7 @@ pub(super) fn broken(
 }
 
 /// Where the treble side's second control point comes out lower than the design's, though carve line and spine do not.
-pub(super) fn outside(model: &Model<'_>, stations: &[f64], unknowns: &[f64]) -> Vec<Row> {
+pub(super) fn outside(model: &Model<'_>, stations: &[f64], unknowns: &[f64]) -> Vec<Demand> {
     let mut rows = Vec::new();
     if model.sides().len() < 2 {
         return rows;
@@ -137,7 +137,7 @@ pub(super) fn outside(model: &Model<'_>, stations: &[f64], unknowns: &[f64]) -> 
     for x in stations.iter().filter(|x| model.follows(**x)) {
         let handle = model.drops(Side::Treble, *x)[1].clone();
         if handle.value(unknowns) < -super::rows::SPARE {
-            rows.push(Row::at_least(None, *x, handle, 0.0));
+            rows.push(Demand::at_least(None, *x, handle, 0.0));
         }
     }
     rows

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::affine::Affine;
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place};
-use super::programme::{Programme, Row, Solved};
+use super::programme::{Demand, Programme, Solved};
 use super::rows::SPARE;
 use super::stations::place;
 use crate::measure::Length;
@@ -54,13 +54,13 @@ impl Widths<'_> {
         let mut rows = Vec::new();
         for (k, (x, width)) in self.given.iter().enumerate() {
             let only = |k: usize| Affine { terms: core::iter::once((k, 1.0)).collect(), constant: 0.0 };
-            rows.push(Row::at_least(None, *x, only(k), 0.0));
+            rows.push(Demand::at_least(None, *x, only(k), 0.0));
             let left = Affine::constant(*width).plus(&only(k), -1.0);
-            rows.push(Row::at_least(Some(Limit::LeastWidth), *x, left, NARROWEST.min(*width)));
+            rows.push(Demand::at_least(Some(Limit::LeastWidth), *x, left, NARROWEST.min(*width)));
         }
         for x in at {
             let left = Affine::constant(board.width_mm(x)).plus(&self.narrower(x), -1.0);
-            rows.push(Row::at_least(
+            rows.push(Demand::at_least(
                 Some(Limit::LeastWidth),
                 x,
                 left,
@@ -69,7 +69,7 @@ impl Widths<'_> {
             let (bass, treble) = self.neck.layout().margins_mm(x);
             let margin = bass.min(treble);
             let left = Affine::constant(margin).plus(&self.narrower(x), -0.5);
-            rows.push(Row::at_least(
+            rows.push(Demand::at_least(
                 Some(Limit::StringMargin),
                 x,
                 left,
@@ -79,7 +79,7 @@ impl Widths<'_> {
         rows.extend(
             lows.iter()
                 .filter(|low| low.place == Place::Edges)
-                .map(|low| Row::at_least(None, low.x, self.narrower(low.x), low.by + SPARE)),
+                .map(|low| Demand::at_least(None, low.x, self.narrower(low.x), low.by + SPARE)),
         );
         Programme { cost, offset: 0.0, rows }
     }
@@ -120,15 +120,15 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
     for limit in [Limit::StringMargin, Limit::LeastWidth] {
         let mut cost = vec![0.0; n];
         cost.push(1.0);
-        let give = |row: &Row| {
+        let give = |row: &Demand| {
             let mut row = row.clone();
             if row.limit == Some(limit) {
                 row.terms.push((n, 1.0));
             }
             row
         };
-        let mut rows: Vec<Row> = programme.rows.iter().map(give).collect();
-        rows.push(Row {
+        let mut rows: Vec<Demand> = programme.rows.iter().map(give).collect();
+        rows.push(Demand {
             limit: None,
             terms: core::iter::once((n, 1.0)).collect(),
             x_mm: 0.0,

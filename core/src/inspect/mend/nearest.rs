@@ -162,28 +162,37 @@ struct Deepened {
     /// The standard uncertainty of the thickness at each station that is told.
     lent: Vec<f64>,
     /// What was solved, and its solution.
+    #[cfg_attr(not(feature = "generate"), allow(dead_code))]
     programme: Programme,
+    #[cfg_attr(not(feature = "generate"), allow(dead_code))]
     unknowns: Vec<f64>,
 }
 
 /// What forbids it.
 struct Hindered {
     forbidden: Vec<Forbidden>,
+    #[cfg_attr(not(feature = "generate"), allow(dead_code))]
     programme: Programme,
 }
 
-/// The programme of a neck with low places, its solution where there is one, and the neck whose back it brings down: for
-/// tests against another solver. `None` where nothing is low.
+/// A programme and its solution where there is one: for tests against another solver.
+#[cfg(feature = "generate")]
+#[doc(hidden)]
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// The programme, with all rows that were added while it was solved.
+    pub programme: Programme,
+    /// The unknowns; `None` where no neck keeps the limits.
+    pub unknowns: Option<Vec<f64>>,
+}
+
+/// What is asked of the back of a neck with low places. `None` where nothing is low, or the edges can't come in.
 ///
 /// # Errors
 /// - as [`Neck::mend`].
 #[cfg(feature = "generate")]
 #[doc(hidden)]
-pub fn programme(
-    neck: &Neck,
-    low: &[Reading],
-    limits: &MendLimits,
-) -> Result<Option<(Programme, Option<Vec<f64>>)>, Error> {
+pub fn programme(neck: &Neck, low: &[Reading], limits: &MendLimits) -> Result<Option<Asked>, Error> {
     let found = lows(neck, low, limits)?.lows;
     let Ok(base) = narrowed(neck, &found, limits)? else { return Ok(None) };
     let mut deep = lows(&base, low, limits)?.lows;
@@ -193,8 +202,8 @@ pub fn programme(
     }
     let design = neck.least_rod_wall().map_or(0.0, |wall| wall.proven);
     Ok(Some(match deepened(&base, &deep, limits, wall(neck, limits, design), &[])? {
-        Ok(deepened) => (deepened.programme, Some(deepened.unknowns)),
-        Err(hindered) => (hindered.programme, None),
+        Ok(deepened) => Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns) },
+        Err(hindered) => Asked { programme: hindered.programme, unknowns: None },
     }))
 }
 
