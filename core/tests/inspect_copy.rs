@@ -11,7 +11,7 @@ use neckwright::spec::CopyOptions;
 fn exact_readings_give_the_numbers_back() {
     let mut chance = Chance::new(1);
     let mut worst = 0.0_f64;
-    for i in 0..200 {
+    for i in 0..400 {
         let uneven = i % 4 == 3;
         let p = planted(&mut chance, uneven);
         let all = readings(&p, 12 - i % 4, 0.001);

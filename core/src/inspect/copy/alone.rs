@@ -11,7 +11,10 @@ use super::take::Item;
 
 /// More points than these don't make the start better.
 const POINTS: usize = 64;
-const STEPS: u32 = 15;
+/// Every start goes so many steps, and the best of them go on.
+const FEW: u32 = 4;
+const BEST: usize = 2;
+const STEPS: u32 = 30;
 
 /// What is fitted, with bounds, and what counts as a change of one.
 const NUMBERS: [(usize, f64, f64, f64); 9] = [
@@ -25,6 +28,10 @@ const NUMBERS: [(usize, f64, f64, f64); 9] = [
     (RATIO, 0.3, 3.0, 0.15),
     (TREBLE_LEAN, 0.0, 0.3, 0.03),
 ];
+
+/// How the sides lean to begin with.
+const LEANS: [(f64, f64); 7] =
+    [(0.02, 0.02), (0.06, 0.06), (0.12, 0.12), (0.02, 0.1), (0.1, 0.02), (0.03, 0.07), (0.07, 0.03)];
 
 struct Alone<'a> {
     items: Vec<&'a Item>,
@@ -74,24 +81,25 @@ pub(super) fn alone(items: &[Item], start: &Local, treble: Treble) -> Option<Loc
     let pick =
         |f: &dyn Fn(&(usize, f64, f64, f64)) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
     let (lowest, highest, scale) = (pick(&|n| n.1), pick(&|n| n.2), pick(&|n| n.3));
-    let limits = Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps: STEPS };
-    let mut best: Option<(f64, Local)> = None;
+    let limits = |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps };
+    let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
     for deeper in [0.3, 1.2] {
-        for lean in [0.02, 0.06, 0.12] {
+        for (lean, other) in LEANS {
+            if other != lean && treble != Treble::Smooth {
+                continue;
+            }
             let p = pick(&|n| match n.0 {
                 BASS_LINE => start[BASS_LINE] + deeper,
-                LEAN | TREBLE_LEAN => lean,
-                other => start[other],
+                LEAN => lean,
+                TREBLE_LEAN => other,
+                number => start[number],
             });
-            let Some(solved) = solve(&alone, &p, &limits) else { continue };
-            if best.as_ref().is_none_or(|(sum, _)| solved.sum < *sum) {
-                best = Some((solved.sum, alone.local(&solved.p)));
-            }
-            // As good as the readings are: no other valley is looked for.
-            if solved.sum < 1e-6 {
-                return best.map(|(_, local)| local);
-            }
+            begun.extend(solve(&alone, &p, &limits(FEW)).map(|solved| (solved.sum, solved.p)));
         }
     }
-    best.map(|(_, local)| local)
+    begun.sort_by(|a, b| a.0.total_cmp(&b.0));
+    begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
+    let ended = begun.iter().filter_map(|(_, p)| solve(&alone, p, &limits(STEPS)));
+    let best = ended.min_by(|a, b| a.sum.total_cmp(&b.sum))?;
+    Some(alone.local(&best.p))
 }
