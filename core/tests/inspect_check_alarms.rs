@@ -52,7 +52,8 @@ fn an_allowance_is_no_flat_and_no_bump() {
     let mut alarms = 0;
     for (i, neck) in common::necks(NECKS).into_iter().enumerate() {
         // Along the spine and running out at the carve line, or the same all around, or more on one side.
-        let (deep, even, slant) = (noise.between(0.0, 0.5), noise.between(0.0, 0.5), noise.between(-0.01, 0.01));
+        let (deep, even, slant) =
+            (noise.between(0.0, 0.5), noise.between(0.0, 0.5), noise.between(-0.01, 0.01));
         let out = |x: f64, way: f64, share: f64| match i % 3 {
             0 => deep * share,
             1 => even + 1e-4 * x,

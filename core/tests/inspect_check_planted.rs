@@ -82,7 +82,12 @@ fn low_stretches_along_the_spine() {
 }
 
 /// Points of some sections with something planted on one of them, an allowance on where `allowance` says so.
-fn sections(neck: &Neck, count: usize, out: &dyn Fn(usize, &Spot) -> f64, noise: &mut Normal) -> Vec<Reading> {
+fn sections(
+    neck: &Neck,
+    count: usize,
+    out: &dyn Fn(usize, &Spot) -> f64,
+    noise: &mut Normal,
+) -> Vec<Reading> {
     let mut all = Vec::new();
     for (i, x) in stations(neck, count).into_iter().enumerate() {
         for spot in around(neck, x, 16, 3) {

@@ -95,7 +95,11 @@ fn the_distance_from_a_stage_is_that_from_its_section() {
                 // The polyline of the board's face cuts off the corner where the wood is wider than the finished board.
                 let face = neck.layout().board().thickness_mm();
                 let close = if r.value_mm < face { 2e-3 } else { 5e-6 };
-                assert!((got - expected).abs() < close, "{:?} at {x} {r:?}: {got} not {expected}", stage.name);
+                assert!(
+                    (got - expected).abs() < close,
+                    "{:?} at {x} {r:?}: {got} not {expected}",
+                    stage.name
+                );
             }
             // The finished neck lies in the wood: its own thickness and width come up short, and never stand over.
             for row in &inspection.rows[20..22] {
@@ -166,7 +170,8 @@ fn whatever_is_read_no_panic_and_no_nan() {
             .map(|_| {
                 let x = if k % 3 == 0 { same } else { noise.between(from, to) };
                 let sigma = if k % 2 == 0 { libm::exp2(noise.between(-19.0, 9.0)) } else { 0.05 };
-                let value = if k % 5 == 0 { noise.between(-9999.0, 9999.0) } else { noise.between(0.0, 40.0) };
+                let value =
+                    if k % 5 == 0 { noise.between(-9999.0, 9999.0) } else { noise.between(0.0, 40.0) };
                 let across = if k % 4 == 0 { 0.0 } else { noise.between(-30.0, 30.0) };
                 let measured = match noise.below(7) {
                     0 => Measured::Thickness,

@@ -11,7 +11,8 @@ const PARTS: usize = 12;
 const SHORT: f64 = 0.12;
 const CLOSER: u32 = 12;
 
-/// One edge of the way.
+/// One edge of the way. A section has few, and its two cubics are what is asked most.
+#[allow(clippy::large_enum_variant)]
 #[derive(Clone, Debug)]
 pub(crate) enum Edge {
     /// A straight line.
@@ -218,9 +219,7 @@ fn slope(p: &[Point; 4], u: f64) -> Point {
 
 fn bend(p: &[Point; 4], u: f64) -> Point {
     let s = 1.0 - u;
-    [0, 1].map(|k| {
-        6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k]))
-    })
+    [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
 }
 
 /// The foot of a point on a cubic between two parameters, begun at a third: Newton's steps on `(P − q)·P'`, halving
@@ -245,8 +244,7 @@ fn foot(p: &[Point; 4], q: Point, start: f64, mut low: f64, mut high: f64) -> f6
         }
         let rise = dot(v, v) + dot(d, bend(p, u));
         let newton = u - g / rise;
-        let next =
-            if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        let next = if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
         let moved = libm::fabs(next - u);
         u = next;
         if moved < 1e-13 {

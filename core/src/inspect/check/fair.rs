@@ -153,7 +153,7 @@ impl<'a> Scan<'a> {
         self.candidates.clear();
         let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return };
         let (n, span) = (self.data.len(), b.at - a.at);
-        if !(span > 0.0) || self.basis.rank() + 3 > n {
+        if span <= 0.0 || self.basis.rank() + 3 > n {
             return;
         }
         let mut widths: Vec<f64> = Vec::new();
@@ -281,7 +281,8 @@ impl<'a> Scan<'a> {
                 (rest, square, basis) = (r, s, with);
             }
         }
-        let along: f64 = rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
+        let along: f64 =
+            rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
         (square > 0.0).then(|| [along / square, 1.0 / libm::sqrt(square)])
     }
 }
@@ -306,9 +307,10 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
     let mut scans: Vec<(usize, Scan<'_>)> =
         sequences.iter().enumerate().filter(|(_, s)| enough(s)).map(|(i, s)| (i, Scan::new(s))).collect();
     loop {
-        let all = scans.iter().enumerate().flat_map(|(k, (_, scan))| {
-            scan.candidates.iter().map(move |c| (k, libm::fabs(c.t)))
-        });
+        let all = scans
+            .iter()
+            .enumerate()
+            .flat_map(|(k, (_, scan))| scan.candidates.iter().map(move |c| (k, libm::fabs(c.t))));
         let Some((k, t)) = all.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
         let p = family_p(scans.iter().flat_map(|(_, s)| &s.candidates), t, Tails::Both);
         if p > significance {

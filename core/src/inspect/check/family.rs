@@ -18,7 +18,8 @@ pub(crate) struct Candidate {
 /// memory). On what is scanned here it is within about a tenth of the rate that simulation finds.
 pub(crate) fn family_p<'a>(candidates: impl Iterator<Item = &'a Candidate>, u: f64, tails: Tails) -> f64 {
     let table = Neighbours::new(u, tails);
-    let within: f64 = candidates.map(|c| c.nearness.map_or(table.alone(), |nearness| table.beside(nearness))).sum();
+    let within: f64 =
+        candidates.map(|c| c.nearness.map_or(table.alone(), |nearness| table.beside(nearness))).sum();
     // Not from -0, which is what an empty sum of floats starts from.
     0.0 - libm::expm1(within)
 }

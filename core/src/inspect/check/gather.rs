@@ -12,16 +12,10 @@ use crate::inspect::{Measured, Reading};
 use crate::measure::{Bound, Error, Faults, Station};
 use crate::shape::{Edge, Foot, Neck, Path, Side, Sides};
 
-const VALUE: Bound = Bound {
-    lowest: -10_000.0,
-    highest: 10_000.0,
-    why: "no measure of a neck is as large as that",
-};
-const UNCERTAINTY: Bound = Bound {
-    lowest: 1e-6,
-    highest: 1000.0,
-    why: "no instrument is finer, and a coarser one tells nothing",
-};
+const VALUE: Bound =
+    Bound { lowest: -10_000.0, highest: 10_000.0, why: "no measure of a neck is as large as that" };
+const UNCERTAINTY: Bound =
+    Bound { lowest: 1e-6, highest: 1000.0, why: "no instrument is finer, and a coarser one tells nothing" };
 
 /// Points of one section lie at one station to within this, mm.
 const ONE_STATION_MM: f64 = Station::LEAST_GAP_MM;
@@ -164,7 +158,7 @@ fn checked(neck: &Neck, readings: &[Reading]) -> Result<Vec<(f64, usize)>, Error
             }
             Err(_) => {
                 if let Err(error) = layout.station_at(&reading.at, &field("at")) {
-                    error.faults().iter().cloned().for_each(|fault| faults.add(|| fault));
+                    error.faults().iter().for_each(|fault| faults.add(|| fault.clone()));
                 }
             }
         }
@@ -186,14 +180,9 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
     let order = checked(neck, readings)?;
     let mut rows = Vec::with_capacity(order.len());
     let mut around: Vec<Frame> = Vec::new();
-    let mut lines: [(Line, Vec<[Datum; 2]>); 5] = [
-        Line::Spine,
-        Line::Width,
-        Line::Girth,
-        Line::CarveLine(Side::Bass),
-        Line::CarveLine(Side::Treble),
-    ]
-    .map(|line| (line, Vec::new()));
+    let mut lines: [(Line, Vec<[Datum; 2]>); 5] =
+        [Line::Spine, Line::Width, Line::Girth, Line::Carve(Side::Bass), Line::Carve(Side::Treble)]
+            .map(|line| (line, Vec::new()));
     let mut sections: Vec<(Line, Vec<[Datum; 2]>)> = Vec::new();
     let (mut spots, mut stage_spots) = (Vec::new(), Vec::new());
     let mut face: Option<(f64, Option<WoodFace>)> = None;
@@ -214,11 +203,9 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
             count: 1,
         };
         let (place, finished, stage) = match reading.measured {
-            Measured::Thickness => (
-                Place::Spine,
-                off(neck.thickness_mm(x)?),
-                face.and_then(|f| off(f.thickness)),
-            ),
+            Measured::Thickness => {
+                (Place::Spine, off(neck.thickness_mm(x)?), face.and_then(|f| off(f.thickness)))
+            }
             Measured::Width => (Place::Width, off(neck.width_mm(x)?), face.and_then(|f| off(f.width))),
             Measured::Girth => (Place::Girth, off(neck.girth_mm(x)?), face.and_then(|f| off(f.girth))),
             Measured::CarveLine(side) => (

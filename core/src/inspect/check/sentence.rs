@@ -85,15 +85,23 @@ fn low_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     let at = stretch(neck, f.x_mm);
     match f.place {
         Place::Width => format!("{at}: {amount} too narrow ({margin}); the sides have to come in to it"),
-        Place::Girth => format!("{at}: the girth is {amount} too small ({margin}); more is gone than should be"),
+        Place::Girth => {
+            format!("{at}: the girth is {amount} too small ({margin}); more is gone than should be")
+        }
         Place::CarveLine(_) => {
-            format!("{at}: {} lies {amount} too high ({margin}); the sides are carved too far up", f.place.name())
+            format!(
+                "{at}: {} lies {amount} too high ({margin}); the sides are carved too far up",
+                f.place.name()
+            )
         }
         Place::Spine => {
             format!("{at}: {amount} too low at the spine ({margin}); the whole neck has to come down to it")
         }
         place => {
-            format!("{at}: {amount} too low {} ({margin}); what is around it has to come down to it", place.wherein())
+            format!(
+                "{at}: {amount} too low {} ({margin}); what is around it has to come down to it",
+                place.wherein()
+            )
         }
     }
 }
@@ -184,9 +192,8 @@ fn back_sentence(at: &str, most: &Mean, next: Option<&Mean>, least: &Mean, numbe
             }
         };
         let further = most.finished.as_ref().filter(|f| f.score() > 2.0);
-        let further = further.map_or(String::new(), |f| {
-            format!("; {} {wherein} to the finished neck", numbers.told(f))
-        });
+        let further = further
+            .map_or(String::new(), |f| format!("; {} {wherein} to the finished neck", numbers.told(f)));
         return format!("{at}: {} still to come off{place} ({margin}){further}", numbers.told(d));
     }
     let d = &least.target;
@@ -196,12 +203,13 @@ fn back_sentence(at: &str, most: &Mean, next: Option<&Mean>, least: &Mean, numbe
         return if least.finished.is_some() {
             format!("{at}: past this stage by {amount} {wherein} ({margin})")
         } else {
-            format!("{at}: perhaps {amount} too low {wherein} ({margin}); read again before anything is taken there")
+            format!(
+                "{at}: perhaps {amount} too low {wherein} ({margin}); read again before anything is taken there"
+            )
         };
     }
     let further = most.finished.as_ref().filter(|f| f.score() > 2.0);
-    let further =
-        further.map_or(String::new(), |f| format!("; {} to the finished neck", numbers.told(f)));
+    let further = further.map_or(String::new(), |f| format!("; {} to the finished neck", numbers.told(f)));
     let wherein = most.place.wherein();
     format!("{at}: no difference {wherein} that these readings can tell ({margin}){further}")
 }
