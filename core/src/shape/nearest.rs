@@ -11,7 +11,8 @@ const PARTS: usize = 12;
 const SHORT: f64 = 0.12;
 const CLOSER: u32 = 12;
 
-/// One edge of the way.
+/// One edge of the way. A section has few, and its two cubics are what is asked most.
+#[allow(clippy::large_enum_variant)]
 #[derive(Clone, Debug)]
 pub(crate) enum Edge {
     /// A straight line.

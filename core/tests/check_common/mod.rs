@@ -53,6 +53,8 @@ pub struct Spot {
     pub way: f64,
     /// Length of the carved side it lies on or beyond.
     pub carved: f64,
+    /// Length of that side up to the board's top edge.
+    pub whole: f64,
     /// How far the place moves, square to the surface, where the spine goes down by 1.
     pub share: f64,
 }
@@ -84,6 +86,8 @@ pub fn around(neck: &Neck, x: f64, carved: usize, flat: usize) -> Vec<Spot> {
         }
         let depth = p[0][1] - p[3][1];
         let shoulder = if depth > 0.0 { (p[0][1] - p[1][1]) / depth } else { 1.0 };
+        let top = neck.layout().board().sagitta_mm(x, p[0][0]).unwrap_or(0.0);
+        let whole = way[0] - top - p[0][1];
         for k in 0..carved {
             let i = (STEPS as f64 * (k as f64 + 0.5) / carved as f64) as usize;
             let u = i as f64 / STEPS as f64;
@@ -95,13 +99,20 @@ pub fn around(neck: &Neck, x: f64, carved: usize, flat: usize) -> Vec<Spot> {
             let normal = if side == Side::Bass { [d[1] / size, -d[0] / size] } else { normal };
             let b = bernstein(u);
             let share = -normal[1] * (b[1] * shoulder + b[2] + b[3]);
-            spots.push(Spot { x, at: points[i], normal, way: sign * way[i], carved: way[0], share });
+            spots.push(Spot { x, at: points[i], normal, way: sign * way[i], carved: way[0], whole, share });
         }
-        let top = neck.layout().board().sagitta_mm(x, p[0][0]).unwrap_or(0.0);
         for k in 0..flat {
             let z = p[0][1] + (-top - p[0][1]) * (k as f64 + 0.5) / flat as f64;
             let way = sign * (way[0] + z - p[0][1]);
-            spots.push(Spot { x, at: [p[0][0], z], normal: [sign, 0.0], way, carved: way.abs(), share: 0.0 });
+            spots.push(Spot {
+                x,
+                at: [p[0][0], z],
+                normal: [sign, 0.0],
+                way,
+                carved: way.abs(),
+                whole,
+                share: 0.0,
+            });
         }
     }
     spots.sort_by(|a, b| a.way.total_cmp(&b.way));

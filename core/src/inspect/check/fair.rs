@@ -153,7 +153,7 @@ impl<'a> Scan<'a> {
         self.candidates.clear();
         let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return };
         let (n, span) = (self.data.len(), b.at - a.at);
-        if !(span > 0.0) || self.basis.rank() + 3 > n {
+        if span <= 0.0 || self.basis.rank() + 3 > n {
             return;
         }
         let mut widths: Vec<f64> = Vec::new();

@@ -158,7 +158,7 @@ fn checked(neck: &Neck, readings: &[Reading]) -> Result<Vec<(f64, usize)>, Error
             }
             Err(_) => {
                 if let Err(error) = layout.station_at(&reading.at, &field("at")) {
-                    error.faults().iter().cloned().for_each(|fault| faults.add(|| fault));
+                    error.faults().iter().for_each(|fault| faults.add(|| fault.clone()));
                 }
             }
         }
@@ -181,7 +181,11 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
     let mut rows = Vec::with_capacity(order.len());
     let mut around: Vec<Frame> = Vec::new();
     let mut lines: [(Line, Vec<[Datum; 2]>); 5] =
+<<<<<<< HEAD
         [Line::Spine, Line::Width, Line::Girth, Line::CarveLine(Side::Bass), Line::CarveLine(Side::Treble)]
+=======
+        [Line::Spine, Line::Width, Line::Girth, Line::Carve(Side::Bass), Line::Carve(Side::Treble)]
+>>>>>>> i2
             .map(|line| (line, Vec::new()));
     let mut sections: Vec<(Line, Vec<[Datum; 2]>)> = Vec::new();
     let (mut spots, mut stage_spots) = (Vec::new(), Vec::new());

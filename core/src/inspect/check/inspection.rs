@@ -107,7 +107,7 @@ fn line_place(line: Line) -> Place {
     match line {
         Line::Width => Place::Width,
         Line::Girth => Place::Girth,
-        Line::CarveLine(side) => Place::CarveLine(side),
+        Line::Carve(side) => Place::CarveLine(side),
         Line::Spine | Line::Section(_) => Place::Spine,
     }
 }

@@ -18,10 +18,10 @@ pub struct Cell {
 ///
 /// A surface of cubic B-splines over station and place around is fitted to thickness readings and points (penalised
 /// B-splines: Eilers & Marx, Statistical Science 11 (1996) 89), in Bayesian form: before any reading a coefficient lies
-/// about the mean of all readings with the spread that they have, and hangs together with its neighbours in such a way that
-/// the correlation falls as `(1 + d/ℓ)·exp(−d/ℓ)`, with `ℓ` 60 mm along the neck and a sixth of the way around. The
+/// about a mean that nobody knows with the spread that the readings have, and hangs together with its neighbours in such a way that
+/// the correlation falls as `(1 + d/ℓ)·exp(−d/ℓ)`, with `ℓ` 100 mm along the neck and a quarter of the way around. The
 /// readings then draw mean and uncertainty in. Far from all readings the map says mean and spread again, that is: that it
-/// does not know. What is smaller than the distance of the splines' knots, an eighth of the length and a sixth of the way around, it
+/// does not know. A twentieth of the spread is added everywhere for what the splines do not follow. What is smaller than the distance of the splines' knots, an eighth of the length and a sixth of the way around, it
 /// does not show; the findings do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Map {
@@ -64,8 +64,10 @@ const KNOTS_AROUND: usize = 6;
 /// Coefficients.
 const ALONG: usize = KNOTS_ALONG + 3;
 const AROUND: usize = KNOTS_AROUND + 3;
-const LENGTH_ALONG_MM: f64 = 60.0;
-const LENGTH_AROUND: f64 = 1.0 / 3.0;
+const LENGTH_ALONG_MM: f64 = 100.0;
+const LENGTH_AROUND: f64 = 0.5;
+/// What the splines do not follow, as a share of the spread.
+const DETAIL: f64 = 0.05;
 const STATIONS: usize = 25;
 const PLACES: usize = 9;
 
@@ -119,6 +121,14 @@ fn precision(n: usize, h: f64) -> Vec<[f64; 3]> {
 
 /// Mean and spread of the readings beyond their uncertainty.
 fn moments(spots: &[Spot]) -> (f64, f64) {
+    let extent = |f: fn(&Spot) -> f64| {
+        let (low, high) =
+            spots.iter().map(f).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
+        high - low
+    };
+    // Readings near each other tell the same: as many count as lie two lengths apart.
+    let apart = (1.0 + extent(|s| s.x) / (2.0 * LENGTH_ALONG_MM))
+        * (1.0 + extent(|s| s.around) / (2.0 * LENGTH_AROUND));
     let (mut mean, mut spread2) = (0.0, f64::INFINITY);
     for _ in 0..4 {
         let weight = |s: &Spot| if spread2.is_finite() { 1.0 / (s.variance + spread2) } else { 1.0 };
@@ -127,15 +137,16 @@ fn moments(spots: &[Spot]) -> (f64, f64) {
         mean = sum(&|s| s.value) / all;
         let beyond = sum(&|s| (s.value - mean) * (s.value - mean) - s.variance) / all;
         let worth = all * all / sum(&weight);
+        let worth = worth.min(apart).max(1.0);
         spread2 = (beyond.max(0.0) * worth + USUAL_WORTH * USUAL_SPREAD_MM * USUAL_SPREAD_MM)
-            / (worth + USUAL_WORTH);
+            / (worth - 1.0 + USUAL_WORTH);
     }
     (mean, libm::sqrt(spread2))
 }
 
 /// The map over a stretch of the neck; `None` without readings.
 pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
-    if spots.is_empty() || !(to > from) {
+    if spots.is_empty() || from >= to {
         return None;
     }
     let (mean, spread) = moments(spots);
@@ -163,10 +174,22 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
         let (j, b) = splines(0.5 * (v + 1.0), KNOTS_AROUND);
         (i * AROUND + j, a, b)
     };
+    // What the mean of all coefficients hangs on; it is not known beforehand itself.
+    let mut pull = vec![0.0; n];
+    let ones = |rows: &[[f64; 3]], i: usize| {
+        let after = (1..3).filter_map(|k| rows.get(i + k).map(|row| row[k])).sum::<f64>();
+        rows[i].iter().take(i + 1).sum::<f64>() + after
+    };
+    for i in 0..ALONG {
+        for j in 0..AROUND {
+            pull[i * AROUND + j] = scale * ones(&along, i) * ones(&around, j);
+        }
+    }
+    let detail = DETAIL * DETAIL * spread * spread;
     let mut coefs = vec![0.0; n];
     for s in spots {
         let (first, a, b) = place(s.x, s.around);
-        let weight = 1.0 / s.variance;
+        let weight = 1.0 / (s.variance + detail);
         let outer = b.map(|b_j| b.map(|b_l| weight * b_j * b_l));
         for (i, a_i) in a.iter().enumerate() {
             for (j, b_j) in b.iter().enumerate() {
@@ -185,6 +208,16 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
         return None;
     }
     band.solve(&mut coefs);
+    // Marginal over the mean: the precision less qqᵀ/κ, by Sherman and Morrison's formula.
+    let mut lean = pull.clone();
+    band.solve(&mut lean);
+    let along_pull = |v: &[f64]| pull.iter().zip(v).map(|(q, v)| q * v).sum::<f64>();
+    let free = pull.iter().sum::<f64>() - along_pull(&lean);
+    if free <= 0.0 {
+        return None;
+    }
+    let level = along_pull(&coefs) / free;
+    coefs.iter_mut().zip(&lean).for_each(|(c, g)| *c += level * g);
     let inverse = band.inverse();
     let value = |(first, a, b): &(usize, [f64; 4], [f64; 4])| {
         let mut sum = 0.0;
@@ -199,7 +232,7 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
         .iter()
         .map(|s| {
             let d = s.value - value(&place(s.x, s.around));
-            d * d / s.variance
+            d * d / (s.variance + detail)
         })
         .sum();
     let misfit = libm::sqrt(off / spots.len() as f64);
@@ -212,7 +245,7 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
         for v in &around {
             let at = place(*x, *v);
             let (first, a, b) = &at;
-            let mut variance = 0.0;
+            let (mut variance, mut leans) = (detail, 0.0);
             for (i, a_i) in a.iter().enumerate() {
                 for (j, b_j) in b.iter().enumerate() {
                     let row = (first + i * AROUND + j) * n;
@@ -222,8 +255,10 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
                         sum += a_k * (0..4).map(|l| b[l] * inverse[at + l]).sum::<f64>();
                     }
                     variance += a_i * b_j * sum;
+                    leans += a_i * b_j * lean[first + i * AROUND + j];
                 }
             }
+            variance += leans * leans / free;
             let uncertainty_mm = widen * libm::sqrt(variance.max(0.0));
             cells.push(Cell { left_mm: value(&at), uncertainty_mm });
         }

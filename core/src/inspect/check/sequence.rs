@@ -10,7 +10,7 @@ pub(crate) enum Line {
     Spine,
     Width,
     Girth,
-    CarveLine(Side),
+    Carve(Side),
     /// Around one section, by its number.
     Section(usize),
 }
