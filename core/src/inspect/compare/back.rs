@@ -127,11 +127,15 @@ impl Piece {
 
     /// Any place of the other skin bounds the distance.
     fn bounded(&self) -> Bounded {
-        let led = self.led_along();
-        match self.over_level() {
-            Some(level) if level.bound < led.bound => level,
-            _ => led,
-        }
+        let foot = self.other.middle.nearest(self.middle());
+        let beside = if foot.on == On::Flat { self.against_flat(foot.side) } else { None };
+        let ways = [Some(self.led_along(&foot)), beside, self.over_level()];
+        let best = ways.into_iter().flatten().min_by(|a, b| a.bound.total_cmp(&b.bound));
+        best.unwrap_or(Bounded { bound: f64::INFINITY, open: [0.0; 2], change: [0.0; 2], at: [0.5; 2] })
+    }
+
+    fn middle(&self) -> Point {
+        cubic_at(self.sheet.across(0.5), 0.5)
     }
 
     /// Over a nearly flat back: some point of it lies straight under each of the piece's, or no further beside than its edge.
@@ -142,11 +146,8 @@ impl Piece {
 
     /// Against places on the other's cubic on which the middle's nearest place is, which go along as the nearest places do to
     /// first order: `dv/du = A'·B'/(B'·B' − (A − B)·B'')`.
-    fn led_along(&self) -> Bounded {
-        let middle = self.sheet.across(0.5);
-        let point = cubic_at(middle, 0.5);
-        let foot = self.other.middle.nearest(point);
-        let (v, rate) = self.going_along(&middle, point, &foot);
+    fn led_along(&self, foot: &Foot) -> Bounded {
+        let (v, rate) = self.going_along(foot);
         let sheet = self.other.back.of(foot.side);
         let [from, to] = [v - 0.5 * rate, v + 0.5 * rate];
         let (low, high) = (from.min(to), from.max(to));
@@ -163,20 +164,18 @@ impl Piece {
                 best = carried;
             }
         }
-        match self.against_flat(foot.side) {
-            Some(flat) if flat.bound < best.bound => flat,
-            _ => best,
-        }
+        best
     }
 
     /// The place on the foot's cubic that the piece's middle is held against, and by how much it goes along over the piece.
-    fn going_along(&self, middle: &[Point; 4], point: Point, foot: &Foot) -> (f64, f64) {
+    fn going_along(&self, foot: &Foot) -> (f64, f64) {
+        let (middle, point) = (self.sheet.across(0.5), self.middle());
         let curve = self.other.middle.back.of(foot.side);
         let v = match foot.on {
             On::Back(v) => v,
             On::Flat => 0.0,
         };
-        let (b, db, ddb, da) = (cubic_at(*curve, v), slope(curve, v), bend(curve, v), slope(middle, 0.5));
+        let (b, db, ddb, da) = (cubic_at(*curve, v), slope(curve, v), bend(curve, v), slope(&middle, 0.5));
         let dot = |a: Point, b: Point| a[0] * b[0] + a[1] * b[1];
         let rate = dot(da, db) / (dot(db, db) - dot([point[0] - b[0], point[1] - b[1]], ddb));
         let size = self.around[1] - self.around[0];
