@@ -42,6 +42,9 @@ fn sagitta(radius: Option<f64>, y: f64) -> f64 {
 /// touch the same crown line it grows from the centreline outward, so that it is greatest at the narrower edge; measured
 /// from either face square to the other, and the greater of both told.
 fn faces(radius: [Option<f64>; 2], half: f64) -> f64 {
+    if radius[0] == radius[1] {
+        return 0.0;
+    }
     let depth = radius.map(|r| sagitta(r, half));
     let out = [beyond(radius[1], half, depth[0]), -beyond(radius[0], half, depth[1])];
     if libm::fabs(out[0]) >= libm::fabs(out[1]) { out[0] } else { out[1] }

@@ -19,6 +19,7 @@
 //! # Ok::<(), neckwright::measure::Error>(())
 //! ```
 
+mod apart;
 mod back;
 mod comparison;
 mod crown;

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::back::{Piece, pieces, pieces_at};
 use super::crown::{What, boards, edge_at, face_at, shared};
 use super::difference::{Difference, Surface};
-use super::skin::{Skin, edge_depth, top};
+use super::skin::Skin;
 use crate::law::{Corner, Law, least_over, nowhere_below};
 use crate::shape::{Neck, Point, Side, cubic_at};
 
@@ -71,15 +71,9 @@ impl<'a> Pair<'a> {
         both(self.0.map(|n| [n.built().head.tip(), n.built().head.root]))
     }
 
-    fn pieces(&self) -> Vec<Piece<'a>> {
+    fn pieces(&self) -> Vec<Piece> {
         let Some(reach) = self.wood() else { return Vec::new() };
-        let mut cuts = Vec::new();
-        for neck in self.0 {
-            let board = neck.layout().board();
-            let head = &neck.built().head;
-            cuts.extend([head.root, head.root - head.step_run, board.start_mm(), board.end_mm()]);
-        }
-        pieces(self.0, reach, &cuts)
+        pieces(self.0, reach)
     }
 
     /// What part of the neck a place around the back is.
@@ -259,11 +253,6 @@ impl<'a> Pair<'a> {
         nowhere_below(boards(self.0, What::Edge), -limit, BUDGET)
             && nowhere_below(boards(self.0, What::Face), -limit, BUDGET)
             && nowhere_below(self.pieces(), -limit, BUDGET)
-    }
-
-    /// Depth of the first neck's top edge at a station, on the board or not.
-    pub fn top_edge(&self, x: f64) -> f64 {
-        edge_depth(self.0[0], x).unwrap_or_else(|| top(self.0[0], x, f64::INFINITY))
     }
 }
 

@@ -32,7 +32,6 @@ pub(super) fn rows(pair: &Pair<'_>) -> Vec<ComparedRow> {
     let [neck, other] = pair.0;
     let row = |fret: u32, x: f64| {
         let minus = |f: &dyn Fn(&Neck) -> f64| f(neck) - f(other);
-        let carve = |n: &Neck, side: Side| -n.built().back.control_points(side, x)[0][1];
         let girth = |n: &Neck| n.girth_mm(x).unwrap_or_default();
         ComparedRow {
             fret,
@@ -41,12 +40,17 @@ pub(super) fn rows(pair: &Pair<'_>) -> Vec<ComparedRow> {
             thickness_mm: minus(&|n| n.thickness_mm(x).unwrap_or_default()),
             width_mm: minus(&|n| n.width_mm(x).unwrap_or_default()),
             girth_mm: minus(&girth),
-            carve_line_mm: Sides::each(|side| minus(&|n| carve(n, side))),
+            carve_line_mm: Sides::each(|side| minus(&|n| carve(n, side, x))),
         }
     };
     let card = neck.caliper_card();
     let on_both = card.iter().filter(|c| c.x_mm <= board[1].min(wood[1]) && c.x_mm >= board[0].max(wood[0]));
     on_both.map(|c| row(c.fret, c.x_mm)).collect()
+}
+
+/// Depth of a neck's carve line.
+fn carve(neck: &Neck, side: Side, x: f64) -> f64 {
+    -neck.built().back.control_points(side, x)[0][1]
 }
 
 /// The greatest difference in one section of both boards.
@@ -56,7 +60,7 @@ fn section(pair: &Pair<'_>, x: f64) -> Difference {
     for side in Side::BOTH {
         let halves = pair.0.map(|n| n.built().back.flanks.of(side).out[0].value(x));
         let value = halves[0] - halves[1];
-        let p = [side.sign() * halves[0], -pair.top_edge(x)];
+        let p = [side.sign() * halves[0], -carve(neck, side, x)];
         let next = pair.told(value, libm::fabs(value), x, Surface::SideFace, side, p);
         worst = worse(Some(worst), next);
     }

@@ -1,4 +1,4 @@
-//! One section of a neck's skin: both flat sides and the back between them; the nearest place on it.
+//! One section of a neck's skin: the back, and both flat sides carried straight on upward; the nearest place on it.
 
 use crate::law::Bernstein;
 use crate::shape::{Neck, Point, Side, Sides, cubic_at};
@@ -8,8 +8,6 @@ use crate::shape::{Neck, Point, Side, Sides, cubic_at};
 pub(super) struct Skin {
     /// The back's control points, from the carve line to the spine.
     pub back: Sides<[Point; 4]>,
-    /// Depth at which the flat side begins, never below the carve line.
-    pub top: Sides<f64>,
 }
 
 /// Which part of the skin a place is on.
@@ -58,8 +56,7 @@ fn nearest_of(p: Point, curve: &[Point; 4]) -> (f64, f64) {
 impl Skin {
     /// The skin of a neck at a station of its wood.
     pub fn of(neck: &Neck, x: f64) -> Self {
-        let back = Sides::each(|side| neck.built().back.control_points(side, x));
-        Self { back, top: Sides::each(|side| top(neck, x, -back.of(side)[0][1])) }
+        Self { back: Sides::each(|side| neck.built().back.control_points(side, x)) }
     }
 
     /// The place nearest to a point.
@@ -81,7 +78,7 @@ impl Skin {
                 take(Foot { distance, at: cubic_at(*curve, v), side, on: On::Back(v) });
             }
             // The lower end of the flat side is the carve line, which belongs to the back.
-            let foot = [curve[0][0], p[1].min(-self.top.of(side)).max(curve[0][1])];
+            let foot = [curve[0][0], p[1].max(curve[0][1])];
             if foot[1] > curve[0][1] {
                 take(Foot { distance: apart(foot, p), at: foot, side, on: On::Flat });
             }
@@ -106,17 +103,4 @@ impl Skin {
         let beside = foot.side.sign() * away[0] > 0.0 && foot.on == On::Back(0.0);
         beside || away[0] * outward[0] + away[1] * outward[1] > 0.0
     }
-}
-
-/// Depth at which the flat side above a carve line begins: at the board's top edge, on the headstock at its face, elsewhere
-/// at the glue line; at the carve line where that lies higher.
-pub(super) fn top(neck: &Neck, x: f64, carve: f64) -> f64 {
-    edge_depth(neck, x).unwrap_or_else(|| neck.wood_top(x)).min(carve)
-}
-
-/// Depth of the board's top edge; none beyond the board.
-pub(super) fn edge_depth(neck: &Neck, x: f64) -> Option<f64> {
-    let board = neck.layout().board();
-    let boarded = (board.start_mm()..=board.end_mm()).contains(&x);
-    boarded.then(|| board.crown().sagitta(x, neck.built().board_half.value(x)))
 }
