@@ -116,7 +116,7 @@ impl Table {
     fn line(&self, line: &str, number: u32, byte: usize, gather: &mut Gather) {
         let mut entry =
             Entry { given: Entry::NOTHING, lines: [number; 7], line: number, index: None, sloppy: true };
-        let (mut column, mut empty, mut broken) = (0, true, false);
+        let (mut column, mut empty, mut broken, mut open) = (0, true, false, false);
         let faults = &mut gather.look.faults;
         pieces(line, self.separator, |piece| {
             let field = self.columns.get(column).copied().flatten();
@@ -125,7 +125,7 @@ impl Table {
                 Piece::Whole(text) if text.is_empty() => return,
                 Piece::Whole(text) => text,
                 piece => {
-                    (empty, broken) = (false, true);
+                    (empty, open) = (false, true);
                     let place =
                         || field.map_or_else(|| format!("column {column}"), |f| String::from(f.name()));
                     return faults.add(|| piece.fault(path(number, None, &place())));
@@ -148,7 +148,10 @@ impl Table {
                 }
             }
         });
-        if !empty {
+        if open {
+            // What else is wrong with such a line may be a consequence of it.
+            gather.spoil(number);
+        } else if !empty {
             gather.take(&entry, broken, byte + line.len());
         }
     }

@@ -145,8 +145,10 @@ impl<'e, 'a> Judge<'e, 'a> {
         match bound {
             Some(bound) if !bound.contains(mm) => {
                 self.sound = false;
-                self.look.path = self.entry.path(field);
-                self.look.number(Some(bound), "mm", mm, text);
+                if !self.look.faults.only_counts() {
+                    self.look.path = self.entry.path(field);
+                    self.look.number(Some(bound), "mm", mm, text);
+                }
                 None
             }
             _ => Some(mm),
@@ -180,8 +182,10 @@ impl<'e, 'a> Judge<'e, 'a> {
             return Some(station);
         }
         self.sound = false;
-        self.look.path = self.entry.path(Field::At);
-        self.look.station(station, text);
+        if !self.look.faults.only_counts() {
+            self.look.path = self.entry.path(Field::At);
+            self.look.station(station, text);
+        }
         None
     }
 
@@ -281,8 +285,10 @@ pub(super) fn check(reading: &Reading, index: u32, look: &mut Look) -> bool {
     let mut number = |field: Field, bound: Bound, value: f64| {
         if !bound.contains(value) {
             sound = false;
-            look.path = path(reading.line, Some(index), field.name());
-            look.number(Some(bound), "mm", value, None);
+            if !look.faults.only_counts() {
+                look.path = path(reading.line, Some(index), field.name());
+                look.number(Some(bound), "mm", value, None);
+            }
         }
     };
     number(Field::Value, quantity.bound(), reading.value_mm);
@@ -292,8 +298,10 @@ pub(super) fn check(reading: &Reading, index: u32, look: &mut Look) -> bool {
     number(Field::Uncertainty, quantity.uncertainty_bound(), reading.uncertainty_mm);
     if !on_any_neck(reading.at) {
         sound = false;
-        look.path = path(reading.line, Some(index), Field::At.name());
-        look.station(reading.at, None);
+        if !look.faults.only_counts() {
+            look.path = path(reading.line, Some(index), Field::At.name());
+            look.station(reading.at, None);
+        }
     }
     sound
 }

@@ -9,6 +9,7 @@ use core::fmt;
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 
 use super::collection::{name_fault, too_long};
+use super::elements::Elements;
 use super::entry::Entry;
 use super::field::{Field, Given, path};
 use super::gather::Gather;
@@ -40,9 +41,11 @@ pub(super) fn read(text: &str) -> Result<Readings, BadReadings> {
         text,
         gather: Gather::new(text.len(), true),
         byte: 0,
+        key_line: 1,
         line: 1,
         begun: None,
         among: false,
+        elements: None,
         newer: None,
     };
     let mut deserializer = serde_json::Deserializer::from_str(text);
@@ -63,23 +66,38 @@ struct State<'t> {
     gather: Gather,
     /// The place of the last key, and its line.
     byte: usize,
+    key_line: u32,
+    /// The line of what is being read.
     line: u32,
-    /// The line of the reading whose fields are being read.
+    /// The line of the reading whose fields are being read; 0 before its first key.
     begun: Option<u32>,
     /// Whether the list of readings is being read.
     among: bool,
+    /// The elements of that list.
+    elements: Option<Elements<'t>>,
     newer: Option<Fault>,
 }
 
 impl State<'_> {
     /// Goes on to a key. It lies within the text unless it has escapes; then the line is the one known last.
-    fn go_to(&mut self, key: &str) {
+    fn go_to(&mut self, key: &str) -> bool {
         let place = (key.as_ptr() as usize).checked_sub(self.text.as_ptr() as usize);
         if let Some(place) = place
             && let Some(between) = self.text.as_bytes().get(self.byte..place)
         {
-            self.line += between.iter().filter(|byte| **byte == b'\n').count() as u32;
+            self.key_line += between.iter().filter(|byte| **byte == b'\n').count() as u32;
+            self.line = self.key_line;
             self.byte = place;
+            return true;
+        }
+        false
+    }
+
+    /// Goes on to the beginning of the next reading, where nothing else tells its line.
+    fn go_to_element(&mut self) {
+        let next = self.gather.next();
+        if let Some(elements) = &mut self.elements {
+            self.line = self.line.max(elements.line_of(next));
         }
     }
 
@@ -126,7 +144,7 @@ impl State<'_> {
         let entry = self.among.then(|| self.gather.next());
         self.gather.look.faults.add(|| syntax(&path(line, entry, ""), error));
         if let Some(begun) = self.begun {
-            self.gather.spoil(begun);
+            self.gather.spoil(if begun == 0 { line } else { begun });
         }
     }
 
@@ -201,7 +219,9 @@ impl<'t> Part<'_, 't> {
         let key = entries.next_key_seed(self.inner(What::Scalar))?;
         Ok(key.map(|key| {
             let key = if let Given::Text(key) = key { key } else { Cow::Borrowed("") };
-            self.state.go_to(&key);
+            if !self.state.go_to(&key) && self.state.begun == Some(0) {
+                self.state.go_to_element();
+            }
             key
         }))
     }
@@ -271,7 +291,10 @@ impl<'t> Part<'_, 't> {
     }
 
     fn readings<A: SeqAccess<'t>>(mut self, entries: &mut A) -> Result<(), A::Error> {
-        self.state.among = true;
+        let state = &mut *self.state;
+        state.among = true;
+        state.elements =
+            Some(Elements::new(state.text.as_bytes().get(state.byte..).unwrap_or_default(), state.line));
         loop {
             if self.state.gather.count() >= MAX_READINGS {
                 if entries.next_element::<IgnoredAny>()?.is_some() {
@@ -284,6 +307,7 @@ impl<'t> Part<'_, 't> {
             match entries.next_element_seed(self.inner(What::Entry))? {
                 Some(Given::Nothing) => {}
                 Some(given) => {
+                    self.state.go_to_element();
                     self.state.wants(&given, "", "an object", "put the reading's fields in braces");
                     let line = self.state.line;
                     self.state.gather.spoil(line);
@@ -301,7 +325,7 @@ impl<'t> Part<'_, 't> {
         let begin =
             |line| Entry { given: Entry::NOTHING, lines: [line; 7], line, index: Some(index), sloppy: false };
         let mut broken = false;
-        self.state.begun = Some(self.state.line);
+        self.state.begun = Some(0);
         while let Some(key) = self.key(entries)? {
             let line = self.state.line;
             let entry = entry.get_or_insert_with(|| begin(line));
@@ -322,7 +346,13 @@ impl<'t> Part<'_, 't> {
                 }
             }
         }
-        let entry = entry.unwrap_or_else(|| begin(self.state.line));
+        let entry = match entry {
+            Some(entry) => entry,
+            None => {
+                self.state.go_to_element();
+                begin(self.state.line)
+            }
+        };
         let byte = self.state.byte;
         self.state.gather.take(&entry, broken, byte);
         self.state.begun = None;

@@ -7,6 +7,7 @@ mod bad;
 mod collection;
 mod conflict;
 mod csv;
+mod elements;
 mod entry;
 mod field;
 mod gather;
