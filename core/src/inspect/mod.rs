@@ -18,7 +18,7 @@ pub use compare::{
     ComparedRow, Comparison, CutDifference, Difference, Ends, FretDifference, RodDifference, Surface,
 };
 pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
-#[cfg(all(feature = "std", feature = "generate"))]
+#[cfg(feature = "std")]
 #[doc(hidden)]
 pub use mend::{Asked, Demand, Programme, programme};
 #[cfg(feature = "std")]

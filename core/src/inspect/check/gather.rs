@@ -181,11 +181,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
     let mut rows = Vec::with_capacity(order.len());
     let mut around: Vec<Frame> = Vec::new();
     let mut lines: [(Line, Vec<[Datum; 2]>); 5] =
-<<<<<<< HEAD
-        [Line::Spine, Line::Width, Line::Girth, Line::CarveLine(Side::Bass), Line::CarveLine(Side::Treble)]
-=======
         [Line::Spine, Line::Width, Line::Girth, Line::Carve(Side::Bass), Line::Carve(Side::Treble)]
->>>>>>> i2
             .map(|line| (line, Vec::new()));
     let mut sections: Vec<(Line, Vec<[Datum; 2]>)> = Vec::new();
     let (mut spots, mut stage_spots) = (Vec::new(), Vec::new());

@@ -18,9 +18,7 @@ mod width;
 
 pub use limit::{Forbidden, Limit};
 pub use mending::{MendRow, Mended, Mending};
-#[cfg(feature = "generate")]
 #[doc(hidden)]
 pub use nearest::{Asked, programme};
-#[cfg(feature = "generate")]
 #[doc(hidden)]
 pub use programme::{Demand, Programme};

@@ -162,21 +162,17 @@ struct Deepened {
     /// The standard uncertainty of the thickness at each station that is told.
     lent: Vec<f64>,
     /// What was solved, and its solution.
-    #[cfg_attr(not(feature = "generate"), allow(dead_code))]
     programme: Programme,
-    #[cfg_attr(not(feature = "generate"), allow(dead_code))]
     unknowns: Vec<f64>,
 }
 
 /// What forbids it.
 struct Hindered {
     forbidden: Vec<Forbidden>,
-    #[cfg_attr(not(feature = "generate"), allow(dead_code))]
     programme: Programme,
 }
 
 /// A programme and its solution where there is one: for tests against another solver.
-#[cfg(feature = "generate")]
 #[doc(hidden)]
 #[derive(Clone, Debug)]
 pub struct Asked {
@@ -190,7 +186,6 @@ pub struct Asked {
 ///
 /// # Errors
 /// - as [`Neck::mend`].
-#[cfg(feature = "generate")]
 #[doc(hidden)]
 pub fn programme(neck: &Neck, low: &[Reading], limits: &MendLimits) -> Result<Option<Asked>, Error> {
     let found = lows(neck, low, limits)?.lows;
