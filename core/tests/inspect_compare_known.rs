@@ -62,18 +62,8 @@ fn thicker_by_a_tenth() {
         assert!((row.thickness_mm - 0.1).abs() < 1e-12 && row.width_mm == 0.0, "{row:?}");
         assert_eq!(row.greatest.surface, Surface::Spine, "{row:?}");
     }
-    assert!(found.within_tenth(&other, &neck));
+    assert!(other.within(&neck, found.greatest.proven_mm + 1e-6) && !other.within(&neck, 0.0999));
     assert_eq!(neck.compare(&other).greatest.size_mm(), found.greatest.size_mm());
-}
-
-trait Tenth {
-    fn within_tenth(&self, one: &Neck, two: &Neck) -> bool;
-}
-
-impl Tenth for neckwright::inspect::Comparison {
-    fn within_tenth(&self, one: &Neck, two: &Neck) -> bool {
-        one.within(two, self.greatest.proven_mm + 1e-6) && !one.within(two, 0.0999)
-    }
 }
 
 /// Boards of 305 and 250 mm radius: square to the flatter face the edge lies `√(y² + (R − d)²) − R` off it, where `d` is the

@@ -19,7 +19,7 @@ pub struct Cell {
 /// A surface of cubic B-splines over station and place around is fitted to thickness readings and points (penalised
 /// B-splines: Eilers & Marx, Statistical Science 11 (1996) 89), in Bayesian form: before any reading a coefficient lies
 /// about a mean that nobody knows with the spread that the readings have, and hangs together with its neighbours in such a way that
-/// the correlation falls as `(1 + d/ℓ)·exp(−d/ℓ)`, with `ℓ` 100 mm along the neck and a quarter of the way around. The
+/// the correlation falls as `(1 + d/ℓ)·exp(−d/ℓ)`, with `ℓ` 45 mm along the neck and a sixth of the way around. The
 /// readings then draw mean and uncertainty in. Far from all readings the map says mean and spread again, that is: that it
 /// does not know. A twentieth of the spread is added everywhere for what the splines do not follow. What is smaller than the distance of the splines' knots, an eighth of the length and a sixth of the way around, it
 /// does not show; the findings do.
@@ -64,8 +64,12 @@ const KNOTS_AROUND: usize = 6;
 /// Coefficients.
 const ALONG: usize = KNOTS_ALONG + 3;
 const AROUND: usize = KNOTS_AROUND + 3;
-const LENGTH_ALONG_MM: f64 = 100.0;
-const LENGTH_AROUND: f64 = 0.5;
+const LENGTH_ALONG_MM: f64 = 45.0;
+const LENGTH_AROUND: f64 = 1.0 / 3.0;
+/// How far apart readings lie that tell of the spread by themselves. Common practice, no source.
+const APART_MM: f64 = 250.0;
+const APART_AROUND: f64 = 2.0;
+
 /// What the splines do not follow, as a share of the spread.
 const DETAIL: f64 = 0.05;
 const STATIONS: usize = 25;
@@ -119,6 +123,22 @@ fn precision(n: usize, h: f64) -> Vec<[f64; 3]> {
     p
 }
 
+/// Variance of a spline whose coefficients have variance 1 and hang together as [`precision`] has it, between a knot's and that
+/// half-way to the next.
+fn spline_variance(h: f64) -> f64 {
+    let f = libm::exp(-h);
+    let (a, b) = (2.0 * f, -f * f);
+    let r = a / (1.0 - b);
+    let second = a * r + b;
+    let hang = [1.0, r, second, a * second + b * r];
+    let at = |u: f64| {
+        let (_, c) = splines(u, 1);
+        let pair = |i: usize| (0..4).map(|j| c[i] * c[j] * hang[i.abs_diff(j)]).sum::<f64>();
+        (0..4).map(pair).sum::<f64>()
+    };
+    0.5 * (at(0.0) + at(0.5))
+}
+
 /// Mean and spread of the readings beyond their uncertainty.
 fn moments(spots: &[Spot]) -> (f64, f64) {
     let extent = |f: fn(&Spot) -> f64| {
@@ -126,9 +146,9 @@ fn moments(spots: &[Spot]) -> (f64, f64) {
             spots.iter().map(f).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
         high - low
     };
-    // Readings near each other tell the same: as many count as lie two lengths apart.
-    let apart = (1.0 + extent(|s| s.x) / (2.0 * LENGTH_ALONG_MM))
-        * (1.0 + extent(|s| s.around) / (2.0 * LENGTH_AROUND));
+    // Readings near each other tell the same, and wood left by long strokes does over more than the map's own lengths: as many
+    // count as lie so far apart.
+    let apart = (1.0 + extent(|s| s.x) / APART_MM) * (1.0 + extent(|s| s.around) / APART_AROUND);
     let (mut mean, mut spread2) = (0.0, f64::INFINITY);
     for _ in 0..4 {
         let weight = |s: &Spot| if spread2.is_finite() { 1.0 / (s.variance + spread2) } else { 1.0 };
@@ -152,9 +172,11 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
     let (mean, spread) = moments(spots);
     let n = ALONG * AROUND;
     let mut band = Band::new(n, 3 * AROUND + 3);
-    let along = precision(ALONG, (to - from) / KNOTS_ALONG as f64 / LENGTH_ALONG_MM);
-    let around = precision(AROUND, 2.0 / KNOTS_AROUND as f64 / LENGTH_AROUND);
-    let scale = 1.0 / (spread * spread);
+    let step_along = (to - from) / KNOTS_ALONG as f64 / LENGTH_ALONG_MM;
+    let step_around = 2.0 / KNOTS_AROUND as f64 / LENGTH_AROUND;
+    let along = precision(ALONG, step_along);
+    let around = precision(AROUND, step_around);
+    let scale = spline_variance(step_along) * spline_variance(step_around) / (spread * spread);
     for (i, row) in along.iter().enumerate() {
         for (k, a) in row.iter().enumerate().filter(|(k, _)| *k <= i) {
             for (j, column) in around.iter().enumerate() {

@@ -13,10 +13,15 @@ use crate::shape::{Neck, Point, Side};
 ///
 /// In every section that both have, each point's distance is taken to the same part of the other neck, both ways, and the
 /// greatest of all told (the Hausdorff distance of two sets; Rockafellar & Wets, *Variational Analysis*, 1998, 4.C, from
-/// memory): the back, from carve line to carve line, to the other's back and flat sides, both carried on above the glue line
-/// where no board lies; side faces to side faces, edges to edges, faces to faces, each over the width that both have. No
-/// distance between the whole outlines of two sections is greater than that. Where the necks end differently is told by
-/// [`ends`](Self::ends).
+/// memory):
+///
+/// - the back, from one carve line to the other (above the glue line too where no board lies), and what of a flat side lies
+///   deeper than the other's carve line: to the other's back and its flat sides, these carried straight on upward;
+/// - side faces to side faces and edges to edges, point to point;
+/// - faces to faces, over the width that both have.
+///
+/// Where no carve line lies above the other neck's top edge, which is so on every usual neck, whole outlines of sections are
+/// no further apart than the greatest of that. Where the necks end differently is told by [`ends`](Self::ends).
 ///
 /// All differences are this neck's measure less the other's: positive where this one stands further out, is longer or
 /// thicker.

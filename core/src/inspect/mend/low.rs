@@ -4,8 +4,8 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::super::{Measured, Reading};
-use crate::measure::{Error, Fault, Kind};
+use crate::inspect::Measured;
+use crate::inspect::readings::Placed;
 use crate::shape::{Neck, Side};
 use crate::spec::MendLimits;
 
@@ -40,47 +40,6 @@ pub(super) struct Lows {
     pub notes: Vec<String>,
 }
 
-fn check(neck: &Neck, index: usize, reading: &Reading, faults: &mut Vec<Fault>) -> Option<f64> {
-    let path = |field: &str| format!("low[{index}].{field}");
-    let before = faults.len();
-    if !reading.value_mm.is_finite() {
-        faults.push(
-            Fault::new(Kind::OutOfRange, path("value_mm"), "a reading is a number")
-                .value(reading.value_mm, "mm"),
-        );
-    }
-    if !(reading.uncertainty_mm > 0.0 && reading.uncertainty_mm.is_finite()) {
-        faults.push(
-            Fault::new(Kind::OutOfRange, path("uncertainty_mm"), "no instrument reads without uncertainty")
-                .value(reading.uncertainty_mm, "mm")
-                .range(0.0, None),
-        );
-    }
-    if let Measured::Point { across_mm } = reading.measured {
-        if !across_mm.is_finite() {
-            faults.push(
-                Fault::new(Kind::OutOfRange, path("across_mm"), "a place across the neck is a number")
-                    .value(across_mm, "mm"),
-            );
-        }
-    }
-    match neck.layout().station_at(&reading.at, &path("at")) {
-        Err(error) => faults.extend_from_slice(error.faults()),
-        Ok(x) => {
-            let [from, to] = neck.reach_mm();
-            if (from..=to).contains(&x) {
-                return (faults.len() == before).then_some(x);
-            }
-            faults.push(
-                Fault::new(Kind::OutsideNeck, path("at"), "this station is not on the neck")
-                    .value(x, "mm")
-                    .range(from, to),
-            );
-        }
-    }
-    None
-}
-
 /// Where a point across lies on the back: side and place around, or `None` beyond the edge.
 fn around(neck: &Neck, x: f64, across: f64) -> Option<(Side, f64)> {
     let built = neck.built();
@@ -95,16 +54,11 @@ fn around(neck: &Neck, x: f64, across: f64) -> Option<(Side, f64)> {
 }
 
 /// Finds the low places.
-pub(super) fn lows(neck: &Neck, readings: &[Reading], limits: &MendLimits) -> Result<Lows, Error> {
+pub(super) fn lows(neck: &Neck, readings: &[Placed], limits: &MendLimits) -> Lows {
     let built = neck.built();
-    let mut faults = Vec::new();
     let mut found = Lows { lows: Vec::new(), notes: Vec::new() };
-    for (index, reading) in readings.iter().enumerate() {
-        // An error keeps no more faults than these anyway.
-        if faults.len() > crate::measure::MAX_FAULTS {
-            break;
-        }
-        let Some(x) = check(neck, index, reading, &mut faults) else { continue };
+    for (index, Placed { x_mm: x, reading }) in readings.iter().enumerate() {
+        let x = *x;
         let wood = x <= built.end;
         let mut note = |what: &str| {
             if found.notes.len() < crate::measure::MAX_FAULTS {
@@ -147,6 +101,5 @@ pub(super) fn lows(neck: &Neck, readings: &[Reading], limits: &MendLimits) -> Re
             found.lows.push(Low { x, place, by: design - bound, uncertainty, index });
         }
     }
-    Error::unless_none(faults)?;
-    Ok(found)
+    found
 }

@@ -3,7 +3,7 @@
 use alloc::boxed::Box;
 use alloc::vec::Vec;
 
-use super::super::Reading;
+use crate::inspect::Readings;
 use super::build::{neck, specification, with_shapes_kept};
 use super::forbid::{fixed, forbidden};
 use super::limit::{Forbidden, Limit};
@@ -45,11 +45,12 @@ impl Neck {
     ///
     /// # Errors
     /// - limits out of their bounds;
-    /// - a reading that is not a number, without an uncertainty, or off the neck;
+    /// - readings that can't be of this neck: see [`Readings::check_on`];
     /// - a programme that the solver can't solve, which none tried so far has been.
-    pub fn mend(&self, low: &[Reading], limits: &MendLimits) -> Result<Mending, Error> {
+    pub fn mend(&self, low: &Readings, limits: &MendLimits) -> Result<Mending, Error> {
         limits.check()?;
-        let found = lows(self, low, limits)?;
+        let low = &low.placed(self)?;
+        let found = lows(self, low, limits);
         if found.lows.is_empty() {
             return Ok(Mending::Mended(Box::new(Mended {
                 specification: self.normalised().clone(),
@@ -65,7 +66,7 @@ impl Neck {
             Err(forbidden) => return Ok(Mending::Impossible(forbidden)),
         };
         // On a narrower neck fewer places are low.
-        let mut deep = lows(&base, low, limits)?.lows;
+        let mut deep = lows(&base, low, limits).lows;
         deep.retain(|low| low.place != Place::Edges);
         let share = |low: &Low| base.built().form.share.value(low.x.min(base.built().end));
         let out: Vec<_> = deep
@@ -187,10 +188,11 @@ pub struct Asked {
 /// # Errors
 /// - as [`Neck::mend`].
 #[doc(hidden)]
-pub fn programme(neck: &Neck, low: &[Reading], limits: &MendLimits) -> Result<Option<Asked>, Error> {
-    let found = lows(neck, low, limits)?.lows;
+pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Option<Asked>, Error> {
+    let low = &low.placed(neck)?;
+    let found = lows(neck, low, limits).lows;
     let Ok(base) = narrowed(neck, &found, limits)? else { return Ok(None) };
-    let mut deep = lows(&base, low, limits)?.lows;
+    let mut deep = lows(&base, low, limits).lows;
     deep.retain(|low| low.place != Place::Edges);
     if deep.is_empty() {
         return Ok(None);

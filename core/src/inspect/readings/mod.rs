@@ -13,11 +13,12 @@ mod field;
 mod gather;
 mod instrument;
 mod json;
-pub(crate) mod placed;
+mod placed;
 mod quantity;
 mod schema;
 mod write;
 
 pub use bad::{BadEntry, BadReadings};
 pub use collection::{MAX_READINGS, Readings};
+pub(crate) use placed::Placed;
 pub use quantity::Quantity;
