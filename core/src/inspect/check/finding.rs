@@ -1,6 +1,9 @@
 //! What was found.
 
 use super::place::Place;
+use super::row::Row;
+use crate::inspect::Measured;
+use crate::measure::Station;
 
 /// What sort of finding it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -48,4 +51,27 @@ pub struct Finding {
     pub uncertainty_mm: f64,
     /// How often an inspection of a neck without any would find something that stands out as much.
     pub p_value: f64,
+}
+
+impl Finding {
+    /// Whether a reading lies in the place of the finding and says something of it.
+    pub(super) fn holds(&self, row: &Row) -> bool {
+        // Places nearer together than this were taken for one.
+        let within = |[from, to]: [f64; 2], at: f64| {
+            at > from - Station::LEAST_GAP_MM && at < to + Station::LEAST_GAP_MM
+        };
+        let along = within(self.x_mm, row.x_mm);
+        along
+            && match (self.around_mm, row.around_mm) {
+                (Some(ends), Some(at)) => within(ends, at),
+                (Some(_), None) => false,
+                (None, at) => match row.measured {
+                    Measured::Thickness => self.place == Place::Spine,
+                    Measured::Point { .. } => {
+                        self.place == Place::Spine && at.is_some() && row.place == Place::Spine
+                    }
+                    _ => self.place == row.place,
+                },
+            }
+    }
 }

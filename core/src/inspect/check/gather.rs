@@ -1,6 +1,5 @@
 //! From readings to rows, and to what the scans and the map look at.
 
-use alloc::format;
 use alloc::vec::Vec;
 
 use super::map::Spot;
@@ -8,14 +7,10 @@ use super::place::Place;
 use super::row::{Deviation, Row};
 use super::sequence::{Datum, Line, Sequence};
 use crate::carve::{Wood, WoodFace};
-use crate::inspect::{Measured, Reading};
-use crate::measure::{Bound, Error, Faults, Station};
+use crate::inspect::Measured;
+use crate::inspect::readings::Placed;
+use crate::measure::{Error, Station};
 use crate::shape::{Edge, Foot, Neck, Path, Side, Sides};
-
-const VALUE: Bound =
-    Bound { lowest: -10_000.0, highest: 10_000.0, why: "no measure of a neck is as large as that" };
-const UNCERTAINTY: Bound =
-    Bound { lowest: 1e-6, highest: 1000.0, why: "no instrument is finer, and a coarser one tells nothing" };
 
 /// Points of one section lie at one station to within this, mm.
 const ONE_STATION_MM: f64 = Station::LEAST_GAP_MM;
@@ -128,46 +123,6 @@ pub(crate) struct Gathered {
     pub stage_spots: Vec<Spot>,
 }
 
-fn checked(neck: &Neck, readings: &[Reading]) -> Result<Vec<(f64, usize)>, Error> {
-    let mut faults = Faults::default();
-    let reach = neck.reach_mm();
-    let reach = Bound { lowest: reach[0], highest: reach[1], why: "this station is not on the neck" };
-    let mut order = Vec::with_capacity(readings.len());
-    for (i, reading) in readings.iter().enumerate() {
-        let field = |name: &str| {
-            let line = if reading.line > 0 { format!(" (line {})", reading.line) } else { "".into() };
-            format!("readings[{i}]{line}.{name}")
-        };
-        let mut hold = |bound: &Bound, name: &str, value: f64| {
-            if !bound.contains(value)
-                && let Some(fault) = bound.fault(&field(name), value, "mm")
-            {
-                faults.add(|| fault);
-            }
-        };
-        hold(&VALUE, "value_mm", reading.value_mm);
-        hold(&UNCERTAINTY, "uncertainty_mm", reading.uncertainty_mm);
-        if let Measured::Point { across_mm } = reading.measured {
-            hold(&VALUE, "across_mm", across_mm);
-        }
-        let layout = neck.layout();
-        match layout.station_at(&reading.at, "") {
-            Ok(x) => {
-                hold(&reach, "at", x);
-                order.push((x, i));
-            }
-            Err(_) => {
-                if let Err(error) = layout.station_at(&reading.at, &field("at")) {
-                    error.faults().iter().for_each(|fault| faults.add(|| fault.clone()));
-                }
-            }
-        }
-    }
-    faults.into_result()?;
-    order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    Ok(order)
-}
-
 /// The last one made, while the station stays the same.
 fn at_station<T>(x: f64, known: &mut Option<(f64, T)>, make: impl FnOnce() -> T) -> Option<&T> {
     if known.as_ref().is_none_or(|(at, _)| *at != x) {
@@ -176,8 +131,10 @@ fn at_station<T>(x: f64, known: &mut Option<(f64, T)>, make: impl FnOnce() -> T)
     known.as_ref().map(|(_, made)| made)
 }
 
-pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> Result<Gathered, Error> {
-    let order = checked(neck, readings)?;
+pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> Result<Gathered, Error> {
+    let mut order: Vec<(usize, &Placed)> = readings.iter().enumerate().collect();
+    // In order of their places; those at one place stay in the order given.
+    order.sort_by(|a, b| a.1.x_mm.total_cmp(&b.1.x_mm));
     let mut rows = Vec::with_capacity(order.len());
     let mut around: Vec<Frame> = Vec::new();
     let mut lines: [(Line, Vec<[Datum; 2]>); 5] =
@@ -188,8 +145,8 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
     let mut face: Option<(f64, Option<WoodFace>)> = None;
     let mut latest: Option<Around> = None;
     let mut section_from = f64::NEG_INFINITY;
-    for (x, i) in order {
-        let Some(reading) = readings.get(i) else { continue };
+    for (i, Placed { x_mm: x, reading }) in order {
+        let x = *x;
         let face = wood.and_then(|wood| at_station(x, &mut face, || wood.face(x))?.as_ref());
         let (value, uncertainty_mm) = (reading.value_mm, reading.uncertainty_mm);
         let off = |target: f64| Some(value - target).filter(|d| d.is_finite());
@@ -202,6 +159,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
             shared,
             count: 1,
         };
+        let mut around_mm = None;
         let (place, finished, stage) = match reading.measured {
             Measured::Thickness => {
                 (Place::Spine, off(neck.thickness_mm(x)?), face.and_then(|f| off(f.thickness)))
@@ -231,6 +189,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
                 let place = foot.as_ref().map_or(Place::Board, |foot| here.place(foot));
                 if let Some(foot) = foot.filter(|_| place != Place::Board) {
                     let way = here.way(&foot);
+                    around_mm = Some(way);
                     let side = if way < 0.0 { Side::Bass } else { Side::Treble };
                     let share = here.share(&foot);
                     if x - section_from > ONE_STATION_MM || sections.is_empty() {
@@ -275,6 +234,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Reading], wood: Option<&Wood>) -> 
             x_mm: x,
             measured: reading.measured,
             place,
+            around_mm,
             finished: finished.map(deviation),
             stage: stage.map(deviation),
         });

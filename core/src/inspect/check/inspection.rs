@@ -13,7 +13,7 @@ use super::row::Row;
 use super::sentence::sentences;
 use super::sequence::{Line, Sequence};
 use crate::carve::{Stage, Wood};
-use crate::inspect::Reading;
+use crate::inspect::Readings;
 use crate::measure::Error;
 use crate::shape::Neck;
 use crate::spec::InspectionOptions;
@@ -33,6 +33,20 @@ pub struct Inspection {
     pub stage_map: Option<Map>,
     /// All of it in plain words for the bench. What stands behind ± is twice the standard uncertainty.
     pub sentences: Vec<String>,
+}
+
+impl Inspection {
+    /// The readings that low patches were found in, those of them that lie below the finished neck: what
+    /// [`mend`](Neck::mend) is given. `readings` are those that were inspected.
+    #[must_use]
+    pub fn low_readings(&self, readings: &Readings) -> Readings {
+        let low = |row: &&Row| {
+            row.finished.is_some_and(|d| d.mm < 0.0) && self.low.iter().any(|finding| finding.holds(row))
+        };
+        let mut which: Vec<usize> = self.rows.iter().filter(low).map(|row| row.reading).collect();
+        which.sort_unstable();
+        readings.picked(&which)
+    }
 }
 
 impl Neck {
@@ -59,9 +73,8 @@ impl Neck {
     ///
     /// # Errors
     /// - options out of their bounds;
-    /// - every reading whose numbers are out of bounds (a value beyond ±10,000 mm, an uncertainty outside 1e-6 to 1,000 mm)
-    ///   or whose station is not on the neck.
-    pub fn inspect(&self, readings: &[Reading], options: &InspectionOptions) -> Result<Inspection, Error> {
+    /// - readings that can't be of this neck: see [`Readings::check_on`].
+    pub fn inspect(&self, readings: &Readings, options: &InspectionOptions) -> Result<Inspection, Error> {
         self.inspected(readings, None, options)
     }
 
@@ -73,7 +86,7 @@ impl Neck {
     /// - as [`inspect`](Self::inspect).
     pub fn inspect_stage(
         &self,
-        readings: &[Reading],
+        readings: &Readings,
         stage: &Stage,
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
@@ -82,12 +95,13 @@ impl Neck {
 
     fn inspected(
         &self,
-        readings: &[Reading],
+        readings: &Readings,
         wood: Option<&Wood>,
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
         options.check()?;
-        let Gathered { mut rows, around, low, fair, spots, stage_spots } = gather(self, readings, wood)?;
+        let Gathered { mut rows, around, low, fair, spots, stage_spots } =
+            gather(self, &readings.placed(self)?, wood)?;
         let low = low_findings(&low, &around, options.significance);
         let unfair = unfair_findings(&fair, &around, options.significance);
         // The back is one surface from the nut to the heel.

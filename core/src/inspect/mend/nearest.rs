@@ -3,7 +3,6 @@
 use alloc::boxed::Box;
 use alloc::vec::Vec;
 
-use crate::inspect::Readings;
 use super::build::{neck, specification, with_shapes_kept};
 use super::forbid::{fixed, forbidden};
 use super::limit::{Forbidden, Limit};
@@ -15,6 +14,7 @@ use super::search::Search;
 use super::stations::{fret_there, stations};
 use super::wall::{WALL_SPARE, broken};
 use super::width::{Edges, edges};
+use crate::inspect::Readings;
 use crate::law::Bernstein;
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::{Neck, Side, Sides};

@@ -210,6 +210,12 @@ impl Readings {
         self.list.iter()
     }
 
+    /// Some of them, by their numbers.
+    pub(crate) fn picked(&self, which: &[usize]) -> Self {
+        let list = which.iter().filter_map(|i| self.list.get(*i).copied()).collect();
+        Self { name: self.name.clone(), list }
+    }
+
     /// The readings by themselves.
     #[must_use]
     pub fn into_vec(self) -> Vec<Reading> {

@@ -88,7 +88,7 @@ impl Quantity {
 
 /// What the standard uncertainty of a length may be, mm.
 pub(super) const UNCERTAINTY: Bound = Bound {
-    lowest: 1e-9,
+    lowest: 1e-6,
     highest: 2.0,
     why: "no instrument is surer, and a reading that is less sure says nothing of a neck",
 };
