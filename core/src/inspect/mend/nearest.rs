@@ -39,14 +39,15 @@ impl Neck {
     /// and, where sides are low, both carve lines become natural cubic splines over the frets, the low places and what lies
     /// between; profile numbers, headstock, volute and block are kept. All depths of the back are linear in the values of
     /// these lines, and so are the limits, but for the rod's wall, whose rows are added where a solution breaks them: a
-    /// linear programme. Every limit is held by bounds that hold between the stations too, and what comes out is proven
-    /// again on the neck that is built from it: no part of it lies outside the design by more than 1e-8 mm, the low
-    /// places are met, and the rod's wall is proven.
+    /// linear programme. Thickness, slope, bend and lying inside the design are held by bounds that hold between the
+    /// stations too; what else there is at stations close together. The neck that is built passes every check of
+    /// [`Neck::new`], is proven to lie inside the design (with its edges brought in) to 1e-8 mm, and its rod's wall is
+    /// proven.
     ///
     /// # Errors
     /// - limits out of their bounds;
     /// - readings that can't be of this neck: see [`Readings::check_on`];
-    /// - a programme that the solver can't solve, which none tried so far has been.
+    /// - a programme that the solver gives up, or whose neck can't be built or proven.
     pub fn mend(&self, low: &Readings, limits: &MendLimits) -> Result<Mending, Error> {
         limits.check()?;
         let low = &low.placed(self)?;
