@@ -75,7 +75,11 @@ pub(crate) fn sentences(
 }
 
 fn stretch(neck: &Neck, [from, to]: [f64; 2]) -> String {
-    let (a, b) = (station_words(neck, from), station_words(neck, to));
+    let a = station_words(neck, from);
+    if from == to {
+        return a;
+    }
+    let b = station_words(neck, to);
     if a == b { a } else { format!("from {a} to {b}") }
 }
 
