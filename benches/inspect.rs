@@ -1,7 +1,7 @@
 //! Inspecting a neck, beside the least that its readings cost.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use neckwright::inspect::{Measured, Reading};
+use neckwright::inspect::{Measured, Reading, Readings};
 use neckwright::measure::Station;
 use neckwright::shape::Neck;
 use neckwright::spec::{InspectionOptions, Specification, StageName, Stock};
@@ -9,7 +9,7 @@ use std::hint::black_box;
 use std::time::Duration;
 
 /// 200 thicknesses, and 40 sections of 20 points, 0.3 mm outside the finished neck and as much as 0.03 mm off that.
-fn readings(neck: &Neck) -> Vec<Reading> {
+fn readings(neck: &Neck) -> Readings {
     let [from, to] = neck.shaft_reach_mm();
     let mut state = 1_u32;
     let mut off = || {
@@ -34,7 +34,7 @@ fn readings(neck: &Neck) -> Vec<Reading> {
             add(x, Measured::Point { across_mm: y }, -z + off());
         }
     }
-    all
+    Readings::new(all).expect("sound readings")
 }
 
 fn inspecting(criterion: &mut Criterion) {

@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, around, limits, point, reading, stations, thickness};
+use check_common::{Normal, around, checked, limits, point, reading, stations, thickness};
 use neckwright::inspect::{Measured, Reading};
 use neckwright::shape::Neck;
 use neckwright::spec::InspectionOptions;
@@ -36,7 +36,7 @@ fn low_patches_of_a_neck_at_its_size_are_false_alarms_at_the_stated_rate() {
     let mut alarms = [0, 0];
     for neck in common::necks(NECKS) {
         let readings = readings(&neck, &|_, _, _| 0.0, &mut noise);
-        let inspection = neck.inspect(&readings, &options(0.05)).unwrap();
+        let inspection = neck.inspect(&checked(&readings), &options(0.05)).unwrap();
         alarms[0] += usize::from(!inspection.low.is_empty());
         alarms[1] += usize::from(!inspection.unfair.is_empty());
     }
@@ -60,7 +60,7 @@ fn an_allowance_is_no_flat_and_no_bump() {
             _ => even + slant * way,
         };
         let readings = readings(&neck, &out, &mut noise);
-        let inspection = neck.inspect(&readings, &options(0.05)).unwrap();
+        let inspection = neck.inspect(&checked(&readings), &options(0.05)).unwrap();
         alarms += usize::from(!inspection.unfair.is_empty());
     }
     println!("with an allowance: {alarms} of {NECKS}");
@@ -80,7 +80,7 @@ fn how_long_a_thousand_readings_take() {
     for x in stations(&neck, 200) {
         all.push(thickness(&neck, x, 0.3, SIGMA, &mut noise));
     }
-    let options = InspectionOptions::default();
+    let (all, options) = (checked(&all), InspectionOptions::default());
     let once = || {
         let start = std::time::Instant::now();
         std::hint::black_box(neck.inspect(std::hint::black_box(&all), &options).unwrap());

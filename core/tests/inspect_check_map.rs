@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, around, point, stations, thickness};
+use check_common::{Normal, around, checked, point, stations, thickness};
 use neckwright::inspect::Reading;
 use neckwright::spec::InspectionOptions;
 
@@ -50,7 +50,7 @@ fn ninety_five_in_a_hundred_cells_lie_within_their_interval() {
             }
             readings.push(thickness(&neck, *x, left.at(*x, 0.0), SIGMA, &mut noise));
         }
-        let map = neck.inspect(&readings, &InspectionOptions::default()).unwrap().map.unwrap();
+        let map = neck.inspect(&checked(&readings), &InspectionOptions::default()).unwrap().map.unwrap();
         assert_eq!(map.cells.len(), map.x_mm.len() * map.around.len());
         for (i, at) in map.x_mm.iter().enumerate() {
             for (j, place) in map.around.iter().enumerate() {

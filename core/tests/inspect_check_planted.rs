@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, Spot, around, limits, point, reading, stations, thickness};
+use check_common::{Normal, Spot, around, checked, limits, point, reading, stations, thickness};
 use neckwright::inspect::{FindingKind, Inspection, Measured, Place, Reading};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::InspectionOptions;
@@ -12,7 +12,11 @@ const SIGMA: f64 = 0.03;
 const NECKS: usize = 1000;
 
 fn inspect(neck: &Neck, readings: &[Reading]) -> Inspection {
-    neck.inspect(readings, &InspectionOptions { significance: 0.01, ..InspectionOptions::default() }).unwrap()
+    neck.inspect(
+        &checked(readings),
+        &InspectionOptions { significance: 0.01, ..InspectionOptions::default() },
+    )
+    .unwrap()
 }
 
 fn bump(d: f64) -> f64 {

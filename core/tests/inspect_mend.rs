@@ -5,7 +5,7 @@ mod common;
 
 use common::{gauss20, joints, necks};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome};
-use neckwright::inspect::{Asked, Limit, Measured, Mended, Mending, Programme, Reading, programme};
+use neckwright::inspect::{Asked, Limit, Measured, Mended, Mending, Programme, Reading, Readings, programme};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{Hand, MendLimits, numbers};
@@ -204,6 +204,10 @@ fn fair(case: usize, design: &Neck, mended: &Mended, low: &[Reading], limits: &M
     assert_eq!(again.normalised(), &mended.specification);
 }
 
+fn checked(readings: &[Reading]) -> Readings {
+    Readings::new(readings.to_vec()).unwrap()
+}
+
 #[test]
 fn mended_necks_keep_every_limit_and_are_the_optimum() {
     let mut draw = Draw(numbers(3));
@@ -211,10 +215,10 @@ fn mended_necks_keep_every_limit_and_are_the_optimum() {
     for (case, design) in necks(60).into_iter().enumerate() {
         let low = planted(&design, &mut draw, [0.2, 0.6, 2.5][case % 3]);
         let limits = limits(case);
-        let Ok(found) = design.mend(&low, &limits) else {
-            panic!("{case}: {}", design.mend(&low, &limits).unwrap_err())
+        let Ok(found) = design.mend(&checked(&low), &limits) else {
+            panic!("{case}: {}", design.mend(&checked(&low), &limits).unwrap_err())
         };
-        let Asked { programme, unknowns } = programme(&design, &low, &limits).unwrap().unwrap();
+        let Asked { programme, unknowns } = programme(&design, &checked(&low), &limits).unwrap().unwrap();
         match found {
             Mending::Mended(found) => {
                 mended += 1;
@@ -283,7 +287,9 @@ fn a_neck_without_a_low_place_comes_back_unchanged() {
             line: 0,
         };
         for readings in [vec![], vec![reading(there), reading(there + 0.3)]] {
-            let Ok(Mending::Mended(mended)) = neck.mend(&readings, &MendLimits::default()) else { panic!() };
+            let Ok(Mending::Mended(mended)) = neck.mend(&checked(&readings), &MendLimits::default()) else {
+                panic!()
+            };
             assert_eq!(&mended.specification, neck.normalised());
             assert_eq!(mended.specification.to_json(), neck.normalised().to_json());
             assert_eq!(mended.removed_mm3, 0.0);
@@ -300,7 +306,7 @@ fn a_left_handed_neck_is_mended_to_the_same_bits() {
         other.hand = if other.hand == Hand::Left { Hand::Right } else { Hand::Left };
         let twin = Neck::new(&other).unwrap();
         let limits = MendLimits::default();
-        match (neck.mend(&low, &limits), twin.mend(&low, &limits)) {
+        match (neck.mend(&checked(&low), &limits), twin.mend(&checked(&low), &limits)) {
             (Ok(Mending::Mended(a)), Ok(Mending::Mended(b))) => {
                 assert_eq!(a.specification.shaft, b.specification.shaft);
                 assert_eq!(a.rows, b.rows);
@@ -326,7 +332,7 @@ fn uneven_width_brings_the_edges_in() {
             uncertainty_mm: 0.03,
             line: 0,
         };
-        match neck.mend(&[reading], &MendLimits::default()).unwrap() {
+        match neck.mend(&checked(&[reading]), &MendLimits::default()).unwrap() {
             Mending::Mended(found) => {
                 mended += 1;
                 assert!(found.neck.width_mm(x).unwrap() <= width);
@@ -351,19 +357,18 @@ fn uneven_width_brings_the_edges_in() {
 #[test]
 fn bad_readings_and_limits_are_named() {
     let neck = &necks(1)[0];
-    let reading = Reading {
-        at: Station::Mm(100.0),
+    let off = Reading {
+        at: Station::Mm(1400.0),
         measured: Measured::Thickness,
-        value_mm: f64::NAN,
-        uncertainty_mm: 0.0,
+        value_mm: 20.0,
+        uncertainty_mm: 0.1,
         line: 0,
     };
-    let off = Reading { at: Station::Mm(1400.0), value_mm: 20.0, uncertainty_mm: 0.1, ..reading };
-    let error = neck.mend(&[reading, off], &MendLimits::default()).unwrap_err();
+    let error = neck.mend(&checked(&[off]), &MendLimits::default()).unwrap_err();
     let paths: Vec<_> = error.faults().iter().map(|f| f.path.as_str()).collect();
-    assert_eq!(paths, ["low[0].value_mm", "low[0].uncertainty_mm", "low[1].at"]);
+    assert_eq!(paths, ["readings[0].at"]);
     let limits = MendLimits { margin: f64::NAN, ..MendLimits::default() };
-    assert_eq!(neck.mend(&[], &limits).unwrap_err().faults()[0].path, "margin");
+    assert_eq!(neck.mend(&Readings::default(), &limits).unwrap_err().faults()[0].path, "margin");
     let limits = MendLimits { least_wall: Some(Length::from_mm(2.5)), ..MendLimits::default() };
     assert_eq!(MendLimits::from_json(&limits.to_json()).unwrap(), limits);
 }

@@ -4,7 +4,7 @@
 
 use std::fmt::Write;
 
-use neckwright::inspect::{Measured, Mending, Reading};
+use neckwright::inspect::{Measured, Mending, Reading, Readings};
 use neckwright::measure::Station;
 use neckwright::shape::Neck;
 use neckwright::spec::{MendLimits, Specification};
@@ -26,7 +26,9 @@ fn a_patch_at_the_fifth_fret() {
     let thickness = |neck: &Neck, fret: f64| neck.thickness_mm(neck.station_mm(fret).unwrap()).unwrap();
     let patch = reading(5.0, thickness(&neck, 5.0) / 25.4 - 0.02);
     let low = [reading(1.0, 0.86), patch, reading(12.0, 0.90)];
-    let Ok(Mending::Mended(mended)) = neck.mend(&low, &MendLimits::default()) else {
+    let Ok(Mending::Mended(mended)) =
+        neck.mend(&Readings::new(low.to_vec()).unwrap(), &MendLimits::default())
+    else {
         panic!("it can be mended")
     };
 
@@ -73,7 +75,9 @@ fn a_patch_at_the_fifth_fret() {
 fn what_forbids_it_is_said() {
     let neck = Neck::new(&Specification::default()).unwrap();
     let low = [reading(5.0, 0.72)];
-    let Ok(Mending::Impossible(forbidden)) = neck.mend(&low, &MendLimits::default()) else {
+    let Ok(Mending::Impossible(forbidden)) =
+        neck.mend(&Readings::new(low.to_vec()).unwrap(), &MendLimits::default())
+    else {
         panic!("no wall is left")
     };
     let said: Vec<&str> = forbidden.iter().map(|f| f.sentence.as_str()).collect();

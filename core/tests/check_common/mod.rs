@@ -1,7 +1,7 @@
 //! Readings made from necks.
 #![allow(dead_code, missing_docs)]
 
-use neckwright::inspect::{Measured, Reading};
+use neckwright::inspect::{Measured, Reading, Readings};
 use neckwright::measure::Station;
 use neckwright::shape::{Neck, Point, Side};
 use neckwright::spec::numbers;
@@ -146,4 +146,9 @@ pub fn stations(neck: &Neck, count: usize) -> Vec<f64> {
 pub fn limits(trials: usize, chance: f64) -> std::ops::RangeInclusive<usize> {
     let (mean, spread) = (trials as f64 * chance, libm::sqrt(trials as f64 * chance * (1.0 - chance)));
     (mean - 2.576 * spread).ceil().max(0.0) as usize..=(mean + 2.576 * spread).floor() as usize
+}
+
+/// Sound readings.
+pub fn checked(readings: &[Reading]) -> Readings {
+    Readings::new(readings.to_vec()).unwrap()
 }
