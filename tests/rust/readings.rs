@@ -1,10 +1,14 @@
 //! Everything that can be asked of readings.
 
+use std::sync::LazyLock;
+
 use neckwright::inspect::{BadReadings, Readings};
 use neckwright::shape::Neck;
 use neckwright::spec::Specification;
 
 use crate::Dice;
+
+static NECK: LazyLock<Option<Neck>> = LazyLock::new(|| Neck::new(&Specification::default()).ok());
 
 /// Texts to begin with.
 const PLAIN: &[&str] = &[
@@ -64,8 +68,8 @@ fn good(readings: &Readings) -> Result<(), String> {
             return Err("has readings that read back as others".to_owned());
         }
     }
-    let neck = Neck::new(&Specification::default()).map_err(|error| format!("no default neck: {error}"))?;
-    match readings.check_on(&neck) {
+    let Some(neck) = NECK.as_ref() else { return Err("finds no default neck".to_owned()) };
+    match readings.check_on(neck) {
         Err(bad) if bad.good.len() + bad.bad.len() != readings.len() => Err("loses readings".to_owned()),
         Err(bad) => told(&bad),
         Ok(()) => Ok(()),
