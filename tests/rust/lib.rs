@@ -5,6 +5,7 @@ mod carve;
 mod damage;
 mod everything;
 mod format;
+mod inspect;
 mod layout;
 mod neck;
 mod operations;
