@@ -4,7 +4,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{CopyOptions, Specification, ThicknessAt, Unevenness};
+use neckwright::spec::{CopyOptions, Judging, Specification, ThicknessAt};
 use std::hint::black_box;
 use std::time::Duration;
 
@@ -68,7 +68,7 @@ fn copying(criterion: &mut Criterion) {
     group.bench_function("copy_neck", |b| {
         b.iter(|| copy_neck(black_box(&base), black_box(&readings), &options).expect("a copy"))
     });
-    let uneven = CopyOptions { uneven: Unevenness::Always, ..CopyOptions::default() };
+    let uneven = CopyOptions { uneven: Judging::Always, ..CopyOptions::default() };
     group.bench_function("copy_neck, a treble side of its own", |b| {
         b.iter(|| copy_neck(black_box(&base), black_box(&readings), &uneven).expect("a copy"))
     });

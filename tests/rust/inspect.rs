@@ -23,7 +23,7 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
         return Err("has a map that is not drawn to its end".to_owned());
     }
     mend(neck, &inspection.low_readings(&readings))?;
-    match copy_neck(neck.normalised(), readings.readings(), &CopyOptions::default()) {
+    match copy_neck(neck.normalised(), &readings, &CopyOptions::default()) {
         Ok(copied) => sound("copy", &(&copied.numbers, &copied.residuals, copied.chi2))?,
         Err(error) => refused("a copy", &error)?,
     }

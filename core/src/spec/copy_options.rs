@@ -19,11 +19,11 @@ choice! {
 }
 
 choice! {
-    /// Whether the treble side may have numbers of its own.
-    Unevenness {
-        /// Where the readings show it: fewer than one even neck in a thousand is taken for an uneven one.
+    /// Whether more is fitted than the base has.
+    Judging {
+        /// Where the readings call for it: by chance they would once in a thousand times.
         Judged = "judged",
-        /// Only where the base has them.
+        /// Never.
         Never = "never",
         /// Always.
         Always = "always",
@@ -39,7 +39,10 @@ group! {
         /// Whether the numbers are given at the readings' stations or at those that the base has.
         stations: KnotChoice = KnotChoice::Readings;
         /// Whether the treble side may have numbers of its own.
-        uneven: Unevenness = Unevenness::Judged;
+        uneven: Judging = Judging::Judged;
+        /// Whether the sides' lean is fitted; else it is the base's. Shoulder, belly and lean change a side in much the same way,
+        /// and only sharp readings tell them apart.
+        lean: Judging = Judging::Judged;
         /// The most stations that the thickness is given at.
         most_thicknesses: u32 = 16,
             within 1 to 64 "" because "the specification takes no more";

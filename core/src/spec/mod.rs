@@ -43,7 +43,7 @@ mod write;
 
 pub use bridge::Bridge;
 pub use cloud::{CloudHand, CloudOptions};
-pub use copy_options::{CopyOptions, KnotChoice, Unevenness};
+pub use copy_options::{CopyOptions, Judging, KnotChoice};
 pub use document::MAX_DOCUMENT_BYTES;
 pub(crate) use document::syntax;
 #[cfg(any(test, feature = "generate"))]

@@ -44,8 +44,8 @@ fn mm(value: f64) -> Length {
 }
 
 /// A random neck of thicknesses at three frets, widths at the nut and two of them, a carve line and two sections. With
-/// `uneven` the treble side has numbers of its own.
-pub fn planted(chance: &mut Chance, uneven: bool) -> Planted {
+/// `uneven` the treble side has numbers of its own; with `lean` the base knows how the sides lean.
+pub fn planted(chance: &mut Chance, uneven: bool, lean: Option<f64>) -> Planted {
     loop {
         let base = Specification::plausible(&mut chance.0);
         let Ok(neck) = Neck::new(&base) else { continue };
@@ -94,7 +94,7 @@ pub fn planted(chance: &mut Chance, uneven: bool) -> Planted {
                 shape: Shape::C,
                 shoulder: Some(chance.between(0.47, 0.66)),
                 belly: Some(chance.between(0.46, 0.64)),
-                lean: Some(chance.between(0.03, 0.09)),
+                lean: Some(lean.unwrap_or_else(|| chance.between(0.03, 0.09))),
                 spine_offset: mm(if uneven { chance.between(-1.0, 1.0) } else { 0.0 }),
                 treble: uneven.then(|| TrebleSide {
                     shoulder: None,
@@ -107,7 +107,7 @@ pub fn planted(chance: &mut Chance, uneven: bool) -> Planted {
         let mut base = base;
         // What the base has of the back is far from the truth, and even.
         base.shaft.treble_carve_line = None;
-        base.shaft.profile = vec![ProfileAt::default()];
+        base.shaft.profile = vec![ProfileAt { lean, ..ProfileAt::default() }];
         if Neck::new(&base).is_err() {
             continue;
         }

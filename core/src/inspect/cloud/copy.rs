@@ -5,11 +5,10 @@ use super::field::Field;
 use super::motion::Vector;
 use super::place::{PlacedCloud, Placing, find};
 use super::skin::Skin;
-use crate::inspect::copy::copy;
-use crate::inspect::{Copied, Reading};
+use crate::inspect::{Copied, Readings, copy_neck};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
-use crate::spec::{CloudOptions, CopyOptions, KnotChoice, Specification, Unevenness};
+use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification};
 
 /// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
 #[derive(Clone, Debug)]
@@ -33,7 +32,7 @@ pub struct CopiedCloud {
 ///
 /// # Errors
 /// - as [`place_cloud`](super::place_cloud);
-/// - as [`Copied::from_readings`].
+/// - as [`copy_neck`].
 pub fn copy_cloud(
     base: &Specification,
     points_mm: &[Vector],
@@ -104,21 +103,21 @@ fn explains(copied: &Copied) -> bool {
 
 fn even(options: &CopyOptions) -> CopyOptions {
     match options.uneven {
-        Unevenness::Judged => CopyOptions { uneven: Unevenness::Never, ..options.clone() },
+        Judging::Judged => CopyOptions { uneven: Judging::Never, ..options.clone() },
         _ => options.clone(),
     }
 }
 
 /// The copy; where it does not settle, as an even neck where an uneven one was thought of, and the other way round.
-fn made_from(base: &Specification, readings: &[Reading], options: &CopyOptions) -> Result<Copied, Error> {
-    let first = copy(base, readings, options);
+fn made_from(base: &Specification, readings: &Readings, options: &CopyOptions) -> Result<Copied, Error> {
+    let first = copy_neck(base, readings, options);
     let other = match options.uneven {
-        Unevenness::Judged => Unevenness::Never,
-        Unevenness::Never => Unevenness::Judged,
-        Unevenness::Always => return first,
+        Judging::Judged => Judging::Never,
+        Judging::Never => Judging::Judged,
+        Judging::Always => return first,
     };
     first.or_else(|error| {
-        copy(base, readings, &CopyOptions { uneven: other, ..options.clone() }).map_err(|_| error)
+        copy_neck(base, readings, &CopyOptions { uneven: other, ..options.clone() }).map_err(|_| error)
     })
 }
 

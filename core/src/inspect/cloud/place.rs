@@ -11,7 +11,7 @@ use super::motion::Vector;
 use super::pose::Pose;
 use super::refuse;
 use super::skin::Skin;
-use crate::inspect::Reading;
+use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind, told};
 use crate::shape::Neck;
 use crate::spec::{CloudHand, CloudOptions, Hand};
@@ -47,7 +47,7 @@ pub struct PlacedCloud {
     /// Where the scanned surface stands off the neck by more than noise, the greatest departures first, 20 at most.
     pub departures: Vec<Departure>,
     /// Points of the back and widths of the shaft, gathered from all points: mean places with their standard uncertainty.
-    pub readings: Vec<Reading>,
+    pub readings: Readings,
 }
 
 /// A pose as it is worked with: of the points with `y` times `hand`.
@@ -219,7 +219,7 @@ impl Placing {
             covered_mm: gathered.covered(),
             unseen: gathered.unseen([board.start_mm(), board.end_mm()]),
             departures: gathered.departures(),
-            readings: gathered.readings(skin, neck.shaft_reach_mm()),
+            readings: Readings::new(gathered.readings(skin, neck.shaft_reach_mm()))?,
         })
     }
 }

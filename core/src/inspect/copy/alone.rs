@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::section::{
     BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE,
-    Treble,
+    Treble, control_points, is_hollow,
 };
 use super::solve::{Limits, Problem, solve};
 use super::take::Item;
@@ -74,22 +74,29 @@ impl Problem for Alone<'_> {
 
 /// The section that its readings tell best, out of starts that differ in where the carve begins and how the sides lean: the
 /// fit has a valley for each, as a cubic that begins further up a side that leans less looks nearly the same.
-pub(super) fn alone(items: &[Item], start: &Local, treble: Treble) -> Option<Local> {
+///
+/// With `upright` the lean stays as the start has it.
+pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool) -> Option<Local> {
     let every = items.len().div_ceil(POINTS).max(1);
     let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
     let alone = Alone { items: items.iter().step_by(every).collect(), start: *start, treble, count };
     let pick =
         |f: &dyn Fn(&(usize, f64, f64, f64)) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
-    let (lowest, highest, scale) = (pick(&|n| n.1), pick(&|n| n.2), pick(&|n| n.3));
+    let leans = |n: usize| n == LEAN || n == TREBLE_LEAN;
+    let kept = |n: usize| upright && leans(n);
+    let lowest = pick(&|n| if kept(n.0) { start[n.0] } else { n.1 });
+    let highest = pick(&|n| if kept(n.0) { start[n.0] } else { n.2 });
+    let scale = pick(&|n| n.3);
     let limits = |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps };
     let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
     for deeper in [0.3, 1.2] {
         for (lean, other) in LEANS {
-            if other != lean && treble != Treble::Smooth {
+            if (other != lean && treble != Treble::Smooth) || (upright && (lean, other) != LEANS[0]) {
                 continue;
             }
             let p = pick(&|n| match n.0 {
                 BASS_LINE => start[BASS_LINE] + deeper,
+                number if kept(number) => start[number],
                 LEAN => lean,
                 TREBLE_LEAN => other,
                 number => start[number],
@@ -100,6 +107,8 @@ pub(super) fn alone(items: &[Item], start: &Local, treble: Treble) -> Option<Loc
     begun.sort_by(|a, b| a.0.total_cmp(&b.0));
     begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
     let ended = begun.iter().filter_map(|(_, p)| solve(&alone, p, &limits(STEPS)));
-    let best = ended.min_by(|a, b| a.sum.total_cmp(&b.sum))?;
+    // A hollow section can't be built, so it is taken only where nothing else was found.
+    let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
+    let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
     Some(alone.local(&best.p))
 }

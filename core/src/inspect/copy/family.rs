@@ -92,6 +92,10 @@ pub(super) struct Family {
     pub round: Round,
     /// What the laws cover.
     pub reach: [f64; 2],
+    /// Whether the sides' lean is not to be fitted.
+    pub upright: bool,
+    /// Whether the carve lines are not to be fitted.
+    pub lines_kept: bool,
 }
 
 impl Family {
@@ -132,8 +136,18 @@ impl Family {
         }
     }
 
-    /// Whether the number has a meaning of its own, and so could be told.
+    /// Whether the number is to be fitted if the readings tell it.
     pub fn is_live(&self, i: usize) -> bool {
+        let barred = match self.place(i) {
+            Place::Profile(_, 2 | 6) => self.upright,
+            Place::Line(..) => self.lines_kept,
+            _ => false,
+        };
+        self.has_meaning(i) && !barred
+    }
+
+    /// Whether the number has a meaning of its own.
+    pub fn has_meaning(&self, i: usize) -> bool {
         match self.place(i) {
             Place::Thickness(_) | Place::Width(_) | Place::Line(..) => true,
             Place::Profile(at, number) => {

@@ -16,10 +16,10 @@ use super::section::{Cut, Local};
 use super::solve::{Limits, Problem, Solved, solve};
 use super::specify::specify;
 use super::take::{Ground, Taken};
-use crate::inspect::{Measured, Reading};
+use crate::inspect::{Measured, Readings};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
-use crate::spec::{CopyOptions, Specification, Unevenness};
+use crate::spec::{CopyOptions, Judging, Specification};
 
 /// Rows of derivatives of what readings give by all numbers of a family, and what is left of them.
 pub(super) struct Rows {
@@ -396,13 +396,22 @@ fn uneven_chance(planner: &Planner<'_>, even: &Fitted, family: &Family, v: &[f64
         .zip(&even.counts)
         .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
         .collect();
-    let which = look(family, planner.taken, &leaning(family, v), &weight)?;
+    let which = look(family, planner.taken, v, &weight)?;
     let n = which.len();
     if n <= even.which.len() {
         return None;
     }
+    let taken = planner.taken;
+    let less = downhill(family, taken, v, which, &weight)?
+        - downhill(&even.family, taken, &even.v, even.which.clone(), &weight)?;
+    Some(rarity(less, sum_of(even), taken.items.len().saturating_sub(n), n - even.which.len()))
+}
+
+/// How much one straight step would take off the sum of squares.
+fn downhill(family: &Family, taken: &Taken, v: &[f64], which: Vec<usize>, weight: &[f64]) -> Option<f64> {
+    let n = which.len();
     let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let fit = Fit { family, taken: planner.taken, v: v.to_vec(), which, weight: weight.clone() };
+    let fit = Fit { family, taken, v: v.to_vec(), which, weight: weight.to_vec() };
     let rows = fit.rows(v)?;
     let mut g = vec![0.0; n];
     for (i, w) in weight.iter().enumerate() {
@@ -410,32 +419,32 @@ fn uneven_chance(planner: &Planner<'_>, even: &Fitted, family: &Family, v: &[f64
             g[k] += rows.rows[i * n + k] * scale[k] * w * w * rows.left[i];
         }
     }
-    let l = cholesky(&information(&rows, &weight, &scale), n)?;
+    let l = cholesky(&information(&rows, weight, &scale), n)?;
     let mut h = g.clone();
     solve_with(&l, n, &mut h);
-    let less = dot(&g, &h).min(sum_of(even));
-    let freedom = planner.taken.items.len().saturating_sub(n).max(1) as f64;
-    // Readings that scatter more than they should don't show unevenness.
-    let scatter = ((sum_of(even) - less) / freedom).max(1.0);
-    Some(chance(less / scatter, n - even.which.len()))
+    Some(dot(&g, &h))
 }
 
-/// The rarest even neck that is taken for an uneven one.
+/// The chance that so many numbers that mean nothing take so much off a sum of squares. Where the readings scatter more than
+/// they should, by as much more is allowed.
+fn rarity(less: f64, sum: f64, freedom: usize, more: usize) -> f64 {
+    let scatter = ((sum - less) / freedom.max(1) as f64).max(1.0);
+    chance(less.min(sum) / scatter, more)
+}
+
+/// The rarest chance by which more is fitted than is there.
 const RARE: f64 = 1e-3;
 
 /// The neck that readings tell, from a base that tells the rest.
 pub(crate) fn copy(
     base: &Specification,
-    readings: &[Reading],
+    readings: &Readings,
     options: &CopyOptions,
 ) -> Result<Copied, Error> {
     options.check()?;
     let neck = Neck::new(base)?;
     let ground = Ground::new(base, &neck).ok_or_else(unbuilt)?;
-    let taken = Taken::new(readings, &neck, &ground)?;
-    if !options.robust {
-        taken.contradictions()?;
-    }
+    let taken = Taken::new(&readings.placed(&neck)?, &ground)?;
     let table = table();
     let weight: Vec<f64> = taken.items.iter().map(|item| 1.0 / item.uncertainty).collect();
     let mut planner = Planner {
@@ -447,27 +456,81 @@ pub(crate) fn copy(
         uneven: starts_uneven(options),
         idle: Default::default(),
         alone: BTreeMap::new(),
+        upright: options.lean != Judging::Always,
+        lines_kept: false,
     };
-    planner.prepare()?;
-    let (plan, which) = planned(&mut planner, &weight)?;
-    let mut fitted = settle(plan, which, &planner, &table)?;
-    let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. }));
-    if options.uneven == Unevenness::Judged && points.count() > 3 {
-        planner.uneven = true;
-        let family = planner.plan()?.map(|plan| plan.family);
-        let chance = family
-            .and_then(|family| Some((evened(&family, &fitted)?, family)))
-            .and_then(|(v, family)| uneven_chance(&planner, &fitted, &family, &v));
-        if chance.is_some_and(|chance| chance < RARE) {
-            planner.prepare()?;
-            let (plan, which) = planned(&mut planner, &weight)?;
-            let other = settle(plan, which, &planner, &table)?;
-            if other.solved.as_ref().is_some_and(|s| s.settled) && sum_of(&other) < sum_of(&fitted) {
-                fitted = other;
+    let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. })).count();
+    let may_be_uneven = options.uneven != Judging::Never && points > 3;
+    // Simple first: the sides' lean as the base has it, both sides alike. More is fitted only where the readings call for it.
+    let mut fitted = attempt(&mut planner, &weight, &table)?;
+    let misfits = |fitted: &Fitted| {
+        let freedom = taken.items.len().saturating_sub(fitted.which.len());
+        freedom > 0 && chance(sum_of(fitted), freedom) < RARE
+    };
+    let mut simpler: Option<Fitted> = None;
+    // What is tried, whether the sides' lean is fitted and whether both sides are alike, each beside what stands by then.
+    for [leaning, uneven] in [[true, false], [false, true], [true, true]] {
+        let leaning = leaning || !planner.upright;
+        let uneven = uneven || planner.uneven;
+        let allowed = (!leaning || options.lean != Judging::Never) && (!uneven || may_be_uneven);
+        if !allowed || (leaning != planner.upright && uneven == planner.uneven) {
+            continue;
+        }
+        let before = (planner.upright, planner.uneven);
+        (planner.upright, planner.uneven) = (!leaning, uneven);
+        let shows = misfits(&fitted) || (uneven && !before.1 && looks_uneven(&planner, &fitted)?);
+        if shows {
+            let other = attempt(&mut planner, &weight, &table)?;
+            if is_called_for(&fitted, &other, &taken) {
+                simpler = Some(core::mem::replace(&mut fitted, other));
+                continue;
             }
         }
+        (planner.upright, planner.uneven) = before;
     }
-    finish(base, options, taken, ground, fitted)
+    let error = match finish(base, options, taken.clone(), ground.clone(), fitted) {
+        Ok(copied) => return Ok(copied),
+        Err(error) => error,
+    };
+    // Where no neck can be made of the more that was called for, the simpler one stands; and where none can be made of that
+    // either, one with the base's carve lines, which sections alone tell badly.
+    if let Some(simpler) = simpler
+        && let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), simpler)
+    {
+        return Ok(copied);
+    }
+    let lines_read = taken.items.iter().any(|item| matches!(item.measured, Measured::CarveLine(_)));
+    if lines_read || points == 0 {
+        return Err(error);
+    }
+    planner.lines_kept = true;
+    let last = attempt(&mut planner, &weight, &table)?;
+    finish(base, options, taken.clone(), ground, last).map_err(|_| error)
+}
+
+/// Whether a first straight step toward a treble side of its own is one that even necks seldom show.
+fn looks_uneven(planner: &Planner<'_>, even: &Fitted) -> Result<bool, Error> {
+    let family = planner.plan()?.map(|plan| plan.family);
+    let rare = family
+        .and_then(|family| Some((evened(&family, even)?, family)))
+        .and_then(|(v, family)| uneven_chance(planner, even, &family, &v));
+    Ok(rare.is_some_and(|chance| chance < RARE))
+}
+
+/// One fit as it is planned now.
+fn attempt(planner: &mut Planner<'_>, weight: &[f64], table: &Table) -> Result<Fitted, Error> {
+    planner.prepare()?;
+    let (plan, which) = planned(planner, weight)?;
+    settle(plan, which, planner, table)
+}
+
+/// Whether a fit of more numbers is so much nearer to the readings that they call for it.
+fn is_called_for(simple: &Fitted, other: &Fitted, taken: &Taken) -> bool {
+    let more = other.which.len().saturating_sub(simple.which.len());
+    let freedom = taken.items.len().saturating_sub(other.which.len());
+    let less = sum_of(simple) - sum_of(other);
+    let settled = other.solved.as_ref().is_some_and(|s| s.settled);
+    more > 0 && settled && less > 0.0 && rarity(less, sum_of(simple), freedom, more) < RARE
 }
 
 /// What came of it.
@@ -567,7 +630,7 @@ fn finish(
         Error::unless_none(faults.collect()).err().unwrap_or(error)
     })?;
     let kept = (0..family.size())
-        .filter(|i| family.is_live(*i) && !which.contains(i))
+        .filter(|i| family.has_meaning(*i) && !which.contains(i))
         .map(|i| Kept { path: family.path(i), value: v[i], unit: family.unit(i) })
         .collect();
     let p_value = (freedom > 0 && !options.robust).then(|| chance(chi2, freedom));

@@ -14,7 +14,7 @@ use super::take::{Ground, Item, Taken, spread};
 use crate::inspect::Measured;
 use crate::measure::{Error, Station};
 use crate::shape::{Neck, Side, fullness};
-use crate::spec::{CopyOptions, Curve, DepthAt, KnotChoice, Radius, Specification, Unevenness};
+use crate::spec::{CopyOptions, Curve, DepthAt, Judging, KnotChoice, Radius, Specification};
 
 /// What was planned.
 pub(super) struct Plan {
@@ -38,6 +38,10 @@ pub(super) struct Planner<'a> {
     pub idle: [Vec<f64>; 4],
     /// Sections fitted by themselves, by their place.
     pub alone: BTreeMap<usize, Local>,
+    /// Whether the sides' lean is kept whatever the readings say.
+    pub upright: bool,
+    /// Whether the carve lines are kept too.
+    pub lines_kept: bool,
 }
 
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
@@ -170,7 +174,7 @@ impl Planner<'_> {
         } else {
             self.thinned(&read, usize::MAX)
         };
-        if places.is_empty() || self.by_base() {
+        if places.is_empty() || self.by_base() || self.lines_kept {
             return Ok(base);
         }
         let made = self.made(&places);
@@ -208,11 +212,12 @@ impl Planner<'_> {
         {
             let Some(place) = self.taken.places.x.iter().position(|p| p == x) else { continue };
             let mut start: Local = [0.0; LOCALS];
-            for q in [HALF, SPINE, BASS_LINE, SHOULDER, BELLY, CROWN] {
+            for q in [HALF, SPINE, BASS_LINE, SHOULDER, BELLY, LEAN, CROWN] {
                 start[q] = starts[place][q];
             }
             start[TREBLE_LINE] = start[BASS_LINE];
             start[RATIO] = 1.0;
+            start[TREBLE_LEAN] = start[LEAN];
             let items = self.taken.at_place(place);
             let out = |item: &Item| match item.measured {
                 Measured::Point { across_mm } => Some((across_mm, item.value)),
@@ -221,7 +226,7 @@ impl Planner<'_> {
             let widest = items.iter().filter_map(out).map(|(y, _)| libm::fabs(y)).fold(0.0, f64::max);
             let deepest = items.iter().filter_map(out).map(|(_, z)| z).fold(0.0, f64::max);
             (start[HALF], start[SPINE]) = (widest, deepest);
-            if let Some(found) = alone(items, &start, treble) {
+            if let Some(found) = alone(items, &start, treble, self.upright) {
                 self.alone.insert(place, found);
             }
         }
@@ -282,6 +287,8 @@ impl Planner<'_> {
             treble,
             round: self.round(),
             reach: self.ground.reach,
+            upright: self.upright,
+            lines_kept: self.lines_kept,
         };
         let start = self.start(&family, &self.alone);
         let base = self.start(&family, &BTreeMap::new());
@@ -448,5 +455,5 @@ fn nearest(stations: &[f64], x: f64) -> Option<usize> {
 
 /// How uneven a neck is planned at first.
 pub(super) fn starts_uneven(options: &CopyOptions) -> bool {
-    options.uneven == Unevenness::Always
+    options.uneven == Judging::Always
 }

@@ -48,6 +48,13 @@ pub(super) fn control_points(l: &Local, treble: Treble) -> [[Point; 4]; 2] {
     [flank(l[BASS_LINE], rise, reach, l[LEAN], -y0), other]
 }
 
+/// Whether a side turns the wrong way at its first handle.
+pub(super) fn is_hollow(sides: &[[Point; 4]; 2]) -> bool {
+    sides
+        .iter()
+        .any(|p| (p[1][0] - p[0][0]) * (p[2][1] - p[1][1]) < (p[1][1] - p[0][1]) * (p[2][0] - p[1][0]))
+}
+
 /// A step in each quantity for differences: small enough for what bends, large enough for what rounds.
 const STEPS: Local = [1e-5, 1e-5, 1e-5, 1e-5, 1e-6, 1e-6, 1e-6, 1e-5, 1e-6, 1e-6, 1e-6, 1e-6, 1e-9];
 

@@ -38,6 +38,8 @@ pub(super) struct Solved {
 const STILL: f64 = 1e-11;
 /// What of the sum of squares a step has to be able to take off to be worth it.
 const WORTH: f64 = 1e-13;
+/// A last step that took off no more than this share moved no number by a hundredth of its uncertainty.
+const ENOUGH: f64 = 1e-6;
 const NOTHING: f64 = 1e-24;
 
 /// Least squares by Gauss-Newton steps with Levenberg's and Marquardt's damping, scaled by the diagonal, the damping
@@ -52,12 +54,16 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
     let mut held = vec![false; n];
     let mut settled = false;
     let mut steps = 0;
+    // What the last step took off, as a share.
+    let mut gained = f64::INFINITY;
     'steps: while steps < limits.most_steps {
         steps += 1;
         let (a, g) = normal(&r, &j, limits.scale);
         // A number held at its bound is one that the residuals would push beyond it.
         for k in 0..n {
-            held[k] = (p[k] <= limits.lowest[k] && g[k] > 0.0) || (p[k] >= limits.highest[k] && g[k] < 0.0);
+            held[k] = limits.lowest[k] >= limits.highest[k]
+                || (p[k] <= limits.lowest[k] && g[k] > 0.0)
+                || (p[k] >= limits.highest[k] && g[k] < 0.0);
         }
         loop {
             let Some(h) = damped_step(&a, &g, &held, damping) else { return None };
@@ -84,6 +90,7 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
                     harder = 2.0;
                     p = next;
                     (r, j) = problem.jacobian(&p)?;
+                    gained = (sum - s) / sum;
                     sum = dot(&r, &r);
                     continue 'steps;
                 }
@@ -99,6 +106,8 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
             }
         }
     }
+    // Where points change from one part of the outline to the next the sum has edges, along which steps get short.
+    settled |= gained <= ENOUGH;
     let r = problem.residuals(&p)?;
     let sum = dot(&r, &r);
     Some(Solved { p, sum, steps, settled, at_bound: held })
