@@ -19,7 +19,7 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 /// The longest that one document may take.
-const LIMIT: Duration = Duration::from_secs(1);
+const LIMIT: Duration = Duration::from_secs(3);
 
 /// Documents to begin with, beside random ones.
 const PLAIN: &[&str] = &[
