@@ -1,7 +1,7 @@
 //! A neck copied from readings, beside the building of one neck in the same run.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use neckwright::inspect::{Measured, Reading, copy_neck};
+use neckwright::inspect::{Measured, Reading, Readings, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{CopyOptions, Judging, Specification, ThicknessAt};
@@ -59,7 +59,8 @@ fn pattern(i: usize) -> f64 {
 }
 
 fn copying(criterion: &mut Criterion) {
-    let (base, readings) = (Specification::default(), readings());
+    let base = Specification::default();
+    let readings = Readings::new(readings()).expect("sound readings");
     assert_eq!(readings.len(), 50);
     let mut group = criterion.benchmark_group("a neck copied from 50 readings");
     group.sample_size(50).warm_up_time(Duration::from_millis(300)).measurement_time(Duration::from_secs(2));
@@ -76,7 +77,7 @@ fn copying(criterion: &mut Criterion) {
     group.bench_function("copy_neck, robust", |b| {
         b.iter(|| copy_neck(black_box(&base), black_box(&readings), &robust).expect("a copy"))
     });
-    let scan = scan();
+    let scan = Readings::new(scan()).expect("sound readings");
     group.bench_function(format!("{} points of 60 sections, robust", scan.len()), |b| {
         b.iter(|| copy_neck(black_box(&base), black_box(&scan), &robust).expect("a copy"))
     });

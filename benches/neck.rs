@@ -157,5 +157,28 @@ fn carving(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, building, readings, sections, whole, carving);
+/// The plan that takes the most work of all that are known, beside the usual one.
+fn hardest(criterion: &mut Criterion) {
+    let profiles: Vec<String> = (0..64)
+        .map(|i| format!(r#"{{"at": {}, "shape": "{}"}}"#, 10 + 5 * i, if i % 2 == 0 { "C" } else { "D" }))
+        .collect();
+    let text = format!(r#"{{"shaft": {{"profile": [{}]}}}}"#, profiles.join(","));
+    let hard = Neck::from_json(&text).expect("a neck of many profiles is one");
+    let stock = r#"{"cutter": {"shape": "ball", "radius": 0.5, "paths": 64}, "facets": {"rounds": 5, "straight_within": 0}}"#;
+    let many = Stock::from_json(stock).expect("as many cuts as there may be");
+    hard.carving_plan(&many).expect("it can be made");
+    let (neck, usual) = (neck(), Stock::default());
+    let mut group = group(criterion, "the hardest carving plan");
+    group.sample_size(10);
+    group.bench_function("the usual one", |b| b.iter(|| neck.carving_plan(black_box(&usual))));
+    group.bench_function("64 profiles of the usual stock", |b| {
+        b.iter(|| hard.carving_plan(black_box(&usual)))
+    });
+    group.bench_function("64 profiles, 64 paths of a ball and five rounds of facets on either side", |b| {
+        b.iter(|| hard.carving_plan(black_box(&many)));
+    });
+    group.finish();
+}
+
+criterion_group!(benches, building, readings, sections, whole, carving, hardest);
 criterion_main!(benches);

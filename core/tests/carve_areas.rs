@@ -6,8 +6,8 @@ mod common;
 
 use carve_common::*;
 use neckwright::carve::{Details, Wood};
-use neckwright::shape::Point;
-use neckwright::spec::{StageName, numbers};
+use neckwright::shape::{Neck, Point};
+use neckwright::spec::{StageName, Stock, numbers};
 
 /// Area by the shoelace formula.
 fn area(polygon: &[Point]) -> f64 {
@@ -130,4 +130,45 @@ fn volumes_are_the_integrals_of_the_sections() {
         assert!((last - plan.finished_mm3()).abs() <= 1e-12 * plan.stock_mm3(), "seed {seed}");
     }
     println!("{worst} at the most");
+}
+
+#[test]
+fn volumes_under_many_facets_on_a_wavy_neck() {
+    // Each wave brings every facet in and out again.
+    let list: Vec<String> = (0..60)
+        .map(|i| {
+            let depth = 21.5 + if i % 2 == 0 { 0.25 } else { -0.25 } + 0.02 * f64::from(i);
+            format!(r#"{{"at": {}, "thickness": {depth}}}"#, 10.0 + 6.5 * f64::from(i))
+        })
+        .collect();
+    let neck = Neck::from_json(&format!(r#"{{"shaft": {{"thickness": [{}]}}}}"#, list.join(","))).unwrap();
+    let rule = common::gauss20();
+    for stock in
+        [r#"{"facets": {"rounds": 5}}"#, r#"{"cutter": {"shape": "ball", "radius": 0.5, "paths": 12}}"#]
+    {
+        let plan = neck.carving_plan(&Stock::from_json(stock).unwrap()).unwrap();
+        let mut stations = common::joints(&neck);
+        stations.extend(plan.stops_mm());
+        stations.extend(cutter(&plan).iter().flat_map(|c| c.run_mm));
+        let [before, rounded, faceted] =
+            [StageName::Stops, StageName::Rounding, StageName::Facets].map(|name| stage(&plan, name));
+        // Of what is taken, so that what others have to be told of the rest of the wood does not matter here.
+        let [a, b] = plan.stops_mm();
+        stations.retain(|x| *x > a && *x < b);
+        stations.extend([a, b]);
+        stations.sort_by(f64::total_cmp);
+        stations.dedup_by(|b, a| *b - *a < 1e-9);
+        for (from, to) in [(before, rounded), (rounded, faceted)] {
+            let taken: f64 = stations
+                .windows(2)
+                .flat_map(|w| (0..8).map(|i| [i, i + 1].map(|i| w[0] + (w[1] - w[0]) * f64::from(i) / 8.0)))
+                .map(|[a, b]| {
+                    let gone = &mut |x: f64| from.wood.area_mm2(x) - to.wood.area_mm2(x);
+                    common::integrate(&rule, a, b, 1e-10, gone)
+                })
+                .sum();
+            let off = (taken - to.removed_mm3).abs() / to.left_mm3;
+            assert!(off <= 1e-12, "{stock}, {}: {taken} and {}, {off}", to.name.name(), to.removed_mm3);
+        }
+    }
 }

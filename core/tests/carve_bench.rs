@@ -300,6 +300,19 @@ fn the_headstock_s_face_has_the_cautions_of_how_it_is_made() {
 }
 
 #[test]
+fn a_level_face_is_planed_and_a_scarfed_one_is_not_sawn_again() {
+    let face = |neck: &str, stock: &str| said(plan(neck, stock).stage(StageName::HeadstockFace).unwrap());
+    let level = face(r#"{ "headstock": { "angle": 0 } }"#, "{}");
+    assert!(level.contains("parallel to the board's top") && !level.contains("degrees"), "{level}");
+    assert!(face("{}", "{}").contains("at 10 degrees") && face("{}", "{}").contains("saw"));
+    let scarfed = face("{}", r#"{ "construction": "scarf" }"#);
+    assert!(
+        scarfed.contains("which the scarf has left at 10 degrees") && !scarfed.contains("saw"),
+        "{scarfed}"
+    );
+}
+
+#[test]
 fn a_stage_that_cuts_nothing_has_no_tool_and_no_caution() {
     let plain = plan(PLAIN, r#"{ "facets": { "rounds": 0 } }"#);
     let stage = plain.stage(StageName::RodChannel).unwrap();

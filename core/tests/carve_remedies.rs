@@ -69,10 +69,10 @@ fn drawn(seed: u64) -> Option<(Neck, Stock)> {
     let spec = Specification::plausible(&mut next);
     let neck = Neck::new(&spec).ok()?;
     let mut stock = Stock::plausible(&mut next);
-    if next() % 3 == 0 {
+    if next().is_multiple_of(3) {
         stock.construction = Construction::Scarf;
     }
-    if next() % 2 == 0 {
+    if next().is_multiple_of(2) {
         stock.heel_block.made = HeelMade::GluedOn;
     }
     let neck = deep_heeled(neck, &spec, &stock, &mut next);
@@ -80,7 +80,7 @@ fn drawn(seed: u64) -> Option<(Neck, Stock)> {
         worse(&mut stock, &neck, &mut next);
     }
     // Facets refuse nothing and cutters little, and both take by far the most time.
-    if stock.cutter.shape == CutterShape::Ball && next() % 8 > 0 {
+    if stock.cutter.shape == CutterShape::Ball && !next().is_multiple_of(8) {
         stock.cutter.shape = CutterShape::Cove;
     }
     let rounding = stock.cutter.radius.is_some();

@@ -2,7 +2,7 @@
 
 mod copy_common;
 
-use copy_common::{Chance, planted, readings, truth_of};
+use copy_common::{Chance, gathered, planted, readings, truth_of};
 use neckwright::inspect::copy_neck;
 use neckwright::shape::Neck;
 use neckwright::spec::CopyOptions;
@@ -15,7 +15,8 @@ fn exact_readings_give_the_numbers_back() {
         let uneven = i % 4 == 3;
         let p = planted(&mut chance, uneven, None);
         let all = readings(&p, 9 + i % 4, 0.001);
-        let copied = copy_neck(&p.base, &all, &CopyOptions::default()).unwrap_or_else(|e| panic!("{i}: {e}"));
+        let copied = copy_neck(&p.base, &gathered(&all), &CopyOptions::default())
+            .unwrap_or_else(|e| panic!("{i}: {e}"));
         let expected = 3 + 2 + 3 + 2 + 2 * if uneven { 6 } else { 3 };
         if copied.numbers.len() != expected {
             // Two of its numbers change a side in nearly the same way: not even readings to a micrometre tell them apart,

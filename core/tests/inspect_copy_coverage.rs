@@ -2,7 +2,7 @@
 
 mod copy_common;
 
-use copy_common::{Chance, Planted, planted, reading, readings, truth_of, with_noise};
+use copy_common::{Chance, Planted, gathered, planted, reading, readings, truth_of, with_noise};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::shape::Side;
 use neckwright::spec::CopyOptions;
@@ -36,7 +36,7 @@ struct Count {
 impl Count {
     /// Copies from readings with noise; gives the chance of their scatter.
     fn add(&mut self, p: &Planted, noisy: &[Reading]) -> Option<f64> {
-        let Ok(copied) = copy_neck(&p.base, noisy, &CopyOptions::default()) else {
+        let Ok(copied) = copy_neck(&p.base, &gathered(noisy), &CopyOptions::default()) else {
             self.refused += 1;
             return None;
         };

@@ -1,6 +1,6 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
-use crate::{carve, neck, sound};
+use crate::{Dice, carve, inspect, neck, sound};
 use neckwright::measure::Error;
 use neckwright::shape::Neck;
 use neckwright::spec::{Specification, Stock};
@@ -18,10 +18,37 @@ pub enum Reached {
 /// # Errors
 /// - an answer that no input may lead to, in words.
 pub fn everything(specification: &Specification) -> Result<Reached, String> {
-    reads_back(specification, Specification::from_json(&specification.to_json()))?;
+    let text = specification.to_json();
+    reads_back(specification, Specification::from_json(&text))?;
     build(specification, |neck| {
         neck::ask(neck)?;
-        carve::ask(neck, &Stock::default())
+        inspect::ask(neck)?;
+        carve::ask(neck, &Stock::default())?;
+        drawn(&text).map_or(Ok(()), |stock| carve::ask(neck, &stock))
+    })
+}
+
+/// For one document in some a stock that is as odd as the neck may be. It is drawn from the document itself, so that the
+/// document put through again meets the same.
+fn drawn(text: &str) -> Option<Stock> {
+    const ONE_IN: usize = 4;
+    let seed =
+        text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |h, b| (h ^ u64::from(b)).wrapping_mul(0x100_0000_01b3));
+    let mut dice = Dice::new(seed);
+    if dice.below(ONE_IN) > 0 {
+        return None;
+    }
+    let any = Stock::random(&mut || dice.roll());
+    Some(match dice.below(4) {
+        0 => any,
+        1 => Stock::plausible(&mut || dice.roll()),
+        // Timber that fits, so that the plan comes as far as the tools.
+        2 => Stock { cutter: any.cutter, facets: any.facets, ..Stock::default() },
+        _ => {
+            let mut cutter = any.cutter;
+            cutter.radius = None;
+            Stock { cutter, facets: any.facets, ..Stock::default() }
+        }
     })
 }
 

@@ -3,20 +3,23 @@
 //!     cargo run --release -p neckwright-cases --bin fuzz_documents -- COUNT [SEED [ONE_IN]]
 //!     cargo run --release -p neckwright-cases --bin fuzz_documents -- FILE...
 //!
-//! Every document is read as a specification and as a stock. Every neck is asked for its card and its least values, and one in `ONE_IN` (1 unless given) for everything else.
+//! Every document is read as a specification, as a stock and as readings, CSV and JSON. Every neck is asked for its card and its least values, and one in `ONE_IN` (1 unless given) for everything else.
 //! With files instead of a count it puts those through, each with its time. It fails where a document makes the library panic, gives a number that is none, or takes longer than `LIMIT`.
 //! What failed, and the slowest document, are kept in `target/tests/documents`.
 #![forbid(unsafe_code)]
 
 use neckwright::measure::Error;
 use neckwright::spec::{Specification, Stock};
-use neckwright_cases::{Dice, Reached, damage, everything, everything_of_a_stock, the_least};
+use neckwright_cases::{
+    Dice, Reached, damage, everything, everything_of_a_stock, everything_of_readings, plain_readings,
+    the_least,
+};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 /// The longest that one document may take.
-const LIMIT: Duration = Duration::from_secs(1);
+const LIMIT: Duration = Duration::from_secs(3);
 
 /// Documents to begin with, beside random ones.
 const PLAIN: &[&str] = &[
@@ -33,6 +36,7 @@ enum Answer {
     Refused,
     Accepted(Reached),
     Stock,
+    Readings,
 }
 
 fn put_through(text: &str, whole: bool) -> Result<Answer, String> {
@@ -42,6 +46,9 @@ fn put_through(text: &str, whole: bool) -> Result<Answer, String> {
         if silent { Err("says nothing".to_owned()) } else { Ok(Answer::Refused) }
     };
     let work = || {
+        if everything_of_readings(text)? > 0 {
+            return Ok(Answer::Readings);
+        }
         let stock = match Stock::from_json(text) {
             Ok(stock) => everything_of_a_stock(&stock).map(|()| Answer::Stock)?,
             Err(error) => refused(error)?,
@@ -56,7 +63,8 @@ fn put_through(text: &str, whole: bool) -> Result<Answer, String> {
 
 fn document(dice: &mut Dice) -> String {
     // Most as a builder might write them, so that what comes after reading is reached too.
-    let mut text = match dice.below(10) {
+    let mut text = match dice.below(11) {
+        10 => plain_readings(dice),
         0 => PLAIN[dice.below(PLAIN.len())].to_owned(),
         1 | 2 => Specification::random(&mut || dice.roll()).to_json(),
         3 => Stock::random(&mut || dice.roll()).to_json(),
@@ -107,6 +115,7 @@ fn replay(files: &[String]) -> usize {
                     Ok(Answer::Accepted(Reached::Neck)) => (true, "a neck".to_owned()),
                     Ok(Answer::Accepted(Reached::Specification)) => (true, "no neck".to_owned()),
                     Ok(Answer::Stock) => (true, "a stock".to_owned()),
+                    Ok(Answer::Readings) => (true, "readings".to_owned()),
                     Ok(Answer::Refused) => (true, "refused".to_owned()),
                     Err(what) => (false, what),
                 };
@@ -138,6 +147,7 @@ fn main() {
     };
     let mut dice = Dice::new(seed);
     let (mut necks, mut specifications, mut stocks, mut refused, mut failed) = (0u64, 0u64, 0u64, 0u64, 0u64);
+    let mut readings = 0_u64;
     let mut slowest = (Duration::ZERO, String::new());
     for i in 0..count {
         let text = document(&mut dice);
@@ -146,6 +156,7 @@ fn main() {
             Ok(Answer::Accepted(Reached::Neck)) => necks += 1,
             Ok(Answer::Accepted(Reached::Specification)) => specifications += 1,
             Ok(Answer::Stock) => stocks += 1,
+            Ok(Answer::Readings) => readings += 1,
             Ok(Answer::Refused) => refused += 1,
             Err(what) => {
                 failed += 1;
@@ -157,12 +168,12 @@ fn main() {
         }
     }
     println!(
-        "{necks} necks, {specifications} specifications of none, {stocks} stocks, {refused} refused, seed {seed}"
+        "{necks} necks, {specifications} specifications of none, {stocks} stocks, {readings} of readings, {refused} refused, seed {seed}"
     );
     println!("slowest: {:?}, {}", slowest.0, keep("slowest.json", &slowest.1));
-    if count >= 1000 && (necks < count / 10 || stocks < count / 40) {
+    if count >= 1000 && (necks < count / 10 || stocks < count / 40 || readings < count / 100) {
         failed += 1;
-        println!("too few documents made a neck or a stock");
+        println!("too few documents made a neck, a stock or readings");
     }
     println!("{count} documents, {failed} failed");
     std::process::exit(i32::from(failed > 0));

@@ -14,7 +14,9 @@ use std::fs;
 use std::sync::LazyLock;
 
 use documents::Document;
+use neckwright::inspect::{Measured, Quantity, Reading, Readings};
 use neckwright::measure::{Angle, Length, Station};
+use neckwright::shape::Side;
 use neckwright::spec::{Ratio, Specification, Stock, numbers};
 use proptest::prelude::*;
 use seeded::seeded;
@@ -32,9 +34,54 @@ fn the_shipped_schemas_are_the_generated_ones() {
     shipped::<Stock>();
 }
 
+#[test]
+fn readings_have_a_schema() {
+    let schema = Readings::schema();
+    is_shipped("readings", &schema);
+    jsonschema::draft202012::meta::validate(&schema).unwrap();
+    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    let list = Quantity::ALL.map(|quantity| Reading {
+        at: if quantity == Quantity::Width { Station::Mm(12.5) } else { Station::Fret(7.5) },
+        measured: match quantity {
+            Quantity::Thickness => Measured::Thickness,
+            Quantity::Width => Measured::Width,
+            Quantity::Girth => Measured::Girth,
+            Quantity::CarveLine => Measured::CarveLine(Side::Treble),
+            Quantity::Point => Measured::Point { across_mm: -3.0 },
+            Quantity::Radius => Measured::Radius,
+        },
+        value_mm: quantity.bound().highest,
+        uncertainty_mm: quantity.uncertainty_bound().lowest,
+        line: 0,
+    });
+    let text = Readings::new(list.to_vec()).unwrap().to_json();
+    validator.validate(&serde_json::from_str(&text).unwrap()).unwrap();
+    let plain = json!({
+        "uncertainties": { "radius gauge": "1/4 in" },
+        "readings": [{ "at": "nut", "quantity": "width", "value": "1 11/16 in", "instrument": "rule" }]
+    });
+    validator.validate(&plain).unwrap();
+
+    let text = fs::read_to_string(format!("{CORE}/tests/bad_readings.txt")).unwrap();
+    let mut seen = 0;
+    for case in text.split("\n## json: ").skip(1) {
+        let document: String = case.lines().skip(1).filter(|line| !line.starts_with("> ")).collect();
+        let Ok(value) = serde_json::from_str::<Value>(&document) else { continue };
+        let bad = Readings::from_json(&document).unwrap_err();
+        let unseen = bad.error.faults().iter().all(|fault| fault.kind.name() == "conflict");
+        assert!(unseen || !validator.is_valid(&value), "{case}");
+        seen += u32::from(!unseen);
+    }
+    assert!(seen > 10, "{seen}");
+}
+
 fn shipped<D: Document>() {
-    let file = format!("{CORE}/schema/{}.schema.json", D::NAME);
-    let text = serde_json::to_string_pretty(&D::schema()).unwrap() + "\n";
+    is_shipped(D::NAME, &D::schema());
+}
+
+fn is_shipped(name: &str, schema: &Value) {
+    let file = format!("{CORE}/schema/{name}.schema.json");
+    let text = serde_json::to_string_pretty(schema).unwrap() + "\n";
     if std::env::var_os("REGENERATE").is_some() {
         fs::write(&file, &text).unwrap();
     }

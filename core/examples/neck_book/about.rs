@@ -24,7 +24,19 @@ pub fn about(file: &str) -> &'static str {
             "points of the cutter's axis (of a ball its centre); y to the neck's own hand, z up"
         }
         "carving_facets.csv" => "each facet's edges and the wood that it leaves over the finished back",
-        "carving_templates.csv" => "points of the templates for volute and heel",
+        "carving_templates.csv" => "points of the templates for the headstock's and the heel's transition",
+        "readings.csv" => "what the instruments read, every reading with its uncertainty",
+        "inspection.csv" => {
+            "every reading against the finished neck and the stage; above 0 wood still stands"
+        }
+        "inspection_findings.csv" => "low patches, flats, hollows and bumps",
+        "left_to_take.csv" => {
+            "the map of what is left: station, place around (-1 bass edge, 0 spine, 1 treble edge)"
+        }
+        "left_to_take.svg" => "that map on the back laid flat, full size",
+        "mended.json" => "the specification of the nearest fair neck in the wood that is still there",
+        "mended_caliper_card.csv" => "width, thickness, girth, carve line and rod wall of the mended neck",
+        "mended_takes.csv" => "what comes off for it at each station, and what it will measure",
         page if page.starts_with("carving_") && page.ends_with(".svg") => "the page of one stage, full size",
         _ => "",
     }

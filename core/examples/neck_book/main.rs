@@ -2,8 +2,8 @@
 //!
 //! `cargo run --release -p neckwright --example neck_book` reads the evening-class neck or the specification that is
 //! given, and writes its normalised specification, frets, caliper card, numbers and drawings at full size, and the carving
-//! plan from the stock that is given after it: its tables, and a page for each stage. It prints a summary to read at the
-//! bench.
+//! plan from the stock that is given after it: its tables, and a page for each stage. Where readings are given, it tells what
+//! is left to take and mends what is too low. It prints a summary to read at the bench.
 
 mod about;
 mod arguments;
@@ -12,6 +12,7 @@ mod carving_tables;
 mod csv;
 mod drawings;
 mod folder;
+mod inspection;
 mod numbers;
 mod summary;
 
@@ -49,9 +50,20 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     if let Ok(plan) = &plan {
         files.extend(carving::files(plan));
     }
+    let readings: Option<(String, _)> = match (&arguments.readings, &arguments.specification) {
+        (Some(path), _) => Some((read(path)?, arguments.stage)),
+        (None, Some(_)) => None,
+        (None, None) => Some((inspection::EVENING_CLASS.into(), Some(inspection::EVENING_CLASS_STAGE))),
+    };
+    let inspected = readings
+        .map(|(text, stage)| inspection::inspect(&neck, plan.as_ref().ok(), &text, stage))
+        .transpose()?;
+    files.extend(inspected.iter().flat_map(|inspected| inspected.files(&neck)));
     folder::write(&arguments.out, &files)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
-    let summary = summary::of(&neck, &arguments.out, &files, plan.as_deref(), arguments.inches);
+    let inspected = inspected.map(|inspected| inspected.summary(&neck));
+    let parts = summary::Parts { plan: plan.as_deref(), inspected: inspected.as_deref() };
+    let summary = summary::of(&neck, &arguments.out, &files, &parts, arguments.inches);
     Ok((summary, plan.err()))
 }
 

@@ -24,14 +24,16 @@ fn heading(out: &mut String, words: &str) {
     let _ = writeln!(out, "\n{words}\n{}", "-".repeat(words.chars().count()));
 }
 
+/// What was worked out besides the neck itself.
+pub struct Parts<'a> {
+    /// The plan in a few lines, or why there is none.
+    pub plan: Result<&'a str, &'a String>,
+    /// What readings say, a sentence each.
+    pub inspected: Option<&'a [String]>,
+}
+
 /// The whole summary.
-pub fn of(
-    neck: &Neck,
-    folder: &Path,
-    files: &[(String, String)],
-    plan: Result<&str, &String>,
-    inches: bool,
-) -> String {
+pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<'_>, inches: bool) -> String {
     let mut out = String::new();
     title(&mut out, neck);
     card(&mut out, neck);
@@ -43,7 +45,7 @@ pub fn of(
     ends(&mut out, neck);
     strings(&mut out, neck);
     heading(&mut out, "Carving plan");
-    match plan {
+    match parts.plan {
         Ok(plan) => out += plan,
         Err(why) => {
             out += "  There is no plan from this stock, and no page of one was written:\n";
@@ -51,6 +53,10 @@ pub fn of(
                 wrapped(&mut out, line);
             }
         }
+    }
+    if let Some(inspected) = parts.inspected {
+        heading(&mut out, "On the bench");
+        inspected.iter().for_each(|words| wrapped(&mut out, words));
     }
     heading(&mut out, "To know before you cut");
     let warnings = neck.warnings();

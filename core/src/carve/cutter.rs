@@ -97,7 +97,7 @@ impl Corner<'_> {
                     let (a, b) = (away.eval(u).max(0.0), below.eval(u).max(0.0));
                     a + b + libm::sqrt(2.0 * a * b)
                 };
-                least_on_unit(&touched)
+                least_on_unit(&touched).0
             }
             CutterShape::Cove => distance_to_side(&points, self.side, corner),
             CutterShape::Chamfer => {
@@ -105,7 +105,7 @@ impl Corner<'_> {
                 let reach = support(&points, self.side, [way, way]).0;
                 corner[0] + corner[1] - reach / way
             }
-            CutterShape::Ball => least_on_unit(&self.hollow(x)),
+            CutterShape::Ball => least_on_unit(&self.hollow(x)).0,
         }
     }
 
@@ -117,25 +117,30 @@ impl Corner<'_> {
         const FLAT_MM: f64 = 1e4;
         let (points, side) = (self.target.control_points(self.side, x), self.side);
         let flank = self.target.flanks.of(side);
-        // Place, first and second derivative along the neck, each a cubic around the section.
+        // Place, first and second derivative along the neck, each a cubic around the section; and what each is as the place
+        // around changes. It is asked for so often that plain numbers are worth it.
         let along = |laws: &[Law; 4]| {
             let values = laws.each_ref().map(|law| law.value2(x));
-            [0, 1, 2].map(|k| values.iter().map(|v| v[k]).collect::<Bernstein>())
+            [0, 1, 2].map(|k| values.map(|v| v[k]))
         };
+        let turned = |c: [f64; 4]| [0, 1, 2].map(|i| 3.0 * (c[i + 1] - c[i]));
         let surface = [along(&flank.out), along(&flank.depth)];
-        let first = surface.each_ref().map(|s| [s[0].derivative(), s[1].derivative()]);
-        let second = first.each_ref().map(|f| f[0].derivative());
+        let first = surface.map(|s| [turned(s[0]), turned(s[1])]);
+        let second = first.map(|f| [0, 1].map(|i| 2.0 * (f[0][i + 1] - f[0][i])));
         move |u| {
             let n = normal(&points, side, u);
-            let of = |k: usize| n[0] * surface[0][k].eval(u) + n[1] * surface[1][k].eval(u);
-            let rise = surface.each_ref().map(|s| s[1].eval(u));
-            let around = first.each_ref().map(|f| f[0].eval(u));
-            let long = libm::sqrt(1.0 + of(1) * of(1));
-            let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
+            let s = 1.0 - u;
+            let (line, square) = ([s, u], [s * s, 2.0 * s * u, u * u]);
+            let cube = [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u];
+            let rise = surface.map(|c| dot(c[1], cube));
+            let around = first.map(|f| dot(f[0], square));
+            let climb = dot(n, rise);
+            let long = libm::sqrt(1.0 + climb * climb);
             let (e, f, g) = (dot(around, around), dot(around, rise), 1.0 + dot(rise, rise));
-            let bend = dot(n, second.each_ref().map(|s| s.eval(u)));
-            let twist = dot(n, first.each_ref().map(|f| f[1].eval(u)));
-            let (l, m, k) = (bend / long, twist / long, of(2) / long);
+            let bend = dot(n, second.map(|c| dot(c, line)));
+            let twist = dot(n, first.map(|f| dot(f[1], square)));
+            let arch = dot(n, surface.map(|c| dot(c[2], cube)));
+            let (l, m, k) = (bend / long, twist / long, arch / long);
             let area = e * g - f * f;
             let mean = 0.5 * (l * g - 2.0 * m * f + k * e) / area;
             let product = (l * k - m * m) / area;
@@ -147,7 +152,10 @@ impl Corner<'_> {
     /// The largest radius over the whole run and where its limit comes from: looked for on every smooth stretch, then
     /// refined.
     pub fn largest_over(&self, shape: CutterShape) -> (f64, f64) {
-        const LOOK: usize = 40;
+        const MOST: usize = 40;
+        const LEAST: usize = 12;
+        // A stretch as short as this has no more to look at than a long one's parts, mm.
+        const NEAR_MM: f64 = 2.5;
         let mut ends: Vec<f64> = self.target.spine.breaks().to_vec();
         ends.extend(self.edge.breaks());
         if shape == CutterShape::Ball {
@@ -160,18 +168,19 @@ impl Corner<'_> {
         ends.sort_by(f64::total_cmp);
         let mut best = (f64::INFINITY, self.zone[0]);
         for w in ends.windows(2).filter(|w| w[1] > w[0]) {
-            let step = (w[1] - w[0]) / LOOK as f64;
-            let at = |i: usize| if i == LOOK { w[1] } else { w[0] + step * i as f64 };
-            let seen: Vec<f64> = (0..=LOOK).map(|i| self.largest(shape, at(i))).collect();
-            for i in 0..=LOOK {
+            let look = ((w[1] - w[0]) / NEAR_MM).clamp(LEAST as f64, MOST as f64) as usize;
+            let step = (w[1] - w[0]) / look as f64;
+            let at = |i: usize| if i == look { w[1] } else { w[0] + step * i as f64 };
+            let seen: Vec<f64> = (0..=look).map(|i| self.largest(shape, at(i))).collect();
+            for i in 0..=look {
                 let before = seen.get(i.wrapping_sub(1)).copied().unwrap_or(f64::INFINITY);
                 let after = seen.get(i + 1).copied().unwrap_or(f64::INFINITY);
                 if seen[i] < best.0 {
                     best = (seen[i], at(i));
                 }
                 if seen[i] <= before && seen[i] <= after && seen[i] < best.0 + 0.1 {
-                    let (from, to) = (at(i.saturating_sub(1)), at((i + 1).min(LOOK)));
-                    let x = valley(&|x| self.largest(shape, x), from, to);
+                    let (from, to) = (at(i.saturating_sub(1)), at((i + 1).min(look)));
+                    let x = self.narrowest(shape, at(i), from, to);
                     let value = self.largest(shape, x);
                     if value < best.0 {
                         best = (value, x);
@@ -180,6 +189,22 @@ impl Corner<'_> {
             }
         }
         best
+    }
+
+    /// Between two stations the one where the radius that is safe is least; of a ball, whose limit is dear to look for, near
+    /// the place around that limits it at a station between them.
+    fn narrowest(&self, shape: CutterShape, at: f64, from: f64, to: f64) -> f64 {
+        const NEAR: f64 = 1.0 / 32.0;
+        if shape != CutterShape::Ball {
+            return valley(&|x| self.largest(shape, x), from, to);
+        }
+        let u = least_on_unit(&self.hollow(at)).1;
+        let (a, b) = ((u - NEAR).max(0.0), (u + NEAR).min(1.0));
+        let near = |x: f64| {
+            let hollow = self.hollow(x);
+            hollow(a).min(hollow(b)).min(hollow(valley(&hollow, a, b)))
+        };
+        valley(&near, from, to)
     }
 
     /// The most that the shape rises or falls along the neck, as a slope: how fast its control points move, of which every
@@ -336,20 +361,30 @@ pub(super) fn reach_along(shape: CutterShape, radius: f64, bearing: f64) -> f64 
     }
 }
 
-/// The least of a function over the unit interval: looked for at many places, then refined.
-fn least_on_unit(f: &dyn Fn(f64) -> f64) -> f64 {
+fn dot<const N: usize>(a: [f64; N], b: [f64; N]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// The least of a function over the unit interval and where: looked for at many places, then refined.
+fn least_on_unit(f: &dyn Fn(f64) -> f64) -> (f64, f64) {
     const LOOK: u32 = 64;
     let at = |i: u32| f64::from(i) / f64::from(LOOK);
     let seen: Vec<f64> = (0..=LOOK).map(|i| f(at(i))).collect();
-    let mut best = f64::INFINITY;
+    let mut best = (f64::INFINITY, 0.0);
+    let mut take = |u: f64, value: f64| {
+        if value < best.0 {
+            best = (value, u);
+        }
+    };
     for i in 0..=LOOK {
         let here = seen[i as usize];
-        best = best.min(here);
+        take(at(i), here);
         let before = i == 0 || seen[i as usize - 1] >= here;
         let after = i == LOOK || seen[i as usize + 1] >= here;
-        if before && after {
-            let x = valley(f, at(i.saturating_sub(1)), at((i + 1).min(LOOK)));
-            best = best.min(f(x));
+        // Where it is infinite all around there is nothing to refine.
+        if before && after && here.is_finite() {
+            let u = valley(f, at(i.saturating_sub(1)), at((i + 1).min(LOOK)));
+            take(u, f(u));
         }
     }
     best

@@ -5,6 +5,8 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
+use crate::shape::Edge;
+
 /// One bound: how deep the wood reaches at each place across. Depths are positive below the crown plane, `y` is
 /// positive toward the treble side of a right-handed neck.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -272,6 +274,31 @@ impl Contour {
         }
     }
 
+    /// The contour as edges `[y, z]` from one place across to another, upright where it steps.
+    pub fn edges(&self, [from, to]: [f64; 2]) -> Vec<Edge> {
+        let mut edges: Vec<Edge> = Vec::with_capacity(self.spans.len() + 2);
+        let mut last: Option<[f64; 2]> = None;
+        for span in &self.spans {
+            let (a, b) = (span.y[0].max(from), span.y[1].min(to));
+            if a >= b {
+                continue;
+            }
+            let ends = [a, b].map(|y| [y, -span.limit.depth_within(y)]);
+            if let Some(last) = last.filter(|last| *last != ends[0]) {
+                edges.push(Edge::Line([last, ends[0]]));
+            }
+            edges.push(match span.limit.circle() {
+                None => Edge::Line(ends),
+                Some((c, radius)) => {
+                    let lower = matches!(span.limit, Limit::Round { .. });
+                    Edge::Arc { ends, centre: [c[0], -c[1]], radius, lower, wood_within: lower }
+                }
+            });
+            last = Some(ends[1]);
+        }
+        edges
+    }
+
     /// Area of the wood between the contour and a level, from one place across to another, counting nothing where
     /// the contour lies above the level.
     pub fn below(&self, level: f64, [from, to]: [f64; 2]) -> f64 {
@@ -319,6 +346,40 @@ impl Contour {
         let [far, near] = ends?;
         let point = |(out, limit): (f64, Limit)| [sign * out, limit.depth_within(sign * out)];
         (far.0 - near.0 > NOTHING).then(|| [point(far), point(near)])
+    }
+
+    /// How many bounds have been counted in, the blank's among them.
+    pub const fn bounds(&self) -> usize {
+        self.bounds
+    }
+
+    /// Which bounds follow each other, and on which side of a level each begins and ends: as long as this is the same
+    /// along the neck, areas change smoothly.
+    pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {
+        self.spans.iter().map(|s| (s.index, s.depth[0] < level, s.depth[1] < level)).collect()
+    }
+
+    /// Which bounds follow each other from left to right.
+    pub fn order(&self) -> impl Iterator<Item = usize> + '_ {
+        self.spans.iter().map(|s| s.index)
+    }
+
+    /// The middle of the stretch across on which a bound is the lowest.
+    pub fn middle_of(&self, index: usize) -> Option<f64> {
+        self.spans.iter().find(|s| s.index == index).map(|s| 0.5 * (s.y[0] + s.y[1]))
+    }
+
+    /// Whether a bound is the lowest at a place across.
+    pub fn is_lowest(&self, index: usize, y: f64) -> bool {
+        let at = self.spans.partition_point(|s| s.y[1] < y);
+        self.spans.get(at).is_some_and(|s| s.index == index && y >= s.y[0])
+    }
+
+    /// Which bounds are the lowest between two places across, or next to them.
+    pub fn about(&self, [from, to]: [f64; 2]) -> impl Iterator<Item = usize> + '_ {
+        let first = self.spans.partition_point(|s| s.y[1] <= from).saturating_sub(1);
+        let last = (self.spans.partition_point(|s| s.y[0] < to) + 1).min(self.spans.len());
+        self.spans[first.min(last)..last].iter().map(|s| s.index)
     }
 
     /// Depth at a place across.

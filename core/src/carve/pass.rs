@@ -100,8 +100,11 @@ impl Pass {
 
     /// The same for one of many at a station.
     pub fn limit_of<'a>(&'a self, at: &mut Reading<'a>) -> Option<Limit> {
-        let [from, to] = self.zone;
-        (at.x >= from && at.x <= to).then(|| self.cut.limit_of(at))
+        self.covers(at.x).then(|| self.cut.limit_of(at))
+    }
+
+    pub fn covers(&self, x: f64) -> bool {
+        x >= self.zone[0] && x <= self.zone[1]
     }
 
     /// Stations where what it leaves may change its formula.

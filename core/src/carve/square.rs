@@ -159,6 +159,9 @@ impl Setting {
                 "Plane the headstock's face, which the scarf has left at {} degrees, true and square to the edges.",
                 told(head.angle_deg)
             ),
+            (HeadstockKind::Angled, false) if head.angle_deg == 0.0 => String::from(
+                "Plane the headstock's face true and parallel to the board's top, in line with the face under the board.",
+            ),
             (HeadstockKind::Angled, false) => format!(
                 "Saw the headstock's face at {} degrees, falling from behind the nut, and plane it true to the line.",
                 told(head.angle_deg)
@@ -171,7 +174,9 @@ impl Setting {
             ),
         };
         let action = action + " It is finished then: the last grit is the only one that touches it.";
-        let mut step = Step::new(wood, action, "bandsaw or hand saw, plane");
+        // A scarf has sawn the face already.
+        let tool = if scarf { "plane" } else { "bandsaw or hand saw, plane" };
+        let mut step = Step::new(wood, action, tool);
         step.wood.faced = true;
         let reference = self.reference(wood);
         let face = &self.neck.laws().face_depth;

@@ -7,10 +7,13 @@ use super::blank::{Blank, BoardBlank};
 use super::limit::Contour;
 use super::pass::{Faces, Pass, Reading};
 use super::taper::Taper;
-use crate::law::{Bernstein, between, gauss16};
+use crate::law::{Bernstein, gauss16};
 use crate::layout::sagitta_mm;
 use crate::measure::{Bound, Error, Fault, Kind};
 use crate::shape::{Back, Neck, Point, Side};
+
+/// From where to where across a whole section reaches.
+const EVERYWHERE: [f64; 2] = [f64::NEG_INFINITY, f64::INFINITY];
 
 /// What there is of the fretboard.
 #[derive(Clone, Debug)]
@@ -56,13 +59,13 @@ pub struct Wood {
 
 /// The crown of a made board: round over the finished width, level beyond it, where the wood is still to be sawn off.
 #[derive(Clone, Copy, Debug)]
-struct Crown {
-    radius: f64,
-    half: f64,
+pub(super) struct Crown {
+    pub radius: f64,
+    pub half: f64,
 }
 
 impl Crown {
-    fn depth(&self, y: f64) -> f64 {
+    pub fn depth(&self, y: f64) -> f64 {
         sagitta_mm(self.radius, y.clamp(-self.half, self.half))
     }
 
@@ -77,11 +80,11 @@ impl Crown {
 
 /// What there is of one of the two parts in a section.
 #[derive(Clone, Copy, Debug)]
-struct Slice {
+pub(super) struct Slice {
     /// From where to where across, right-handed.
-    y: [f64; 2],
+    pub y: [f64; 2],
     /// Depth of its top face.
-    top: f64,
+    pub top: f64,
 }
 
 impl Wood {
@@ -137,7 +140,7 @@ impl Wood {
         }
     }
 
-    fn wood_slice(&self, x: f64) -> Option<Slice> {
+    pub(super) fn wood_slice(&self, x: f64) -> Option<Slice> {
         let [from, to] = self.wood_reach();
         let glue = self.neck.layout().board().thickness_mm();
         (from..=to).contains(&x).then(|| Slice {
@@ -147,7 +150,7 @@ impl Wood {
     }
 
     /// The board's slice and its crown.
-    fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
+    pub(super) fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
         let [from, to] = self.board_reach();
         if !(from..=to).contains(&x) {
             return None;
@@ -170,24 +173,34 @@ impl Wood {
         Some(crown.map_or(0.0, |c| c.depth(slice.y[1])))
     }
 
-    fn shaped_at(&self, x: f64) -> Option<&Shaped> {
+    pub(super) fn shaped_at(&self, x: f64) -> Option<&Shaped> {
         self.shaped.iter().rev().find(|s| x >= s.zone[0] && x <= s.zone[1])
     }
 
     /// The lower contour of the section, over wood and board.
     pub(super) fn contour(&self, x: f64) -> Option<Contour> {
+        self.contour_of(x, EVERYWHERE, self.passes.iter())
+    }
+
+    /// The same between two places across, by some of the cuts.
+    pub(super) fn contour_of<'a>(
+        &'a self,
+        x: f64,
+        within: [f64; 2],
+        passes: impl Iterator<Item = &'a Pass>,
+    ) -> Option<Contour> {
         let (wood, board) = (self.wood_slice(x), self.board_slice(x).map(|b| b.0));
         let over = |k: usize, least: fn(f64, f64) -> f64| {
             let ends = [wood.map(|s| s.y[k]), board.map(|s| s.y[k])];
             ends.into_iter().flatten().reduce(least)
         };
-        let y = [over(0, f64::min)?, over(1, f64::max)?];
+        let y = [over(0, f64::min)?.max(within[0]), over(1, f64::max)?.min(within[1])];
         if y[0] >= y[1] {
             return None;
         }
         let mut contour = self.blank.contour(x, y);
         let mut at = Reading::new(x);
-        self.passes.iter().filter_map(|p| p.limit_of(&mut at)).for_each(|l| contour.lower(l));
+        passes.filter_map(|p| p.limit_of(&mut at)).for_each(|l| contour.lower(l));
         Some(contour)
     }
 
@@ -198,24 +211,29 @@ impl Wood {
         if let Some(shaped) = self.shaped_at(x_mm) {
             return self.neck.section_over(&shaped.back, x_mm).area_mm2();
         }
-        let Some(contour) = self.contour(x_mm) else { return 0.0 };
+        self.contour(x_mm).map_or(0.0, |contour| self.area_within(x_mm, &contour, EVERYWHERE))
+    }
+
+    /// Area of the part of a section between two places across, under a contour that covers it.
+    pub(super) fn area_within(&self, x: f64, contour: &Contour, [from, to]: [f64; 2]) -> f64 {
+        let within =
+            |s: Slice| Some(Slice { y: [s.y[0].max(from), s.y[1].min(to)], ..s }).filter(|s| s.y[0] < s.y[1]);
         let glue = self.neck.layout().board().thickness_mm();
-        let (wood, board) = (self.wood_slice(x_mm), self.board_slice(x_mm));
-        let crown = board.and_then(|(s, crown)| Some(crown?.area(s.y))).unwrap_or(0.0);
-        let whole = match (wood, board) {
-            (Some(wood), Some((board, _))) if wood.top == glue && wood.y == board.y => {
+        let (whole, board) = (self.wood_slice(x), self.board_slice(x));
+        let wood = whole.and_then(within);
+        let crown = board.and_then(|(s, crown)| Some(crown?.area(within(s)?.y))).unwrap_or(0.0);
+        let area = match (wood, board.and_then(|b| within(b.0))) {
+            (Some(wood), Some(board)) if wood.top == glue && wood.y == board.y => {
                 contour.below(board.top, board.y)
             }
-            (Some(wood), Some((board, _))) => {
-                contour.below(wood.top, wood.y) + contour.below(board.top, board.y)
-                    - contour.below(glue, board.y)
-            }
-            (Some(wood), None) => contour.below(wood.top, wood.y),
             // Beyond the end of the neck wood nothing but the board is left.
-            (None, Some((board, _))) => (glue - board.top) * (board.y[1] - board.y[0]),
-            (None, None) => 0.0,
+            (_, Some(board)) if whole.is_none() => (glue - board.top) * (board.y[1] - board.y[0]),
+            (wood, board) => {
+                wood.map_or(0.0, |s| contour.below(s.top, s.y))
+                    + board.map_or(0.0, |s| contour.below(s.top, s.y) - contour.below(glue, s.y))
+            }
         };
-        whole - crown
+        area - crown
     }
 
     /// Where a slanted nut comes to the board's edges, as wide as the board still is.
@@ -272,14 +290,6 @@ impl Wood {
         at.sort_by(f64::total_cmp);
         at.dedup_by(|b, a| *b - *a < 1e-12);
         at
-    }
-
-    /// Volume of the wood, mm³, the rod's channel and the tuner holes taken off once they are made: the integral of
-    /// [`area_mm2`](Self::area_mm2) by halving to 1e-13 of it.
-    #[must_use]
-    pub fn volume_mm3(&self) -> f64 {
-        // A section right at a joint belongs to one of its sides only, and the rule never asks there.
-        between(&self.joints(), 1e-13, &mut |x| self.area_mm2(x)) - self.bored_mm3
     }
 
     /// Whether a point `[x, y, z]` in the neck's frame, mm, lies in the wood or no further than `within_mm` outside

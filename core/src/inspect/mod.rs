@@ -1,7 +1,27 @@
 //! What the instruments say: where there is still wood, where too much has gone, and what can be made of it.
+//!
+//! [`Readings`] come from CSV, JSON or code. A neck is [inspected](crate::shape::Neck::inspect) by them, brought down to the
+//! low patches that are found, [copied](copy_neck) from them or from a scan, and compared with another.
 
+mod check;
+mod cloud;
+mod compare;
 mod copy;
+#[cfg(feature = "std")]
+mod mend;
 mod reading;
+mod readings;
 
+pub use check::{Cell, Deviation, Finding, FindingKind, Inspection, Map, Place, Row};
+pub use cloud::{CloudPart, CopiedCloud, Departure, PlacedCloud, Pose, copy_cloud, place_cloud};
+pub use compare::{
+    ComparedRow, Comparison, CutDifference, Difference, Ends, FretDifference, RodDifference, Surface,
+};
 pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
+#[cfg(feature = "std")]
+#[doc(hidden)]
+pub use mend::{Asked, Demand, Programme, programme};
+#[cfg(feature = "std")]
+pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};
 pub use reading::{Instrument, Measured, Reading};
+pub use readings::{BadEntry, BadReadings, MAX_READINGS, Quantity, Readings};

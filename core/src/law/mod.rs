@@ -16,6 +16,7 @@ pub use interpolate::{EndSlope, through};
 pub use least::Least;
 pub use patch::Patch;
 pub use piecewise::{Law, Piece, Smoothness};
-pub use quadrature::{adaptive, between, gauss16, gauss16_nodes};
+pub(crate) use quadrature::{Part, pair_nodes, refined};
+pub use quadrature::{adaptive, gauss16, gauss16_nodes};
 pub use search::{Corner, Proof, Region, least_above_chord, least_over, nowhere_below};
 pub use spline::natural_spline;

@@ -67,61 +67,67 @@ const PAIR: [(f64, f64, f64); 8] = [
     (0.991_455_371_120_812_6, 0.022_935_322_010_529_224, 0.0),
 ];
 
-/// A stretch and what the two rules make of it.
-struct Part {
-    x: [f64; 2],
-    integral: f64,
-    error: f64,
+/// A stretch of one of several functions, and what the two rules make of it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Part {
+    /// Where it begins and ends.
+    pub x: [f64; 2],
+    /// Which of the functions it is.
+    pub of: usize,
+    /// By the 15-point rule.
+    pub integral: f64,
+    /// How far the 7-point rule is from that.
+    pub error: f64,
 }
 
 impl Part {
-    fn new([a, b]: [f64; 2], f: &mut impl FnMut(f64) -> f64) -> Self {
-        let (mid, half) = (0.5 * (a + b), 0.5 * (b - a));
-        let (mut fine, mut coarse) = (0.0, 0.0);
-        for (i, (t, k, g)) in PAIR.into_iter().enumerate() {
-            let value = if i == 0 { f(mid) } else { f(mid - half * t) + f(mid + half * t) };
-            fine += k * value;
-            coarse += g * value;
-        }
-        Self { x: [a, b], integral: half * fine, error: half * libm::fabs(fine - coarse) }
+    /// The integral from the function's values at [`pair_nodes`], in their order.
+    pub fn new(x: [f64; 2], of: usize, values: &[f64; 15]) -> Self {
+        let half = 0.5 * (x[1] - x[0]);
+        let sum = |weight: fn(&(f64, f64, f64)) -> f64| -> f64 {
+            (0..15).map(|i| weight(&PAIR[usize::div_ceil(i, 2)]) * values[i]).sum()
+        };
+        let (fine, coarse) = (sum(|p| p.1), sum(|p| p.2));
+        Self { x, of, integral: half * fine, error: half * libm::fabs(fine - coarse) }
     }
 }
 
-/// The integral of `f` between the stations, which rise, each a place where `f` may change its formula: the stretch on
-/// which a 15-point rule differs most from a 7-point rule is halved until all differences together come to `share` of
-/// the whole. `f` is never asked right at a station.
-pub fn between(stations: &[f64], share: f64, f: &mut impl FnMut(f64) -> f64) -> f64 {
-    /// Of the coarse rule's error, what the fine one may be off by: at a kink some fourth, elsewhere next to nothing.
-    const FINE: f64 = 0.25;
-    let mut parts: Vec<Part> = Vec::new();
-    for w in stations.windows(2) {
-        parts.push(Part::new([w[0], w[1]], f));
-    }
+/// Where the pair of rules asks between two stations: never right at them.
+pub(crate) fn pair_nodes([a, b]: [f64; 2]) -> [f64; 15] {
+    let (mid, half) = (0.5 * (a + b), 0.5 * (b - a));
+    core::array::from_fn(|i| {
+        let off = half * PAIR[usize::div_ceil(i, 2)].0;
+        if i % 2 == 0 { mid + off } else { mid - off }
+    })
+}
+
+/// The sum of the integrals, the part of which the rules differ most being parted until all differences together are no
+/// more than `share` of the whole, or `most` parts have been parted; and how many have been. `apart` makes two of one.
+pub(crate) fn refined(
+    mut parts: Vec<Part>,
+    share: f64,
+    most: usize,
+    apart: &mut impl FnMut(&Part) -> [Part; 2],
+) -> (f64, usize) {
+    let first = parts.len();
     let mut open: BinaryHeap<(Error, usize)> =
         parts.iter().enumerate().map(|(i, p)| (Error(p.error), i)).collect();
     let rough: f64 = parts.iter().map(|p| libm::fabs(p.integral)).sum();
     let mut error: f64 = parts.iter().map(|p| p.error).sum();
-    for _ in 0..HALVINGS {
-        if FINE * error <= share * rough {
+    for _ in 0..most {
+        if error <= share * rough {
             break;
         }
         let Some((_, i)) = open.pop() else { break };
-        let [a, b] = parts[i].x;
-        let mid = 0.5 * (a + b);
-        if mid <= a || mid >= b {
-            continue;
-        }
-        error -= parts[i].error;
-        parts[i] = Part::new([a, mid], f);
-        parts.push(Part::new([mid, b], f));
-        for j in [i, parts.len() - 1] {
-            error += parts[j].error;
-            open.push((Error(parts[j].error), j));
-        }
+        let halves = apart(&parts[i]);
+        error += halves[0].error + halves[1].error - parts[i].error;
+        parts[i] = halves[0];
+        parts.push(halves[1]);
+        open.extend([i, parts.len() - 1].map(|j| (Error(parts[j].error), j)));
     }
     // From left to right.
-    parts.sort_by(|a, b| a.x[0].total_cmp(&b.x[0]));
-    parts.iter().map(|p| p.integral).sum()
+    parts.sort_by(|a, b| a.x[0].total_cmp(&b.x[0]).then(a.of.cmp(&b.of)));
+    (parts.iter().map(|p| p.integral).sum(), parts.len() - first)
 }
 
 /// An error to be put in order.
@@ -139,5 +145,38 @@ impl PartialOrd for Error {
 impl Ord for Error {
     fn cmp(&self, other: &Self) -> Ordering {
         self.0.total_cmp(&other.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_pair_of_rules_is_exact_for_polynomials() {
+        for degree in 0..=22_u32 {
+            let x = [-0.4, 1.3];
+            let power = |x: f64, n: u32| (0..n).fold(1.0, |p, _| p * x);
+            let part = Part::new(x, 0, &pair_nodes(x).map(|x| power(x, degree)));
+            let n = degree + 1;
+            let exact = (power(x[1], n) - power(x[0], n)) / f64::from(n);
+            assert!(libm::fabs(part.integral - exact) <= 1e-14 * exact, "{degree}");
+            assert!(degree > 13 || part.error <= 1e-14 * exact, "{degree}: {}", part.error);
+        }
+    }
+
+    #[test]
+    fn a_kink_is_halved_down_to() {
+        let f = |x: f64| libm::fabs(x - 0.3);
+        let mut asked = 0;
+        let part = |x: [f64; 2]| Part::new(x, 0, &pair_nodes(x).map(f));
+        let mut apart = |whole: &Part| {
+            asked += 1;
+            let [a, b] = whole.x;
+            [part([a, 0.5 * (a + b)]), part([0.5 * (a + b), b])]
+        };
+        let (sum, _) = refined(vec![part([0.0, 1.0])], 1e-13, 1000, &mut apart);
+        assert!(libm::fabs(sum - 0.29) <= 1e-13 * 0.29, "{sum}");
+        assert!(asked < 100, "{asked}");
     }
 }

@@ -242,8 +242,8 @@ impl Temperament {
     /// (the rule of eighteen), every twelfth does, and in a table what is within 5 cents.
     pub(super) fn is_octave(&self, fret: u32) -> bool {
         match &self.rule {
-            Rule::Equal(divisions) => fret % divisions == 0,
-            Rule::Eighteen => fret % 12 == 0,
+            Rule::Equal(divisions) => fret.is_multiple_of(*divisions),
+            Rule::Eighteen => fret.is_multiple_of(12),
             Rule::Table(table) => {
                 fret <= self.last_fret() && {
                     let cents = table.cents(fret);

@@ -13,7 +13,7 @@ pub const MAX_FAULTS: usize = 100;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 #[repr(u32)]
 pub enum Kind {
-    /// The text is not JSON.
+    /// The text is not JSON, or not CSV.
     Syntax = 1,
     /// A key that the document does not have.
     UnknownKey = 2,

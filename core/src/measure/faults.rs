@@ -22,6 +22,16 @@ impl Faults {
         }
     }
 
+    /// Counts a fault where there is no room for it any more, and says whether it did: so that what it would be made of
+    /// need not be made either.
+    pub(crate) fn only_counts(&mut self) -> bool {
+        let full = self.kept.len() >= MAX_FAULTS;
+        if full {
+            self.more = self.more.saturating_add(1);
+        }
+        full
+    }
+
     /// Whether there are none.
     pub(crate) fn is_empty(&self) -> bool {
         self.kept.is_empty()

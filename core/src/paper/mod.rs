@@ -4,7 +4,8 @@
 //! names of the trade, in millimetres from the sheet's lower left corner with `y` upward. It knows nothing of
 //! any file format; [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre.
 //!
-//! The drawings are [`plan`], [`side`] and [`sections`], and the pages of a carving plan, [`carving_pages`]. Each carries two bars to measure before cutting, and
+//! The drawings are [`plan`], [`side`] and [`sections`], the pages of a carving plan,
+//! [`carving_pages`], and the map of an [`inspection`]. Each carries two bars to measure before cutting, and
 //! tells nothing by colour alone: line weights and dashes survive a photocopier.
 
 mod bars;
@@ -15,6 +16,7 @@ mod curve;
 mod dimension;
 mod draft;
 mod face;
+mod inspection;
 mod layer;
 mod path;
 mod plan;
@@ -28,6 +30,7 @@ mod text;
 pub use carving::{carving_page, carving_pages};
 pub use curve::CHORD_MM;
 pub use dimension::Dimension;
+pub use inspection::inspection;
 pub use layer::Layer;
 pub use path::{Path, Point, Segment};
 pub use plan::plan;

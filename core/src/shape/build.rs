@@ -26,6 +26,9 @@ pub(crate) struct Built {
     pub sweep: SweepRun,
     /// Where the neck wood ends.
     pub end: f64,
+    /// The shaft's own line over the whole neck, before volute, headstock and heel are blended in.
+    #[cfg_attr(not(feature = "std"), allow(dead_code))]
+    pub shaft: Law,
     pub back: Back,
     /// What the back is made of, to make it again over another spine.
     pub form: Form,
@@ -467,7 +470,7 @@ impl Work<'_> {
         let back = form.back(&spine)?;
         let own_block = spec.heel.block_width != BlockWidth::Board;
         let face = head.face()?;
-        let built = Built { head, volute, sweep, end, back, form, board_half, face, cuts, own_block };
+        let built = Built { head, volute, sweep, end, shaft, back, form, board_half, face, cuts, own_block };
         self.prove(&built);
         self.prove_block(&built);
         if self.faults.is_empty() {

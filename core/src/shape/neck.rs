@@ -210,7 +210,7 @@ impl Neck {
         (0.0..=self.layout.board().end_mm()).contains(&x)
     }
 
-    pub(super) fn thickness(&self, x: f64) -> f64 {
+    pub(crate) fn thickness(&self, x: f64) -> f64 {
         let spine = if x <= self.built.end { self.built.back.spine.value(x) } else { self.built.head.glue };
         if self.boarded(x) { spine } else { spine - self.wood_top(x) }
     }
@@ -250,7 +250,7 @@ impl Neck {
         self.built.back.flanks.of(side).out[0].value(x)
     }
 
-    pub(super) fn width(&self, x: f64) -> f64 {
+    pub(crate) fn width(&self, x: f64) -> f64 {
         let board = self.layout.board();
         if x >= 0.0 && x <= board.end_mm() {
             board.width_mm(x)
@@ -299,7 +299,7 @@ impl Neck {
         self.each(x_mm, out, |x| self.section_at(x).girth_mm())
     }
 
-    pub(super) fn carve_line(&self, side: Side, x: f64) -> f64 {
+    pub(crate) fn carve_line(&self, side: Side, x: f64) -> f64 {
         if x > self.built.end {
             self.built.head.glue
         } else {

@@ -205,7 +205,7 @@ impl Section {
     }
 
     /// The outline of board and neck wood together, counter-clockwise, its channel filled.
-    fn whole_outline(&self) -> Outline {
+    pub(crate) fn whole_outline(&self) -> Outline {
         let (Some(back), Some(board)) = (&self.back, &self.board) else {
             let only = self.wood_outline().or_else(|| self.board_outline());
             return only.unwrap_or_else(|| Outline::from([0.0; 2]));
@@ -321,16 +321,22 @@ impl Section {
     /// lies on the centreline, and the wood's if not.
     #[must_use]
     pub fn girth_mm(&self) -> f64 {
-        let Some(back) = &self.back else { return 0.0 };
-        let side = |side: Side| {
-            let top = match &self.board {
-                Some(board) if (board.y[0]..=board.y[1]).contains(&0.0) => board.depth(board.half),
-                _ => self.wood_top,
-            };
-            let path = Self::side_path(back.of(side), top, None);
-            path.walk().map(|(start, s)| s.length_mm(start)).sum::<f64>()
+        self.ways_up_mm(Side::Bass)[0] + self.ways_up_mm(Side::Treble)[0]
+    }
+
+    /// How far a tape around the back goes from the spine up to one side's top edge, and to its carve line, mm; 0 beyond
+    /// the end of the neck wood.
+    pub(crate) fn ways_up_mm(&self, side: Side) -> [f64; 2] {
+        let Some(back) = &self.back else { return [0.0; 2] };
+        let top = match &self.board {
+            Some(board) if (board.y[0]..=board.y[1]).contains(&0.0) => board.depth(board.half),
+            _ => self.wood_top,
         };
-        side(Side::Bass) + side(Side::Treble)
+        let p = back.of(side);
+        let length = |from: f64| {
+            Self::side_path(p, from, None).walk().map(|(start, s)| s.length_mm(start)).sum::<f64>()
+        };
+        [length(top), length((-p[0][1]).max(top))]
     }
 
     /// Where the back is bent most: the least radius of curvature. `None` without a back.

@@ -47,22 +47,7 @@ impl Document {
             let remedy = format!("write {{}} for a {} of defaults", words.subject);
             return Err(Fault::new(Kind::Syntax, "", "the text is empty").remedy(remedy).into());
         }
-        Self::whole(text, words).map_err(|error| {
-            let message = error.to_string();
-            let place = format!(" at line {} column {}", error.line(), error.column());
-            let what = message.strip_suffix(&place).unwrap_or(&message);
-            let what = match what.strip_prefix("EOF while parsing ") {
-                Some("an object") => "a closing brace is missing",
-                Some("a list") => "a closing bracket is missing",
-                Some("a string") => "a closing quotation mark is missing",
-                Some(_) => "something is missing",
-                None if what.starts_with("recursion limit") => "brackets are nested too deeply",
-                None if what == "expected ident" => "expected value",
-                None => what,
-            };
-            let reason = format!("not JSON: {} at line {}, column {}", what, error.line(), error.column());
-            Fault::new(Kind::Syntax, "", reason).remedy("mend the text there or just before").into()
-        })
+        Self::whole(text, words).map_err(|error| syntax("", &error).into())
     }
 
     /// Reads a text to its end.
@@ -79,6 +64,24 @@ impl Document {
         let value = Part { twice: &mut twice, place: None, words }.deserialize(deserializer)?;
         Ok(Self { value, twice })
     }
+}
+
+/// What is wrong with a text that is not JSON.
+pub(crate) fn syntax(path: &str, error: &serde_json::Error) -> Fault {
+    let message = error.to_string();
+    let place = format!(" at line {} column {}", error.line(), error.column());
+    let what = message.strip_suffix(&place).unwrap_or(&message);
+    let what = match what.strip_prefix("EOF while parsing ") {
+        Some("an object") => "a closing brace is missing",
+        Some("a list") => "a closing bracket is missing",
+        Some("a string") => "a closing quotation mark is missing",
+        Some(_) => "something is missing",
+        None if what.starts_with("recursion limit") => "brackets are nested too deeply",
+        None if what == "expected ident" => "expected value",
+        None => what,
+    };
+    let reason = format!("not JSON: {} at line {}, column {}", what, error.line(), error.column());
+    Fault::new(Kind::Syntax, path, reason).remedy("mend the text there or just before")
 }
 
 /// Where a part of the document is: a list linked from the inside out, so that it costs nothing until a path

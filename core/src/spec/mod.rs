@@ -2,6 +2,7 @@
 
 mod bridge;
 mod check;
+mod cloud;
 mod copy_options;
 mod document;
 #[cfg(any(test, feature = "generate"))]
@@ -15,7 +16,10 @@ mod generate_stock;
 mod grits;
 mod headstock;
 mod heel;
+mod inspection;
 mod look;
+mod mend;
+mod mend_document;
 mod nearest;
 mod nut;
 mod order;
@@ -38,18 +42,25 @@ mod woods;
 mod write;
 
 pub use bridge::Bridge;
+pub use cloud::{CloudHand, CloudOptions};
 pub use copy_options::{CopyOptions, Judging, KnotChoice};
 pub use document::MAX_DOCUMENT_BYTES;
+pub(crate) use document::syntax;
 #[cfg(any(test, feature = "generate"))]
 pub use draw::numbers;
 pub use fretboard::{Fretboard, Radius, WidthAt};
 pub use frets::{FretRule, Frets};
 pub use headstock::{EdgePoint, Headstock, HeadstockKind, Post};
 pub use heel::{BlockWidth, Heel};
+pub use inspection::{BenchUnit, InspectionOptions};
+pub(crate) use look::Look;
+pub use mend::MendLimits;
+pub(crate) use nearest::nearest;
 pub use nut::Nut;
 pub use ratio::Ratio;
 pub use rod::{ChannelAt, Rod};
 pub use scale::Scale;
+pub(crate) use schema::{number_or_text, texts};
 pub use shaft::{Curve, DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
 pub use specification::{Hand, Specification};
 pub use stock::{

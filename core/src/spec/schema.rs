@@ -19,6 +19,24 @@ const MINUS: &str = "[-\u{2212}]?";
 
 /// The schema (2020-12) of a document.
 pub(crate) fn schema<R: Root>() -> Value {
+    let mut schema = group(&mut R::default());
+    let mut head = Map::new();
+    head.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
+    head.insert("$id".into(), format!("urn:neckwright:{}:{}", R::WORDS.name, R::FORMAT).into());
+    head.insert("title".into(), R::WORDS.title.into());
+    head.append(&mut schema);
+    let mut texts = texts();
+    // Only the sorts of text that the document has.
+    let used = Value::Object(head.clone()).to_string();
+    if let Some(texts) = texts.as_object_mut() {
+        texts.retain(|name, _| used.contains(&reference(name)));
+    }
+    head.insert("$defs".into(), texts);
+    Value::Object(head)
+}
+
+/// What the texts look like that stand for a length, an angle, a station or a ratio.
+pub(crate) fn texts() -> Value {
     let length = format!(r"{DECIMAL}\s*({INCHES})?|{FRACTION}\s*({INCHES})");
     let quantity = format!("({DECIMAL}|{FRACTION})");
     let fret = r"fret\s*-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?";
@@ -28,13 +46,7 @@ pub(crate) fn schema<R: Root>() -> Value {
             "pattern": format!(r"^\s*({pattern})\s*$"), "examples": examples,
         })
     };
-    let mut schema = group(&mut R::default());
-    let mut head = Map::new();
-    head.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
-    head.insert("$id".into(), format!("urn:neckwright:{}:{}", R::WORDS.name, R::FORMAT).into());
-    head.insert("title".into(), R::WORDS.title.into());
-    head.append(&mut schema);
-    let mut texts = json!({
+    json!({
         "length": text(
             format!("{MINUS}({length})"),
             "A length with its unit: mm, cm, m or inches; without one, mm.",
@@ -55,14 +67,7 @@ pub(crate) fn schema<R: Root>() -> Value {
             "A ratio of two numbers.",
             &["3:2", "18/17"],
         ),
-    });
-    // Only the sorts of text that the document has.
-    let used = Value::Object(head.clone()).to_string();
-    if let Some(texts) = texts.as_object_mut() {
-        texts.retain(|name, _| used.contains(&reference(name)));
-    }
-    head.insert("$defs".into(), texts);
-    Value::Object(head)
+    })
 }
 
 /// The schema of a group.
@@ -169,6 +174,11 @@ fn sized(sort: &str, bound: Option<Bound>, lowest: &str, highest: &str) -> Value
 /// Where one of the texts is described.
 fn reference(text: &str) -> String {
     format!("#/$defs/{text}")
+}
+
+/// A number within bounds, or a text of the given sort.
+pub(crate) fn number_or_text(bound: Bound, text: &str) -> Value {
+    or_text(ranged("number", Some(bound)), text)
 }
 
 fn or_text(schema: Value, text: &str) -> Value {

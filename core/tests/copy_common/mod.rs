@@ -1,7 +1,7 @@
 //! Necks to be copied, and readings made from them.
 #![allow(dead_code, missing_docs)]
 
-use neckwright::inspect::{Measured, Reading};
+use neckwright::inspect::{Measured, Reading, Readings};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{
@@ -127,6 +127,11 @@ pub fn reading(at: Station, measured: Measured, value_mm: f64, uncertainty_mm: f
     Reading { at, measured, value_mm, uncertainty_mm, line: 0 }
 }
 
+/// As the copy takes them.
+pub fn gathered(readings: &[Reading]) -> Readings {
+    Readings::new(readings.to_vec()).unwrap_or_else(|e| panic!("{e}"))
+}
+
 /// Points of a section, as many on either side, from the edge down to the spine.
 pub fn points(neck: &Neck, at: Station, each: usize, u: f64) -> Vec<Reading> {
     let x = neck.layout().station_mm(&at).unwrap();
@@ -141,7 +146,9 @@ pub fn points(neck: &Neck, at: Station, each: usize, u: f64) -> Vec<Reading> {
         for k in 0..flats {
             let share = (k as f64 + 0.5) / flats as f64;
             let depth = top + share * (-p[0][1] - top);
-            all.push(reading(at, Measured::Point { across_mm: y(p[0][0]) }, depth, u));
+            // By no more than rounding apart: two depths at the very same place across count as a contradiction.
+            let across_mm = y(p[0][0]) * (1.0 - 1e-14 * k as f64);
+            all.push(reading(at, Measured::Point { across_mm }, depth, u));
         }
         for k in 0..each - flats {
             let t = (k as f64 + 0.3) / (each - flats) as f64;

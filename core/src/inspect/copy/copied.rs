@@ -10,7 +10,7 @@ use super::matrix::{dot, times};
 use super::rows::rows_of;
 use super::section::{LOCALS, SPINE};
 use super::take::{Ground, Taken, Unused};
-use crate::inspect::Reading;
+use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind};
 use crate::spec::{CopyOptions, Specification};
 
@@ -97,43 +97,6 @@ pub struct Copied {
 }
 
 impl Copied {
-    /// The neck that readings tell: its numbers by weighted least squares, each reading weighted by its uncertainty, what no
-    /// reading tells kept from `base`.
-    ///
-    /// Fitted are thicknesses, the board's widths, carve lines, the shape of the back, and the board's radius where it was
-    /// read. Which of them the readings tell is seen from their information matrix: a number counts as told where its
-    /// uncertainty comes to less than necks differ in it (5 mm of thickness or width, 3 mm of carve line, 0.15 of shoulder or
-    /// belly, 0.03 of lean, 2 mm of spine offset, half of a radius). Everything else is kept and listed.
-    ///
-    /// Where not the base's own stations are asked for, numbers are given where readings are: thickness where it or a section
-    /// was read, and through more than two of them the curve is the natural spline; the back's shape where a section was read
-    /// (four points or more); widths where they were read, and where none was read at the nut the outline is straight from
-    /// the nut to the second of them. One thickness alone leaves those of the base in place; of two alone those that lie
-    /// further than 0.3 of the shaft beyond both.
-    ///
-    /// Shoulder, belly and lean of a side and the depth where its carve begins change it in much the same way: from sections
-    /// alone only sharp readings tell them apart, and reading the carve line helps most. So the lean is first kept as the base
-    /// has it and both sides alike; each is fitted where the readings scatter so much more without it that it would be chance
-    /// once in a thousand times (see [`CopyOptions`]). Where numbers that can't be built come nearest to the readings the
-    /// simpler fit stands, and at the last one with the base's carve lines.
-    ///
-    /// The uncertainty of a point holds in every direction of its section's plane.
-    ///
-    /// # Errors
-    /// - a base that makes no neck; options out of their bounds;
-    /// - readings that are not finite, without an uncertainty above 0 or off the neck: `readings[i]…`;
-    /// - two readings of the same at the same station that differ by more than 8 times their common uncertainty, unless the
-    ///   fit is to be robust;
-    /// - no reading that tells anything;
-    /// - a fit that does not settle, and numbers that make no neck together.
-    pub fn from_readings(
-        base: &Specification,
-        readings: &[Reading],
-        options: &CopyOptions,
-    ) -> Result<Self, Error> {
-        copy(base, readings, options)
-    }
-
     /// The number of a field by its path.
     #[must_use]
     pub fn number(&self, path: &str) -> Option<&Number> {
@@ -163,10 +126,33 @@ impl Copied {
     }
 }
 
-/// A neck copied from readings: see [`Copied::from_readings`].
+/// The neck that readings tell: its numbers by weighted least squares, each reading weighted by its uncertainty, what no
+/// reading tells kept from `base`.
+///
+/// Fitted are thicknesses, the board's widths, carve lines, the shape of the back, and the board's radius where it was
+/// read. Which of them the readings tell is seen from their information matrix: a number counts as told where its
+/// uncertainty comes to less than necks differ in it (5 mm of thickness or width, 3 mm of carve line, 0.15 of shoulder or
+/// belly, 0.03 of lean, 2 mm of spine offset, half of a radius). Everything else is kept and listed.
+///
+/// Where not the base's own stations are asked for, numbers are given where readings are: thickness where it or a section
+/// was read, and through more than two of them the curve is the natural spline; the back's shape where a section was read
+/// (four points or more); widths where they were read, and where none was read at the nut the outline is straight from
+/// the nut to the second of them. One thickness alone leaves those of the base in place; of two alone those that lie
+/// further than 0.3 of the shaft beyond both.
+///
+/// Shoulder, belly and lean of a side and the depth where its carve begins change it in much the same way: from sections alone
+/// only sharp readings tell them apart, and reading the carve line helps most. So the lean is first kept as the base has it and
+/// both sides alike; each is fitted where the readings scatter so much more without it that it would be chance once in a
+/// thousand times (see [`CopyOptions`]). Where numbers that can't be built come nearest to the readings the simpler fit stands,
+/// and at the last one with the base's carve lines.
+///
+/// The uncertainty of a point holds in every direction of its section's plane.
 ///
 /// # Errors
-/// - as [`Copied::from_readings`].
-pub fn copy_neck(base: &Specification, readings: &[Reading], options: &CopyOptions) -> Result<Copied, Error> {
-    Copied::from_readings(base, readings, options)
+/// - a base that makes no neck; options out of their bounds;
+/// - readings that can't be of a neck like the base: see [`Readings::check_on`];
+/// - no reading that tells anything;
+/// - a fit that does not settle, and numbers that make no neck together.
+pub fn copy_neck(base: &Specification, readings: &Readings, options: &CopyOptions) -> Result<Copied, Error> {
+    copy(base, readings, options)
 }

@@ -13,7 +13,7 @@ use super::plan::{Planner, starts_uneven};
 use super::rows::{Fit, information};
 use super::settle::{Fitted, Table, look, planned, settle, sum_of, table, unbuilt};
 use super::take::{Ground, Taken};
-use crate::inspect::{Measured, Reading};
+use crate::inspect::{Measured, Readings};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::{CopyOptions, Judging, Specification};
@@ -102,7 +102,7 @@ const RARE: f64 = 1e-3;
 /// The neck that readings tell, from a base that tells the rest.
 pub(crate) fn copy(
     base: &Specification,
-    readings: &[Reading],
+    readings: &Readings,
     options: &CopyOptions,
 ) -> Result<Copied, Error> {
     /// More than these are a cloud.
@@ -121,10 +121,7 @@ pub(crate) fn copy(
     }
     let neck = Neck::new(base)?;
     let ground = Ground::new(base, &neck).ok_or_else(unbuilt)?;
-    let taken = Taken::new(readings, &neck, &ground)?;
-    if !options.robust {
-        taken.contradictions()?;
-    }
+    let taken = Taken::new(&readings.placed(&neck)?, &ground)?;
     let table = table();
     let weight: Vec<f64> = taken.items.iter().map(|item| 1.0 / item.uncertainty).collect();
     let mut planner = Planner {

@@ -18,7 +18,5 @@ mod specify;
 mod take;
 
 pub use copied::{Copied, Kept, Number, Residual, copy_neck};
-#[allow(unused_imports, reason = "the way in for rooms that make readings themselves")]
-pub(crate) use fit::copy;
 pub use next::Suggestion;
 pub use take::Unused;

@@ -224,7 +224,7 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
 impl Copied {
     /// Root mean square of the standard uncertainties of thickness and surface, places spread over the shaft, mm. Unlike the
     /// uncertainties of [`numbers`](Self::numbers) it counts the numbers that no reading tells: they are taken to be known to
-    /// within what necks differ in them (see [`from_readings`](Self::from_readings)).
+    /// within what necks differ in them (see [`copy_neck`](crate::inspect::copy_neck)).
     #[must_use]
     pub fn mean_uncertainty_mm(&self) -> f64 {
         Knowledge::new(&self.state).map_or(0.0, |k| k.mean_uncertainty())

@@ -1,0 +1,213 @@
+//! Readings in the book: what is left to take, what was found, and the neck that low patches leave.
+
+use std::fmt::Write;
+
+use neckwright::carve::CarvingPlan;
+use neckwright::inspect::{BadReadings, Deviation, Inspection, Mended, Mending, Readings};
+use neckwright::measure::Error;
+use neckwright::paper;
+use neckwright::shape::Neck;
+use neckwright::spec::{InspectionOptions, MendLimits, StageName};
+
+use crate::csv::{caliper_card, number, table};
+
+/// What the evening class read after contouring.
+pub const EVENING_CLASS: &str = include_str!("evening_class_readings.csv");
+/// The stage after which it did.
+pub const EVENING_CLASS_STAGE: StageName = StageName::Contour;
+
+/// A neck on the bench, looked at.
+pub struct Inspected {
+    readings: Readings,
+    stage: Option<StageName>,
+    inspection: Inspection,
+    /// What low patches leave, where there are any.
+    mending: Option<Mending>,
+}
+
+/// A text of readings, JSON where it begins like that and CSV otherwise.
+fn read(text: &str) -> Result<Readings, BadReadings> {
+    if text.trim_start().starts_with('{') { Readings::from_json(text) } else { Readings::from_csv(text) }
+}
+
+/// Inspects readings against the finished neck, and against a stage where one is named and the plan has it.
+pub fn inspect(
+    neck: &Neck,
+    plan: Option<&CarvingPlan>,
+    text: &str,
+    stage: Option<StageName>,
+) -> Result<Inspected, String> {
+    let readings = read(text)
+        .map_err(|bad| format!("The readings have faults; {} of them are sound:\n{bad}", bad.good.len()))?;
+    let options = InspectionOptions::default();
+    let staged = stage.and_then(|name| plan?.stage(name));
+    let inspection = match staged {
+        Some(stage) => neck.inspect_stage(&readings, stage, &options),
+        None => neck.inspect(&readings, &options),
+    };
+    let told = |e: Error| e.to_string();
+    let inspection = inspection.map_err(told)?;
+    let low = inspection.low_readings(&readings);
+    let mending =
+        if low.is_empty() { None } else { Some(neck.mend(&low, &MendLimits::default()).map_err(told)?) };
+    Ok(Inspected { readings, stage: staged.map(|s| s.name), inspection, mending })
+}
+
+impl Inspected {
+    /// Every file with its name.
+    pub fn files(&self, neck: &Neck) -> Vec<(String, String)> {
+        let mut files = vec![
+            ("readings.csv".into(), self.readings.to_csv()),
+            ("inspection.csv".into(), self.rows()),
+            ("inspection_findings.csv".into(), self.findings()),
+        ];
+        if let Some(map) = self.inspection.stage_map.as_ref().or(self.inspection.map.as_ref()) {
+            let header = ["station_mm", "around_share", "left_mm", "uncertainty_mm"];
+            let rows = map.x_mm.iter().enumerate().flat_map(|(i, x)| {
+                map.around.iter().enumerate().filter_map(move |(j, around)| {
+                    let cell = map.cell(i, j)?;
+                    Some([*x, *around, cell.left_mm, cell.uncertainty_mm].map(number).to_vec())
+                })
+            });
+            files.push(("left_to_take.csv".into(), table(&header, rows)));
+        }
+        if let Some(sheet) = paper::inspection(neck, &self.inspection) {
+            files.push(("left_to_take.svg".into(), sheet.to_svg()));
+        }
+        if let Some(Mending::Mended(mended)) = &self.mending {
+            files.push(("mended.json".into(), mended.specification.to_json() + "\n"));
+            files.push(("mended_caliper_card.csv".into(), caliper_card(&mended.neck)));
+            files.push(("mended_takes.csv".into(), takes(mended)));
+        }
+        files
+    }
+
+    fn rows(&self) -> String {
+        let header = [
+            "line",
+            "station_mm",
+            "measured",
+            "place",
+            "from_finished_mm",
+            "from_stage_mm",
+            "uncertainty_mm",
+        ];
+        let told = |d: &Option<Deviation>| d.map(|d| number(d.mm)).unwrap_or_default();
+        let rows = self.inspection.rows.iter().map(|row| {
+            let unsure = row.finished.or(row.stage).map(|d| number(d.uncertainty_mm)).unwrap_or_default();
+            vec![
+                row.line.to_string(),
+                number(row.x_mm),
+                row.measured.quantity().name().into(),
+                row.place.name().into(),
+                told(&row.finished),
+                told(&row.stage),
+                unsure,
+            ]
+        });
+        table(&header, rows)
+    }
+
+    fn findings(&self) -> String {
+        let header = [
+            "what",
+            "place",
+            "from_station_mm",
+            "to_station_mm",
+            "from_around_mm",
+            "to_around_mm",
+            "amount_mm",
+            "uncertainty_mm",
+            "chance_if_nothing",
+        ];
+        let rows = self.inspection.low.iter().chain(&self.inspection.unfair).map(|f| {
+            let around = f.around_mm.map_or([String::new(), String::new()], |ends| ends.map(number));
+            let [from, to] = f.x_mm.map(number);
+            let [a, b] = around;
+            let mut row: Vec<String> = vec![f.kind.name().into(), f.place.name().into(), from, to, a, b];
+            row.extend([number(f.amplitude_mm), number(f.uncertainty_mm), format!("{:.1e}", f.p_value)]);
+            row
+        });
+        table(&header, rows)
+    }
+
+    /// What the summary says of it.
+    pub fn summary(&self, neck: &Neck) -> Vec<String> {
+        let mut out = Vec::new();
+        let count = self.readings.len();
+        out.push(match self.stage {
+            Some(stage) => format!("{count} readings, against the stage \"{}\":", stage.name()),
+            None => format!("{count} readings, against the finished neck:"),
+        });
+        out.extend(self.inspection.sentences.iter().cloned());
+        out.extend(self.mended(neck));
+        out
+    }
+
+    fn mended(&self, neck: &Neck) -> Vec<String> {
+        let mut out = Vec::new();
+        match &self.mending {
+            None => out.push("Nothing is too low: the neck stays as it is designed.".into()),
+            Some(Mending::Mended(mended)) => {
+                let most = mended.rows.iter().max_by(|a, b| a.most_mm.total_cmp(&b.most_mm));
+                let mut words = format!(
+                    "Mended: the nearest fair neck in the wood that is still there takes {:.2} cm3 more",
+                    mended.removed_mm3 / 1e3
+                );
+                if let Some(row) = most {
+                    let fret = row.fret.map_or_else(
+                        || format!("{:.1} mm from the nut", row.x_mm),
+                        |fret| if fret == 0 { "the nut".into() } else { format!("fret {fret}") },
+                    );
+                    let _ = write!(words, ", {:.2} mm at the most, at {fret}", row.most_mm);
+                }
+                if let (Some(was), Some(is)) = (neck.least_rod_wall(), mended.neck.least_rod_wall()) {
+                    let _ = write!(
+                        words,
+                        "; the wood around the rod goes from {:.2} to {:.2} mm, proven",
+                        crate::numbers::down(was.proven, 2),
+                        crate::numbers::down(is.proven, 2)
+                    );
+                }
+                out.push(words + ". Its card is mended_caliper_card.csv, its specification mended.json.");
+            }
+            Some(Mending::Impossible(forbidden)) => {
+                out.push("It can't be mended within its limits:".into());
+                out.extend(forbidden.iter().map(|f| f.sentence.clone()));
+            }
+        }
+        out
+    }
+}
+
+/// What comes off at each station, and what it will measure then.
+fn takes(mended: &Mended) -> String {
+    let header = [
+        "fret",
+        "station_mm",
+        "take_off_spine_mm",
+        "take_off_most_mm",
+        "most_across_mm",
+        "narrower_mm",
+        "thickness_mm",
+        "uncertainty_mm",
+        "width_mm",
+        "girth_mm",
+    ];
+    let rows = mended.rows.iter().map(|row| {
+        let numbers = [
+            row.x_mm,
+            row.take_off_mm,
+            row.most_mm,
+            row.most_across_mm,
+            row.narrower_mm,
+            row.thickness_mm,
+            row.uncertainty_mm,
+            row.width_mm,
+            row.girth_mm,
+        ];
+        let fret = row.fret.map(|fret| fret.to_string()).unwrap_or_default();
+        std::iter::once(fret).chain(numbers.map(number)).collect()
+    });
+    table(&header, rows)
+}

@@ -1,0 +1,56 @@
+//! Columns square to each other, each of length 1.
+
+use alloc::vec::Vec;
+
+use smallvec::SmallVec;
+
+/// Products with the columns.
+pub(crate) type Along = SmallVec<[f64; 8]>;
+
+/// What is left of a column beside the others counts as nothing below this share of it.
+const NOTHING: f64 = 1e-7;
+
+#[derive(Clone, Debug)]
+pub(crate) struct Basis {
+    rows: usize,
+    columns: Vec<Vec<f64>>,
+}
+
+impl Basis {
+    pub fn new(rows: usize) -> Self {
+        Self { rows, columns: Vec::with_capacity(8) }
+    }
+
+    pub fn rank(&self) -> usize {
+        self.columns.len()
+    }
+
+    /// Adds what a column has beside those that are there, if it has anything: the modified Gram–Schmidt process, done
+    /// twice, so that nothing of the others is left (Björck, Numerical Methods for Least Squares Problems, 1996, section
+    /// 2.4; memory).
+    pub fn add(&mut self, mut column: Vec<f64>) {
+        let size = |c: &[f64]| libm::sqrt(c.iter().map(|x| x * x).sum::<f64>());
+        let whole = size(&column);
+        self.remove_from(&mut column);
+        self.remove_from(&mut column);
+        let left = size(&column);
+        if self.columns.len() < self.rows && left > NOTHING * whole {
+            column.iter_mut().for_each(|x| *x /= left);
+            self.columns.push(column);
+        }
+    }
+
+    /// Takes off a column what lies along the basis.
+    pub fn remove_from(&self, column: &mut [f64]) {
+        for c in &self.columns {
+            let along: f64 = c.iter().zip(column.iter()).map(|(a, b)| a * b).sum();
+            column.iter_mut().zip(c).for_each(|(x, c)| *x -= along * c);
+        }
+    }
+
+    /// Products with a column that is given from its first row on that is not 0.
+    pub fn along(&self, first: usize, values: &[f64]) -> Along {
+        let product = |c: &Vec<f64>| c[first..].iter().zip(values).map(|(a, b)| a * b).sum();
+        self.columns.iter().map(product).collect()
+    }
+}

@@ -1,0 +1,77 @@
+//! What was found.
+
+use super::place::Place;
+use super::row::Row;
+use crate::inspect::Measured;
+use crate::measure::Station;
+
+/// What sort of finding it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FindingKind {
+    /// The wood lies below the finished neck.
+    Low,
+    /// Around a section the wood lies below its fair curve.
+    Flat,
+    /// Along the neck the wood lies below its fair curve.
+    Hollow,
+    /// The wood lies above its fair curve.
+    Bump,
+}
+
+impl FindingKind {
+    /// A short stable name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Low => "low patch",
+            Self::Flat => "flat",
+            Self::Hollow => "hollow",
+            Self::Bump => "bump",
+        }
+    }
+}
+
+/// A low patch, a flat, a hollow or a bump.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Finding {
+    /// What it is.
+    pub kind: FindingKind,
+    /// Where in the section.
+    pub place: Place,
+    /// First and last station, mm from the nut: of a low patch those of its readings; of a hollow or a bump where it has half
+    /// its height. One station twice for what was found around a section.
+    pub x_mm: [f64; 2],
+    /// From where to where around the section, mm along its outline from the spine, positive toward the treble side; `None`
+    /// for what was found along the neck.
+    pub around_mm: Option<[f64; 2]>,
+    /// How far off, mm: the mean over a low patch; the height of the others over the fair curve at their middle, from
+    /// where they fall off as `(1 − d²)²`. Negative where wood is missing.
+    pub amplitude_mm: f64,
+    /// Its standard uncertainty, mm.
+    pub uncertainty_mm: f64,
+    /// How often an inspection of a neck without any would find something that stands out as much.
+    pub p_value: f64,
+}
+
+impl Finding {
+    /// Whether a reading lies in the place of the finding and says something of it.
+    pub(super) fn holds(&self, row: &Row) -> bool {
+        // Places nearer together than this were taken for one.
+        let within = |[from, to]: [f64; 2], at: f64| {
+            at > from - Station::LEAST_GAP_MM && at < to + Station::LEAST_GAP_MM
+        };
+        let along = within(self.x_mm, row.x_mm);
+        along
+            && match (self.around_mm, row.around_mm) {
+                (Some(ends), Some(at)) => within(ends, at),
+                (Some(_), None) => false,
+                (None, at) => match row.measured {
+                    Measured::Thickness => self.place == Place::Spine,
+                    Measured::Point { .. } => {
+                        self.place == Place::Spine && at.is_some() && row.place == Place::Spine
+                    }
+                    _ => self.place == row.place,
+                },
+            }
+    }
+}

@@ -1,0 +1,171 @@
+//! The inspection.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::fair::{HALF_HEIGHT, flats_and_bumps};
+use super::finding::{Finding, FindingKind};
+use super::gather::{Frame, Gathered, gather};
+use super::low::{low_patches, mean};
+use super::map::{Map, map};
+use super::place::Place;
+use super::row::Row;
+use super::sentence::sentences;
+use super::sequence::{Line, Sequence};
+use crate::carve::{Stage, Wood};
+use crate::inspect::Readings;
+use crate::measure::Error;
+use crate::shape::Neck;
+use crate::spec::InspectionOptions;
+
+/// What readings say about a neck on the bench.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inspection {
+    /// Every reading against the neck, in the order given.
+    pub rows: Vec<Row>,
+    /// Where the wood lies below the finished neck, the clearest first.
+    pub low: Vec<Finding>,
+    /// Where the wood departs from a fair surface, the clearest first, whatever allowance is still on.
+    pub unfair: Vec<Finding>,
+    /// What is left to take to the finished neck, from the nut to the heel; `None` without a thickness or a point there.
+    pub map: Option<Map>,
+    /// What is left to take to the stage that was asked for.
+    pub stage_map: Option<Map>,
+    /// All of it in plain words for the bench. What stands behind ± is twice the standard uncertainty.
+    pub sentences: Vec<String>,
+}
+
+impl Inspection {
+    /// The readings that low patches were found in, those of them that lie below the finished neck: what
+    /// [`mend`](Neck::mend) is given. `readings` are those that were inspected.
+    #[must_use]
+    pub fn low_readings(&self, readings: &Readings) -> Readings {
+        let low = |row: &&Row| {
+            row.finished.is_some_and(|d| d.mm < 0.0) && self.low.iter().any(|finding| finding.holds(row))
+        };
+        let mut which: Vec<usize> = self.rows.iter().filter(low).map(|row| row.reading).collect();
+        which.sort_unstable();
+        readings.picked(&which)
+    }
+}
+
+impl Neck {
+    /// Inspects readings against the finished neck.
+    ///
+    /// *Low patches* are looked for in every row of deviations that there is: of thickness, width, girth and either carve
+    /// line along the neck, and of the points around each section. Stretches of one and more neighbouring places are tested
+    /// for a mean below 0.
+    ///
+    /// *Flats and bumps* are looked for along the spine (thickness, and points next to it) and around each section: kernels
+    /// `(1 − d²)²` of several widths at many places, each fitted beside a fair curve. Along the spine that is a polynomial of
+    /// degree 1 (fewer than 10 places), 2 (fewer than 16) or 3; around a section one of degree 2 and an allowance along the
+    /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
+    /// no allowance hides one; a flat of eight standard uncertainties may, once in fifty, be told as the bump beside it.
+    /// Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
+    /// than 0.1 mm apart along, 0.05 mm around are one), nor of what a single place tells.
+    ///
+    /// Either question is answered so that on a neck without anything to find an answer other than "nothing" is given no
+    /// more often than [`InspectionOptions::significance`]: the chance of the greatest of all statistics is reckoned with
+    /// the correlations that they have (see [`Finding::p_value`]). That holds for readings that err independently, normally
+    /// and as much as they say.
+    ///
+    /// Points on the board's face and radii of it have their deviation and their sentence; nothing is looked for in them.
+    ///
+    /// # Errors
+    /// - options out of their bounds;
+    /// - readings that can't be of this neck: see [`Readings::check_on`].
+    pub fn inspect(&self, readings: &Readings, options: &InspectionOptions) -> Result<Inspection, Error> {
+        self.inspected(readings, None, options)
+    }
+
+    /// Inspects readings against the wood that a stage of this neck's carving plan leaves, and against the finished neck.
+    ///
+    /// Low patches are still those below the finished neck; flats and bumps are departures from what the stage leaves.
+    ///
+    /// # Errors
+    /// - as [`inspect`](Self::inspect).
+    pub fn inspect_stage(
+        &self,
+        readings: &Readings,
+        stage: &Stage,
+        options: &InspectionOptions,
+    ) -> Result<Inspection, Error> {
+        self.inspected(readings, Some(&stage.wood), options)
+    }
+
+    fn inspected(
+        &self,
+        readings: &Readings,
+        wood: Option<&Wood>,
+        options: &InspectionOptions,
+    ) -> Result<Inspection, Error> {
+        options.check()?;
+        let Gathered { mut rows, around, low, fair, spots, stage_spots } =
+            gather(self, &readings.placed(self)?, wood)?;
+        let low = low_findings(&low, &around, options.significance);
+        let unfair = unfair_findings(&fair, &around, options.significance);
+        // The back is one surface from the nut to the heel.
+        let stretch = [0.0, self.built().sweep.start];
+        let kept = |mut spots: Vec<_>| {
+            spots.retain(|s: &super::map::Spot| s.x >= stretch[0] && s.x <= stretch[1]);
+            map(stretch, &spots)
+        };
+        let (map, stage_map) = (kept(spots), kept(stage_spots));
+        let sentences = sentences(self, &rows, &low, &unfair, wood.is_some(), options.unit);
+        rows.sort_by_key(|row| row.reading);
+        Ok(Inspection { rows, low, unfair, map, stage_map, sentences })
+    }
+}
+
+fn line_place(line: Line) -> Place {
+    match line {
+        Line::Width => Place::Width,
+        Line::Girth => Place::Girth,
+        Line::Carve(side) => Place::CarveLine(side),
+        Line::Spine | Line::Section(_) => Place::Spine,
+    }
+}
+
+fn low_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> Vec<Finding> {
+    let mut found: Vec<Finding> = low_patches(sequences, significance)
+        .into_iter()
+        .filter_map(|low| {
+            let sequence = sequences.get(low.sequence)?;
+            let data = sequence.data.get(low.places.clone())?;
+            let ends = [data.first()?.at, data.last()?.at];
+            let [amplitude_mm, uncertainty_mm] = mean(sequence, low.places);
+            let (place, x_mm, around_mm) = match sequence.line {
+                Line::Section(i) => {
+                    let section = around.get(i)?;
+                    (section.place_at(0.5 * (ends[0] + ends[1])), [section.x; 2], Some(ends))
+                }
+                line => (line_place(line), ends, None),
+            };
+            let (kind, p_value) = (FindingKind::Low, low.p);
+            Some(Finding { kind, place, x_mm, around_mm, amplitude_mm, uncertainty_mm, p_value })
+        })
+        .collect();
+    found.sort_by(|a, b| a.p_value.total_cmp(&b.p_value));
+    found
+}
+
+fn unfair_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> Vec<Finding> {
+    let finding = |bump: super::fair::Bump| {
+        let ends = [-HALF_HEIGHT, HALF_HEIGHT].map(|half| bump.centre + half * bump.width);
+        let raised = bump.height > 0.0;
+        let (kind, place, x_mm, around_mm) = match sequences.get(bump.sequence)?.line {
+            Line::Section(i) => {
+                let section = around.get(i)?;
+                let kind = if raised { FindingKind::Bump } else { FindingKind::Flat };
+                (kind, section.place_at(bump.centre), [section.x; 2], Some(ends))
+            }
+            line => {
+                let kind = if raised { FindingKind::Bump } else { FindingKind::Hollow };
+                (kind, line_place(line), ends, None)
+            }
+        };
+        let (amplitude_mm, uncertainty_mm, p_value) = (bump.height, bump.uncertainty, bump.p);
+        Some(Finding { kind, place, x_mm, around_mm, amplitude_mm, uncertainty_mm, p_value })
+    };
+    flats_and_bumps(sequences, significance).into_iter().filter_map(finding).collect()
+}

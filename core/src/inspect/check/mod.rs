@@ -1,0 +1,22 @@
+//! Readings against the finished neck and a stage: deviations, low patches, flats and bumps, the map, the bench's sentences.
+
+mod band;
+mod basis;
+mod fair;
+mod family;
+mod finding;
+mod gather;
+mod inspection;
+mod low;
+mod map;
+mod normal;
+mod place;
+mod row;
+mod sentence;
+mod sequence;
+
+pub use finding::{Finding, FindingKind};
+pub use inspection::Inspection;
+pub use map::{Cell, Map};
+pub use place::Place;
+pub use row::{Deviation, Row};

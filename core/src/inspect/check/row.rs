@@ -1,0 +1,45 @@
+//! One reading against the neck.
+
+use super::place::Place;
+use crate::inspect::Measured;
+
+/// A reading less what it should be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Deviation {
+    /// Positive where wood is still standing, negative where too much is gone, mm. Of a point: its distance from the
+    /// outline of the section, square to it, positive outside.
+    pub mm: f64,
+    /// Its standard uncertainty, mm: the reading's own. Of a point that is taken to be as large in every direction.
+    pub uncertainty_mm: f64,
+}
+
+impl Deviation {
+    /// The deviation in standard uncertainties.
+    #[must_use]
+    pub fn score(&self) -> f64 {
+        self.mm / self.uncertainty_mm
+    }
+}
+
+/// One reading against the neck.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Row {
+    /// Which reading it is, in the order given, from 0.
+    pub reading: usize,
+    /// The line of the text it stood in; 0 where it was made in code.
+    pub line: u32,
+    /// Its station, mm from the nut.
+    pub x_mm: f64,
+    /// What was measured.
+    pub measured: Measured,
+    /// Where in the section.
+    pub place: Place,
+    /// Where around it, of a point on back or sides: mm along the finished section's outline from the spine, positive toward
+    /// the treble side. `None` for all else.
+    pub around_mm: Option<f64>,
+    /// Against the finished neck; `None` where that has nothing of the sort: the radius of a flat board.
+    pub finished: Option<Deviation>,
+    /// Against the stage that was asked for; `None` without one, off its wood, and for the radius of a board that is not
+    /// made yet.
+    pub stage: Option<Deviation>,
+}

@@ -1,0 +1,154 @@
+//! A neck copied from its scan.
+
+use super::denser::denser;
+use super::field::Field;
+use super::motion::Vector;
+use super::place::{PlacedCloud, Placing, find};
+use super::skin::Skin;
+use crate::inspect::{Copied, Readings, copy_neck};
+use crate::measure::{Error, Fault, Kind};
+use crate::shape::Neck;
+use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification};
+
+/// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
+#[derive(Clone, Debug)]
+pub struct CopiedCloud {
+    /// The scan on the copied neck: what its points stand off it is what no neck of this sort explains.
+    pub placed: PlacedCloud,
+    /// The copy, from the readings that the points amount to.
+    pub copied: Copied,
+}
+
+/// Copies a neck from a cloud of scanned points in an unknown position.
+///
+/// `base` is a specification of roughly such a neck: scale, board, headstock, volute and heel are taken from it;
+/// thicknesses, widths, carve lines and the shape of the back are found, and may be off by millimetres. The scan has to be
+/// of the outside, most of the shaft's back and both its sides; what holds the pose is said at
+/// [`place_cloud`](super::place_cloud).
+///
+/// Pose and shape are fitted in turn: the pose by robust least squares of the distances to the surface, the shaft's shape
+/// let free; then all points are gathered into the mean places of cells, which are copied as readings are; then the pose
+/// again, to the copy.
+///
+/// # Errors
+/// - as [`place_cloud`](super::place_cloud);
+/// - as [`copy_neck`].
+pub fn copy_cloud(
+    base: &Specification,
+    points_mm: &[Vector],
+    options: &CloudOptions,
+) -> Result<CopiedCloud, Error> {
+    options.check()?;
+    let neck = Neck::new(base)?;
+    let skin = Skin::new(&neck);
+    let placing = find(&neck, &skin, points_mm, options)?;
+    let mut spec = neck.normalised().clone();
+    spec.hand = placing.hand_found();
+    let mut work = Work { points: points_mm, options, neck, skin, placing, spec };
+    let mut placed = work.report()?;
+    // The first readings are of a surface that is still a millimetre off and make an even neck seem uneven: an even one it
+    // is until that does not explain the scan.
+    let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
+    let mut result = Err(none());
+    for _ in 0..options.rounds {
+        result = made_from(&work.spec, &placed.readings, &even(&by_base));
+        let Ok(copied) = &result else { break };
+        work.turn_to(copied)?;
+        placed = work.report()?;
+    }
+    if !result.as_ref().is_ok_and(explains) {
+        let source = work.neck.clone();
+        let free = options.copying.stations == KnotChoice::Readings;
+        let denser = DENSER.iter().filter(|_| free).map(|[thicknesses, profiles]| {
+            let most = [options.copying.most_thicknesses, options.copying.most_profiles];
+            denser(&source, *thicknesses.min(&most[0]), *profiles.min(&most[1]))
+        });
+        for from in core::iter::once(work.spec.clone()).chain(denser) {
+            // A family that does not settle is none to choose.
+            let Ok(copied) = made_from(&from, &placed.readings, &by_base) else { continue };
+            if result.as_ref().is_ok_and(|best| scatter(best) <= scatter(&copied)) {
+                continue;
+            }
+            work.turn_to(&copied)?;
+            placed = work.report()?;
+            let explained = explains(&copied);
+            result = Ok(copied);
+            if explained {
+                break;
+            }
+        }
+        if let Ok(again) = made_from(&work.spec, &placed.readings, &by_base) {
+            // Once more, with readings that were gathered close to the surface that they tell.
+            work.turn_to(&again)?;
+            placed = work.report()?;
+            result = Ok(again);
+        }
+    }
+    Ok(CopiedCloud { placed, copied: result? })
+}
+
+/// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
+const DENSER: [[u32; 2]; 4] = [[8, 2], [12, 3], [16, 4], [24, 6]];
+
+/// Mean square of what is left of the readings, over their uncertainties.
+fn scatter(copied: &Copied) -> f64 {
+    copied.chi2 / copied.degrees_of_freedom.max(1) as f64
+}
+
+/// Whether what is left of the readings is their noise: its mean square is 1, with a variance of `2/f`.
+fn explains(copied: &Copied) -> bool {
+    const SPREADS: f64 = 4.0;
+    scatter(copied) < 1.0 + SPREADS * libm::sqrt(2.0 / copied.degrees_of_freedom.max(1) as f64)
+}
+
+fn even(options: &CopyOptions) -> CopyOptions {
+    match options.uneven {
+        Judging::Judged => CopyOptions { uneven: Judging::Never, ..options.clone() },
+        _ => options.clone(),
+    }
+}
+
+/// The copy; where it does not settle, as an even neck where an uneven one was thought of, and the other way round.
+fn made_from(base: &Specification, readings: &Readings, options: &CopyOptions) -> Result<Copied, Error> {
+    let first = copy_neck(base, readings, options);
+    let other = match options.uneven {
+        Judging::Judged => Judging::Never,
+        Judging::Never => Judging::Judged,
+        Judging::Always => return first,
+    };
+    first.or_else(|error| {
+        copy_neck(base, readings, &CopyOptions { uneven: other, ..options.clone() }).map_err(|_| error)
+    })
+}
+
+fn none() -> Error {
+    Fault::new(Kind::Missing, "points_mm", "nothing of the shaft was seen")
+        .remedy("scan the shaft's back too")
+        .into()
+}
+
+/// A scan on the neck that it is fitted to so far.
+struct Work<'a> {
+    points: &'a [Vector],
+    options: &'a CloudOptions,
+    neck: Neck,
+    skin: Skin,
+    placing: Placing,
+    spec: Specification,
+}
+
+impl Work<'_> {
+    fn report(&self) -> Result<PlacedCloud, Error> {
+        let gathered = self.placing.gather(&self.neck, &self.skin, self.points, self.options);
+        self.placing.report(&self.neck, &self.skin, &gathered, self.options)
+    }
+
+    /// From here on against a copy: the pose is fitted to it again.
+    fn turn_to(&mut self, copied: &Copied) -> Result<(), Error> {
+        self.neck = Neck::new(&copied.specification)?;
+        self.skin = Skin::new(&self.neck);
+        self.spec.clone_from(&copied.specification);
+        self.placing.fit.field = Field::new(&self.neck);
+        self.placing.settle(&self.skin, self.points, self.options)
+    }
+}

@@ -1,0 +1,229 @@
+//! The pose by robust least squares of the distances to the surface.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+use nalgebra::{Cholesky, DMatrix, DVector};
+
+use super::field::{Field, TERMS};
+use super::motion::{Motion, Vector, cross, minus};
+use super::skin::{Skin, Touch};
+
+/// A turn by an angle of `1/LEVER_MM` moves a point so far off by one millimetre.
+const LEVER_MM: f64 = 100.0;
+/// How far a term of the field is likely to be from nought, mm.
+const LIKELY_MM: f64 = 1.5;
+/// How far one step may be from where it starts where nothing holds it, mm.
+const STEP_MM: f64 = 5.0;
+/// How many standard deviations Tukey's biweight reaches: 95 % efficient on normal noise (Holland & Welsch, Communications
+/// in Statistics A6 (1977) 813; memory).
+pub(crate) const BIWEIGHT: f64 = 4.685;
+/// From the median of absolute values to the standard deviation of normal noise.
+const MEDIAN_TO_SIGMA: f64 = 1.482_602_218_505_602;
+/// No scanner is better, mm; keeps noise-free clouds from weighing rounding.
+const LEAST_SIGMA_MM: f64 = 1e-4;
+
+/// A pose and how it was fitted.
+#[derive(Clone, Debug)]
+pub(crate) struct Fit {
+    pub motion: Motion,
+    pub field: Field,
+    /// Standard deviation of the distances, from their median, mm.
+    pub sigma: f64,
+    /// Standard uncertainty of a shift along `x`, `y`, `z` (mm) and of a turn about them (radian).
+    pub uncertainty: [[f64; 3]; 2],
+}
+
+/// The middle one of the absolute values, times what makes it a standard deviation.
+pub(crate) fn spread(values: &mut [f64]) -> f64 {
+    let middle = values.len() / 2;
+    for value in values.iter_mut() {
+        *value = libm::fabs(*value);
+    }
+    if values.is_empty() {
+        return 0.0;
+    }
+    *values.select_nth_unstable_by(middle, f64::total_cmp).1 * MEDIAN_TO_SIGMA
+}
+
+/// The mean of the squared distances, none counted for more than `reach`, mm².
+pub(crate) fn cost(skin: &Skin, points: &[Vector], motion: &Motion, reach: f64) -> f64 {
+    let sum: f64 = points
+        .iter()
+        .map(|p| {
+            let d = skin.touch(motion.of(*p)).distance;
+            (d * d).min(reach * reach)
+        })
+        .sum();
+    sum / points.len().max(1) as f64
+}
+
+/// Normal equations, the upper half.
+struct Normal {
+    size: usize,
+    matrix: Vec<f64>,
+    right: Vec<f64>,
+}
+
+impl Normal {
+    fn new(size: usize) -> Self {
+        Self { size, matrix: vec![0.0; size * size], right: vec![0.0; size] }
+    }
+
+    #[inline]
+    fn add(&mut self, row: &[(usize, f64)], value: f64, weight: f64) {
+        for (k, &(i, a)) in row.iter().enumerate() {
+            let wa = weight * a;
+            self.right[i] += wa * value;
+            for &(j, b) in &row[k..] {
+                self.matrix[i * self.size + j] += wa * b;
+            }
+        }
+    }
+
+    fn factored(&self, prior: impl Fn(usize) -> f64) -> Option<Cholesky<f64, nalgebra::Dyn>> {
+        let full = DMatrix::from_fn(self.size, self.size, |i, j| {
+            let (i, j) = (i.min(j), i.max(j));
+            self.matrix[i * self.size + j] + if i == j { prior(i) } else { 0.0 }
+        });
+        Cholesky::new(full)
+    }
+}
+
+/// The row of a point: how its distance changes with turn, shift and the field's terms. Rising indices.
+fn row(touch: &Touch, arm: Vector, terms: impl Iterator<Item = (usize, f64)>) -> ([(usize, f64); 10], usize) {
+    let turn = cross(arm, touch.normal).map(|c| c / LEVER_MM);
+    let mut row = [(0, 0.0); 10];
+    for k in 0..3 {
+        row[k] = (k, turn[k]);
+        row[3 + k] = (3 + k, touch.normal[k]);
+    }
+    let mut count = 6;
+    for (i, factor) in terms {
+        if let Some(slot) = row.get_mut(count) {
+            // The surface moves out where the field grows, and the distance becomes less.
+            *slot = (6 + i, -factor);
+            count += 1;
+        }
+    }
+    (row, count)
+}
+
+/// How one step of the fit weighs and what it may change.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Step {
+    /// Distances beyond this have no weight, mm; by the spread of the distances where it is absent.
+    pub reach: Option<f64>,
+    /// Whether the field is fitted too.
+    pub free: bool,
+}
+
+/// One step of Gauss and Newton with Tukey's weights; how far the points moved by it at most, mm. `None` where the
+/// equations have no solution.
+fn step(
+    skin: &Skin,
+    points: &[Vector],
+    fit: &mut Fit,
+    how: Step,
+    touches: &mut Vec<(Touch, Vector, f64)>,
+) -> Option<f64> {
+    touches.clear();
+    let mut centre = [0.0; 3];
+    for p in points {
+        let q = fit.motion.of(*p);
+        let touch = skin.touch(q);
+        let left = touch.distance - if how.free { fit.field.at(&touch, q) } else { 0.0 };
+        touches.push((touch, q, left));
+        for k in 0..3 {
+            centre[k] += q[k] / points.len() as f64;
+        }
+    }
+    let fine = how.reach.is_none();
+    let mut lefts: Vec<f64> =
+        touches.iter().filter(|(t, ..)| !(fine && t.edge)).map(|(_, _, left)| *left).collect();
+    fit.sigma = spread(&mut lefts).max(LEAST_SIGMA_MM);
+    let reach = how.reach.unwrap_or(BIWEIGHT * fit.sigma);
+    let size = if how.free { 6 + TERMS } else { 6 };
+    let mut normal = Normal::new(size);
+    for (touch, q, left) in touches.iter() {
+        let share = left / reach;
+        if share * share >= 1.0 || (fine && touch.edge) {
+            continue;
+        }
+        let weight = (1.0 - share * share) * (1.0 - share * share);
+        let terms = how.free.then(|| fit.field.terms(touch, *q));
+        let terms = terms.iter().flat_map(|t| t.iter());
+        let (row, count) = row(touch, minus(*q, centre), terms);
+        normal.add(row.get(..count)?, -left, weight);
+    }
+    let variance = fit.sigma * fit.sigma;
+    if how.free {
+        // The field itself is held near nought, not its change.
+        for (i, value) in fit.field.values.iter().enumerate() {
+            normal.right[6 + i] -= variance / (LIKELY_MM * LIKELY_MM) * value;
+        }
+    }
+    let prior = |i: usize| variance / if i < 6 { STEP_MM * STEP_MM } else { LIKELY_MM * LIKELY_MM } + 1e-12;
+    let change = normal.factored(prior)?.solve(&DVector::from_column_slice(&normal.right));
+    if !change.iter().all(|c| c.is_finite()) {
+        return None;
+    }
+    let turn = [change[0], change[1], change[2]].map(|c| (c / LEVER_MM).clamp(-0.3, 0.3));
+    let shift = [change[3], change[4], change[5]].map(|c| c.clamp(-30.0, 30.0));
+    fit.motion = fit.motion.followed_by(turn, centre, shift);
+    if how.free {
+        for (value, change) in fit.field.values.iter_mut().zip(change.iter().skip(6)) {
+            *value += change;
+        }
+    }
+    if fine {
+        // What the pose is known to: without the prior on its own steps, but for one so wide that it only bounds the
+        // answer where nothing holds it.
+        let wide = |i: usize| variance / if i < 6 { 1e6 } else { LIKELY_MM * LIKELY_MM };
+        if let Some(factor) = normal.factored(wide) {
+            for k in 0..6 {
+                let mut one = DVector::zeros(size);
+                one[k] = 1.0;
+                let known = fit.sigma * libm::sqrt(factor.solve(&one)[k].max(0.0));
+                if k < 3 {
+                    fit.uncertainty[1][k] = known / LEVER_MM;
+                } else {
+                    fit.uncertainty[0][k - 3] = known;
+                }
+            }
+        }
+    }
+    Some(change.iter().take(6).fold(0.0, |most: f64, c| most.max(libm::fabs(*c))))
+}
+
+impl Fit {
+    pub fn start(motion: Motion, field: Field) -> Self {
+        Self { motion, field, sigma: f64::INFINITY, uncertainty: [[f64::INFINITY; 3]; 2] }
+    }
+
+    /// Steps with the reaches given, then, where `settle` says so, steps of the fine fit until they are less than
+    /// 1e-5 mm or so many. `false` where the equations had no solution.
+    pub fn refine(
+        &mut self,
+        skin: &Skin,
+        points: &[Vector],
+        coarse: &[f64],
+        free: bool,
+        settle: usize,
+    ) -> bool {
+        let mut touches = Vec::with_capacity(points.len());
+        for reach in coarse {
+            if step(skin, points, self, Step { reach: Some(*reach), free }, &mut touches).is_none() {
+                return false;
+            }
+        }
+        for _ in 0..settle {
+            match step(skin, points, self, Step { reach: None, free }, &mut touches) {
+                None => return false,
+                Some(moved) if moved < 1e-5 => break,
+                Some(_) => {}
+            }
+        }
+        true
+    }
+}

@@ -1,0 +1,248 @@
+//! A scan placed on a neck.
+
+use alloc::format;
+use alloc::vec::Vec;
+
+use super::coarse::{Long, coarse, thinned};
+use super::field::Field;
+use super::fit::Fit;
+use super::gather::{CloudPart, Departure, Gathered, turned};
+use super::motion::Vector;
+use super::pose::Pose;
+use super::refuse;
+use super::skin::Skin;
+use crate::inspect::Readings;
+use crate::measure::{Error, Fault, Kind, told};
+use crate::shape::Neck;
+use crate::spec::{CloudHand, CloudOptions, Hand};
+
+/// How well a scan's place along the neck has to be known, mm: a shaft that thickens by 1 in 100 is then known to 0.01.
+const ALONG_MM: f64 = 1.0;
+/// How well its other places, and the thickness with them, mm.
+const ACROSS_MM: f64 = 0.1;
+/// The mirror image has to fit so much better, by the mean square, to be believed.
+const CLEARLY: f64 = 0.8;
+/// The most that a fit's steps are repeated.
+const SETTLE: usize = 12;
+
+/// A scan on a neck: where it lies, how far it stands off, and the readings that its points amount to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedCloud {
+    /// How the scan lies to the neck.
+    pub pose: Pose,
+    /// Root mean square of the distances of the points to the neck's surface, mm, without the outliers; what is noise and
+    /// what is another shape counts together.
+    pub rms_mm: f64,
+    /// Standard deviation of the noise of a single point, mm: what is left when the shape is let free.
+    pub noise_mm: f64,
+    /// Share of the points that lie off the neck by more than 4.7 times the noise.
+    pub outlier_share: f64,
+    /// How well the scan fits as it was taken and as its mirror image, mm (root mean square, none counted for more than
+    /// 2 mm); the same number twice where the hand was given.
+    pub hands_rms_mm: [f64; 2],
+    /// First and last station with points all around or on a good part of it.
+    pub covered_mm: [f64; 2],
+    /// Parts of the outside of which less than a tenth has points.
+    pub unseen: Vec<CloudPart>,
+    /// Where the scanned surface stands off the neck by more than noise, the greatest departures first, 20 at most.
+    pub departures: Vec<Departure>,
+    /// Points of the back and widths of the shaft, gathered from all points: mean places with their standard uncertainty.
+    pub readings: Readings,
+}
+
+/// A pose as it is worked with: of the points with `y` times `hand`.
+pub(super) struct Placing {
+    pub hand: f64,
+    pub fit: Fit,
+    hands: [f64; 2],
+}
+
+fn hand_of(sign: f64) -> Hand {
+    if sign < 0.0 { Hand::Left } else { Hand::Right }
+}
+
+/// The pose of the points, fitted to a sample; the shape of the shaft is left free.
+pub(super) fn find(
+    neck: &Neck,
+    skin: &Skin,
+    points: &[Vector],
+    options: &CloudOptions,
+) -> Result<Placing, Error> {
+    refuse::numbers(points)?;
+    let hand = neck.hand_sign();
+    let [from, to] = neck.reach_mm();
+    let of_hand = |hand: f64, count: usize| -> Vec<Vector> {
+        thinned(points, count).into_iter().map(|p| turned(p, hand)).collect()
+    };
+    let few = of_hand(hand, 12_000);
+    let long = refuse::shape(Long::of(&few), to - from)?;
+    let field = Field::new(neck);
+    let lost = || -> Error {
+        Fault::new(Kind::Geometry, "points_mm", "no place was found where the scan lies on the neck")
+            .remedy("check that base is a neck like the scanned one")
+            .into()
+    };
+    let motion = coarse(skin, &field, &few, &long).ok_or_else(lost)?;
+    let few = thinned(&few, 4000);
+    let follow = |hand: f64, motion| {
+        let few = of_hand(hand, few.len());
+        let mut fit = Fit::start(motion, field.clone());
+        let done = fit.refine(skin, &few, &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
+        let square = if done { free_cost(skin, &few, &fit, 2.0) } else { f64::INFINITY };
+        (fit, square)
+    };
+    let (mut fit, square) = follow(hand, motion);
+    let mut placing_hand = hand;
+    let mut hands = [square; 2];
+    if options.hand == CloudHand::Either {
+        let (mirrored, other) = follow(-hand, motion.mirrored());
+        hands[1] = other;
+        if other < CLEARLY * square {
+            (fit, placing_hand) = (mirrored, -hand);
+        }
+    }
+    if !fit.sigma.is_finite() {
+        return Err(lost());
+    }
+    let mut placing = Placing { hand: placing_hand, fit, hands: hands.map(libm::sqrt) };
+    placing.settle(skin, points, options)?;
+    Ok(placing)
+}
+
+/// The mean of the squared distances that the field leaves, none counted for more than `reach`, mm².
+fn free_cost(skin: &Skin, points: &[Vector], fit: &Fit, reach: f64) -> f64 {
+    let sum: f64 = points
+        .iter()
+        .map(|p| {
+            let q = fit.motion.of(*p);
+            let touch = skin.touch(q);
+            let left = touch.distance - fit.field.at(&touch, q);
+            (left * left).min(reach * reach)
+        })
+        .sum();
+    sum / points.len().max(1) as f64
+}
+
+impl Placing {
+    /// The fine fit, by a large sample.
+    pub fn settle(&mut self, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Result<(), Error> {
+        let sample: Vec<Vector> =
+            thinned(points, options.sample as usize).into_iter().map(|p| turned(p, self.hand)).collect();
+        let some = thinned(&sample, 10_000);
+        let done = self.fit.refine(skin, &some, &[2.0, 1.5], true, SETTLE)
+            && self.fit.refine(skin, &sample, &[], true, SETTLE);
+        if !done {
+            return Err(Fault::new(Kind::Geometry, "points_mm", "the pose can't be fitted to these points")
+                .remedy("scan more of the neck")
+                .into());
+        }
+        Ok(())
+    }
+
+    /// Which hand the scanned neck is for.
+    pub fn hand_found(&self) -> Hand {
+        hand_of(self.hand)
+    }
+
+    /// What the scan has to show.
+    fn told_enough(&self) -> Vec<Fault> {
+        let ([x, y, z], [roll, pitch, yaw]) = (self.fit.uncertainty[0], self.fit.uncertainty[1]);
+        let mut faults = Vec::new();
+        let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
+            if value > most || value.is_nan() {
+                let reason = format!("nothing in the scan holds {what}");
+                let known = told(value.min(1e3));
+                let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(known, unit);
+                faults.push(fault.range(None, most).remedy(remedy));
+            }
+        };
+        let ends = "scan an end too: the headstock, the heel or an end of the board";
+        let face = "scan the board's face too, or the backs of headstock and heel";
+        fault(x, "mm", ALONG_MM, "where along the neck it lies", ends);
+        fault(y, "mm", ACROSS_MM, "where across the neck it lies", "scan both sides");
+        fault(z, "mm", ACROSS_MM, "how deep under the board's face it lies", face);
+        for (value, what) in
+            [(roll, "its turn about the neck's axis"), (pitch, "its pitch"), (yaw, "its yaw")]
+        {
+            fault(value, "rad", 2e-3, what, "scan the board's face and both sides over more of their length");
+        }
+        faults
+    }
+
+    /// All points against the neck.
+    pub fn gather(&self, neck: &Neck, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Gathered {
+        let how = (&self.fit.motion, &self.fit.field, self.fit.sigma);
+        Gathered::new(
+            neck,
+            skin,
+            points,
+            self.hand,
+            how,
+            [options.stations as usize, options.around as usize],
+        )
+    }
+
+    /// The report.
+    pub fn report(
+        &self,
+        neck: &Neck,
+        skin: &Skin,
+        gathered: &Gathered,
+        options: &CloudOptions,
+    ) -> Result<PlacedCloud, Error> {
+        let outlier_share = gathered.outliers();
+        let mut faults = Vec::new();
+        if outlier_share > options.most_outliers {
+            let reason = "so large a share of the points lies off the neck";
+            let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(told(outlier_share), "");
+            faults.push(fault.range(None, options.most_outliers).remedy(
+                "leave out what is not of this neck, a second neck too, or give a base more like it",
+            ));
+        }
+        let most = options.most_noise.mm();
+        if self.fit.sigma > most {
+            let reason = "the points scatter too widely around the neck";
+            let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(told(self.fit.sigma), "mm");
+            faults.push(
+                fault.range(None, most).remedy("give a base more like the scanned neck, or a better scan"),
+            );
+        }
+        faults.append(&mut self.told_enough());
+        Error::unless_none(faults)?;
+        let board = neck.layout().board();
+        Ok(PlacedCloud {
+            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.uncertainty),
+            rms_mm: gathered.rms(),
+            noise_mm: self.fit.sigma,
+            outlier_share,
+            hands_rms_mm: self.hands,
+            covered_mm: gathered.covered(),
+            unseen: gathered.unseen([board.start_mm(), board.end_mm()]),
+            departures: gathered.departures(),
+            readings: Readings::new(gathered.readings(skin, neck.shaft_reach_mm()))?,
+        })
+    }
+}
+
+/// Places a scan on a neck: finds its pose and gathers its points into readings. The shaft may be of another shape than the
+/// neck's; the pose rests on the board's face and sides, the headstock, the heel block and the ends, of which enough has to
+/// be in the scan to hold it.
+///
+/// `points_mm` are of the outside, in any frame and order; up to 30 % may lie off it. The answer is the same, bit for bit,
+/// for the same points in the same order.
+///
+/// # Errors
+/// - fewer than 2,000 or more than 50 million points;
+/// - every number that is not finite or beyond 10 km, named by its index;
+/// - points in one place, on one line, in one plane, or of no long thing;
+/// - a scan much shorter or longer than the neck, with the unit that it may be in;
+/// - a share of outliers above the options';
+/// - whatever of the pose the scan does not hold;
+/// - options out of their bounds.
+pub fn place_cloud(neck: &Neck, points_mm: &[Vector], options: &CloudOptions) -> Result<PlacedCloud, Error> {
+    options.check()?;
+    let skin = Skin::new(neck);
+    let placing = find(neck, &skin, points_mm, options)?;
+    let gathered = placing.gather(neck, &skin, points_mm, options);
+    placing.report(neck, &skin, &gathered, options)
+}

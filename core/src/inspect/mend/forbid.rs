@@ -1,0 +1,131 @@
+//! Which limit forbids mending, where, and by how much.
+
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::limit::{Forbidden, Limit};
+use super::model::Model;
+use super::rows::{asked_thickness, sharpest};
+use super::search::Search;
+use super::stations::place;
+use super::wall::WALL_SPARE;
+use crate::shape::Neck;
+use crate::spec::MendLimits;
+
+/// What gives way by less has not.
+const NOTHING: f64 = 1e-6;
+
+/// The limits that rows of a back may belong to.
+const OF_THE_BACK: [Limit; 9] = [
+    Limit::RiseTowardNut,
+    Limit::SpineRadius,
+    Limit::CarveRadius,
+    Limit::LeastThickness,
+    Limit::RodWall,
+    Limit::Convex,
+    Limit::CarveLine,
+    Limit::Shape,
+    Limit::Heel,
+];
+
+/// The limits each of which, given way alone, would let the neck be mended, by how little they ask; where there is none,
+/// those that have to give way together.
+pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec<Forbidden> {
+    let asked: Vec<Limit> = OF_THE_BACK
+        .into_iter()
+        .filter(|limit| {
+            let known = search.programme.rows.iter().any(|row| row.limit == Some(*limit));
+            known || (*limit == Limit::RodWall && search.wall > 0.0)
+        })
+        .collect();
+    let mut found = Vec::new();
+    for limit in &asked {
+        if let Some(relaxed) = search.relaxed(&[*limit]) {
+            if let (Some(by), Some(at)) = (relaxed.by.first(), relaxed.at.first()) {
+                found.push(told(search, limits, *limit, *by, *at, true));
+            }
+        }
+    }
+    found.sort_by(|a, b| a.by.total_cmp(&b.by));
+    if found.is_empty() {
+        if let Some(relaxed) = search.relaxed(&asked) {
+            let each = asked.iter().zip(relaxed.by).zip(relaxed.at).filter(|((_, by), _)| *by > NOTHING);
+            found.extend(each.map(|((limit, by), at)| told(search, limits, *limit, by, at, false)));
+        }
+    }
+    found
+}
+
+fn told(
+    search: &Search<'_, '_>,
+    limits: &MendLimits,
+    limit: Limit,
+    by: f64,
+    x: f64,
+    alone: bool,
+) -> Forbidden {
+    let model: &Model<'_> = search.model;
+    let at = place(model.neck, x);
+    let radius = |given: f64, line: &crate::law::Law| {
+        let asked = (1.0 / given).max(sharpest(line, model.reach));
+        (1.0 / (asked + 1e-3 * by), 1.0 / asked)
+    };
+    let sentence = match limit {
+        Limit::RiseTowardNut => format!(
+            "{at} the neck would get {by:.2} mm per 100 mm thicker toward the nut than it may, or would dip where the \
+             design does not"
+        ),
+        Limit::SpineRadius => {
+            let (would, asked) = radius(limits.spine_radius.mm(), &model.spine.design);
+            format!(
+                "{at} the spine would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+            )
+        }
+        Limit::CarveRadius => {
+            let (would, asked) = radius(limits.carve_radius.mm(), &model.carve.bass.design);
+            format!(
+                "{at} the carve line would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+            )
+        }
+        Limit::LeastThickness => {
+            let asked = asked_thickness(model, limits);
+            format!(
+                "{at} the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
+                asked - by
+            )
+        }
+        Limit::RodWall => {
+            let asked = search.wall - WALL_SPARE;
+            format!(
+                "the rod wall {at} would be {:.2} mm, {by:.2} mm less than the {asked:.2} mm asked for",
+                asked - by
+            )
+        }
+        Limit::Convex => {
+            format!("{at} the back would be hollow: {by:.2} mm are missing beside the carve line")
+        }
+        Limit::CarveLine => {
+            format!(
+                "{at} the carve line would lie {by:.2} mm outside of what is between the board's top edge and the spine"
+            )
+        }
+        Limit::Shape => format!(
+            "{at} one side would be {by:.2} mm too deep for its shoulder to follow from the other's, as it has to where \
+             both have one curvature at the spine"
+        ),
+        Limit::Heel => {
+            format!("{at}, where the heel begins, the neck would come {by:.2} mm off what its sweep allows")
+        }
+        Limit::StringMargin | Limit::LeastWidth | Limit::FixedPart => String::new(),
+    };
+    Forbidden { limit, x_mm: x, by, alone, sentence }
+}
+
+/// Low places where nothing can come down.
+pub(super) fn fixed(neck: &Neck, x: f64, by: f64) -> Forbidden {
+    let at = place(neck, x);
+    let sentence =
+        format!("{at} the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
+    Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, sentence }
+}

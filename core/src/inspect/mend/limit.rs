@@ -1,0 +1,94 @@
+//! What a mended neck has to keep, and what forbids one.
+
+use alloc::string::String;
+
+/// What a mended neck has to keep.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Limit {
+    /// How fast it may get thicker toward the nut, and that it has no dip that the design has not.
+    RiseTowardNut,
+    /// How sharply the spine may bend along the neck.
+    SpineRadius,
+    /// How sharply a carve line may bend along the neck.
+    CarveRadius,
+    /// How thick it has to be.
+    LeastThickness,
+    /// How much wood there has to be around the rod's channel.
+    RodWall,
+    /// That no section is hollow.
+    Convex,
+    /// That the carve line lies between the board's top edge and the spine.
+    CarveLine,
+    /// What the shape of one side leaves the other, where both have one curvature at the spine.
+    Shape,
+    /// That the heel's block and sweep stay as they are.
+    Heel,
+    /// How near the outer strings may come to the board's edges.
+    StringMargin,
+    /// How narrow a board may be.
+    LeastWidth,
+    /// Headstock and heel block, which mending does not change.
+    FixedPart,
+}
+
+impl Limit {
+    /// All of them.
+    pub const ALL: [Self; 12] = [
+        Self::RiseTowardNut,
+        Self::SpineRadius,
+        Self::CarveRadius,
+        Self::LeastThickness,
+        Self::RodWall,
+        Self::Convex,
+        Self::CarveLine,
+        Self::Shape,
+        Self::Heel,
+        Self::StringMargin,
+        Self::LeastWidth,
+        Self::FixedPart,
+    ];
+
+    /// A short stable name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::RiseTowardNut => "rise toward the nut",
+            Self::SpineRadius => "bend of the spine",
+            Self::CarveRadius => "bend of the carve line",
+            Self::LeastThickness => "least thickness",
+            Self::RodWall => "rod wall",
+            Self::Convex => "convex sections",
+            Self::CarveLine => "carve line",
+            Self::Shape => "shape of the sides",
+            Self::Heel => "heel",
+            Self::StringMargin => "string margin",
+            Self::LeastWidth => "least width",
+            Self::FixedPart => "fixed part",
+        }
+    }
+
+    /// The unit in which it is told how far it is missed.
+    #[must_use]
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::RiseTowardNut => "mm per 100 mm",
+            Self::SpineRadius | Self::CarveRadius => "1/m",
+            _ => "mm",
+        }
+    }
+}
+
+/// A limit that forbids mending.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Forbidden {
+    /// Which.
+    pub limit: Limit,
+    /// The station where it binds hardest, mm from the nut.
+    pub x_mm: f64,
+    /// The least by which it would have to give way, in its [`unit`](Limit::unit).
+    pub by: f64,
+    /// Whether that would do by itself; where not, all that are named have to give way together.
+    pub alone: bool,
+    /// The same in words.
+    pub sentence: String,
+}

@@ -1,0 +1,24 @@
+//! Low patches mended: the nearest fair neck in the wood that is still there.
+
+mod affine;
+mod build;
+mod forbid;
+mod limit;
+mod line;
+mod low;
+mod mending;
+mod model;
+mod nearest;
+mod programme;
+mod rows;
+mod search;
+mod stations;
+mod wall;
+mod width;
+
+pub use limit::{Forbidden, Limit};
+pub use mending::{MendRow, Mended, Mending};
+#[doc(hidden)]
+pub use nearest::{Asked, programme};
+#[doc(hidden)]
+pub use programme::{Demand, Programme};

@@ -1,0 +1,386 @@
+//! The nearest fair neck in the wood that is still there.
+
+use alloc::boxed::Box;
+use alloc::vec::Vec;
+
+use super::build::{neck, specification, with_shapes_kept};
+use super::forbid::{fixed, forbidden};
+use super::limit::{Forbidden, Limit};
+use super::low::{Low, Place, lows};
+use super::mending::{MendRow, Mended, Mending};
+use super::model::Model;
+use super::programme::{Programme, Solved};
+use super::search::Search;
+use super::stations::{fret_there, stations};
+use super::wall::{WALL_SPARE, broken};
+use super::width::{Edges, edges};
+use crate::inspect::Readings;
+use crate::law::Bernstein;
+use crate::measure::{Error, Fault, Kind};
+use crate::shape::{Neck, Side, Sides};
+use crate::spec::{Curve, DepthAt, MendLimits};
+
+/// What can't come down by less than this share of what the shaft's line does is not mended.
+const LEAST_SHARE: f64 = 1e-3;
+/// A price below this share of the highest is the solver's rounding.
+const FREE: f64 = 1e-7;
+/// How often a neck is built and looked at again.
+const ROUNDS: usize = 30;
+
+impl Neck {
+    /// The nearest fair neck that lies within the wood that is still there: of all that keep the limits the one that takes
+    /// the least wood off the design.
+    ///
+    /// Every reading that lies below this neck's surface is a low place, to which the neck comes down; readings on or above
+    /// it ask nothing. A thickness is low at the spine, a point of a section where it lies, a carve line on its side, a
+    /// width at the board's edges. Which low readings are more than noise is for others to judge before.
+    ///
+    /// Widths come in first, by the least area, over the stations at which the board's are given. Then the spine's line
+    /// and, where sides are low, both carve lines become natural cubic splines over the frets, the low places and what lies
+    /// between; profile numbers, headstock, volute and block are kept. All depths of the back are linear in the values of
+    /// these lines, and so are the limits, but for the rod's wall, whose rows are added where a solution breaks them: a
+    /// linear programme. Thickness, slope, bend and lying inside the design are held by bounds that hold between the
+    /// stations too; what else there is at stations close together. The neck that is built passes every check of
+    /// [`Neck::new`], is proven to lie inside the design (with its edges brought in) to 1e-8 mm, and its rod's wall is
+    /// proven.
+    ///
+    /// # Errors
+    /// - limits out of their bounds;
+    /// - readings that can't be of this neck: see [`Readings::check_on`];
+    /// - a programme that the solver gives up, or whose neck can't be built or proven.
+    pub fn mend(&self, low: &Readings, limits: &MendLimits) -> Result<Mending, Error> {
+        limits.check()?;
+        let low = &low.placed(self)?;
+        let found = lows(self, low, limits);
+        if found.lows.is_empty() {
+            return Ok(Mending::Mended(Box::new(Mended {
+                specification: self.normalised().clone(),
+                neck: self.clone(),
+                removed_mm3: 0.0,
+                rows: Vec::new(),
+                reached: Vec::new(),
+                notes: found.notes,
+            })));
+        }
+        let base = match narrowed(self, &found.lows, limits)? {
+            Ok(base) => base,
+            Err(forbidden) => return Ok(Mending::Impossible(forbidden)),
+        };
+        // On a narrower neck fewer places are low.
+        let mut deep = lows(&base, low, limits).lows;
+        deep.retain(|low| low.place != Place::Edges);
+        let share = |low: &Low| base.built().form.share.value(low.x.min(base.built().end));
+        let out: Vec<_> = deep
+            .iter()
+            .filter(|low| low.x > base.built().end || share(low) < LEAST_SHARE)
+            .map(|low| fixed(&base, low.x, low.by))
+            .collect();
+        if !out.is_empty() {
+            return Ok(Mending::Impossible(out));
+        }
+        let mut at = rows_at(&base, &found.lows);
+        at.dedup();
+        let deepened = if deep.is_empty() {
+            Deepened {
+                neck: base,
+                reached: Vec::new(),
+                lent: alloc::vec![0.0; at.len()],
+                programme: Programme::default(),
+                unknowns: Vec::new(),
+            }
+        } else {
+            let design = self.least_rod_wall().map_or(0.0, |wall| wall.proven);
+            match deepened(&base, &deep, limits, wall(self, limits, design), &at)? {
+                Ok(deepened) => deepened,
+                Err(hindered) => return Ok(Mending::Impossible(hindered.forbidden)),
+            }
+        };
+        let rows =
+            at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
+        Ok(Mending::Mended(Box::new(Mended {
+            specification: deepened.neck.normalised().clone(),
+            removed_mm3: filled(self) - filled(&deepened.neck),
+            rows,
+            reached: deepened.reached,
+            notes: found.notes,
+            neck: deepened.neck,
+        })))
+    }
+}
+
+fn filled(neck: &Neck) -> f64 {
+    neck.volume_mm3().filled_mm3()
+}
+
+/// The wall that rows ask for: what is asked, or what the design has where that is less.
+fn wall(neck: &Neck, limits: &MendLimits, design: f64) -> f64 {
+    if neck.rod_cuts().is_empty() {
+        return 0.0;
+    }
+    let asked = limits.least_wall.unwrap_or(neck.normalised().rod.least_wall).mm();
+    asked.min(design - WALL_SPARE).max(0.0) + WALL_SPARE
+}
+
+/// The nut, the frets and the low places, rising.
+fn rows_at(neck: &Neck, lows: &[Low]) -> Vec<f64> {
+    let to = neck.layout().board().end_mm().min(neck.built().end);
+    let frets = neck.layout().frets().iter().map(|fret| f64::from(fret.number));
+    let frets = frets.filter_map(|number| neck.layout().station_of_fret_mm(number).ok());
+    let mut at: Vec<f64> =
+        frets.chain([0.0]).chain(lows.iter().map(|low| low.x)).filter(|x| *x <= to).collect();
+    at.sort_by(f64::total_cmp);
+    at
+}
+
+/// A neck with its edges brought in where they have to be, or what forbids that.
+fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Result<Result<Neck, Vec<Forbidden>>, Error> {
+    let edged: Vec<Low> = lows.iter().filter(|low| low.place == Place::Edges).copied().collect();
+    if edged.is_empty() {
+        return Ok(Ok(neck.clone()));
+    }
+    let board = neck.layout().board();
+    let off: Vec<Forbidden> = edged
+        .iter()
+        .filter(|low| !(0.0..=board.end_mm()).contains(&low.x))
+        .map(|low| fixed(neck, low.x, low.by))
+        .collect();
+    if !off.is_empty() {
+        return Ok(Err(off));
+    }
+    match edges(neck, &edged, limits) {
+        Edges::Forbidden(forbidden) => Ok(Err(forbidden)),
+        Edges::In(spec) => {
+            let plain = Neck::new(&spec)?;
+            let half = |x: f64| plain.built().form.half.treble.value(x);
+            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half))?))
+        }
+    }
+}
+
+/// What comes of the back.
+struct Deepened {
+    neck: Neck,
+    reached: Vec<(Limit, f64)>,
+    /// The standard uncertainty of the thickness at each station that is told.
+    lent: Vec<f64>,
+    /// What was solved, and its solution.
+    programme: Programme,
+    unknowns: Vec<f64>,
+}
+
+/// What forbids it.
+struct Hindered {
+    forbidden: Vec<Forbidden>,
+    programme: Programme,
+}
+
+/// A programme and its solution where there is one: for tests against another solver.
+#[doc(hidden)]
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// The programme, with all rows that were added while it was solved.
+    pub programme: Programme,
+    /// The unknowns; `None` where no neck keeps the limits.
+    pub unknowns: Option<Vec<f64>>,
+}
+
+/// What is asked of the back of a neck with low places. `None` where nothing is low, or the edges can't come in.
+///
+/// # Errors
+/// - as [`Neck::mend`].
+#[doc(hidden)]
+pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Option<Asked>, Error> {
+    let low = &low.placed(neck)?;
+    let found = lows(neck, low, limits).lows;
+    let Ok(base) = narrowed(neck, &found, limits)? else { return Ok(None) };
+    let mut deep = lows(&base, low, limits).lows;
+    deep.retain(|low| low.place != Place::Edges);
+    if deep.is_empty() {
+        return Ok(None);
+    }
+    let design = neck.least_rod_wall().map_or(0.0, |wall| wall.proven);
+    Ok(Some(match deepened(&base, &deep, limits, wall(neck, limits, design), &[])? {
+        Ok(deepened) => Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns) },
+        Err(hindered) => Asked { programme: hindered.programme, unknowns: None },
+    }))
+}
+
+fn stuck(what: &str) -> Error {
+    Fault::new(Kind::Geometry, "", alloc::format!("the mended neck could not be {what}"))
+        .remedy("please report specification and readings")
+        .into()
+}
+
+/// Whether the carve lines stay the same curves when they are read as splines.
+fn carve_keeps(neck: &Neck) -> bool {
+    let shaft = &neck.normalised().shaft;
+    let few = |list: &[DepthAt]| list.len() <= 2;
+    shaft.curve == Curve::Spline
+        || few(&shaft.carve_line) && few(shaft.treble_carve_line.as_deref().unwrap_or(&[]))
+}
+
+/// Brings the back down.
+fn deepened(
+    base: &Neck,
+    lows: &[Low],
+    limits: &MendLimits,
+    wall: f64,
+    at: &[f64],
+) -> Result<Result<Deepened, Hindered>, Error> {
+    let stations = stations(base, lows);
+    if stations.len() < 2 {
+        return Err(stuck("built: there is no shaft to mend"));
+    }
+    let sided = lows.iter().any(|low| low.place != Place::Spine);
+    let joined = base.built().back.even && (!sided || limits.keep_even);
+    // Where only the spine is low, the carve lines stay, unless a limit ties them to it: the least cost of the one
+    // programme is then that of the other.
+    if !sided && carve_keeps(base) {
+        let model = Model::new(base, &stations, false, joined);
+        let mut search = Search::new(&model, limits, lows, wall);
+        if let Solved::Optimum { unknowns, prices } = search.solve() {
+            if !tied(&search.programme, &prices) {
+                if let Some(built) = built(&mut search, unknowns, prices, at, wall)? {
+                    return Ok(Ok(built));
+                }
+            }
+        }
+    }
+    let model = Model::new(base, &stations, true, joined);
+    let mut search = Search::new(&model, limits, lows, wall);
+    match search.solve() {
+        Solved::Optimum { unknowns, prices } => {
+            if let Some(built) = built(&mut search, unknowns, prices, at, wall)? {
+                return Ok(Ok(built));
+            }
+        }
+        Solved::Infeasible => {}
+        Solved::Stuck => return Err(stuck("found")),
+    }
+    let forbidden = forbidden(&mut search, limits);
+    Ok(Err(Hindered { forbidden, programme: search.programme }))
+}
+
+fn priced(prices: &[f64]) -> f64 {
+    FREE * prices.iter().fold(0.0, |most, price| libm::fabs(*price).max(most))
+}
+
+/// Whether a limit that carve lines have a part in costs anything.
+fn tied(programme: &Programme, prices: &[f64]) -> bool {
+    let shared = |limit: Limit| {
+        matches!(limit, Limit::Convex | Limit::CarveLine | Limit::Shape | Limit::Heel | Limit::RodWall)
+    };
+    let least = priced(prices);
+    programme
+        .rows
+        .iter()
+        .zip(prices)
+        .any(|(row, price)| row.limit.is_some_and(shared) && libm::fabs(*price) > least)
+}
+
+/// Builds the neck and proves it, with further rows of the wall where that shows too little of it; `None` where those
+/// leave no neck.
+fn built(
+    search: &mut Search<'_, '_>,
+    mut unknowns: Vec<f64>,
+    mut prices: Vec<f64>,
+    at: &[f64],
+    wall: f64,
+) -> Result<Option<Deepened>, Error> {
+    let model = search.model;
+    for _ in 0..ROUNDS {
+        let (mended, inside) = neck(model, &specification(model, &unknowns))?;
+        if !inside {
+            return Err(stuck("proven to lie inside the design"));
+        }
+        let short = mended.least_rod_wall().filter(|least| least.proven < wall - WALL_SPARE);
+        let Some(short) = short else {
+            return Ok(Some(Deepened {
+                neck: mended,
+                reached: reached(&search.programme, &prices),
+                lent: lent(search, &unknowns, &prices, at),
+                programme: core::mem::take(&mut search.programme),
+                unknowns,
+            }));
+        };
+        search.stations.push(short.x_mm);
+        let rows = broken(model, &[short.x_mm], &unknowns, wall, 0.0);
+        search.programme.rows.extend(rows);
+        match search.solve() {
+            Solved::Optimum { unknowns: u, prices: p } => (unknowns, prices) = (u, p),
+            Solved::Infeasible => return Ok(None),
+            Solved::Stuck => return Err(stuck("found")),
+        }
+    }
+    Err(stuck("proven to leave the rod its wall"))
+}
+
+/// The limits that cost something, each where it costs most.
+fn reached(programme: &Programme, prices: &[f64]) -> Vec<(Limit, f64)> {
+    let least = priced(prices);
+    let most = |limit: &Limit| {
+        let rows = programme.rows.iter().zip(prices).filter(|(row, _)| row.limit == Some(*limit));
+        let (row, price) = rows.max_by(|a, b| libm::fabs(*a.1).total_cmp(&libm::fabs(*b.1)))?;
+        (libm::fabs(*price) > least).then_some((*limit, row.x_mm))
+    };
+    Limit::ALL.iter().filter_map(most).collect()
+}
+
+/// What the low readings that decide lend to the thickness at some stations: each in turn is off by its uncertainty.
+fn lent(search: &Search<'_, '_>, unknowns: &[f64], prices: &[f64], at: &[f64]) -> Vec<f64> {
+    let model = search.model;
+    let least = priced(prices);
+    let mut squares = alloc::vec![0.0; at.len()];
+    for (i, row) in search.programme.rows.iter().enumerate() {
+        let Some(low) = row.low.and_then(|index| search.lows.iter().find(|low| low.index == index)) else {
+            continue;
+        };
+        if prices.get(i).is_none_or(|price| *price <= least) {
+            continue;
+        }
+        let other = [low.uncertainty, -low.uncertainty].into_iter().find_map(|by| {
+            let mut other = search.programme.clone();
+            other.rows[i].least += by;
+            if let Solved::Optimum { unknowns, .. } = other.solve() { Some(unknowns) } else { None }
+        });
+        let Some(other) = other else { continue };
+        for (x, square) in at.iter().zip(&mut squares) {
+            let drop = model.spine_drop(*x);
+            let by = drop.value(&other) - drop.value(unknowns);
+            *square += by * by;
+        }
+    }
+    squares.into_iter().map(libm::sqrt).collect()
+}
+
+/// What comes off at a station.
+fn row(design: &Neck, mended: &Neck, x: f64, uncertainty_mm: f64) -> MendRow {
+    let section = mended.section_at(x);
+    let mut most = (0.0, 0.0);
+    for side in Side::BOTH {
+        let [old, new] = [design, mended].map(|neck| {
+            let flank = neck.built().back.flanks.of(side);
+            [&flank.out, &flank.depth].map(|laws| laws.iter().map(|law| law.value(x)).collect::<Bernstein>())
+        });
+        let off = old[1].minus(&new[1]);
+        for u in off.derivative().roots().into_iter().chain([0.0, 1.0]) {
+            if off.eval(u) > most.0 {
+                most = (off.eval(u), side.sign() * new[0].eval(u));
+            }
+        }
+    }
+    let spine = |neck: &Neck| neck.built().back.spine.value(x);
+    MendRow {
+        fret: fret_there(mended, x),
+        x_mm: x,
+        take_off_mm: spine(design) - spine(mended),
+        most_mm: most.0,
+        most_across_mm: most.1,
+        narrower_mm: design.width(x) - mended.width(x),
+        thickness_mm: mended.thickness(x),
+        width_mm: mended.width(x),
+        girth_mm: section.girth_mm(),
+        carve_line_mm: Sides::each(|side| mended.carve_line(side, x)),
+        uncertainty_mm,
+    }
+}

@@ -1,0 +1,168 @@
+//! A linear programme, and its solution by an interior point.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+use clarabel::algebra::CscMatrix;
+use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus, ZeroConeT};
+use smallvec::SmallVec;
+
+use super::affine::Affine;
+use super::limit::Limit;
+
+/// Rows with less to spare than this are near, in their own unit.
+const NEAR: f64 = 1e-2;
+/// By how much finer a measure an optimum is looked for again.
+const FINER: f64 = 1e4;
+
+/// One demand: a sum of unknowns that is at least (or just) so much.
+#[derive(Clone, Debug)]
+pub struct Demand {
+    /// What asks it; `None` for what belongs to the curves themselves and for the low places.
+    pub limit: Option<Limit>,
+    /// Where along the neck, mm from the nut.
+    pub x_mm: f64,
+    /// The unknowns with their factors.
+    pub terms: SmallVec<[(usize, f64); 12]>,
+    /// The least that their sum may be.
+    pub least: f64,
+    /// Whether it has to be just that.
+    pub equal: bool,
+    /// How fast the limit's own measure gives way where the sum falls short by one.
+    pub measure: f64,
+    /// Which of the readings asks it, where one does.
+    pub low: Option<usize>,
+}
+
+impl Demand {
+    /// `sum ≥ least`.
+    pub(super) fn at_least(limit: Option<Limit>, x_mm: f64, sum: Affine, least: f64) -> Self {
+        let least = least - sum.constant;
+        Self { limit, x_mm, terms: sum.terms, least, equal: false, measure: 1.0, low: None }
+    }
+
+    /// `sum = value`.
+    pub(super) fn equal(limit: Option<Limit>, x_mm: f64, sum: Affine, value: f64) -> Self {
+        Self { equal: true, ..Self::at_least(limit, x_mm, sum, value) }
+    }
+
+    /// The same in another measure: so many of the limit's units for one of the row's.
+    pub(super) fn measured(self, measure: f64) -> Self {
+        Self { measure, ..self }
+    }
+
+    /// How much more there is than is asked.
+    #[must_use]
+    pub fn slack(&self, unknowns: &[f64]) -> f64 {
+        let sum: f64 = self.terms.iter().map(|(at, k)| k * unknowns.get(*at).copied().unwrap_or(0.0)).sum();
+        if self.equal { -libm::fabs(sum - self.least) } else { sum - self.least }
+    }
+}
+
+/// The least of a sum of unknowns under rows.
+#[derive(Clone, Debug, Default)]
+pub struct Programme {
+    /// What one of each unknown costs.
+    pub cost: Vec<f64>,
+    /// What it costs when all unknowns are zero.
+    pub offset: f64,
+    /// The demands.
+    pub rows: Vec<Demand>,
+}
+
+/// What came of it.
+#[derive(Clone, Debug)]
+pub(super) enum Solved {
+    /// The unknowns, and what each row's demand costs.
+    Optimum { unknowns: Vec<f64>, prices: Vec<f64> },
+    /// No unknowns meet all rows.
+    Infeasible,
+    /// The solver gave up.
+    Stuck,
+}
+
+impl Programme {
+    /// The cost of given unknowns.
+    #[must_use]
+    pub fn cost_of(&self, unknowns: &[f64]) -> f64 {
+        self.offset + self.cost.iter().zip(unknowns).map(|(c, z)| c * z).sum::<f64>()
+    }
+
+    /// The row that is short of most, and by how much; 0 where none is.
+    pub(super) fn shortest(&self, unknowns: &[f64]) -> f64 {
+        self.rows.iter().map(|row| -row.slack(unknowns)).fold(0.0, f64::max)
+    }
+
+    /// The optimum near to one that misses rows by what the solver's relative tolerances leave: what is still to change is
+    /// looked for in a measure in which it is large, under the rows that are near (iterative refinement of linear
+    /// programmes: A. M. Gleixner, D. E. Steffy, K. Wolter, INFORMS J. Comput. 28, 2016, from memory).
+    pub(super) fn refined(&self, unknowns: &[f64]) -> Option<Vec<f64>> {
+        let near = |row: &&Demand| row.equal || row.slack(unknowns) < NEAR;
+        let rows = self.rows.iter().filter(near).map(|row| {
+            let sum: f64 =
+                row.terms.iter().map(|(at, k)| k * unknowns.get(*at).copied().unwrap_or(0.0)).sum();
+            Demand { least: FINER * (row.least - sum), ..row.clone() }
+        });
+        let finer = Self { cost: self.cost.clone(), offset: 0.0, rows: rows.collect() };
+        let Solved::Optimum { unknowns: change, .. } = finer.solve() else { return None };
+        Some(unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect())
+    }
+
+    /// Rows and costs are brought to one size by the solver itself. Unknowns beyond the cost's length cost nothing.
+    pub(super) fn solve(&self) -> Solved {
+        let (n, m) = (self.cost.len(), self.rows.len());
+        // Equations first: the solver takes its cones one after the other.
+        let mut order: Vec<usize> = (0..m).collect();
+        order.sort_by_key(|i| !self.rows[*i].equal);
+        let equations = self.rows.iter().filter(|row| row.equal).count();
+        let mut columns: Vec<Vec<(usize, f64)>> = vec![Vec::new(); n];
+        let mut right = Vec::with_capacity(m);
+        for (place, i) in order.iter().enumerate() {
+            let row = &self.rows[*i];
+            for (at, k) in &row.terms {
+                if let Some(column) = columns.get_mut(*at) {
+                    column.push((place, -k));
+                }
+            }
+            right.push(-row.least);
+        }
+        let (mut starts, mut places, mut values) = (vec![0], Vec::new(), Vec::new());
+        for column in columns {
+            places.extend(column.iter().map(|entry| entry.0));
+            values.extend(column.iter().map(|entry| entry.1));
+            starts.push(places.len());
+        }
+        let matrix = CscMatrix::new(m, n, starts, places, values);
+        let settings = DefaultSettings {
+            verbose: false,
+            max_iter: 100,
+            tol_gap_abs: 1e-9,
+            tol_gap_rel: 1e-10,
+            tol_feas: 1e-11,
+            ..DefaultSettings::default()
+        };
+        let cones = [ZeroConeT(equations), NonnegativeConeT(m - equations)];
+        let none = CscMatrix::zeros((n, n));
+        let Ok(mut solver) = DefaultSolver::new(&none, &self.cost, &matrix, &right, &cones, settings) else {
+            return Solved::Stuck;
+        };
+        solver.solve();
+        let found = &solver.solution;
+        match found.status {
+            SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => Solved::Infeasible,
+            SolverStatus::Solved
+            | SolverStatus::AlmostSolved
+            | SolverStatus::InsufficientProgress
+            | SolverStatus::MaxIterations
+                if found.x.iter().all(|z| z.is_finite()) =>
+            {
+                let mut prices = vec![0.0; m];
+                for (place, i) in order.iter().enumerate() {
+                    prices[*i] = found.z.get(place).copied().unwrap_or(0.0);
+                }
+                Solved::Optimum { unknowns: found.x.clone(), prices }
+            }
+            _ => Solved::Stuck,
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! The board's edges come in to where the neck is too narrow.
+
+use alloc::format;
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::affine::Affine;
+use super::limit::{Forbidden, Limit};
+use super::low::{Low, Place};
+use super::programme::{Demand, Programme, Solved};
+use super::rows::SPARE;
+use super::stations::place;
+use crate::measure::Length;
+use crate::shape::Neck;
+use crate::spec::{MendLimits, Specification};
+
+/// No board is narrower, mm.
+const NARROWEST: f64 = 15.0;
+
+/// The widths of the board as a linear programme over the stations that it has: the least area taken off.
+struct Widths<'a> {
+    neck: &'a Neck,
+    /// Station and width as designed.
+    given: &'a [(f64, f64)],
+}
+
+impl Widths<'_> {
+    /// How far the width comes in at a station.
+    fn narrower(&self, x: f64) -> Affine {
+        let last = self.given.len() - 2;
+        let i = self.given.iter().skip(1).take_while(|w| w.0 <= x).count().min(last);
+        let (a, b) = (self.given[i].0, self.given[i + 1].0);
+        let t = (x - a) / (b - a);
+        let mut sum = Affine::default();
+        sum.terms.extend([(i, 1.0 - t), (i + 1, t)]);
+        sum
+    }
+
+    fn programme(&self, lows: &[Low], limits: &MendLimits) -> Programme {
+        let board = self.neck.layout().board();
+        let n = self.given.len();
+        let mut cost = vec![0.0; n];
+        let mut at: Vec<f64> =
+            self.given.iter().map(|w| w.0).filter(|x| *x > 0.0 && *x < board.end_mm()).collect();
+        at.insert(0, 0.0);
+        at.push(board.end_mm());
+        for w in at.windows(2) {
+            for x in [w[0], w[1]] {
+                for (k, share) in self.narrower(x).terms {
+                    cost[k] += 0.5 * share * (w[1] - w[0]);
+                }
+            }
+        }
+        let mut rows = Vec::new();
+        for (k, (x, width)) in self.given.iter().enumerate() {
+            let only = |k: usize| Affine { terms: core::iter::once((k, 1.0)).collect(), constant: 0.0 };
+            rows.push(Demand::at_least(None, *x, only(k), 0.0));
+            let left = Affine::constant(*width).plus(&only(k), -1.0);
+            rows.push(Demand::at_least(Some(Limit::LeastWidth), *x, left, NARROWEST.min(*width)));
+        }
+        for x in at {
+            let left = Affine::constant(board.width_mm(x)).plus(&self.narrower(x), -1.0);
+            rows.push(Demand::at_least(
+                Some(Limit::LeastWidth),
+                x,
+                left,
+                NARROWEST.max(2.0 * board.binding_mm() + 1.0),
+            ));
+            let (bass, treble) = self.neck.layout().margins_mm(x);
+            let margin = bass.min(treble);
+            let left = Affine::constant(margin).plus(&self.narrower(x), -0.5);
+            rows.push(Demand::at_least(
+                Some(Limit::StringMargin),
+                x,
+                left,
+                limits.string_margin.mm().min(margin),
+            ));
+        }
+        rows.extend(
+            lows.iter()
+                .filter(|low| low.place == Place::Edges)
+                .map(|low| Demand::at_least(None, low.x, self.narrower(low.x), low.by + SPARE)),
+        );
+        Programme { cost, offset: 0.0, rows }
+    }
+}
+
+/// What comes of the edges.
+pub(super) enum Edges {
+    /// A specification with narrower widths.
+    In(alloc::boxed::Box<Specification>),
+    /// What forbids it.
+    Forbidden(Vec<Forbidden>),
+}
+
+/// Brings the edges in.
+pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Edges {
+    let widths = Widths { neck, given: neck.layout().board().widths_mm() };
+    let programme = widths.programme(lows, limits);
+    let Solved::Optimum { unknowns, .. } = programme.solve() else {
+        return Edges::Forbidden(forbidden(neck, &programme));
+    };
+    let mut spec = neck.normalised().clone();
+    let narrowed = |k: usize, width: f64| {
+        let by = unknowns.get(k).copied().unwrap_or(0.0);
+        // Left as it is where only the solver's rounding took something.
+        if by < 10.0 * SPARE { width } else { width - by }
+    };
+    let mut new = widths.given.iter().enumerate().map(|(k, w)| narrowed(k, w.1));
+    spec.nut.width = Length::from_mm(new.next().unwrap_or(spec.nut.width.mm()));
+    for (given, width) in spec.fretboard.widths.iter_mut().flatten().zip(new) {
+        given.width = Length::from_mm(width);
+    }
+    Edges::In(alloc::boxed::Box::new(spec))
+}
+
+fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
+    let n = programme.cost.len();
+    let mut found = Vec::new();
+    for limit in [Limit::StringMargin, Limit::LeastWidth] {
+        let mut cost = vec![0.0; n];
+        cost.push(1.0);
+        let give = |row: &Demand| {
+            let mut row = row.clone();
+            if row.limit == Some(limit) {
+                row.terms.push((n, 1.0));
+            }
+            row
+        };
+        let mut rows: Vec<Demand> = programme.rows.iter().map(give).collect();
+        rows.push(Demand {
+            limit: None,
+            terms: core::iter::once((n, 1.0)).collect(),
+            x_mm: 0.0,
+            least: 0.0,
+            equal: false,
+            measure: 1.0,
+            low: None,
+        });
+        let elastic = Programme { cost, offset: 0.0, rows };
+        let Solved::Optimum { unknowns, prices } = elastic.solve() else { continue };
+        let by = unknowns.get(n).copied().unwrap_or(0.0);
+        let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(limit));
+        let x = rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm);
+        let at = place(neck, x);
+        let sentence = match limit {
+            Limit::StringMargin => {
+                format!("{at} an outer string would come {by:.2} mm nearer to the board's edge than it may")
+            }
+            _ => format!("{at} the board would be {by:.2} mm narrower than a board may be"),
+        };
+        found.push(Forbidden { limit, x_mm: x, by, alone: true, sentence });
+    }
+    found.sort_by(|a, b| a.by.total_cmp(&b.by));
+    found
+}

@@ -1,0 +1,271 @@
+//! Reading comma-separated values (RFC 4180).
+
+use alloc::borrow::Cow;
+use alloc::format;
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::collection::too_long;
+use super::entry::Entry;
+use super::field::{Field, Given, path};
+use super::gather::Gather;
+use super::{BadReadings, Readings};
+use crate::measure::{Fault, Kind, quoted, shortened};
+use crate::spec::nearest;
+
+/// What a header could be, for messages.
+const EXAMPLE: &str = "at,quantity,value";
+
+/// Longer texts are no numbers, as for a length.
+const LONGEST_NUMBER: usize = 100;
+
+/// Reads a whole text.
+pub(super) fn read(text: &str) -> Result<Readings, BadReadings> {
+    if let Some(refused) = too_long(text) {
+        return Err(refused);
+    }
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    // CR alone ends a line only where there is no LF at all.
+    let end = if text.contains('\n') { '\n' } else { '\r' };
+    let mut gather = Gather::new(text.len(), false);
+    let mut lines = text.split(end).zip(1_u32..).filter(|(line, _)| {
+        let line = line.trim_start();
+        !line.is_empty() && !line.starts_with('#')
+    });
+    let Some((header, number)) = lines.next() else {
+        let fault = Fault::new(Kind::Syntax, path(1, None, "header"), "there is nothing in the text");
+        return Err(Gather::refused(fault.remedy(format!("name the columns, as in \"{EXAMPLE}\""))));
+    };
+    let table = Table::read(header, number, &mut gather);
+    if !gather.look.faults.is_empty() {
+        return gather.finish();
+    }
+    let start = text.as_ptr() as usize;
+    for (line, number) in lines {
+        if !gather.has_room(number) {
+            break;
+        }
+        table.line(line, number, line.as_ptr() as usize - start, &mut gather);
+    }
+    gather.finish()
+}
+
+/// The columns, in the order of the header; none where one has no name.
+struct Table {
+    separator: u8,
+    columns: Vec<Option<Field>>,
+}
+
+impl Table {
+    /// Reads the header.
+    fn read(header: &str, number: u32, gather: &mut Gather) -> Self {
+        let separator = separator(header);
+        let mut table = Self { separator, columns: Vec::new() };
+        let mut known = 0;
+        let faults = &mut gather.look.faults;
+        pieces(header, separator, |piece| {
+            let name = match &piece {
+                Piece::Whole(name) => name.as_ref(),
+                Piece::Open(text) | Piece::Beyond(text) => {
+                    faults.add(|| piece.fault(path(number, None, &shortened(text))));
+                    return table.columns.push(None);
+                }
+            };
+            let found = Field::ALL.into_iter().find(|field| field.name().eq_ignore_ascii_case(name));
+            known += usize::from(found.is_some());
+            let column = || path(number, None, &shortened(name));
+            if found.is_some() && table.columns.contains(&found) {
+                faults.add(|| {
+                    Fault::new(Kind::Conflict, column(), "two columns have this name")
+                        .remedy("take one of the two out")
+                });
+            } else if found.is_none() && !name.is_empty() {
+                faults.add(|| {
+                    let remedy = match nearest(name, Field::names()) {
+                        Some(meant) => format!("did you mean {meant}?"),
+                        None => format!("the columns are {}", Field::names().collect::<Vec<_>>().join(", ")),
+                    };
+                    Fault::new(Kind::UnknownKey, column(), "there is no such column").remedy(remedy)
+                });
+            }
+            table.columns.push(found);
+        });
+        if known == 0 {
+            // Rather readings without a header than a header all of whose names are wrong.
+            gather.look = crate::spec::Look::default();
+            gather.look.faults.add(|| {
+                let reason = "the first line has to name the columns, and none of these is a column's name";
+                Fault::new(Kind::Missing, path(number, None, "header"), reason)
+                    .value(quoted(header.trim()), "")
+                    .remedy(format!("put a line like \"{EXAMPLE}\" before it"))
+            });
+            return table;
+        }
+        for (field, why) in Field::REQUIRED {
+            if !table.columns.contains(&Some(field)) {
+                gather.look.faults.add(|| {
+                    Fault::new(Kind::Missing, path(number, None, field.name()), why)
+                        .remedy(format!("add a column \"{}\"", field.name()))
+                });
+            }
+        }
+        table
+    }
+
+    /// Reads a line.
+    fn line(&self, line: &str, number: u32, byte: usize, gather: &mut Gather) {
+        let mut entry =
+            Entry { given: Entry::NOTHING, lines: [number; 7], line: number, index: None, sloppy: true };
+        let (mut column, mut empty, mut broken, mut open) = (0, true, false, false);
+        let faults = &mut gather.look.faults;
+        pieces(line, self.separator, |piece| {
+            let field = self.columns.get(column).copied().flatten();
+            column += 1;
+            let text = match piece {
+                Piece::Whole(text) if text.is_empty() => return,
+                Piece::Whole(text) => text,
+                piece => {
+                    (empty, open) = (false, true);
+                    let place =
+                        || field.map_or_else(|| format!("column {column}"), |f| String::from(f.name()));
+                    return faults.add(|| piece.fault(path(number, None, &place())));
+                }
+            };
+            empty = false;
+            match field.and_then(|field| Some((field, entry.given.get_mut(field as usize)?))) {
+                Some((field, given)) => *given = of_text(field, text),
+                // One fault is enough for a line that is too long.
+                None if broken => {}
+                None => {
+                    broken = true;
+                    faults.add(|| {
+                        let place = format!("column {column}");
+                        let reason = "there is no column of a name here";
+                        Fault::new(Kind::UnknownKey, path(number, None, &place), reason)
+                            .value(quoted(&text), "")
+                            .remedy("take it out, put a field that holds a separator in quotation marks, or write a decimal point")
+                    });
+                }
+            }
+        });
+        if open {
+            // What else is wrong with such a line may be a consequence of it.
+            gather.spoil(number);
+        } else if !empty {
+            gather.take(&entry, broken, byte + line.len());
+        }
+    }
+}
+
+/// A field's text as what it is.
+fn of_text(field: Field, text: Cow<'_, str>) -> Given<'_> {
+    if field.takes_number() && text.len() <= LONGEST_NUMBER {
+        // Rust reads "nan" and "inf" too, and then the number is out of its bounds.
+        if let Ok(number) = text.parse::<f64>() {
+            return Given::Number(number);
+        }
+    }
+    Given::Text(text)
+}
+
+/// A field of a line.
+enum Piece<'a> {
+    /// Without its quotation marks and the spaces around it.
+    Whole(Cow<'a, str>),
+    /// Its quotation marks are not closed.
+    Open(&'a str),
+    /// Something stands after the closing one.
+    Beyond(&'a str),
+}
+
+impl Piece<'_> {
+    fn fault(&self, path: String) -> Fault {
+        let (text, reason, remedy) = match self {
+            Self::Whole(text) => (text.as_ref(), "", ""),
+            Self::Open(text) => {
+                (*text, "the quotation mark is not closed on its line", "close it, or take it out")
+            }
+            Self::Beyond(text) => (
+                *text,
+                "something stands after the closing quotation mark",
+                "write two quotation marks for one within the field",
+            ),
+        };
+        Fault::new(Kind::Syntax, path, reason).value(quoted(text), "").remedy(remedy)
+    }
+}
+
+/// The fields of a line.
+fn pieces<'a>(line: &'a str, separator: u8, mut take: impl FnMut(Piece<'a>)) {
+    let mut rest = line;
+    loop {
+        let open = rest.trim_start_matches(' ');
+        let (piece, after) = match open.strip_prefix('"') {
+            Some(inner) => quoted_piece(inner, separator),
+            None => {
+                let (text, after) = cut(rest, separator);
+                (Piece::Whole(Cow::Borrowed(text.trim())), after)
+            }
+        };
+        take(piece);
+        match after {
+            Some(after) => rest = after,
+            None => return,
+        }
+    }
+}
+
+/// What stands before the next separator, and what after it.
+fn cut(text: &str, separator: u8) -> (&str, Option<&str>) {
+    match text.as_bytes().iter().position(|byte| *byte == separator) {
+        // The separator is ASCII, so both places are borders of characters.
+        Some(at) => (text.get(..at).unwrap_or_default(), text.get(at + 1..)),
+        None => (text, None),
+    }
+}
+
+/// A field after its opening quotation mark, and what stands after its separator.
+fn quoted_piece(inner: &str, separator: u8) -> (Piece<'_>, Option<&str>) {
+    let mut doubled = false;
+    let mut from = 0;
+    while let Some(at) = inner.get(from..).and_then(|rest| rest.find('"')) {
+        let close = from + at;
+        let rest = inner.get(close + 1..).unwrap_or_default();
+        if rest.starts_with('"') {
+            doubled = true;
+            from = close + 2;
+            continue;
+        }
+        let text = inner.get(..close).unwrap_or_default();
+        let (beyond, after) = cut(rest, separator);
+        if !beyond.trim().is_empty() {
+            return (Piece::Beyond(beyond.trim()), after);
+        }
+        let text = if doubled { Cow::Owned(text.replace("\"\"", "\"")) } else { Cow::Borrowed(text) };
+        return (Piece::Whole(trimmed(text)), after);
+    }
+    // Whatever stands in the rest of the line is lost in the open field; the next line is read again.
+    (Piece::Open(inner.trim_end()), None)
+}
+
+fn trimmed(text: Cow<'_, str>) -> Cow<'_, str> {
+    match text {
+        Cow::Borrowed(text) => Cow::Borrowed(text.trim()),
+        Cow::Owned(text) => Cow::Owned(String::from(text.trim())),
+    }
+}
+
+/// What separates the fields: of comma, semicolon and tab the one that the header has most of, outside of quotation
+/// marks.
+fn separator(header: &str) -> u8 {
+    let mut counts = [(b',', 0_usize), (b';', 0), (b'\t', 0)];
+    let mut quoted = false;
+    for byte in header.bytes() {
+        quoted ^= byte == b'"';
+        for (separator, count) in &mut counts {
+            *count += usize::from(!quoted && byte == *separator);
+        }
+    }
+    // Of equals the first.
+    counts.iter().rev().max_by_key(|(_, count)| *count).map_or(b',', |(separator, _)| *separator)
+}

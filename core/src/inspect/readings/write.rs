@@ -1,0 +1,110 @@
+//! Writing readings, so that they are read back bit for bit.
+
+use alloc::string::String;
+use core::fmt::{self, Display, Write};
+
+use super::{Quantity, Readings};
+use crate::inspect::{Measured, Reading};
+use crate::measure::Station;
+use crate::shape::Side;
+
+/// The shortest number that is read back as the same; of an extreme size with an exponent.
+struct Number(f64);
+
+impl Display for Number {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let size = libm::fabs(self.0);
+        if size == 0.0 && self.0.is_sign_negative() {
+            // Some readers of JSON make a whole number of -0.
+            f.write_str("-0.0")
+        } else if size == 0.0 || (1e-6..1e15).contains(&size) {
+            write!(f, "{}", self.0)
+        } else {
+            write!(f, "{:e}", self.0)
+        }
+    }
+}
+
+impl Reading {
+    fn side(&self) -> Option<Side> {
+        if let Measured::CarveLine(side) = self.measured { Some(side) } else { None }
+    }
+
+    fn across_mm(&self) -> Option<f64> {
+        if let Measured::Point { across_mm } = self.measured { Some(across_mm) } else { None }
+    }
+}
+
+/// As comma-separated values.
+pub(super) fn csv(readings: &Readings) -> String {
+    let mut out = String::with_capacity(40 * (readings.len() + 2));
+    // Writing to a text can't fail.
+    let _ = write_csv(readings, &mut out);
+    out
+}
+
+fn write_csv(readings: &Readings, out: &mut String) -> fmt::Result {
+    let sides = readings.iter().any(|reading| reading.side().is_some());
+    let places = readings.iter().any(|reading| reading.across_mm().is_some());
+    out.push_str("at,quantity,value");
+    if sides {
+        out.push_str(",side");
+    }
+    if places {
+        out.push_str(",across");
+    }
+    out.push_str(",uncertainty\n");
+    for reading in readings {
+        match reading.at {
+            Station::Mm(mm) => write!(out, "{}", Number(mm))?,
+            Station::Fret(fret) => write!(out, "fret {}", Number(fret))?,
+        }
+        write!(out, ",{},{}", reading.measured.quantity().name(), Number(reading.value_mm))?;
+        if sides {
+            write!(out, ",{}", reading.side().map_or("", Side::name))?;
+        }
+        match reading.across_mm() {
+            Some(across) => write!(out, ",{}", Number(across))?,
+            None if places => out.push(','),
+            None => {}
+        }
+        writeln!(out, ",{}", Number(reading.uncertainty_mm))?;
+    }
+    Ok(())
+}
+
+/// As a JSON document.
+pub(super) fn json(readings: &Readings) -> String {
+    let mut out = String::with_capacity(90 * (readings.len() + 2));
+    let _ = write_json(readings, &mut out);
+    out
+}
+
+fn write_json(readings: &Readings, out: &mut String) -> fmt::Result {
+    writeln!(out, "{{\n  \"format\": {},", Readings::FORMAT)?;
+    if !readings.name.is_empty() {
+        let name = serde_json::to_string(&readings.name).unwrap_or_default();
+        writeln!(out, "  \"name\": {name},")?;
+    }
+    out.push_str("  \"readings\": [");
+    let mut between = "\n";
+    for reading in readings {
+        write!(out, "{between}    {{\"at\": ")?;
+        between = ",\n";
+        match reading.at {
+            Station::Mm(mm) => write!(out, "{}", Number(mm))?,
+            Station::Fret(fret) => write!(out, "\"fret {}\"", Number(fret))?,
+        }
+        let quantity: Quantity = reading.measured.quantity();
+        write!(out, ", \"quantity\": \"{}\", \"value\": {}", quantity.name(), Number(reading.value_mm))?;
+        if let Some(side) = reading.side() {
+            write!(out, ", \"side\": \"{}\"", side.name())?;
+        }
+        if let Some(across) = reading.across_mm() {
+            write!(out, ", \"across\": {}", Number(across))?;
+        }
+        write!(out, ", \"uncertainty\": {}}}", Number(reading.uncertainty_mm))?;
+    }
+    out.push_str(if readings.is_empty() { "]\n}\n" } else { "\n  ]\n}\n" });
+    Ok(())
+}

@@ -1,0 +1,324 @@
+//! The way around a section, and the place on it that is nearest to a point.
+
+use alloc::vec::Vec;
+
+use super::outline::{Outline, Point, Segment, cubic_at};
+
+/// Parts into which a cubic is cut to begin the search, and by whose chords it is measured.
+const PARTS: usize = 12;
+
+/// A handle shorter than this share of its cubic's chord makes it turn at once; how many halvings look at the turn.
+const SHORT: f64 = 0.12;
+const CLOSER: u32 = 12;
+
+/// One edge of the way. A section has few, and its two cubics are what is asked most.
+#[allow(clippy::large_enum_variant)]
+#[derive(Clone, Debug)]
+pub(crate) enum Edge {
+    /// A straight line.
+    Line([Point; 2]),
+    /// A cubic, with its points at equal steps of its parameter, the longest step, and the chords added up.
+    Cubic {
+        control: [Point; 4],
+        points: [Point; PARTS + 1],
+        step: f64,
+        along: [f64; PARTS + 1],
+        /// Whether the handle at either end is so short that the curve turns at once.
+        short: [bool; 2],
+    },
+    /// An arc that has one point at each place across: the lower half of its circle or the upper, and the wood on the
+    /// centre's side or beyond.
+    Arc { ends: [Point; 2], centre: Point, radius: f64, lower: bool, wood_within: bool },
+}
+
+/// The nearest place of the way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Foot {
+    /// Distance from the way, positive outside the wood, mm.
+    pub distance: f64,
+    /// Which edge it lies on.
+    pub edge: usize,
+    /// Where on that edge, from 0 to 1.
+    pub u: f64,
+    /// How far along the way from its start, mm.
+    pub along: f64,
+    /// Square to the way there, out of the wood, of length 1.
+    pub normal: Point,
+}
+
+/// A closed way around a section, the wood on its left.
+#[derive(Clone, Debug)]
+pub(crate) struct Path {
+    pub edges: Vec<Edge>,
+    /// Length of the way up to each edge, and of all of it.
+    pub starts: Vec<f64>,
+}
+
+fn minus(a: Point, b: Point) -> Point {
+    [a[0] - b[0], a[1] - b[1]]
+}
+
+fn dot(a: Point, b: Point) -> f64 {
+    a[0] * b[0] + a[1] * b[1]
+}
+
+fn length(a: Point) -> f64 {
+    libm::sqrt(dot(a, a))
+}
+
+fn unit(a: Point) -> Point {
+    let size = length(a);
+    if size > 0.0 { [a[0] / size, a[1] / size] } else { [0.0; 2] }
+}
+
+impl Edge {
+    pub fn cubic(control: [Point; 4]) -> Self {
+        let (mut points, mut along) = ([control[0]; PARTS + 1], [0.0; PARTS + 1]);
+        let mut step: f64 = 0.0;
+        for i in 1..=PARTS {
+            points[i] = if i == PARTS { control[3] } else { cubic_at(control, i as f64 / PARTS as f64) };
+            let chord = length(minus(points[i], points[i - 1]));
+            along[i] = along[i - 1] + chord;
+            step = step.max(chord);
+        }
+        let whole = length(minus(control[3], control[0]));
+        let short = [[0, 1], [2, 3]].map(|[a, b]| length(minus(control[b], control[a])) < SHORT * whole);
+        Self::Cubic { control, points, step, along, short }
+    }
+
+    fn ends(&self) -> [Point; 2] {
+        match self {
+            Self::Line(ends) | Self::Arc { ends, .. } => *ends,
+            Self::Cubic { control, .. } => [control[0], control[3]],
+        }
+    }
+
+    pub fn length(&self) -> f64 {
+        self.along(1.0)
+    }
+
+    /// Length from the edge's start.
+    fn along(&self, u: f64) -> f64 {
+        match self {
+            Self::Line([a, b]) => u * length(minus(*b, *a)),
+            Self::Cubic { along, .. } => {
+                let at = (u * PARTS as f64).clamp(0.0, PARTS as f64 - 1.0);
+                let i = at as usize;
+                along[i] + (u * PARTS as f64 - i as f64) * (along[i + 1] - along[i])
+            }
+            Self::Arc { ends: [a, b], centre, radius, .. } => {
+                let angle = |y: f64| libm::asin(((y - centre[0]) / radius).clamp(-1.0, 1.0));
+                radius * libm::fabs(angle(a[0] + u * (b[0] - a[0])) - angle(a[0]))
+            }
+        }
+    }
+
+    /// Square to the edge, out of the wood.
+    fn normal(&self, u: f64) -> Point {
+        let right = |t: Point| unit([t[1], -t[0]]);
+        match self {
+            Self::Line([a, b]) => right(minus(*b, *a)),
+            Self::Cubic { control: p, .. } => {
+                let slope = slope(p, u);
+                // Where a handle lies on its end the slope is none, and the next handle tells the direction.
+                let tiny = 1e-12 * length(minus(p[3], p[0]));
+                if length(slope) > tiny {
+                    right(slope)
+                } else if u < 0.5 {
+                    right(minus(p[2], p[0]))
+                } else {
+                    right(minus(p[3], p[1]))
+                }
+            }
+            Self::Arc { ends: [a, b], centre, radius, lower, wood_within } => {
+                let y = a[0] + u * (b[0] - a[0]) - centre[0];
+                let down = libm::sqrt((radius * radius - y * y).max(0.0));
+                let out = unit([y, if *lower { -down } else { down }]);
+                if *wood_within { out } else { [-out[0], -out[1]] }
+            }
+        }
+    }
+
+    /// The nearest place of this edge, if nearer than `best` (a squared distance): squared distance, parameter and place.
+    fn nearest(&self, q: Point, best: f64) -> Option<(f64, f64, Point)> {
+        let closer = |u: f64, p: Point| {
+            let d = minus(q, p);
+            let square = dot(d, d);
+            (square < best).then_some((square, u, p))
+        };
+        match self {
+            Self::Line([a, b]) => {
+                let d = minus(*b, *a);
+                let size = dot(d, d);
+                let u = if size > 0.0 { (dot(minus(q, *a), d) / size).clamp(0.0, 1.0) } else { 0.0 };
+                let p = if u == 1.0 { *b } else { [a[0] + u * d[0], a[1] + u * d[1]] };
+                closer(u, p)
+            }
+            Self::Arc { ends: [a, b], centre, radius, lower, .. } => {
+                let out = unit(minus(q, *centre));
+                let p = [centre[0] + radius * out[0], centre[1] + radius * out[1]];
+                let u = (p[0] - a[0]) / (b[0] - a[0]);
+                if (out[1] < 0.0) == *lower && (0.0..=1.0).contains(&u) {
+                    return closer(u, p);
+                }
+                let far = |p: Point| dot(minus(q, p), minus(q, p));
+                if far(*a) <= far(*b) { closer(0.0, *a) } else { closer(1.0, *b) }
+            }
+            Self::Cubic { control, points, step, short, .. } => {
+                let far: [f64; PARTS + 1] = points.map(|p| dot(minus(q, p), minus(q, p)));
+                let mut found: Option<(f64, f64, Point)> = None;
+                for i in 0..=PARTS {
+                    let (before, after) = (i.saturating_sub(1), (i + 1).min(PARTS));
+                    if far[i] > far[before] || far[i] > far[after] {
+                        continue;
+                    }
+                    // Between this point and its neighbours the curve is nearer by no more than about a step.
+                    let least = (libm::sqrt(far[i]) - step).max(0.0);
+                    if least * least >= found.map_or(best, |f| f.0) {
+                        continue;
+                    }
+                    let mut try_from = |start: f64, low: f64, high: f64| {
+                        let u = foot(control, q, start, low, high);
+                        let p = cubic_at(*control, u);
+                        let square = dot(minus(q, p), minus(q, p));
+                        if square < found.map_or(best, |f| f.0) {
+                            found = Some((square, u, p));
+                        }
+                    };
+                    let [low, start, high] = [before, i, after].map(|i| i as f64 / PARTS as f64);
+                    match (before == 0, after == PARTS) {
+                        (true, _) if short[0] => {
+                            // The curve turns at once: there it is looked at more and more closely.
+                            for k in 0..CLOSER {
+                                let reach = high * libm::exp2(-f64::from(k));
+                                try_from(0.75 * reach, 0.5 * reach, reach);
+                            }
+                            try_from(0.0, 0.0, high * libm::exp2(-f64::from(CLOSER)));
+                        }
+                        (_, true) if short[1] => {
+                            for k in 0..CLOSER {
+                                let reach = (1.0 - low) * libm::exp2(-f64::from(k));
+                                try_from(1.0 - 0.75 * reach, 1.0 - reach, 1.0 - 0.5 * reach);
+                            }
+                            try_from(1.0, 1.0 - (1.0 - low) * libm::exp2(-f64::from(CLOSER)), 1.0);
+                        }
+                        _ => try_from(start, low, high),
+                    }
+                }
+                found
+            }
+        }
+    }
+}
+
+fn slope(p: &[Point; 4], u: f64) -> Point {
+    let s = 1.0 - u;
+    let (a, b, c) = (3.0 * s * s, 6.0 * s * u, 3.0 * u * u);
+    [0, 1].map(|k| a * (p[1][k] - p[0][k]) + b * (p[2][k] - p[1][k]) + c * (p[3][k] - p[2][k]))
+}
+
+fn bend(p: &[Point; 4], u: f64) -> Point {
+    let s = 1.0 - u;
+    [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
+}
+
+/// The foot of a point on a cubic between two parameters, begun at a third: Newton's steps on `(P − q)·P'`, halving
+/// instead where one leaves the bracket.
+fn foot(p: &[Point; 4], q: Point, start: f64, mut low: f64, mut high: f64) -> f64 {
+    let mut u = start;
+    // Where a handle lies on its end the curve stands still there, and the slope tells nothing.
+    let still = 1e-9 * length(minus(p[3], p[0]));
+    if (start == 0.0 || start == 1.0) && length(slope(p, u)) <= still {
+        u = 0.5 * (low + high);
+    }
+    for _ in 0..60 {
+        let (d, v) = (minus(cubic_at(*p, u), q), slope(p, u));
+        let g = dot(d, v);
+        if g == 0.0 {
+            break;
+        }
+        if g < 0.0 {
+            low = u;
+        } else {
+            high = u;
+        }
+        let rise = dot(v, v) + dot(d, bend(p, u));
+        let newton = u - g / rise;
+        let next = if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        let moved = libm::fabs(next - u);
+        u = next;
+        if moved < 1e-13 {
+            break;
+        }
+    }
+    u
+}
+
+impl Path {
+    /// From its edges, each of which begins where the one before ends; those without a length are left out.
+    pub fn new(edges: Vec<Edge>) -> Self {
+        let edges: Vec<Edge> = edges.into_iter().filter(|e| e.length() > 1e-9).collect();
+        let mut starts = Vec::with_capacity(edges.len() + 1);
+        let mut sum = 0.0;
+        starts.push(sum);
+        for edge in &edges {
+            sum += edge.length();
+            starts.push(sum);
+        }
+        Self { edges, starts }
+    }
+
+    pub fn of_outline(outline: &Outline) -> Self {
+        let edge = |(start, segment): (Point, &Segment)| match *segment {
+            Segment::Line(end) => Edge::Line([start, end]),
+            Segment::Cubic(a, b, end) => Edge::cubic([start, a, b, end]),
+            Segment::Crown { radius, .. } => Edge::Arc {
+                ends: [start, segment.end()],
+                centre: [0.0, -radius],
+                radius,
+                lower: false,
+                wood_within: true,
+            },
+        };
+        Self::new(outline.walk().map(edge).collect())
+    }
+
+    /// The foot of a point: exact but for rounding on lines and arcs, and on cubics that turn by less than half a circle.
+    /// `None` on a way without edges.
+    pub fn foot(&self, q: Point) -> Option<Foot> {
+        let mut best = (f64::INFINITY, 0.0, [0.0; 2]);
+        let mut at = 0;
+        for (i, edge) in self.edges.iter().enumerate() {
+            if let Some(found) = edge.nearest(q, best.0) {
+                (best, at) = (found, i);
+            }
+        }
+        let edge = self.edges.get(at)?;
+        let (square, u, p) = best;
+        if !square.is_finite() {
+            return None;
+        }
+        let mut normal = edge.normal(u);
+        // At a corner two edges are as near, and the side is that of both their normals together.
+        let n = self.edges.len();
+        let other = if u <= 0.0 {
+            self.edges.get((at + n - 1) % n).map(|e| (e, 1.0))
+        } else if u >= 1.0 {
+            self.edges.get((at + 1) % n).map(|e| (e, 0.0))
+        } else {
+            None
+        };
+        if let Some((other, end)) = other
+            && length(minus(other.ends()[if end > 0.5 { 1 } else { 0 }], p)) < 1e-6
+        {
+            let beside = other.normal(end);
+            let both = unit([normal[0] + beside[0], normal[1] + beside[1]]);
+            if both != [0.0; 2] {
+                normal = both;
+            }
+        }
+        let size = libm::sqrt(square);
+        let distance = if dot(minus(q, p), normal) < 0.0 { -size } else { size };
+        Some(Foot { distance, edge: at, u, along: self.starts.get(at)? + edge.along(u), normal })
+    }
+}

@@ -1,0 +1,104 @@
+//! The map of what is left to take: what it says where, on either hand.
+
+use neckwright::inspect::{Measured, Reading, Readings};
+use neckwright::measure::Station;
+use neckwright::paper::{Layer, Sheet, Text, inspection};
+use neckwright::shape::{Neck, Side};
+use neckwright::spec::{Hand, InspectionOptions, Specification};
+
+/// 0.3 mm left at every second fret, a low patch at fret 5 and points around the section at fret 9.
+fn readings(neck: &Neck) -> Readings {
+    let thickness = |fret: f64, off: f64| {
+        let x = neck.station_mm(fret).unwrap();
+        (fret, Measured::Thickness, neck.thickness_mm(x).unwrap() + off)
+    };
+    let mut all: Vec<_> = [1.0, 3.0, 7.0, 9.0, 11.0, 13.0].map(|fret| thickness(fret, 0.3)).into();
+    all.push(thickness(5.0, -0.5));
+    let section = neck.section(neck.station_mm(9.0).unwrap()).unwrap();
+    for side in Side::BOTH {
+        // Square to the surface at a quarter, half and three quarters of the way by the parameter.
+        let p = section.control_points_mm(side).unwrap();
+        for u in [0.25, 0.5, 0.75] {
+            let v = 1.0 - u;
+            let weights = [v * v * v, 3.0 * v * v * u, 3.0 * v * u * u, u * u * u];
+            let [y, z] = [0, 1].map(|k| p.iter().zip(weights).map(|(p, w)| p[k] * w).sum::<f64>());
+            let across_mm = neck.hand_sign() * y;
+            all.push((9.0, Measured::Point { across_mm }, -z));
+        }
+    }
+    let reading = |(fret, measured, value_mm)| Reading {
+        at: Station::Fret(fret),
+        measured,
+        value_mm,
+        uncertainty_mm: 0.05,
+        line: 0,
+    };
+    Readings::new(all.into_iter().map(reading).collect()).unwrap()
+}
+
+fn page(hand: Hand) -> (Neck, Sheet) {
+    let neck = Neck::new(&Specification { hand, ..Specification::default() }).unwrap();
+    let inspected = neck.inspect(&readings(&neck), &InspectionOptions::default()).unwrap();
+    let sheet = inspection(&neck, &inspected).unwrap();
+    (neck, sheet)
+}
+
+fn words(sheet: &Sheet) -> Vec<Text> {
+    sheet.items.iter().filter_map(|item| item.shape.text().cloned()).collect()
+}
+
+/// The number that stands nearest to a place of the page.
+fn number_at(sheet: &Sheet, x: f64, y: f64) -> Option<f64> {
+    let off = |t: &Text| libm::hypot(t.at[0] - x, t.at[1] + 0.5 * t.height_mm - y);
+    let numbers = words(sheet).into_iter().filter_map(|t| Some((off(&t), t.words.parse::<f64>().ok()?)));
+    numbers.min_by(|a, b| a.0.total_cmp(&b.0)).map(|n| n.1)
+}
+
+/// The page's own frame: where the nut's end of the spine lies.
+fn origin(sheet: &Sheet) -> [f64; 2] {
+    let spine = words(sheet).into_iter().find(|t| t.words == "spine").unwrap();
+    let nut = words(sheet).into_iter().find(|t| t.words == "nut").unwrap();
+    [nut.at[0], spine.at[1] + 0.5 * spine.height_mm]
+}
+
+#[test]
+fn numbers_stand_where_they_were_read() {
+    let (neck, sheet) = page(Hand::Right);
+    let [x0, y0] = origin(&sheet);
+    for (fret, left, close) in [(3.0, 0.3, 0.12), (5.0, -0.5, 0.12), (11.0, 0.3, 0.12)] {
+        let told = number_at(&sheet, x0 + neck.station_mm(fret).unwrap(), y0).unwrap();
+        assert!((told - left).abs() < close, "fret {fret}: {told}");
+    }
+    let told: Vec<String> = words(&sheet).into_iter().map(|t| t.words).collect();
+    let all = told.join(" ");
+    assert!(all.contains("1: fret 5, the spine: 0.50 below the finished neck (±0.10)."), "{all}");
+    assert!(told.iter().any(|w| w == "?"), "at fret 1 nothing is known of the shoulders");
+    // A ring around what was found, and the legend.
+    assert_eq!(sheet.layer(Layer::CutLine).count(), all.matches("(±").count());
+    assert!(all.contains("100 mm") && all.contains("Measure both bars"));
+}
+
+#[test]
+fn the_sides_change_places_on_a_left_handed_neck() {
+    let above = |sheet: &Sheet, words_of: &str| {
+        let at = words(sheet).into_iter().find(|t| t.words == words_of).unwrap().at[1];
+        at > origin(sheet)[1]
+    };
+    let ((_, right), (_, left)) = (page(Hand::Right), page(Hand::Left));
+    assert!(above(&right, "bass side") && !above(&right, "treble side"));
+    assert!(!above(&left, "bass side") && above(&left, "treble side"));
+    let numbers = |sheet: &Sheet| {
+        let mut all: Vec<String> =
+            words(sheet).into_iter().map(|t| t.words).filter(|w| w.parse::<f64>().is_ok()).collect();
+        all.sort();
+        all
+    };
+    assert_eq!(numbers(&right), numbers(&left));
+}
+
+#[test]
+fn without_a_map_there_is_no_page() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let inspected = neck.inspect(&Readings::default(), &InspectionOptions::default()).unwrap();
+    assert!(inspection(&neck, &inspected).is_none());
+}
