@@ -127,7 +127,7 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
     assert!(own_nut == 0.0, "clouds are made of necks with a square nut");
     // Cells of 2 mm by a sixteenth, with their areas.
     let columns = libm::ceil((to - from) / 2.0) as usize;
-    let mut cells: Vec<(f64, Patch, Side, [f64; 2], [f64; 2])> = Vec::new();
+    let mut cells: Vec<(f64, Patch, Side, [[f64; 2]; 2])> = Vec::new();
     let mut sum = 0.0;
     let mut add = |patch: Patch, side: Side, x: [f64; 2], v: [f64; 2], sum: &mut f64| {
         let p = |i: usize, j: usize| point(neck, patch, side, x[i], v[j]);
@@ -137,7 +137,7 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
             0.5 * libm::sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2])
         };
         *sum += area(p(0, 0), p(1, 0), p(1, 1)) + area(p(0, 0), p(1, 1), p(0, 1));
-        cells.push((*sum, patch, side, x, v));
+        cells.push((*sum, patch, side, [x, v]));
     };
     let mut breaks: Vec<f64> =
         (0..=columns).map(|i| from + (to - from) * i as f64 / columns as f64).collect();
@@ -173,7 +173,7 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
     (0..scan.count)
         .map(|_| {
             let at = sum * dice.flat();
-            let (_, patch, side, x, v) = cells[cells.partition_point(|c| c.0 < at).min(cells.len() - 1)];
+            let (_, patch, side, [x, v]) = cells[cells.partition_point(|c| c.0 < at).min(cells.len() - 1)];
             let (t, u) = (dice.flat(), dice.flat());
             let mut p = point(neck, patch, side, x[0] + t * (x[1] - x[0]), v[0] + u * (v[1] - v[0]));
             p[1] *= hand;
