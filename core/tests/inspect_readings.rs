@@ -339,3 +339,11 @@ fn the_card_of_a_neck_lies_on_it() {
     let readings = Readings::new(list).unwrap();
     assert_eq!(readings.check_on(&neck), Ok(()));
 }
+
+#[test]
+fn points_of_a_flat_side_lie_one_below_the_other() {
+    let text = "at,quantity,value,across,uncertainty\nfret 5,point,2,23,0.05\nfret 5,point,3,23,0.05\n";
+    assert_eq!(Readings::from_csv(text).unwrap().len(), 2);
+    let twice = "at,quantity,value,uncertainty\nfret 5,width,46,0.05\nfret 5,width,47,0.05\n";
+    assert_eq!(Readings::from_csv(twice).unwrap_err().bad.len(), 2);
+}

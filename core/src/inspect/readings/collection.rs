@@ -16,8 +16,8 @@ pub const MAX_READINGS: usize = 20_000_000;
 /// Readings, each within its bounds, none contradicting another.
 ///
 /// What each number may be says [`Quantity::bound`](super::Quantity::bound). Two readings contradict each other where
-/// they are of the same quantity at the same place, as it was given, and differ by more than six times their combined
-/// standard uncertainty.
+/// they are of the same quantity at the same station, as it was given, and differ by more than six times their combined
+/// standard uncertainty. Points contradict nothing: on a flat side they lie one below the other.
 ///
 /// Equal are those with the same name and the same readings, the lines they stood on included.
 #[derive(Clone, Debug, Default, PartialEq)]

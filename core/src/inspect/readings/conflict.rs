@@ -47,28 +47,29 @@ fn combined(a: f64, b: f64) -> f64 {
     libm::sqrt(a * a + b * b)
 }
 
-/// What was measured and where; the same bits for the same thing.
-fn place(reading: &Reading) -> [u64; 3] {
+/// What was measured and where; the same bits for the same thing. Points of a flat side lie one below the other at the same
+/// place across and contradict nothing.
+fn place(reading: &Reading) -> [u64; 2] {
     // Adding 0 makes 0 of -0.
     let (station, mm) = match reading.at {
         Station::Mm(mm) => (mm + 0.0, 0),
         Station::Fret(0.0) => (0.0, 0),
         Station::Fret(fret) => (fret, 8),
     };
-    let (what, across) = match reading.measured {
-        Measured::Thickness => (0, 0.0),
-        Measured::Width => (1, 0.0),
-        Measured::Girth => (2, 0.0),
-        Measured::CarveLine(Side::Bass) => (3, 0.0),
-        Measured::CarveLine(Side::Treble) => (4, 0.0),
-        Measured::Point { across_mm } => (5, across_mm + 0.0),
-        Measured::Radius => (6, 0.0),
+    let what = match reading.measured {
+        Measured::Thickness => 0,
+        Measured::Width => 1,
+        Measured::Girth => 2,
+        Measured::CarveLine(Side::Bass) => 3,
+        Measured::CarveLine(Side::Treble) => 4,
+        Measured::Point { .. } => 5,
+        Measured::Radius => 6,
     };
-    [what + mm, station.to_bits(), across.to_bits()]
+    [what + mm, station.to_bits()]
 }
 
 /// The bits of a place, well stirred.
-fn stirred(place: [u64; 3]) -> u64 {
+fn stirred(place: [u64; 2]) -> u64 {
     let mut hash = 0x9e37_79b9_7f4a_7c15_u64;
     for word in place {
         hash = (hash ^ word).wrapping_mul(0xff51_afd7_ed55_8ccd);
@@ -81,9 +82,8 @@ fn stirred(place: [u64; 3]) -> u64 {
 pub(super) fn contradictions(list: &[Reading]) -> Vec<Contradiction> {
     let index_of = |key: u64| (key & ((1 << INDEX_BITS) - 1)) as u32;
     let mut keys: Vec<u64> = Vec::with_capacity(list.len());
-    keys.extend(
-        list.iter().zip(0_u64..).map(|(reading, i)| stirred(place(reading)) >> INDEX_BITS << INDEX_BITS | i),
-    );
+    let single = list.iter().zip(0_u64..).filter(|(r, _)| !matches!(r.measured, Measured::Point { .. }));
+    keys.extend(single.map(|(reading, i)| stirred(place(reading)) >> INDEX_BITS << INDEX_BITS | i));
     keys.sort_unstable();
     let mut found = Vec::new();
     let mut group: Vec<(u32, &Reading)> = Vec::new();
