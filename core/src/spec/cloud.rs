@@ -1,12 +1,9 @@
 //! How a neck is copied from a cloud of scanned points.
 
-use alloc::string::String;
-use alloc::vec::Vec;
-
-use super::root::{Root, Words, by_serde};
+use super::CopyOptions;
+use super::options::options;
 use super::visit::{choice, group};
-use super::{BoundRow, CopyOptions, check, read, table, write};
-use crate::measure::{Error, Faults, Length};
+use crate::measure::Length;
 
 choice! {
     /// Which hand the scanned neck is taken for.
@@ -49,49 +46,10 @@ group! {
     }
 }
 
-impl CloudOptions {
-    /// The format that this library writes, and the latest that it reads.
-    pub const FORMAT: u32 = 1;
-
-    /// Reads options from JSON; what is left out keeps its default.
-    ///
-    /// # Errors
-    /// - as [`Stock::from_json`](super::Stock::from_json), but for what has to hold between fields.
-    pub fn from_json(text: &str) -> Result<Self, Error> {
-        read::json(text)
-    }
-
-    /// The options as JSON, indented.
-    #[must_use]
-    pub fn to_json(&self) -> String {
-        write::json(self)
-    }
-
-    /// Checks options that were made in code, by the same bounds as those that are read.
-    ///
-    /// # Errors
-    /// - every field that is out of its bounds.
-    pub fn check(&self) -> Result<(), Error> {
-        check::document(self)
-    }
-
-    /// The table of bounds: every field, in the order of the document.
-    #[must_use]
-    pub fn bounds() -> Vec<BoundRow> {
-        table::rows::<Self>()
-    }
-}
-
-impl Root for CloudOptions {
-    const FORMAT: u32 = Self::FORMAT;
-    const WORDS: Words = Words {
-        name: "cloud options",
-        subject: "copy from a scan",
-        title: "Copying from a scan",
-        example: "sample",
-    };
-
-    fn together(&self, _: &mut Faults) {}
-}
-
-by_serde!(CloudOptions);
+options!(
+    CloudOptions,
+    name: "scan's options",
+    subject: "copy from a scan",
+    title: "How a neck is copied from a scan",
+    example: "sample"
+);

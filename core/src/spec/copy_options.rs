@@ -1,12 +1,8 @@
 //! How a neck is copied from readings.
 
-use alloc::string::String;
-use alloc::vec::Vec;
-
-use super::root::{Root, Words};
+use super::options::options;
 use super::visit::{choice, group};
-use super::{BoundRow, check, read, table, write};
-use crate::measure::{Error, Faults, Length};
+use crate::measure::Length;
 
 choice! {
     /// Where the copied neck's numbers are given.
@@ -62,47 +58,4 @@ group! {
     }
 }
 
-impl CopyOptions {
-    /// The format that this library writes, and the latest that it reads.
-    pub const FORMAT: u32 = 1;
-
-    /// Reads options from JSON; what the document leaves out keeps its default.
-    ///
-    /// # Errors
-    /// - as [`Specification::from_json`](super::Specification::from_json).
-    pub fn from_json(text: &str) -> Result<Self, Error> {
-        read::json(text)
-    }
-
-    /// The options as JSON, indented.
-    #[must_use]
-    pub fn to_json(&self) -> String {
-        write::json(self)
-    }
-
-    /// Checks options that were made in code, by the same bounds as those that are read.
-    ///
-    /// # Errors
-    /// - all numbers that are out of their bounds.
-    pub fn check(&self) -> Result<(), Error> {
-        check::document(self)
-    }
-
-    /// The table of bounds: every field, in the order of the document.
-    #[must_use]
-    pub fn bounds() -> Vec<BoundRow> {
-        table::rows::<Self>()
-    }
-}
-
-impl Root for CopyOptions {
-    const FORMAT: u32 = Self::FORMAT;
-    const WORDS: Words = Words {
-        name: "copying's options",
-        subject: "copy",
-        title: "How a neck is copied",
-        example: "options",
-    };
-
-    fn together(&self, _: &mut Faults) {}
-}
+options!(CopyOptions, name: "copying's options", subject: "copy", title: "How a neck is copied", example: "stations");

@@ -1,11 +1,7 @@
 //! What an inspection is asked.
 
-use alloc::string::String;
-
-use super::root::{Root, Words, by_serde};
+use super::options::options;
 use super::visit::{choice, group};
-use super::{check, read, write};
-use crate::measure::{Error, Faults};
 
 choice! {
     /// The unit of the sentences for the bench.
@@ -32,51 +28,10 @@ group! {
     }
 }
 
-impl InspectionOptions {
-    /// The format that this library writes, and the latest that it reads.
-    pub const FORMAT: u32 = 1;
-
-    /// Reads options from JSON; `{}` are the defaults.
-    ///
-    /// # Errors
-    /// All the faults that are found, as [`Stock::from_json`](super::Stock::from_json).
-    pub fn from_json(text: &str) -> Result<Self, Error> {
-        read::json(text)
-    }
-
-    /// Reads options from JSON that has been parsed already.
-    ///
-    /// # Errors
-    /// - as [`Self::from_json`].
-    pub fn from_value(value: &serde_json::Value) -> Result<Self, Error> {
-        read::document(value, &[])
-    }
-
-    /// The options as JSON; [`Self::from_json`] reads them back bit for bit.
-    #[must_use]
-    pub fn to_json(&self) -> String {
-        write::json(self)
-    }
-
-    /// Checks options that were made in code.
-    ///
-    /// # Errors
-    /// - every number out of its bounds.
-    pub fn check(&self) -> Result<(), Error> {
-        check::document(self)
-    }
-}
-
-impl Root for InspectionOptions {
-    const FORMAT: u32 = Self::FORMAT;
-    const WORDS: Words = Words {
-        name: "inspection",
-        subject: "inspection",
-        title: "Options of an inspection",
-        example: "inspection",
-    };
-
-    fn together(&self, _: &mut Faults) {}
-}
-
-by_serde!(InspectionOptions);
+options!(
+    InspectionOptions,
+    name: "inspection's options",
+    subject: "inspection",
+    title: "How a neck is inspected",
+    example: "significance"
+);

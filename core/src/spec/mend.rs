@@ -1,5 +1,6 @@
 //! The limits of mending.
 
+use super::options::options;
 use super::visit::group;
 use crate::measure::Length;
 
@@ -37,3 +38,5 @@ group! {
         keep_even: bool = false;
     }
 }
+
+options!(MendLimits, name: "limits", subject: "mending", title: "Limits of mending a neck", example: "margin");
