@@ -152,3 +152,12 @@ pub fn limits(trials: usize, chance: f64) -> std::ops::RangeInclusive<usize> {
 pub fn checked(readings: &[Reading]) -> Readings {
     Readings::new(readings.to_vec()).unwrap()
 }
+
+/// Those of them that can be readings of a neck.
+pub fn possible(neck: &Neck, readings: &[Reading]) -> Readings {
+    let sound = Readings::new(readings.to_vec()).unwrap_or_else(|bad| bad.good);
+    match sound.check_on(neck) {
+        Ok(()) => sound,
+        Err(bad) => bad.good,
+    }
+}

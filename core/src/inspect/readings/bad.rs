@@ -25,7 +25,7 @@ pub struct BadEntry {
 /// assert_eq!(bad.good.len(), 2);
 /// assert_eq!(bad.bad_lines().collect::<Vec<_>>(), [3]);
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, PartialEq)]
 pub struct BadReadings {
     /// What is wrong: the faults in the order of the text, those between readings after all others. Never empty.
     pub error: Error,
@@ -40,6 +40,13 @@ impl BadReadings {
     /// The lines of all bad readings, rising.
     pub fn bad_lines(&self) -> impl Iterator<Item = u32> + '_ {
         self.bad.iter().map(|bad| bad.line)
+    }
+}
+
+// There may be millions of either.
+impl fmt::Debug for BadReadings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} bad readings and {} good ones: {}", self.bad.len(), self.good.len(), self.error)
     }
 }
 
