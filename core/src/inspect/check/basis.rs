@@ -50,7 +50,20 @@ impl Basis {
 
     /// Products with a column that is given from its first row on that is not 0.
     pub fn along(&self, first: usize, values: &[f64]) -> Along {
-        let product = |c: &Vec<f64>| c[first..].iter().zip(values).map(|(a, b)| a * b).sum();
-        self.columns.iter().map(product).collect()
+        self.along_from(0, first, values).collect()
     }
+
+    /// The same with the columns from one on.
+    pub fn along_from(&self, column: usize, first: usize, values: &[f64]) -> impl Iterator<Item = f64> {
+        self.columns.iter().skip(column).map(move |c| product(c, first, values))
+    }
+
+    /// Square of what of a column lies along the basis.
+    pub fn square_along(&self, first: usize, values: &[f64]) -> f64 {
+        self.columns.iter().map(|c| product(c, first, values)).map(|a| a * a).sum()
+    }
+}
+
+fn product(column: &[f64], first: usize, values: &[f64]) -> f64 {
+    column.iter().skip(first).zip(values).map(|(a, b)| a * b).sum()
 }

@@ -11,6 +11,7 @@ mod low;
 mod map;
 mod normal;
 mod place;
+mod prior;
 mod row;
 mod sentence;
 mod sequence;
