@@ -36,11 +36,11 @@ impl Band {
         }
     }
 
-    /// Adds to the entries `(i, j), (i, j + 1), …` of the lower half.
-    pub fn add_row(&mut self, i: usize, j: usize, values: &[f64]) {
+    /// Adds so many times some values to the entries `(i, j), (i, j + 1), …` of the lower half.
+    pub fn add_row(&mut self, i: usize, j: usize, times: f64, values: &[f64]) {
         let last = i * (self.width + 1) + (i - j);
         let row = self.entries.get_mut(last + 1 - values.len()..=last).unwrap_or_default();
-        row.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += value);
+        row.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += times * value);
     }
 
     /// Turns the matrix into its Cholesky factor; `false` where it is not positive definite.
@@ -108,7 +108,8 @@ impl Band {
             }
             let column = &column[..last - i];
             for j in i + 1..=last {
-                let value = -product(column, &inverse[Band::at(w, j, i + 1)..=Band::at(w, j, last)]) / diagonal;
+                let value =
+                    -product(column, &inverse[Band::at(w, j, i + 1)..=Band::at(w, j, last)]) / diagonal;
                 inverse[Band::at(w, j, i)] = value;
                 inverse[Band::at(w, i, j)] = value;
             }

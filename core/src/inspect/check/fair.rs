@@ -1,7 +1,6 @@
 //! Flats and bumps: departures from a fair curve, whatever allowance is still on.
 
 use alloc::vec::Vec;
-use smallvec::SmallVec;
 
 use super::basis::{Along, Basis};
 use super::family::Family;
@@ -77,9 +76,6 @@ struct Spot {
     left: f64,
 }
 
-/// A kernel's values on the places that it touches.
-type Values = SmallVec<[f64; 32]>;
-
 /// The fair curves of a row: a low polynomial, and around a section an allowance along the spine too, as it lies square to
 /// the surface, even or slanting.
 fn fair_curves(line: Line, data: &[Datum], roots: &[f64]) -> Basis {
@@ -137,23 +133,28 @@ impl<'a> Scan<'a> {
         scan
     }
 
-    /// The values of a kernel, the first place that it touches, and the sum of their squares.
-    fn kernel(&self, centre: f64, width: f64) -> Option<(usize, Values, f64)> {
+    /// Adds the values of a kernel to a list: the first place that it touches, and the sum of the values' squares.
+    fn kernel(&self, centre: f64, width: f64, values: &mut Vec<f64>) -> Option<(usize, f64)> {
         let first = self.data.partition_point(|d| d.at <= centre - width);
-        let last = self.data.partition_point(|d| d.at < centre + width);
-        let mut values = Values::new();
+        let touched = self.data.get(first..)?.iter().zip(self.roots.get(first..)?);
+        let begin = values.len();
         let (mut high, mut square, mut fourth) = (0, 0.0, 0.0);
-        for (d, root) in self.data.get(first..last)?.iter().zip(self.roots.get(first..last)?) {
-            let k = kernel((d.at - centre) / width);
+        let steep = 1.0 / width;
+        values.extend(touched.take_while(|(d, _)| d.at < centre + width).map(|(d, root)| {
+            let k = kernel((d.at - centre) * steep);
             high += usize::from(k > 0.3);
             let value = root * k;
             let both = value * value;
             square += both;
             fourth += both * both;
-            values.push(value);
-        }
+            value
+        }));
         // A departure that one reading alone tells of is a slip of the hand.
-        (high >= 2 && square * square >= 1.5 * fourth).then_some((first, values, square))
+        if high < 2 || square * square < 1.5 * fourth {
+            values.truncate(begin);
+            return None;
+        }
+        Some((first, square))
     }
 
     /// Lays kernels of all widths over the row.
@@ -174,13 +175,15 @@ impl<'a> Scan<'a> {
             let count = libm::ceil(2.0 * span / width) as usize;
             for i in 0..=count {
                 let centre = a.at + span * i as f64 / count as f64;
-                let Some((first, values, square)) = self.kernel(centre, width) else { continue };
-                let along = self.basis.along(first, &values);
-                let left = square - along.iter().map(|a| a * a).sum::<f64>();
-                let begin = self.values.len();
-                self.values.extend_from_slice(&values);
-                let values = [begin, self.values.len()];
-                self.spots.push(Spot { centre, width, first, values, square, along, left });
+                let mut all = core::mem::take(&mut self.values);
+                let begin = all.len();
+                if let Some((first, square)) = self.kernel(centre, width, &mut all) {
+                    let along = self.basis.along(first, &all[begin..]);
+                    let left = square - along.iter().map(|a| a * a).sum::<f64>();
+                    let values = [begin, all.len()];
+                    self.spots.push(Spot { centre, width, first, values, square, along, left });
+                }
+                self.values = all;
             }
         }
     }
@@ -220,7 +223,9 @@ impl<'a> Scan<'a> {
                 let around = [near.checked_sub(1), Some(near)]
                     .into_iter()
                     .flatten()
-                    .filter_map(|i| wider.get(i).map(|w| (w, libm::fabs(self.spots[*w].centre - spot.centre))))
+                    .filter_map(|i| {
+                        wider.get(i).map(|w| (w, libm::fabs(self.spots[*w].centre - spot.centre)))
+                    })
                     .min_by(|p, q| p.1.total_cmp(&q.1))
                     .map(|(w, _)| with(w));
                 let parent = [before, around].into_iter().flatten().max_by(f64::total_cmp);
@@ -266,8 +271,10 @@ impl<'a> Scan<'a> {
 
     /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps.
     fn refined(&self, (centre, width): (f64, f64)) -> ((f64, f64), f64) {
-        let t = |c: f64, w: f64| {
-            let Some((first, values, square)) = self.kernel(c, w) else { return 0.0 };
+        let mut values: Vec<f64> = Vec::with_capacity(self.data.len());
+        let mut t = |c: f64, w: f64| {
+            values.clear();
+            let Some((first, square)) = self.kernel(c, w, &mut values) else { return 0.0 };
             let left = square - self.basis.square_along(first, &values);
             if left > LEFT * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
         };

@@ -1,6 +1,6 @@
 //! The chance that nothing alarms among many candidates that share their readings.
 
-use super::normal::{Angles, Neighbours, Tails, Weights};
+use super::normal::{Angles, Neighbours, Tails, Weights, above};
 
 /// Rows of candidates, and how those of each row hang together.
 ///
@@ -20,6 +20,10 @@ impl Family {
     }
 
     pub fn p<'a>(&self, rows: impl Iterator<Item = &'a Weights>, u: f64) -> f64 {
+        // Further off than any float tells of.
+        if above(u) == 0.0 {
+            return 0.0;
+        }
         let mut all = Weights::none();
         rows.for_each(|row| all.join(row));
         // Not from -0, which is what an empty sum of floats starts from.

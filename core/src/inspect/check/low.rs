@@ -26,7 +26,8 @@ struct Scan {
 
 /// One stretch, and the sum of its readings' weights.
 struct Stretch {
-    places: Range<usize>,
+    start: usize,
+    size: usize,
     weight: f64,
 }
 
@@ -82,15 +83,15 @@ impl Scan {
                 if size == 1 && data[start].shared {
                     continue;
                 }
-                let places = start..start + size;
+                // Of a stretch that holds it or begins with it, their common weight is one's own, or the other's less its start's.
                 let with = |other: &Stretch| {
-                    let common = other.places.start.max(places.start)..other.places.end.min(places.end);
-                    let both = if common == places {
+                    let both = if other.start <= start && start + size <= other.start + other.size {
                         *weight
                     } else {
-                        data.get(common).unwrap_or_default().iter().map(|d| d.weight).sum::<f64>()
+                        let apart = data.get(other.start..start.min(other.start + other.size));
+                        other.weight - apart.unwrap_or_default().iter().map(|d| d.weight).sum::<f64>()
                     };
-                    both / libm::sqrt(weight * other.weight)
+                    both.clamp(0.0, *weight) / libm::sqrt(weight * other.weight)
                 };
                 let before = these.last().map_or(0.0, with);
                 let middle = (start + size / 2).saturating_sub(longer_size / 2);
@@ -103,7 +104,7 @@ impl Scan {
                 if self.lowest.as_ref().is_none_or(|(least, _)| t < *least) {
                     self.lowest = Some((t, run.start + start..run.start + start + size));
                 }
-                these.push(Stretch { places, weight: *weight });
+                these.push(Stretch { start, size, weight: *weight });
             }
             (longer, longer_size) = (these, size);
         }

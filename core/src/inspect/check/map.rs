@@ -148,8 +148,7 @@ impl Added {
                 }
                 for (k, a_k) in a.iter().enumerate().take(i + 1) {
                     let upto = if k < i { most } else { j + 1 };
-                    let values = row.map(|b| a_i * a_k * b);
-                    band.add_row(at, (first + k) * AROUND + least, &values[..upto - least]);
+                    band.add_row(at, (first + k) * AROUND + least, a_i * a_k, &row[..upto - least]);
                 }
             }
         }
@@ -166,8 +165,7 @@ struct Across {
 
 impl Across {
     fn new((first, a): (usize, [f64; 4]), coefs: &[[f64; 2]], inverse: &[f64]) -> Self {
-        let mut all =
-            Self { mean: [0.0; AROUND], lean: [0.0; AROUND], pairs: [[0.0; 4]; AROUND] };
+        let mut all = Self { mean: [0.0; AROUND], lean: [0.0; AROUND], pairs: [[0.0; 4]; AROUND] };
         for (i, a_i) in a.iter().enumerate() {
             for j in 0..AROUND {
                 let at = (first + i) * AROUND + j;
@@ -237,7 +235,9 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
         let (first, a) = place(x);
         for s in here {
             let (j, b) = splines(0.5 * (s.around + 1.0), KNOTS_AROUND);
-            let row = |i: usize| b.iter().zip(&coefs[(first + i) * AROUND + j..]).map(|(b, c)| b * c[0]).sum::<f64>();
+            let row = |i: usize| {
+                b.iter().zip(&coefs[(first + i) * AROUND + j..]).map(|(b, c)| b * c[0]).sum::<f64>()
+            };
             let d = s.value - mean - a.iter().enumerate().map(|(i, a)| a * row(i)).sum::<f64>();
             off += d * d / (s.variance + detail);
         }

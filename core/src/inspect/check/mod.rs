@@ -20,4 +20,5 @@ pub use finding::{Finding, FindingKind};
 pub use inspection::Inspection;
 pub use map::{Cell, Map};
 pub use place::Place;
+pub(crate) use place::stretch_words;
 pub use row::{Deviation, Row};
