@@ -101,7 +101,7 @@ fn a_low_patch_is_told_once() {
     assert_eq!(
         here,
         [
-            "from fret 5 to fret 6: 0.5 mm too low at the spine (±0.1); the whole neck has to come down to it",
+            "from fret 5 to fret 6: 0.50 mm too low at the spine (±0.07); the whole neck has to come down to it",
             "fret 5: 0.3 mm still to come off in the width (±0.1)",
         ],
         "{:#?}",
@@ -157,7 +157,7 @@ fn no_two_sentences_of_a_neck_contradict_each_other() {
         assert_eq!(count("perhaps"), 0, "{told:#?}");
         // Every other station has its own.
         let bumps = inspection.unfair.iter().filter(|f| f.kind == FindingKind::Bump).count();
-        assert_eq!(count("still to come off"), 16 - low.len(), "{told:#?}");
+        assert_eq!(count("still to come off") + count("no difference"), 16 - low.len(), "{told:#?}");
         assert!(told.len() >= inspection.low.len() + 16 - low.len() + bumps, "{told:#?}");
     }
 }

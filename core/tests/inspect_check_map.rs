@@ -38,7 +38,6 @@ impl Left {
 fn ninety_five_in_a_hundred_cells_lie_within_their_interval() {
     let mut noise = Normal::new(31);
     let (mut within, mut all, mut sharp, mut dull) = ([0_u32; 2], [0_u32; 2], 0.0_f64, f64::INFINITY);
-    let mut lengths: Vec<[f64; 2]> = Vec::new();
     for neck in common::necks(200) {
         let left = Left::new(&mut noise);
         let x = stations(&neck, 16);
@@ -52,7 +51,6 @@ fn ninety_five_in_a_hundred_cells_lie_within_their_interval() {
             readings.push(thickness(&neck, *x, left.at(*x, 0.0), SIGMA, &mut noise));
         }
         let map = neck.inspect(&checked(&readings), &InspectionOptions::default()).unwrap().map.unwrap();
-        lengths.push([map.length_mm, map.length_around]);
         assert_eq!(map.cells.len(), map.x_mm.len() * map.around.len());
         for (i, at) in map.x_mm.iter().enumerate() {
             for (j, place) in map.around.iter().enumerate() {
@@ -72,8 +70,6 @@ fn ninety_five_in_a_hundred_cells_lie_within_their_interval() {
     }
     let share = [0, 1].map(|k| f64::from(within[k]) / f64::from(all[k]));
     println!("within: {share:?} of {all:?}; uncertainty over spread at most {sharp} and at least {dull}");
-    lengths.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-    println!("lengths {:?}", lengths.iter().step_by(10).collect::<Vec<_>>());
     // Read: as stated, for surfaces smoother than the map takes for granted a little more often.
     assert!((0.94..=0.995).contains(&share[0]), "{share:?}");
     assert!(share[1] >= 0.94, "{share:?}");

@@ -152,3 +152,10 @@ pub fn limits(trials: usize, chance: f64) -> std::ops::RangeInclusive<usize> {
 pub fn checked(readings: &[Reading]) -> Readings {
     Readings::new(readings.to_vec()).unwrap()
 }
+
+/// Those of some readings that can be of a neck.
+pub fn sound(neck: &Neck, readings: &[Reading]) -> Vec<Reading> {
+    let all = Readings::new(readings.to_vec()).unwrap_or_else(|bad| bad.good);
+    let good = all.check_on(neck).map_or_else(|bad| bad.good, |()| all.clone());
+    good.iter().copied().collect()
+}

@@ -1,8 +1,9 @@
 //! Flats and bumps: departures from a fair curve, whatever allowance is still on.
 
 use alloc::vec::Vec;
+use core::ops::Range;
 
-use super::basis::{Along, Basis};
+use super::basis::{Along, Basis, take_off};
 use super::family::Family;
 use super::normal::{Tails, Weights, nearness};
 use super::sequence::{Datum, Line, Sequence};
@@ -48,7 +49,8 @@ fn kernel(d: f64) -> f64 {
 struct Scan<'a> {
     data: &'a [Datum],
     roots: Vec<f64>,
-    /// The fair curves, and the departures that were accepted.
+    /// The fair curves, and with them the departures that were accepted.
+    fair: Basis,
     basis: Basis,
     accepted: Vec<(f64, f64, f64)>,
     /// What the fair curve leaves of the deviations.
@@ -119,6 +121,7 @@ impl<'a> Scan<'a> {
         let mut scan = Self {
             data,
             roots,
+            fair: basis.clone(),
             basis,
             accepted: Vec::new(),
             rest: Vec::new(),
@@ -265,12 +268,23 @@ impl<'a> Scan<'a> {
                 kept.push((t, spot));
             }
         }
-        let refined = kept.into_iter().map(|(_, spot)| self.refined((spot.centre, spot.width)));
-        refined.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(place, _)| place)
+        // All of them roughly, and the clearest to the end.
+        let rough = kept.into_iter().map(|(_, spot)| {
+            let start = (spot.centre, spot.width);
+            (start, self.refined(start, start, 0..3))
+        });
+        let (start, (place, _)) = rough.max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+        Some(self.refined(start, place, 3..7).0)
     }
 
-    /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps.
-    fn refined(&self, (centre, width): (f64, f64)) -> ((f64, f64), f64) {
+    /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps. Looked for
+    /// from a place found before, in steps halved so many times.
+    fn refined(
+        &self,
+        (centre, width): (f64, f64),
+        place: (f64, f64),
+        halved: Range<u32>,
+    ) -> ((f64, f64), f64) {
         let mut values: Vec<f64> = Vec::with_capacity(self.data.len());
         let mut t = |c: f64, w: f64| {
             values.clear();
@@ -278,9 +292,10 @@ impl<'a> Scan<'a> {
             let left = square - self.basis.square_along(first, &values);
             if left > LEFT * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
         };
-        let (mut best, mut value) = ((centre, width), t(centre, width));
-        let (mut step, mut grow) = (0.25 * width, 1.25);
-        for _ in 0..7 {
+        let (mut best, mut value) = (place, t(place.0, place.1));
+        for k in halved {
+            let share = libm::exp2(-f64::from(k));
+            let (step, grow) = (0.25 * width * share, libm::pow(1.25, share));
             for _ in 0..4 {
                 let (c, w) = best;
                 let tries = [(c - step, w), (c + step, w), (c, w * grow), (c, w / grow)];
@@ -297,8 +312,6 @@ impl<'a> Scan<'a> {
                     _ => break,
                 }
             }
-            step *= 0.5;
-            grow = libm::sqrt(grow);
         }
         (best, value)
     }
@@ -337,8 +350,8 @@ impl<'a> Scan<'a> {
 
     /// Height of one accepted kernel beside the fair curve and the others, and its standard uncertainty, which counts in
     /// that its centre and width are read off the same deviations.
-    fn height(&self, line: Line, which: usize) -> Option<[f64; 2]> {
-        let mut basis = fair_curves(line, self.data, &self.roots);
+    fn height(&self, which: usize) -> Option<[f64; 2]> {
+        let mut basis = self.fair.clone();
         for (i, (centre, width, _)) in self.accepted.iter().enumerate() {
             if i != which {
                 basis.add(self.column(|d| kernel((d.at - centre) / width)));
@@ -346,24 +359,26 @@ impl<'a> Scan<'a> {
         }
         let (centre, width, _) = *self.accepted.get(which)?;
         let own = self.column(|d| kernel((d.at - centre) / width));
-        let left = |basis: &Basis| {
-            let mut rest = own.clone();
-            basis.remove_from(&mut rest);
-            let square: f64 = rest.iter().map(|x| x * x).sum();
-            (rest, square)
-        };
-        let (mut rest, mut square) = left(&basis);
+        let square_of = |column: &[f64]| column.iter().map(|x| x * x).sum::<f64>();
+        let mut rest = own;
+        basis.remove_from(&mut rest);
+        let mut square = square_of(&rest);
         let slope = |d: &Datum| {
             let x = (d.at - centre) / width;
             x * (1.0 - x * x).max(0.0)
         };
         let wider = |d: &Datum| slope(d) * (d.at - centre) / width;
         for shift in [&slope as &dyn Fn(&Datum) -> f64, &wider] {
-            let mut with = basis.clone();
-            with.add(self.column(shift));
-            let (r, s) = left(&with);
-            if with.rank() < self.data.len() && s > 0.2 * square {
-                (rest, square, basis) = (r, s, with);
+            if basis.rank() + 1 >= self.data.len() {
+                break;
+            }
+            let Some(shift) = basis.beside(self.column(shift)) else { continue };
+            let mut less = rest.clone();
+            take_off(&mut less, &shift);
+            let left = square_of(&less);
+            if left > 0.2 * square {
+                (rest, square) = (less, left);
+                basis.push(shift);
             }
         }
         let along: f64 =
@@ -392,9 +407,8 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
     }
     let mut found: Vec<Bump> = Vec::new();
     for (sequence, scan) in &scans {
-        let line = sequences[*sequence].line;
         for (i, (centre, width, p)) in scan.accepted.iter().enumerate() {
-            if let Some([height, uncertainty]) = scan.height(line, i) {
+            if let Some([height, uncertainty]) = scan.height(i) {
                 let (sequence, centre, width, p) = (*sequence, *centre, *width, *p);
                 found.push(Bump { sequence, centre, width, height, uncertainty, p });
             }

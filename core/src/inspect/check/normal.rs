@@ -79,14 +79,22 @@ fn together(angles: &Angles, u: f64, tails: Tails) -> [[f64; 2]; PARTS + 1] {
     let one = above(u);
     let mut sums = [one * one; 2];
     let mut both = [[0.0; 2]; PARTS + 1];
+    // Of values on either side little comes together, and soon nothing more.
+    let mut more = tails == Tails::Both;
     for (both, (sine, half, nodes)) in both.iter_mut().zip(&angles.parts).rev() {
         // Of values on one side of 0, and of values on either.
         sums[0] += step(u, *half, *nodes);
         *both = match tails {
             Tails::Below => [sums[0], rate(u, *sine)],
             Tails::Both => {
-                sums[1] = (sums[1] - step(u, *half, nodes.map(|s| -s))).max(0.0);
-                [2.0 * (sums[0] + sums[1]), 2.0 * (rate(u, *sine) - rate(u, -sine))]
+                let mut slope = rate(u, *sine);
+                if more {
+                    let less = step(u, *half, nodes.map(|s| -s));
+                    sums[1] = (sums[1] - less).max(0.0);
+                    slope -= rate(u, -sine);
+                    more = less > 1e-18 * sums[0];
+                }
+                [2.0 * (sums[0] + sums[1]), 2.0 * slope]
             }
         };
     }
