@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, around, checked, point, possible, reading, stations, thickness};
+use check_common::{Normal, around, checked, point, reading, sound, stations, thickness};
 use neckwright::inspect::{Inspection, Measured, Place, Reading, Readings};
 use neckwright::measure::{Kind, Station};
 use neckwright::shape::{Neck, Point, Side};
@@ -33,7 +33,7 @@ fn witness(polyline: &[Point], q: Point) -> f64 {
 #[test]
 fn the_distance_of_a_point_is_that_of_the_nearest_place_of_the_outline() {
     let mut noise = Normal::new(21);
-    let (mut worst, mut looked_at): (f64, usize) = (0.0, 0);
+    let (mut worst, mut all) = (0.0_f64, 0);
     for neck in common::necks(200) {
         let [from, to] = neck.reach_mm();
         for _ in 0..6 {
@@ -49,10 +49,9 @@ fn the_distance_of_a_point_is_that_of_the_nearest_place_of_the_outline() {
                     reading(x, Measured::Point { across_mm: y }, -z, 0.1)
                 })
                 .collect();
-            let readings = possible(&neck, &readings);
-            looked_at += readings.len();
-            let inspection = neck.inspect(&readings, &InspectionOptions::default()).unwrap();
-            for (row, r) in inspection.rows.iter().zip(&readings) {
+            let readings = sound(&neck, &readings);
+            all += readings.len();
+            for (row, r) in inspect(&neck, &readings).rows.iter().zip(&readings) {
                 let Measured::Point { across_mm } = r.measured else { unreachable!() };
                 let expected = witness(&polyline, [across_mm, -r.value_mm]);
                 let got = row.finished.unwrap();
@@ -62,9 +61,8 @@ fn the_distance_of_a_point_is_that_of_the_nearest_place_of_the_outline() {
             }
         }
     }
-    println!("worst: {worst:e} mm of {looked_at} points");
-    // All but those high above the board.
-    assert!(looked_at > 27_000);
+    println!("worst: {worst:e} mm of {all} points");
+    assert!(all > 25_000, "{all} points that can be read");
 }
 
 #[test]
@@ -130,15 +128,18 @@ fn readings_that_are_the_targets_have_no_deviation() {
                 let depth = neck.carve_line_mm(x, side).unwrap();
                 readings.push(reading(x, Measured::CarveLine(side), depth, 0.05));
             }
-            if let Some(radius) = neck.layout().board().crown().radius_mm(x) {
-                readings.push(reading(x, Measured::Radius, radius, 5.0));
-            }
+            let radius = neck.layout().board().crown().radius_mm(x);
+            // A flat board has none, and readings of it are refused.
+            readings.extend(radius.map(|radius| reading(x, Measured::Radius, radius, 1.0)));
         }
         let inspection = inspect(&neck, &readings);
         assert_eq!(inspection.rows.len(), readings.len());
         for (i, row) in inspection.rows.iter().enumerate() {
             assert_eq!((row.reading, row.measured), (i, readings[i].measured));
-            assert!(row.finished.is_some_and(|d| d.mm.abs() < 1e-9), "{row:?}");
+            match row.finished {
+                Some(d) => assert!(d.mm.abs() < 1e-9, "{row:?}"),
+                None => assert!(row.measured == Measured::Radius && neck.layout().board().crown().is_flat()),
+            }
         }
         assert!(inspection.low.is_empty() && inspection.unfair.is_empty());
     }
@@ -166,15 +167,16 @@ fn a_left_handed_twin_is_inspected_alike() {
 
 #[test]
 fn whatever_is_read_no_panic_and_no_nan() {
-    let (mut noise, mut looked_at) = (Normal::new(24), 0);
+    let (mut noise, mut all) = (Normal::new(24), 0);
     for (k, neck) in common::necks(60).into_iter().enumerate() {
         let [from, to] = neck.reach_mm();
         let same = noise.between(from, to);
         let readings: Vec<Reading> = (0..200)
             .map(|_| {
                 let x = if k % 3 == 0 { same } else { noise.between(from, to) };
-                let sigma = if k % 2 == 0 { libm::exp2(noise.between(-19.0, 1.0)) } else { 0.05 };
-                let value = if k % 5 == 0 { noise.between(-5.0, 400.0) } else { noise.between(0.0, 60.0) };
+                let sigma = if k % 2 == 0 { libm::exp2(noise.between(-19.0, 9.0)) } else { 0.05 };
+                let value =
+                    if k % 5 == 0 { noise.between(-9999.0, 9999.0) } else { noise.between(0.0, 40.0) };
                 let across = if k % 4 == 0 { 0.0 } else { noise.between(-30.0, 30.0) };
                 let measured = match noise.below(7) {
                     0 => Measured::Thickness,
@@ -187,9 +189,9 @@ fn whatever_is_read_no_panic_and_no_nan() {
                 reading(x, measured, value, sigma)
             })
             .collect();
-        let readings = possible(&neck, &readings);
-        looked_at += readings.len();
-        let inspection = neck.inspect(&readings, &InspectionOptions::default()).unwrap();
+        let readings = sound(&neck, &readings);
+        all += readings.len();
+        let inspection = inspect(&neck, &readings);
         for d in inspection.rows.iter().flat_map(|r| [r.finished, r.stage]).flatten() {
             assert!(d.mm.is_finite() && d.uncertainty_mm > 0.0);
         }
@@ -200,10 +202,10 @@ fn whatever_is_read_no_panic_and_no_nan() {
         for cell in inspection.map.iter().flat_map(|m| &m.cells) {
             assert!(cell.left_mm.is_finite() && cell.uncertainty_mm.is_finite(), "{cell:?}");
         }
-        assert!(inspection.sentences.is_empty() == readings.is_empty());
+        assert_eq!(inspection.sentences.is_empty(), readings.is_empty());
         assert!(inspection.sentences.iter().all(|s| !s.contains("NaN")));
     }
-    assert!(looked_at > 2000, "{looked_at}");
+    assert!(all > 1500, "{all} readings that can be");
     let neck = Neck::from_json("{}").unwrap();
     let none = inspect(&neck, &[]);
     assert!(none.rows.is_empty() && none.map.is_none() && none.sentences.is_empty());

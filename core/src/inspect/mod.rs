@@ -12,6 +12,7 @@ mod mend;
 mod reading;
 mod readings;
 
+pub(crate) use check::stretch_words;
 pub use check::{Cell, Deviation, Finding, FindingKind, Inspection, Map, Place, Row};
 pub use cloud::{CloudPart, CopiedCloud, Departure, PlacedCloud, Pose, copy_cloud, place_cloud};
 pub use compare::{

@@ -11,7 +11,7 @@ use super::path::{Path, Point};
 use super::sheet::Sheet;
 use super::station::{mm, name};
 use super::text::{Anchor, TEXT_MM, Text};
-use crate::inspect::{Finding, FindingKind, Inspection, Map, Place};
+use crate::inspect::{Finding, FindingKind, Inspection, Map, Place, stretch_words};
 use crate::shape::{Neck, Side, Sides};
 
 /// Rows of numbers: places around as a share of the way from the spine to the top edge.
@@ -179,8 +179,7 @@ fn signed(left: f64) -> String {
 /// What was found, with the number of its ring.
 fn listed(neck: &Neck, found: &[&Finding]) -> Vec<String> {
     let line = |(i, f): (usize, &&Finding)| {
-        let [from, to] = f.x_mm.map(|x| name(neck, x));
-        let at = if from == to { from } else { format!("{from} to {to}") };
+        let at = stretch_words(neck, f.x_mm);
         let amount = mm(libm::fabs(f.amplitude_mm));
         let unsure = mm(2.0 * f.uncertainty_mm);
         let what = match f.kind {

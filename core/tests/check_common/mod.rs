@@ -153,11 +153,9 @@ pub fn checked(readings: &[Reading]) -> Readings {
     Readings::new(readings.to_vec()).unwrap()
 }
 
-/// Those of them that can be readings of a neck.
-pub fn possible(neck: &Neck, readings: &[Reading]) -> Readings {
-    let sound = Readings::new(readings.to_vec()).unwrap_or_else(|bad| bad.good);
-    match sound.check_on(neck) {
-        Ok(()) => sound,
-        Err(bad) => bad.good,
-    }
+/// Those of some readings that can be of a neck.
+pub fn sound(neck: &Neck, readings: &[Reading]) -> Vec<Reading> {
+    let all = Readings::new(readings.to_vec()).unwrap_or_else(|bad| bad.good);
+    let good = all.check_on(neck).map_or_else(|bad| bad.good, |()| all.clone());
+    good.iter().copied().collect()
 }

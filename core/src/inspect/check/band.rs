@@ -36,11 +36,11 @@ impl Band {
         }
     }
 
-    /// Adds to the entries `(i, j), (i, j + 1), …` of the lower half.
-    pub fn add_row(&mut self, i: usize, j: usize, values: &[f64]) {
+    /// Adds so many times some values to the entries `(i, j), (i, j + 1), …` of the lower half.
+    pub fn add_row(&mut self, i: usize, j: usize, times: f64, values: &[f64]) {
         let last = i * (self.width + 1) + (i - j);
         let row = self.entries.get_mut(last + 1 - values.len()..=last).unwrap_or_default();
-        row.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += value);
+        row.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += times * value);
     }
 
     /// Turns the matrix into its Cholesky factor; `false` where it is not positive definite.
@@ -66,29 +66,38 @@ impl Band {
         true
     }
 
-    /// Solves with the factor, in place.
-    pub fn solve(&self, x: &mut [f64]) {
-        let w = self.width;
-        for i in 0..self.n {
-            for k in 1..=w.min(i) {
-                x[i] -= self.entries[i * (w + 1) + k] * x[i - k];
+    /// Solves with the factor, in place, for two right sides at once.
+    pub fn solve(&self, x: &mut [[f64; 2]]) {
+        let rows = || self.entries.chunks_exact(self.width + 1);
+        for (i, row) in rows().enumerate() {
+            let (before, after) = x.split_at_mut(i);
+            let Some(value) = after.first_mut() else { return };
+            for (entry, x) in row.iter().skip(1).zip(before.iter().rev()) {
+                *value = [value[0] - entry * x[0], value[1] - entry * x[1]];
             }
-            x[i] /= self.entries[i * (w + 1)];
+            *value = value.map(|v| v / row[0]);
         }
-        for i in (0..self.n).rev() {
-            x[i] /= self.entries[i * (w + 1)];
-            let value = x[i];
-            for k in 1..=w.min(i) {
-                x[i - k] -= self.entries[i * (w + 1) + k] * value;
+        for (i, row) in rows().enumerate().rev() {
+            let (before, after) = x.split_at_mut(i);
+            let Some(value) = after.first_mut() else { return };
+            *value = value.map(|v| v / row[0]);
+            for (entry, x) in row.iter().skip(1).zip(before.iter_mut().rev()) {
+                *x = [x[0] - entry * value[0], x[1] - entry * value[1]];
             }
         }
     }
 
-    /// The entries of the inverse that lie in the band, from the factor, in a full matrix row by row (Takahashi, Fagan & Chin,
+    /// Where in [`inverse`](Self::inverse) an entry is, of a matrix with a band so wide.
+    pub const fn at(width: usize, i: usize, j: usize) -> usize {
+        i * (2 * width + 1) + j + width - i
+    }
+
+    /// The entries of the inverse that lie in the band, from the factor, row by row from the
+    /// band's one end to its other (Takahashi, Fagan & Chin,
     /// 1973, as in Rue & Held, Gaussian Markov Random Fields, 2005, section 2.4; memory).
     pub fn inverse(&self) -> Vec<f64> {
         let (n, w) = (self.n, self.width);
-        let mut inverse = vec![0.0; n * n];
+        let mut inverse = vec![0.0; n * (2 * w + 1)];
         let mut column = vec![0.0; w];
         for i in (0..n).rev() {
             let last = (i + w).min(n - 1);
@@ -99,12 +108,13 @@ impl Band {
             }
             let column = &column[..last - i];
             for j in i + 1..=last {
-                let value = -product(column, &inverse[j * n + i + 1..=j * n + last]) / diagonal;
-                inverse[j * n + i] = value;
-                inverse[i * n + j] = value;
+                let value =
+                    -product(column, &inverse[Band::at(w, j, i + 1)..=Band::at(w, j, last)]) / diagonal;
+                inverse[Band::at(w, j, i)] = value;
+                inverse[Band::at(w, i, j)] = value;
             }
-            let sum = product(column, &inverse[i * n + i + 1..=i * n + last]);
-            inverse[i * n + i] = (1.0 / diagonal - sum) / diagonal;
+            let sum = product(column, &inverse[Band::at(w, i, i) + 1..=Band::at(w, i, last)]);
+            inverse[Band::at(w, i, i)] = (1.0 / diagonal - sum) / diagonal;
         }
         inverse
     }
@@ -132,14 +142,16 @@ mod tests {
         let found = band.inverse();
         for i in 0..n {
             for j in i.saturating_sub(w)..=(i + w).min(n - 1) {
-                assert!(libm::fabs(found[i * n + j] - inverse[(i, j)]) < 1e-15, "{i} {j}");
+                assert!(libm::fabs(found[Band::at(w, i, j)] - inverse[(i, j)]) < 1e-15, "{i} {j}");
             }
         }
-        let mut x: Vec<f64> = (0..n).map(|i| i as f64 - 3.0).collect();
-        let right = nalgebra::DVector::from_vec(x.clone());
+        let mut x: Vec<[f64; 2]> = (0..n).map(|i| [i as f64 - 3.0, 1.0 / (1.0 + i as f64)]).collect();
+        let right = x.clone();
         band.solve(&mut x);
-        let whole = full * nalgebra::DVector::from_vec(x);
-        assert!((whole - right).amax() < 1e-13);
+        for k in 0..2 {
+            let column = |x: &[[f64; 2]]| nalgebra::DVector::from_iterator(n, x.iter().map(|v| v[k]));
+            assert!((&full * column(&x) - column(&right)).amax() < 1e-13);
+        }
         let mut none = Band::new(2, 1);
         none.add(0, 0, -1.0);
         assert!(!none.factor());

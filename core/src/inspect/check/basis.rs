@@ -28,29 +28,57 @@ impl Basis {
     /// Adds what a column has beside those that are there, if it has anything: the modified Gram–Schmidt process, done
     /// twice, so that nothing of the others is left (Björck, Numerical Methods for Least Squares Problems, 1996, section
     /// 2.4; memory).
-    pub fn add(&mut self, mut column: Vec<f64>) {
+    pub fn add(&mut self, column: Vec<f64>) {
+        if let Some(rest) = self.beside(column) {
+            self.push(rest);
+        }
+    }
+
+    /// What a column has beside those that are there, with length 1; `None` where that is nothing.
+    pub fn beside(&self, mut column: Vec<f64>) -> Option<Vec<f64>> {
         let size = |c: &[f64]| libm::sqrt(c.iter().map(|x| x * x).sum::<f64>());
         let whole = size(&column);
         self.remove_from(&mut column);
         self.remove_from(&mut column);
         let left = size(&column);
-        if self.columns.len() < self.rows && left > NOTHING * whole {
+        (self.columns.len() < self.rows && left > NOTHING * whole).then(|| {
             column.iter_mut().for_each(|x| *x /= left);
-            self.columns.push(column);
-        }
+            column
+        })
+    }
+
+    /// Adds a column that is square to those that are there and of length 1.
+    pub fn push(&mut self, column: Vec<f64>) {
+        self.columns.push(column);
     }
 
     /// Takes off a column what lies along the basis.
     pub fn remove_from(&self, column: &mut [f64]) {
-        for c in &self.columns {
-            let along: f64 = c.iter().zip(column.iter()).map(|(a, b)| a * b).sum();
-            column.iter_mut().zip(c).for_each(|(x, c)| *x -= along * c);
-        }
+        self.columns.iter().for_each(|c| take_off(column, c));
     }
 
     /// Products with a column that is given from its first row on that is not 0.
     pub fn along(&self, first: usize, values: &[f64]) -> Along {
-        let product = |c: &Vec<f64>| c[first..].iter().zip(values).map(|(a, b)| a * b).sum();
-        self.columns.iter().map(product).collect()
+        self.along_from(0, first, values).collect()
     }
+
+    /// The same with the columns from one on.
+    pub fn along_from(&self, column: usize, first: usize, values: &[f64]) -> impl Iterator<Item = f64> {
+        self.columns.iter().skip(column).map(move |c| product(c, first, values))
+    }
+
+    /// Square of what of a column lies along the basis.
+    pub fn square_along(&self, first: usize, values: &[f64]) -> f64 {
+        self.columns.iter().map(|c| product(c, first, values)).map(|a| a * a).sum()
+    }
+}
+
+/// Takes off a column what lies along another of length 1.
+pub(crate) fn take_off(column: &mut [f64], other: &[f64]) {
+    let along: f64 = other.iter().zip(column.iter()).map(|(a, b)| a * b).sum();
+    column.iter_mut().zip(other).for_each(|(x, c)| *x -= along * c);
+}
+
+fn product(column: &[f64], first: usize, values: &[f64]) -> f64 {
+    column.iter().skip(first).zip(values).map(|(a, b)| a * b).sum()
 }

@@ -1,11 +1,11 @@
 //! Flats and bumps: departures from a fair curve, whatever allowance is still on.
 
 use alloc::vec::Vec;
-use smallvec::SmallVec;
+use core::ops::Range;
 
-use super::basis::{Along, Basis};
-use super::family::{Candidate, family_p};
-use super::normal::{Tails, nearness};
+use super::basis::{Along, Basis, take_off};
+use super::family::Family;
+use super::normal::{Tails, Weights, nearness};
 use super::sequence::{Datum, Line, Sequence};
 
 /// A flat or a bump: a kernel `(1 − d²)²` with `d = (x − c)/w`, which rises within `w` of its centre.
@@ -29,12 +29,13 @@ pub(crate) const HALF_HEIGHT: f64 = 0.541_196_100_146_197;
 pub(crate) const LEAST_ALONG: usize = 7;
 pub(crate) const LEAST_AROUND: usize = 9;
 
-/// The most departures of one row.
+/// The most departures of one row, and on how many places no more than one may come.
 const MOST: usize = 8;
+const PLACES_EACH: usize = 4;
 
 /// What stands out as much as this share of the clearest may be the clearer one, and how many of them are tried.
 const NEARLY: f64 = 0.7;
-const MOST_NEAR: usize = 10;
+const MOST_NEAR: usize = 6;
 
 /// So much of a kernel has to be left by the fair curve for it to be told from one.
 const LEFT: f64 = 0.25;
@@ -48,19 +49,31 @@ fn kernel(d: f64) -> f64 {
 struct Scan<'a> {
     data: &'a [Datum],
     roots: Vec<f64>,
-    /// The fair curves, and the departures that were accepted.
+    /// The fair curves, and with them the departures that were accepted.
+    fair: Basis,
     basis: Basis,
     accepted: Vec<(f64, f64, f64)>,
     /// What the fair curve leaves of the deviations.
     rest: Vec<f64>,
-    places: Vec<(f64, f64)>,
-    candidates: Vec<Candidate>,
+    /// All kernels, from the widest on, and the first of each width.
+    spots: Vec<Spot>,
+    widths: Vec<usize>,
+    /// What a kernel has on the places that it touches, kernel after kernel.
+    values: Vec<f64>,
+    /// Statistics of the kernels that can be told from the fair curve, and how they hang together.
+    stands: Vec<(f64, usize)>,
+    weights: Weights,
 }
 
 /// One kernel on the places that it touches.
 struct Spot {
+    centre: f64,
+    width: f64,
     first: usize,
-    values: SmallVec<[f64; 24]>,
+    /// Where its values begin and end.
+    values: [usize; 2],
+    square: f64,
+    /// What lies along the basis, and what that leaves of the square.
     along: Along,
     left: f64,
 }
@@ -108,49 +121,47 @@ impl<'a> Scan<'a> {
         let mut scan = Self {
             data,
             roots,
+            fair: basis.clone(),
             basis,
             accepted: Vec::new(),
             rest: Vec::new(),
-            places: Vec::new(),
-            candidates: Vec::new(),
+            spots: Vec::new(),
+            widths: Vec::new(),
+            values: Vec::new(),
+            stands: Vec::new(),
+            weights: Weights::none(),
         };
+        scan.lay();
         scan.look();
         scan
     }
 
-    fn spot(&self, centre: f64, width: f64) -> Option<Spot> {
+    /// Adds the values of a kernel to a list: the first place that it touches, and the sum of the values' squares.
+    fn kernel(&self, centre: f64, width: f64, values: &mut Vec<f64>) -> Option<(usize, f64)> {
         let first = self.data.partition_point(|d| d.at <= centre - width);
-        let last = self.data.partition_point(|d| d.at < centre + width);
-        let mut values: SmallVec<[f64; 24]> = SmallVec::new();
+        let touched = self.data.get(first..)?.iter().zip(self.roots.get(first..)?);
+        let begin = values.len();
         let (mut high, mut square, mut fourth) = (0, 0.0, 0.0);
-        for (d, root) in self.data.get(first..last)?.iter().zip(self.roots.get(first..last)?) {
-            let k = kernel((d.at - centre) / width);
+        let steep = 1.0 / width;
+        values.extend(touched.take_while(|(d, _)| d.at < centre + width).map(|(d, root)| {
+            let k = kernel((d.at - centre) * steep);
             high += usize::from(k > 0.3);
             let value = root * k;
-            square += value * value;
-            fourth += value * value * value * value;
-            values.push(value);
-        }
+            let both = value * value;
+            square += both;
+            fourth += both * both;
+            value
+        }));
         // A departure that one reading alone tells of is a slip of the hand.
         if high < 2 || square * square < 1.5 * fourth {
+            values.truncate(begin);
             return None;
         }
-        let along = self.basis.along(first, &values);
-        let left = square - along.iter().map(|a| a * a).sum::<f64>();
-        (left > LEFT * square).then_some(Spot { first, values, along, left })
+        Some((first, square))
     }
 
-    fn t(&self, spot: &Spot) -> f64 {
-        let rest = &self.rest[spot.first..spot.first + spot.values.len()];
-        spot.values.iter().zip(rest).map(|(k, r)| k * r).sum::<f64>() / libm::sqrt(spot.left)
-    }
-
-    /// Looks at every kernel again.
-    fn look(&mut self) {
-        self.rest = self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value).collect();
-        self.basis.remove_from(&mut self.rest);
-        self.places.clear();
-        self.candidates.clear();
+    /// Lays kernels of all widths over the row.
+    fn lay(&mut self) {
         let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return };
         let (n, span) = (self.data.len(), b.at - a.at);
         if span <= 0.0 || self.basis.rank() + 3 > n {
@@ -162,56 +173,129 @@ impl<'a> Scan<'a> {
             widths.push(width);
             width *= 2.0;
         }
-        // From the widest on: a kernel hangs on the one before it or on the next wider one at its place.
-        let mut wider: Vec<Spot> = Vec::new();
-        let mut wider_at: Vec<f64> = Vec::new();
         for width in widths.into_iter().rev() {
+            self.widths.push(self.spots.len());
             let count = libm::ceil(2.0 * span / width) as usize;
-            let (mut spots, mut at): (Vec<Spot>, Vec<f64>) = (Vec::new(), Vec::new());
             for i in 0..=count {
                 let centre = a.at + span * i as f64 / count as f64;
-                let Some(spot) = self.spot(centre, width) else { continue };
-                let before = spots.last().map(|s| correlation(s, &spot));
-                let near = wider_at.partition_point(|x| *x < centre);
-                let around = [near.checked_sub(1), Some(near)]
-                    .into_iter()
-                    .flatten()
-                    .filter_map(|i| wider_at.get(i).map(|x| (i, libm::fabs(x - centre))))
-                    .min_by(|p, q| p.1.total_cmp(&q.1))
-                    .and_then(|(i, _)| wider.get(i))
-                    .map(|s| correlation(s, &spot));
-                let parent = [before, around]
-                    .into_iter()
-                    .flatten()
-                    .max_by(|p, q| libm::fabs(*p).total_cmp(&libm::fabs(*q)));
-                self.candidates.push(Candidate { t: self.t(&spot), nearness: parent.map(nearness) });
-                self.places.push((centre, width));
-                spots.push(spot);
-                at.push(centre);
+                let mut all = core::mem::take(&mut self.values);
+                let begin = all.len();
+                if let Some((first, square)) = self.kernel(centre, width, &mut all) {
+                    let along = self.basis.along(first, &all[begin..]);
+                    let left = square - along.iter().map(|a| a * a).sum::<f64>();
+                    let values = [begin, all.len()];
+                    self.spots.push(Spot { centre, width, first, values, square, along, left });
+                }
+                self.values = all;
             }
-            (wider, wider_at) = (spots, at);
         }
     }
 
-    /// The kernel that stands out most. A hollow between two places is a bump on either side of it, and the scan's steps may
-    /// favour the wrong one: so all that stand out nearly as much are looked at closely.
-    fn clearest(&self) -> Option<(f64, f64)> {
-        let most = self.candidates.iter().map(|c| libm::fabs(c.t)).fold(0.0, f64::max);
-        let near = self.candidates.iter().zip(&self.places);
-        let mut near: Vec<(f64, (f64, f64))> =
-            near.map(|(c, p)| (libm::fabs(c.t), *p)).filter(|(t, _)| *t >= NEARLY * most).collect();
-        near.sort_by(|a, b| b.0.total_cmp(&a.0));
-        near.truncate(MOST_NEAR);
-        let refined = near.into_iter().map(|(_, place)| self.refined(place));
-        refined.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(place, _)| place)
+    fn values_of(&self, spot: &Spot) -> &[f64] {
+        &self.values[spot.values[0]..spot.values[1]]
     }
 
-    /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps.
-    fn refined(&self, (centre, width): (f64, f64)) -> ((f64, f64), f64) {
-        let t = |c: f64, w: f64| self.spot(c, w).map_or(0.0, |spot| libm::fabs(self.t(&spot)));
-        let (mut best, mut value) = ((centre, width), t(centre, width));
-        let (mut step, mut grow) = (0.25 * width, 1.25);
-        for _ in 0..7 {
+    fn t(&self, first: usize, values: &[f64], left: f64) -> f64 {
+        let rest = &self.rest[first..first + values.len()];
+        values.iter().zip(rest).map(|(k, r)| k * r).sum::<f64>() / libm::sqrt(left)
+    }
+
+    /// Looks at every kernel beside the fair curve that there is now.
+    fn look(&mut self) {
+        self.rest = self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value).collect();
+        self.basis.remove_from(&mut self.rest);
+        self.stands.clear();
+        self.weights = Weights::none();
+        let most = MOST.min(self.data.len() / PLACES_EACH);
+        if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
+            return;
+        }
+        // A kernel hangs on the one before it or on the next wider one at its place.
+        let (mut wider, mut these): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
+        for (k, from) in self.widths.iter().enumerate() {
+            let to = self.widths.get(k + 1).copied().unwrap_or(self.spots.len());
+            these.clear();
+            for i in *from..to {
+                let spot = &self.spots[i];
+                if spot.left <= LEFT * spot.square {
+                    continue;
+                }
+                let with = |other: &usize| libm::fabs(self.correlation(&self.spots[*other], spot));
+                let before = these.last().map(with);
+                let near = wider.partition_point(|w| self.spots[*w].centre < spot.centre);
+                let around = [near.checked_sub(1), Some(near)]
+                    .into_iter()
+                    .flatten()
+                    .filter_map(|i| {
+                        wider.get(i).map(|w| (w, libm::fabs(self.spots[*w].centre - spot.centre)))
+                    })
+                    .min_by(|p, q| p.1.total_cmp(&q.1))
+                    .map(|(w, _)| with(w));
+                let parent = [before, around].into_iter().flatten().max_by(f64::total_cmp);
+                self.weights.add(parent.map(nearness));
+                self.stands.push((self.t(spot.first, self.values_of(spot), spot.left), i));
+                these.push(i);
+            }
+            core::mem::swap(&mut wider, &mut these);
+        }
+    }
+
+    /// How far the kernel stands out that does most.
+    fn most(&self) -> Option<f64> {
+        self.stands.iter().map(|s| libm::fabs(s.0)).max_by(f64::total_cmp)
+    }
+
+    /// The kernel that stands out most. A hollow between two places is a bump on either side of it, and the scan's steps may
+    /// favour the wrong one: so all that stand out nearly as much are looked at closely, of neighbours the clearest.
+    fn clearest(&self) -> Option<(f64, f64)> {
+        let most = self.most()?;
+        let mut near: Vec<(f64, &Spot)> = self
+            .stands
+            .iter()
+            .filter(|(t, _)| libm::fabs(*t) >= NEARLY * most)
+            .map(|(t, i)| (*t, &self.spots[*i]))
+            .collect();
+        near.sort_by(|a, b| libm::fabs(b.0).total_cmp(&libm::fabs(a.0)));
+        let mut kept: Vec<(f64, &Spot)> = Vec::with_capacity(MOST_NEAR);
+        for (t, spot) in near {
+            let same = |(other, by): &(f64, &Spot)| {
+                other * t > 0.0
+                    && libm::fabs(by.centre - spot.centre) <= 0.6 * by.width
+                    && spot.width <= 2.1 * by.width
+                    && by.width <= 2.1 * spot.width
+            };
+            if kept.len() < MOST_NEAR && !kept.iter().any(same) {
+                kept.push((t, spot));
+            }
+        }
+        // All of them roughly, and the clearest to the end.
+        let rough = kept.into_iter().map(|(_, spot)| {
+            let start = (spot.centre, spot.width);
+            (start, self.refined(start, start, 0..3))
+        });
+        let (start, (place, _)) = rough.max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+        Some(self.refined(start, place, 3..7).0)
+    }
+
+    /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps. Looked for
+    /// from a place found before, in steps halved so many times.
+    fn refined(
+        &self,
+        (centre, width): (f64, f64),
+        place: (f64, f64),
+        halved: Range<u32>,
+    ) -> ((f64, f64), f64) {
+        let mut values: Vec<f64> = Vec::with_capacity(self.data.len());
+        let mut t = |c: f64, w: f64| {
+            values.clear();
+            let Some((first, square)) = self.kernel(c, w, &mut values) else { return 0.0 };
+            let left = square - self.basis.square_along(first, &values);
+            if left > LEFT * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
+        };
+        let (mut best, mut value) = (place, t(place.0, place.1));
+        for k in halved {
+            let share = libm::exp2(-f64::from(k));
+            let (step, grow) = (0.25 * width * share, libm::pow(1.25, share));
             for _ in 0..4 {
                 let (c, w) = best;
                 let tries = [(c - step, w), (c + step, w), (c, w * grow), (c, w / grow)];
@@ -228,8 +312,6 @@ impl<'a> Scan<'a> {
                     _ => break,
                 }
             }
-            step *= 0.5;
-            grow = libm::sqrt(grow);
         }
         (best, value)
     }
@@ -237,13 +319,29 @@ impl<'a> Scan<'a> {
     fn accept(&mut self, p: f64) {
         let Some((centre, width)) = self.clearest() else { return };
         let column = self.column(|d| kernel((d.at - centre) / width));
+        let before = self.basis.rank();
         self.basis.add(column);
         self.accepted.push((centre, width, p));
-        self.look();
-        if self.accepted.len() >= MOST {
-            self.places.clear();
-            self.candidates.clear();
+        for spot in &mut self.spots {
+            let values = &self.values[spot.values[0]..spot.values[1]];
+            for a in self.basis.along_from(before, spot.first, values) {
+                spot.left -= a * a;
+                spot.along.push(a);
+            }
         }
+        self.look();
+    }
+
+    fn correlation(&self, a: &Spot, b: &Spot) -> f64 {
+        let (p, q) = (self.values_of(a), self.values_of(b));
+        let (from, to) = (a.first.max(b.first), (a.first + p.len()).min(b.first + q.len()));
+        let mut sum = 0.0;
+        if from < to {
+            let (p, q) = (&p[from - a.first..to - a.first], &q[from - b.first..to - b.first]);
+            sum = p.iter().zip(q).map(|(x, y)| x * y).sum();
+        }
+        sum -= a.along.iter().zip(&b.along).map(|(x, y)| x * y).sum::<f64>();
+        sum / libm::sqrt(a.left * b.left)
     }
 
     fn column(&self, f: impl Fn(&Datum) -> f64) -> Vec<f64> {
@@ -252,8 +350,8 @@ impl<'a> Scan<'a> {
 
     /// Height of one accepted kernel beside the fair curve and the others, and its standard uncertainty, which counts in
     /// that its centre and width are read off the same deviations.
-    fn height(&self, line: Line, which: usize) -> Option<[f64; 2]> {
-        let mut basis = fair_curves(line, self.data, &self.roots);
+    fn height(&self, which: usize) -> Option<[f64; 2]> {
+        let mut basis = self.fair.clone();
         for (i, (centre, width, _)) in self.accepted.iter().enumerate() {
             if i != which {
                 basis.add(self.column(|d| kernel((d.at - centre) / width)));
@@ -261,41 +359,32 @@ impl<'a> Scan<'a> {
         }
         let (centre, width, _) = *self.accepted.get(which)?;
         let own = self.column(|d| kernel((d.at - centre) / width));
-        let left = |basis: &Basis| {
-            let mut rest = own.clone();
-            basis.remove_from(&mut rest);
-            let square: f64 = rest.iter().map(|x| x * x).sum();
-            (rest, square)
-        };
-        let (mut rest, mut square) = left(&basis);
+        let square_of = |column: &[f64]| column.iter().map(|x| x * x).sum::<f64>();
+        let mut rest = own;
+        basis.remove_from(&mut rest);
+        let mut square = square_of(&rest);
         let slope = |d: &Datum| {
             let x = (d.at - centre) / width;
             x * (1.0 - x * x).max(0.0)
         };
         let wider = |d: &Datum| slope(d) * (d.at - centre) / width;
         for shift in [&slope as &dyn Fn(&Datum) -> f64, &wider] {
-            let mut with = basis.clone();
-            with.add(self.column(shift));
-            let (r, s) = left(&with);
-            if with.rank() < self.data.len() && s > 0.2 * square {
-                (rest, square, basis) = (r, s, with);
+            if basis.rank() + 1 >= self.data.len() {
+                break;
+            }
+            let Some(shift) = basis.beside(self.column(shift)) else { continue };
+            let mut less = rest.clone();
+            take_off(&mut less, &shift);
+            let left = square_of(&less);
+            if left > 0.2 * square {
+                (rest, square) = (less, left);
+                basis.push(shift);
             }
         }
         let along: f64 =
             rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
         (square > 0.0).then(|| [along / square, 1.0 / libm::sqrt(square)])
     }
-}
-
-fn correlation(a: &Spot, b: &Spot) -> f64 {
-    let (from, to) = (a.first.max(b.first), (a.first + a.values.len()).min(b.first + b.values.len()));
-    let mut sum = 0.0;
-    if from < to {
-        let (p, q) = (&a.values[from - a.first..to - a.first], &b.values[from - b.first..to - b.first]);
-        sum = p.iter().zip(q).map(|(x, y)| x * y).sum();
-    }
-    sum -= a.along.iter().zip(&b.along).map(|(x, y)| x * y).sum::<f64>();
-    sum / libm::sqrt(a.left * b.left)
 }
 
 /// All flats and bumps of rows with enough places, the clearest first, where the family of all kernels of all rows alarms no
@@ -306,13 +395,11 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
     };
     let mut scans: Vec<(usize, Scan<'_>)> =
         sequences.iter().enumerate().filter(|(_, s)| enough(s)).map(|(i, s)| (i, Scan::new(s))).collect();
+    let family = Family::new(Tails::Both);
     loop {
-        let all = scans
-            .iter()
-            .enumerate()
-            .flat_map(|(k, (_, scan))| scan.candidates.iter().map(move |c| (k, libm::fabs(c.t))));
+        let all = scans.iter().enumerate().filter_map(|(k, (_, scan))| Some((k, scan.most()?)));
         let Some((k, t)) = all.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
-        let p = family_p(scans.iter().flat_map(|(_, s)| &s.candidates), t, Tails::Both);
+        let p = family.p(scans.iter().map(|(_, s)| &s.weights), t);
         if p > significance {
             break;
         }
@@ -320,9 +407,8 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
     }
     let mut found: Vec<Bump> = Vec::new();
     for (sequence, scan) in &scans {
-        let line = sequences[*sequence].line;
         for (i, (centre, width, p)) in scan.accepted.iter().enumerate() {
-            if let Some([height, uncertainty]) = scan.height(line, i) {
+            if let Some([height, uncertainty]) = scan.height(i) {
                 let (sequence, centre, width, p) = (*sequence, *centre, *width, *p);
                 found.push(Bump { sequence, centre, width, height, uncertainty, p });
             }

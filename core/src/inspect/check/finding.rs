@@ -74,4 +74,19 @@ impl Finding {
                 },
             }
     }
+
+    /// Whether another finding is of the same place, or of a part of it.
+    pub(super) fn meets(&self, other: &Self) -> bool {
+        let touch = |a: [f64; 2], b: [f64; 2]| {
+            a[0] < b[1] + Station::LEAST_GAP_MM && b[0] < a[1] + Station::LEAST_GAP_MM
+        };
+        touch(self.x_mm, other.x_mm)
+            && match (self.around_mm, other.around_mm) {
+                (Some(a), Some(b)) => touch(a, b),
+                (None, None) => self.place == other.place,
+                // Around the section it takes in the spine, along which the other runs.
+                (Some(a), None) => other.place == Place::Spine && touch(a, [0.0; 2]),
+                (None, Some(b)) => self.place == Place::Spine && touch(b, [0.0; 2]),
+            }
+    }
 }

@@ -31,7 +31,8 @@ pub struct Inspection {
     pub map: Option<Map>,
     /// What is left to take to the stage that was asked for.
     pub stage_map: Option<Map>,
-    /// All of it in plain words for the bench. What stands behind ± is twice the standard uncertainty.
+    /// All of it in plain words for the bench, each place once: where a low patch tells, neither a hollow nor a station does.
+    /// What stands behind ± is twice the standard uncertainty.
     pub sentences: Vec<String>,
 }
 
@@ -62,7 +63,8 @@ impl Neck {
     /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
     /// no allowance hides one; a flat of eight standard uncertainties may, once in fifty, be told as the bump beside it.
     /// Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
-    /// than 0.1 mm apart along, 0.05 mm around are one), nor of what a single place tells.
+    /// than 0.1 mm apart along, 0.05 mm around are one), nor of what a single place tells, and of four places no more than
+    /// one departure is told, of a row no more than 8.
     ///
     /// Either question is answered so that on a neck without anything to find an answer other than "nothing" is given no
     /// more often than [`InspectionOptions::significance`]: the chance of the greatest of all statistics is reckoned with
@@ -100,7 +102,7 @@ impl Neck {
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
         options.check()?;
-        let Gathered { mut rows, around, low, fair, spots, stage_spots } =
+        let Gathered { rows, around, low, fair, spots, stage_spots } =
             gather(self, &readings.placed(self)?, wood)?;
         let low = low_findings(&low, &around, options.significance);
         let unfair = unfair_findings(&fair, &around, options.significance);
@@ -112,7 +114,10 @@ impl Neck {
         };
         let (map, stage_map) = (kept(spots), kept(stage_spots));
         let sentences = sentences(self, &rows, &low, &unfair, wood.is_some(), options.unit);
-        rows.sort_by_key(|row| row.reading);
+        // Rows are long, and moved once.
+        let mut order: Vec<usize> = (0..rows.len()).collect();
+        order.sort_unstable_by_key(|k| rows.get(*k).map(|row| row.reading));
+        let rows = order.into_iter().filter_map(|k| rows.get(k).copied()).collect();
         Ok(Inspection { rows, low, unfair, map, stage_map, sentences })
     }
 }

@@ -3,8 +3,8 @@
 use alloc::vec::Vec;
 use core::ops::Range;
 
-use super::family::{Candidate, family_p};
-use super::normal::{Tails, nearness};
+use super::family::Family;
+use super::normal::{Tails, Weights, nearness};
 use super::sequence::Sequence;
 
 /// One stretch of a row that lies too low.
@@ -19,26 +19,29 @@ pub(crate) struct Low {
 struct Scan {
     /// Places that an accepted stretch has taken.
     taken: Vec<bool>,
-    boxes: Vec<Range<usize>>,
-    candidates: Vec<Candidate>,
+    weights: Weights,
+    /// The stretch that lies lowest, and its statistic.
+    lowest: Option<(f64, Range<usize>)>,
 }
 
-/// Weight and weighted sum of a stretch.
-fn sums(sequence: &Sequence, places: Range<usize>) -> [f64; 2] {
-    let data = sequence.data.get(places).unwrap_or_default();
-    data.iter().fold([0.0; 2], |[w, s], d| [w + d.weight, s + d.weight * d.value])
+/// One stretch, and the sum of its readings' weights.
+struct Stretch {
+    start: usize,
+    size: usize,
+    weight: f64,
 }
 
 /// Weighted mean of a stretch and its standard uncertainty.
 pub(crate) fn mean(sequence: &Sequence, places: Range<usize>) -> [f64; 2] {
-    let [weight, sum] = sums(sequence, places);
+    let data = sequence.data.get(places).unwrap_or_default();
+    let [weight, sum] = data.iter().fold([0.0; 2], |[w, s], d| [w + d.weight, s + d.weight * d.value]);
     [sum / weight, 1.0 / libm::sqrt(weight)]
 }
 
 impl Scan {
     /// Stretches of 1, 2, 3, 5, 8, … consecutive places, a quarter of their size apart.
     fn new(sequence: &Sequence, taken: Vec<bool>) -> Self {
-        let mut scan = Self { taken, boxes: Vec::new(), candidates: Vec::new() };
+        let mut scan = Self { taken, weights: Weights::none(), lowest: None };
         let n = sequence.data.len();
         let mut from = 0;
         while from < n {
@@ -55,46 +58,55 @@ impl Scan {
 
     fn run(&mut self, sequence: &Sequence, run: Range<usize>) {
         let n = run.len();
-        let mut sizes: Vec<usize> = Vec::new();
+        let data = &sequence.data[run.clone()];
+        // Weight and weighted sum of every stretch of a size; each is made of two shorter ones.
+        let mut sizes: Vec<(usize, Vec<[f64; 2]>)> = Vec::new();
         let (mut a, mut b) = (1, 2);
         while a <= n {
-            sizes.push(a);
+            let all = match sizes.as_slice() {
+                [.., (small, short), (large, long)] if small + large == a => {
+                    let pairs = long.iter().zip(short.iter().skip(*large));
+                    pairs.map(|(p, q)| [p[0] + q[0], p[1] + q[1]]).collect()
+                }
+                [(1, single)] => single.windows(2).map(|w| [w[0][0] + w[1][0], w[0][1] + w[1][1]]).collect(),
+                _ => data.iter().map(|d| [d.weight, d.weight * d.value]).collect(),
+            };
+            sizes.push((a, all));
             (a, b) = (b, a + b);
         }
         // From the longest to single places: a stretch hangs on its neighbour or on a longer one that holds it.
-        let mut longer: Option<(Range<usize>, usize, usize)> = None;
-        for size in sizes.into_iter().rev() {
-            let step = (size / 4).max(1);
-            let begin = self.boxes.len();
-            for k in 0..=(n - size) / step {
-                let places = run.start + k * step..run.start + k * step + size;
-                if size == 1 && sequence.data[places.start].shared {
+        let (mut longer, mut longer_size): (Vec<Stretch>, usize) = (Vec::new(), 0);
+        for (size, sums) in sizes.iter().rev() {
+            let (size, step) = (*size, step_of(*size));
+            let mut these: Vec<Stretch> = Vec::with_capacity(n / step + 1);
+            for (start, [weight, sum]) in sums.iter().enumerate().step_by(step) {
+                if size == 1 && data[start].shared {
                     continue;
                 }
-                let [weight, sum] = sums(sequence, places.clone());
-                let with = |i: usize| {
-                    let other: &Range<usize> = &self.boxes[i];
-                    let common = other.start.max(places.start)..other.end.min(places.end);
-                    if common.is_empty() {
-                        return 0.0;
-                    }
-                    let [all, _] = sums(sequence, other.clone());
-                    let [both, _] = sums(sequence, common);
-                    both / libm::sqrt(weight * all)
+                // Of a stretch that holds it or begins with it, their common weight is one's own, or the other's less its start's.
+                let with = |other: &Stretch| {
+                    let both = if other.start <= start && start + size <= other.start + other.size {
+                        *weight
+                    } else {
+                        let apart = data.get(other.start..start.min(other.start + other.size));
+                        other.weight - apart.unwrap_or_default().iter().map(|d| d.weight).sum::<f64>()
+                    };
+                    both.clamp(0.0, *weight) / libm::sqrt(weight * other.weight)
                 };
-                let before = (self.boxes.len() > begin).then(|| with(self.boxes.len() - 1));
-                let around = longer.as_ref().filter(|l| !l.0.is_empty()).map(|(held, long, step)| {
-                    let start = (k * step_of(size) + size / 2).saturating_sub(long / 2);
-                    with((held.start + (start + step / 2) / step).min(held.end - 1))
-                });
-                let nearest = before.unwrap_or(0.0).max(around.unwrap_or(0.0));
-                self.candidates.push(Candidate {
-                    t: sum / libm::sqrt(weight),
-                    nearness: (nearest > 0.0).then(|| nearness(nearest)),
-                });
-                self.boxes.push(places);
+                let before = these.last().map_or(0.0, with);
+                let middle = (start + size / 2).saturating_sub(longer_size / 2);
+                let step = step_of(longer_size);
+                let around = (middle + step / 2) / step;
+                let around = longer.get(around).or(longer.last()).map_or(0.0, with);
+                let nearest = before.max(around);
+                self.weights.add((nearest > 0.0).then(|| nearness(nearest)));
+                let t = sum / libm::sqrt(*weight);
+                if self.lowest.as_ref().is_none_or(|(least, _)| t < *least) {
+                    self.lowest = Some((t, run.start + start..run.start + start + size));
+                }
+                these.push(Stretch { start, size, weight: *weight });
             }
-            longer = Some((begin..self.boxes.len(), size, step));
+            (longer, longer_size) = (these, size);
         }
     }
 }
@@ -106,18 +118,17 @@ fn step_of(size: usize) -> usize {
 /// All stretches that lie below 0 where the family of all candidates of all rows alarms no more often than is stated, the
 /// lowest first. Each that is found is taken out before the rest is looked at again.
 pub(crate) fn low_patches(sequences: &[Sequence], significance: f64) -> Vec<Low> {
+    let family = Family::new(Tails::Below);
     let mut scans: Vec<Scan> =
         sequences.iter().map(|s| Scan::new(s, alloc::vec![false; s.data.len()])).collect();
     let mut found: Vec<Low> = Vec::new();
     loop {
-        let all = scans.iter().enumerate().flat_map(|(s, scan)| {
-            scan.candidates.iter().zip(&scan.boxes).map(move |(c, places)| (s, c.t, places))
-        });
-        let Some((sequence, t, places)) = all.min_by(|a, b| a.1.total_cmp(&b.1)) else { break };
-        if t >= 0.0 {
+        let all = scans.iter().enumerate().filter_map(|(i, scan)| Some((i, scan.lowest.as_ref()?)));
+        let Some((sequence, (t, places))) = all.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { break };
+        if *t >= 0.0 {
             break;
         }
-        let p = family_p(scans.iter().flat_map(|s| &s.candidates), -t, Tails::Below);
+        let p = family.p(scans.iter().map(|s| &s.weights), -t);
         if p > significance {
             break;
         }

@@ -36,49 +36,121 @@ pub(crate) struct Neighbours {
     table: [[f64; 2]; PARTS + 1],
 }
 
-fn rate(u: f64, t: f64) -> f64 {
-    let down = 1.0 + libm::sin(t);
+/// Sines of the angles at which the integrand is looked at, the same for every limit.
+#[derive(Clone, Debug)]
+pub(crate) struct Angles {
+    /// From each part's end toward the next: sine at the end, half the step's angle, sines at Gauss's three places.
+    parts: [(f64, f64, [f64; 3]); PARTS + 1],
+}
+
+impl Angles {
+    pub fn new() -> Self {
+        let angle = |i: usize| FRAC_PI_2 - 2.0 * libm::asin(i as f64 * STEP);
+        let mut last = 0.0;
+        let mut parts = [(0.0, 0.0, [0.0; 3]); PARTS + 1];
+        for (i, part) in parts.iter_mut().enumerate().rev() {
+            let to = angle(i);
+            *part = (libm::sin(to), 0.5 * (to - last), nodes(last, to));
+            last = to;
+        }
+        Self { parts }
+    }
+}
+
+/// The integrand where the angle's sine is known.
+fn rate(u: f64, sine: f64) -> f64 {
+    let down = 1.0 + sine;
     if down > 0.0 { libm::exp(-u * u / down) / (2.0 * PI) } else { 0.0 }
 }
 
+/// Sines at the places of Gauss's rule between two angles.
+fn nodes(from: f64, to: f64) -> [f64; 3] {
+    let (mid, far) = (0.5 * (from + to), 0.774_596_669_241_483_4 * 0.5 * (to - from));
+    [mid - far, mid, mid + far].map(libm::sin)
+}
+
 /// The integral of the rate by Gauss's rule of three places.
-fn step(u: f64, from: f64, to: f64) -> f64 {
-    let (mid, half) = (0.5 * (from + to), 0.5 * (to - from));
-    let far = 0.774_596_669_241_483_4 * half;
-    half * (5.0 * (rate(u, mid - far) + rate(u, mid + far)) + 8.0 * rate(u, mid)) / 9.0
+fn step(u: f64, half: f64, [a, b, c]: [f64; 3]) -> f64 {
+    half * (5.0 * (rate(u, a) + rate(u, c)) + 8.0 * rate(u, b)) / 9.0
 }
 
 /// Of two values with correlations from 0 to 1, the chance that both alarm, and its slope by the angle, at every step.
-fn together(u: f64, tails: Tails) -> [[f64; 2]; PARTS + 1] {
+fn together(angles: &Angles, u: f64, tails: Tails) -> [[f64; 2]; PARTS + 1] {
     let one = above(u);
     let mut sums = [one * one; 2];
     let mut both = [[0.0; 2]; PARTS + 1];
-    let mut last = 0.0;
-    for i in (0..=PARTS).rev() {
-        let angle = FRAC_PI_2 - 2.0 * libm::asin(i as f64 * STEP);
+    // Of values on either side little comes together, and soon nothing more.
+    let mut more = tails == Tails::Both;
+    for (both, (sine, half, nodes)) in both.iter_mut().zip(&angles.parts).rev() {
         // Of values on one side of 0, and of values on either.
-        let grown = step(u, last, angle);
-        sums[0] += grown;
-        both[i] = match tails {
-            Tails::Below => [sums[0], rate(u, angle)],
+        sums[0] += step(u, *half, *nodes);
+        *both = match tails {
+            Tails::Below => [sums[0], rate(u, *sine)],
             Tails::Both => {
-                sums[1] = (sums[1] - step(u, -angle, -last)).max(0.0);
-                [2.0 * (sums[0] + sums[1]), 2.0 * (rate(u, angle) - rate(u, -angle))]
+                let mut slope = rate(u, *sine);
+                if more {
+                    let less = step(u, *half, nodes.map(|s| -s));
+                    sums[1] = (sums[1] - less).max(0.0);
+                    slope -= rate(u, -sine);
+                    more = less > 1e-18 * sums[0];
+                }
+                [2.0 * (sums[0] + sums[1]), 2.0 * slope]
             }
         };
-        last = angle;
     }
     both
 }
 
+/// Of many values, how many hang on no other, and the weights with which the entries of [`Neighbours`] go into their sum.
+#[derive(Clone, Debug)]
+pub(crate) struct Weights {
+    alone: f64,
+    table: [[f64; 2]; PARTS + 1],
+}
+
+/// Between which two entries a nearness lies, and the weights of their values and slopes.
+fn weights(nearness: f64) -> (usize, [[f64; 2]; 2]) {
+    let at = (nearness / STEP).clamp(0.0, PARTS as f64);
+    let i = (at as usize).min(PARTS - 1);
+    let t = at - i as f64;
+    let s = 1.0 - t;
+    (i, [[s * s * (1.0 + 2.0 * t), STEP * t * s * s], [t * t * (3.0 - 2.0 * t), -STEP * t * t * s]])
+}
+
+impl Weights {
+    pub const fn none() -> Self {
+        Self { alone: 0.0, table: [[0.0; 2]; PARTS + 1] }
+    }
+
+    /// Adds a value by its nearness to the one that it hangs on.
+    pub fn add(&mut self, nearness: Option<f64>) {
+        let Some(nearness) = nearness else {
+            self.alone += 1.0;
+            return;
+        };
+        let (i, both) = weights(nearness);
+        for (entry, w) in self.table[i..].iter_mut().zip(both) {
+            *entry = [entry[0] + w[0], entry[1] + w[1]];
+        }
+    }
+
+    /// Adds all values of another.
+    pub fn join(&mut self, other: &Self) {
+        self.alone += other.alone;
+        for (entry, w) in self.table.iter_mut().zip(&other.table) {
+            *entry = [entry[0] + w[0], entry[1] + w[1]];
+        }
+    }
+}
+
 impl Neighbours {
-    pub fn new(u: f64, tails: Tails) -> Self {
+    pub fn new(angles: &Angles, u: f64, tails: Tails) -> Self {
         let chance = match tails {
             Tails::Below => above(u),
             Tails::Both => 2.0 * above(u),
         };
         let stays = (1.0 - chance).max(f64::EPSILON);
-        let mut table = together(u, tails);
+        let mut table = together(angles, u, tails);
         for (i, entry) in table.iter_mut().enumerate() {
             let h = i as f64 * STEP;
             let [both, slope] = *entry;
@@ -88,27 +160,24 @@ impl Neighbours {
         Self { alone: libm::log1p(-chance.min(1.0 - f64::EPSILON)), table }
     }
 
-    /// `log P(within)` of a value without a neighbour.
-    pub const fn alone(&self) -> f64 {
-        self.alone
-    }
-
-    /// `log P(within | neighbour within)`.
-    pub fn beside(&self, nearness: f64) -> f64 {
-        let at = (nearness / STEP).clamp(0.0, PARTS as f64);
-        let i = (at as usize).min(PARTS - 1);
-        let t = at - i as f64;
-        let s = 1.0 - t;
-        let ([a, da], [b, db]) = (self.table[i], self.table[i + 1]);
-        let value =
-            s * s * (1.0 + 2.0 * t) * a + t * t * (3.0 - 2.0 * t) * b + STEP * t * s * (s * da - t * db);
-        value.min(0.0)
+    /// The sum of `log P(within)` over many values: of those that hang on no other, and `log P(within | neighbour within)`
+    /// of the rest.
+    pub fn sum(&self, weights: &Weights) -> f64 {
+        let table = self.table.iter().zip(&weights.table);
+        let beside = table.map(|(entry, w)| w[0] * entry[0] + w[1] * entry[1]).sum::<f64>();
+        (weights.alone * self.alone + beside).min(0.0)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn beside(table: &Neighbours, correlation: f64) -> f64 {
+        let mut one = Weights::none();
+        one.add(Some(nearness(correlation)));
+        table.sum(&one)
+    }
 
     /// Abramowitz & Stegun, Handbook of Mathematical Functions, table 26.1 and 26.2 (memory), and mpmath 1.4 with 40 digits.
     #[test]
@@ -156,11 +225,11 @@ mod tests {
             let mut sum = above(u) * above(u);
             for i in 0..40 {
                 let at = |i: i32| angle * f64::from(i) / 40.0;
-                sum += step(u, at(i), at(i + 1));
+                sum += step(u, angle / 80.0, nodes(at(i), at(i + 1)));
             }
             assert!(libm::fabs(sum / both - 1.0) < 1e-9, "{u} {correlation}: {sum} {both}");
             for (tails, expected) in [(Tails::Below, below), (Tails::Both, two)] {
-                let got = Neighbours::new(u, tails).beside(nearness(correlation));
+                let got = beside(&Neighbours::new(&Angles::new(), u, tails), correlation);
                 assert!(
                     libm::fabs(got / expected - 1.0) < 2e-5,
                     "{u} {correlation} {tails:?}: {got} {expected}"
@@ -168,14 +237,14 @@ mod tests {
             }
         }
         for tails in [Tails::Below, Tails::Both] {
-            let table = Neighbours::new(3.0, tails);
-            assert!(libm::fabs(table.beside(nearness(1.0))) < 1e-15);
-            assert!(libm::fabs(table.beside(nearness(0.0)) / table.alone() - 1.0) < 1e-3);
+            let table = Neighbours::new(&Angles::new(), 3.0, tails);
+            assert!(libm::fabs(beside(&table, 1.0)) < 1e-15);
+            assert!(libm::fabs(beside(&table, 0.0) / table.alone - 1.0) < 1e-3);
             // Nothing is too far off, nor too near, to be told.
             for u in [0.0, 1e-9, 40.0, 1e6] {
-                let table = Neighbours::new(u, tails);
+                let table = Neighbours::new(&Angles::new(), u, tails);
                 for correlation in [-1.0, 0.0, 0.5, 1.0] {
-                    let value = table.beside(nearness(correlation));
+                    let value = beside(&table, correlation);
                     assert!(value.is_finite() && value <= 0.0, "{u} {correlation}: {value}");
                 }
             }

@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::finding::{Finding, FindingKind};
-use super::place::{Place, station_words};
+use super::place::{Place, station_words, stretch_words};
 use super::row::{Deviation, Row};
 use crate::inspect::Measured;
 use crate::measure::Length;
@@ -37,6 +37,14 @@ impl Numbers {
         }
     }
 
+    /// A length that nobody measures: whole millimetres, or tenths of an inch.
+    fn about(self, mm: f64) -> String {
+        match self.unit {
+            BenchUnit::Millimetres => format!("{:.0} mm", mm),
+            BenchUnit::Inches => format!("{:.1} in", Length::from_mm(mm).inches()),
+        }
+    }
+
     /// Twice the standard uncertainty.
     fn margin(self, uncertainty_mm: f64) -> String {
         let mm = 2.0 * uncertainty_mm;
@@ -52,7 +60,8 @@ impl Numbers {
     }
 }
 
-/// All sentences: the findings first, then station by station what is left.
+/// All sentences: the findings first, then station by station what is left. Each place is told of once: what a low patch
+/// tells is not told again as a hollow, nor by its stations.
 pub(crate) fn sentences(
     neck: &Neck,
     rows: &[Row],
@@ -62,31 +71,38 @@ pub(crate) fn sentences(
     unit: BenchUnit,
 ) -> Vec<String> {
     let numbers = Numbers { unit };
-    let mut all: Vec<String> = low.iter().map(|f| low_sentence(neck, f, numbers)).collect();
-    all.extend(unfair.iter().map(|f| unfair_sentence(neck, f, numbers)));
+    let told = |f: &&Finding| {
+        // One section's part of a patch along the neck.
+        f.around_mm.is_none() || !low.iter().any(|other| other.around_mm.is_none() && other.meets(f))
+    };
+    let mut all: Vec<String> = low.iter().filter(told).map(|f| low_sentence(neck, f, numbers)).collect();
+    let apart = |f: &&Finding| f.kind == FindingKind::Bump || !low.iter().any(|other| other.meets(f));
+    all.extend(unfair.iter().filter(apart).map(|f| unfair_sentence(neck, f, numbers)));
+    // A reading that stands well above its patch is told all the same.
+    let stands = |row: &Row| row.finished.is_some_and(|d| d.score() > SURE);
+    let open = |row: &&Row| stands(row) || !low.iter().any(|f| f.holds(row));
     let mut rest = rows;
+    let mut here: Vec<Row> = Vec::new();
     while let Some(first) = rest.first() {
         let n = rest.partition_point(|row| row.x_mm - first.x_mm < 0.1).max(1);
-        let (here, after) = rest.split_at(n);
-        station_sentences(neck, here, staged, numbers, &mut all);
+        let (these, after) = rest.split_at(n);
+        here.clear();
+        here.extend(these.iter().filter(open));
+        if !here.is_empty() {
+            station_sentences(neck, &here, staged, numbers, &mut all);
+        }
         rest = after;
     }
     all
 }
 
-fn stretch(neck: &Neck, [from, to]: [f64; 2]) -> String {
-    let a = station_words(neck, from);
-    if from == to {
-        return a;
-    }
-    let b = station_words(neck, to);
-    if a == b { a } else { format!("from {a} to {b}") }
-}
+/// How many standard uncertainties make a difference worth telling.
+const SURE: f64 = 2.0;
 
 fn low_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     let amount = numbers.length(f.amplitude_mm, 2.0 * f.uncertainty_mm);
     let margin = numbers.margin(f.uncertainty_mm);
-    let at = stretch(neck, f.x_mm);
+    let at = stretch_words(neck, f.x_mm);
     match f.place {
         Place::Width => format!("{at}: {amount} too narrow ({margin}); the sides have to come in to it"),
         Place::Girth => {
@@ -113,14 +129,14 @@ fn low_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
 fn unfair_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     let amount = numbers.length(f.amplitude_mm, 2.0 * f.uncertainty_mm);
     let margin = numbers.margin(f.uncertainty_mm);
-    let at = stretch(neck, f.x_mm);
+    let at = stretch_words(neck, f.x_mm);
     let side = if f.kind == FindingKind::Bump { "above" } else { "below" };
     let what = f.kind.name();
     match f.around_mm {
         Some([from, to]) => {
-            let wide = numbers.length(to - from, 1.0);
+            let wide = numbers.about(to - from);
             let wherein = f.place.wherein();
-            format!("{at}: a {what} {wherein}, {wide} across, {amount} {side} the fair curve ({margin})")
+            format!("{at}: a {what} {wherein}, about {wide} wide, {amount} {side} the fair curve ({margin})")
         }
         None => format!("{at}: a {what} along the spine, {amount} {side} the fair line ({margin})"),
     }
@@ -151,7 +167,7 @@ fn mean(place: Place, rows: &[Row], staged: bool) -> Option<Mean> {
 }
 
 fn station_sentences(neck: &Neck, rows: &[Row], staged: bool, numbers: Numbers, out: &mut Vec<String>) {
-    let at = stretch(neck, [rows.first().map_or(0.0, |r| r.x_mm); 2]);
+    let at = station_words(neck, rows.first().map_or(0.0, |r| r.x_mm));
     let mut back: Vec<Mean> = [
         Place::Spine,
         Place::Shoulder(Side::Bass),
@@ -186,22 +202,26 @@ fn station_sentences(neck: &Neck, rows: &[Row], staged: bool, numbers: Numbers, 
 fn back_sentence(at: &str, most: &Mean, next: Option<&Mean>, least: &Mean, numbers: Numbers) -> String {
     let d = &most.target;
     let margin = numbers.margin(d.uncertainty_mm);
-    if d.score() > 2.0 {
+    if d.score() > SURE {
         let wherein = most.place.wherein();
         let place = match next {
             None => format!(" {wherein}"),
             Some(next) => {
                 let unsure = libm::hypot(d.uncertainty_mm, next.target.uncertainty_mm);
-                if d.mm - next.target.mm > 2.0 * unsure { format!(", most {wherein}") } else { String::new() }
+                if d.mm - next.target.mm > SURE * unsure {
+                    format!(", most {wherein}")
+                } else {
+                    String::new()
+                }
             }
         };
-        let further = most.finished.as_ref().filter(|f| f.score() > 2.0);
+        let further = most.finished.as_ref().filter(|f| f.score() > SURE);
         let further = further
             .map_or(String::new(), |f| format!("; {} {wherein} to the finished neck", numbers.told(f)));
         return format!("{at}: {} still to come off{place} ({margin}){further}", numbers.told(d));
     }
     let d = &least.target;
-    if d.score() < -2.0 {
+    if d.score() < -SURE {
         let (amount, margin) = (numbers.told(d), numbers.margin(d.uncertainty_mm));
         let wherein = least.place.wherein();
         return if least.finished.is_some() {
@@ -212,7 +232,7 @@ fn back_sentence(at: &str, most: &Mean, next: Option<&Mean>, least: &Mean, numbe
             )
         };
     }
-    let further = most.finished.as_ref().filter(|f| f.score() > 2.0);
+    let further = most.finished.as_ref().filter(|f| f.score() > SURE);
     let further = further.map_or(String::new(), |f| format!("; {} to the finished neck", numbers.told(f)));
     let wherein = most.place.wherein();
     format!("{at}: no difference {wherein} that these readings can tell ({margin}){further}")
@@ -220,7 +240,7 @@ fn back_sentence(at: &str, most: &Mean, next: Option<&Mean>, least: &Mean, numbe
 
 fn radius_sentence(at: &str, d: &Deviation, numbers: Numbers) -> String {
     let margin = numbers.margin(d.uncertainty_mm);
-    if libm::fabs(d.score()) <= 2.0 {
+    if libm::fabs(d.score()) <= SURE {
         return format!("{at}: the board's radius is right as far as this reading can tell ({margin})");
     }
     let (amount, flatter) = (numbers.told(d), if d.mm > 0.0 { "larger" } else { "smaller" });

@@ -1,0 +1,207 @@
+//! What is taken for granted of a surface before any reading of it.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+use super::map::Spot;
+
+/// How far apart readings lie that tell of the spread by themselves. Common practice, no source.
+const APART_MM: f64 = 250.0;
+const APART_AROUND: f64 = 2.0;
+
+/// What a hand leaves to be known about before any reading: two readings' worth of so much, mm. Common practice, no source.
+const USUAL_SPREAD_MM: f64 = 0.2;
+const USUAL_WORTH: f64 = 2.0;
+
+/// A direction on the back: lengths that are tried in it, and the usual one.
+///
+/// Beforehand a length's logarithm is distributed normally about the usual one's, with a factor of 2 for its standard
+/// deviation. Common practice, no source.
+struct Direction {
+    tried: [f64; 6],
+    usual: f64,
+}
+
+/// In mm.
+const ALONG: Direction = Direction { tried: [12.0, 20.0, 33.0, 55.0, 90.0, 150.0], usual: 45.0 };
+/// Of the way from one edge to the other as 2.
+const AROUND: Direction = Direction { tried: [0.1, 0.17, 0.25, 0.33, 0.42, 0.5], usual: 0.33 };
+
+/// Strips along in which the length along is looked for, and steps around in which that around is.
+const STRIPS: usize = 5;
+const STEPS: usize = 12;
+
+/// The four cubic B-splines that are not 0 at a place, and the first one's number.
+pub(super) fn splines(t: f64, knots: usize) -> (usize, [f64; 4]) {
+    let at = (t * knots as f64).clamp(0.0, knots as f64);
+    let i = (at as usize).min(knots - 1);
+    let u = at - i as f64;
+    let s = 1.0 - u;
+    let (u2, s2) = (u * u, s * s);
+    let b = [
+        s2 * s / 6.0,
+        (3.0 * u2 * u - 6.0 * u2 + 4.0) / 6.0,
+        (3.0 * s2 * s - 6.0 * s2 + 4.0) / 6.0,
+        u2 * u / 6.0,
+    ];
+    (i, b)
+}
+
+/// Precision of `n` values of variance 1, in steps of `h` lengths, of the second order: each is
+/// `2φ` times the one before less `φ²` times the one before that and a surprise, with `φ = exp(−h)`; the first two have the
+/// distribution that all have. Entry `(i, i − k)` at `[i][k]`.
+pub(super) fn precision(n: usize, h: f64) -> Vec<[f64; 3]> {
+    let f = libm::exp(-h);
+    let (a, b) = (2.0 * f, -f * f);
+    // Yule and Walker: correlation with the next, variance of the surprise.
+    let r = a / (1.0 - b);
+    let surprise = 1.0 - a * r - b * (a * r + b);
+    let mut p = vec![[0.0; 3]; n];
+    let first = 1.0 / (1.0 - r * r);
+    p[0][0] += first;
+    if n > 1 {
+        p[1][0] += first;
+        p[1][1] -= r * first;
+    }
+    for i in 2..n {
+        let c = [1.0, -a, -b];
+        for j in 0..3 {
+            for k in j..3 {
+                // Column i − k, row i − j.
+                p[i - j][k - j] += c[j] * c[k] / surprise;
+            }
+        }
+    }
+    p
+}
+
+/// Variance of a spline whose coefficients have variance 1 and hang together as [`precision`] has it, between a knot's and that
+/// half-way to the next.
+pub(super) fn spline_variance(h: f64) -> f64 {
+    let f = libm::exp(-h);
+    let (a, b) = (2.0 * f, -f * f);
+    let r = a / (1.0 - b);
+    let second = a * r + b;
+    let hang = [1.0, r, second, a * second + b * r];
+    let at = |u: f64| {
+        let (_, c) = splines(u, 1);
+        let pair = |i: usize| (0..4).map(|j| c[i] * c[j] * hang[i.abs_diff(j)]).sum::<f64>();
+        (0..4).map(pair).sum::<f64>()
+    };
+    0.5 * (at(0.0) + at(0.5))
+}
+
+/// Mean and spread of the readings beyond their uncertainty.
+pub(super) fn moments(spots: &[Spot]) -> (f64, f64) {
+    let extent = |f: fn(&Spot) -> f64| {
+        let (low, high) =
+            spots.iter().map(f).fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
+        high - low
+    };
+    // Readings near each other tell the same, and wood left by long strokes does over more than the map's own lengths: as many
+    // count as lie so far apart.
+    let apart = (1.0 + extent(|s| s.x) / APART_MM) * (1.0 + extent(|s| s.around) / APART_AROUND);
+    let (mut mean, mut spread2) = (0.0, f64::INFINITY);
+    for _ in 0..4 {
+        let weight = |s: &Spot| if spread2.is_finite() { 1.0 / (s.variance + spread2) } else { 1.0 };
+        let sum = |f: &dyn Fn(&Spot) -> f64| spots.iter().map(|s| weight(s) * f(s)).sum::<f64>();
+        let all = sum(&|_| 1.0);
+        mean = sum(&|s| s.value) / all;
+        let beyond = sum(&|s| (s.value - mean) * (s.value - mean) - s.variance) / all;
+        let worth = all * all / sum(&weight);
+        let worth = worth.min(apart).max(1.0);
+        spread2 = (beyond.max(0.0) * worth + USUAL_WORTH * USUAL_SPREAD_MM * USUAL_SPREAD_MM)
+            / (worth - 1.0 + USUAL_WORTH);
+    }
+    (mean, libm::sqrt(spread2))
+}
+
+/// Readings near each other along and around, taken together.
+#[derive(Clone, Copy, Default)]
+struct Bin {
+    weight: f64,
+    at: f64,
+    value: f64,
+}
+
+/// The lengths along the neck and around it over which the wood left hangs together: of those that are tried the ones that
+/// make the readings most likely.
+///
+/// Each of some strips along the neck, and each of `count` strips across it, counts by itself, its readings gathered in
+/// steps. The correlation `(1 + d/ℓ)·exp(−d/ℓ)` is that of a Markov process of value and slope, whose likelihood one
+/// walk along the strip gives (Särkkä & Solin, Applied Stochastic Differential Equations, 2019, section 12.3; memory).
+pub(super) fn lengths(
+    [from, to]: [f64; 2],
+    count: usize,
+    spots: &[Spot],
+    [mean, spread2, detail]: [f64; 3],
+) -> [f64; 2] {
+    let mut bins = [vec![Bin::default(); STRIPS * count], vec![Bin::default(); STEPS * count]];
+    let scale = count as f64 / (to - from);
+    let which = |at: f64, n: usize| (at.max(0.0) as usize).min(n - 1);
+    for s in spots {
+        let along = which((s.x - from) * scale, count);
+        let around = |n: usize| which(0.5 * (s.around + 1.0) * n as f64, n);
+        let weight = 1.0 / (s.variance + detail);
+        let places = [(around(STRIPS) * count + along, s.x), (along * STEPS + around(STEPS), s.around)];
+        for (bins, (place, at)) in bins.iter_mut().zip(places) {
+            if let Some(bin) = bins.get_mut(place) {
+                bin.weight += weight;
+                bin.at += weight * at;
+                bin.value += weight * (s.value - mean);
+            }
+        }
+    }
+    let [along, around] = bins;
+    [likeliest(&ALONG, &along, count, spread2), likeliest(&AROUND, &around, STEPS, spread2)]
+}
+
+fn likeliest(direction: &Direction, bins: &[Bin], count: usize, spread2: f64) -> f64 {
+    let strips: Vec<Vec<[f64; 3]>> = bins
+        .chunks(count)
+        .map(|strip| {
+            let read = strip.iter().filter(|b| b.weight > 0.0);
+            read.map(|b| [b.at / b.weight, b.value / b.weight, 1.0 / b.weight]).collect()
+        })
+        .collect();
+    let against = |length: f64| {
+        let off = libm::log2(length / direction.usual);
+        0.5 * off * off + strips.iter().map(|strip| unlikely(strip, length, spread2)).sum::<f64>()
+    };
+    let tried = direction.tried.map(|length| (length, against(length)));
+    let best = tried.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    best.map_or(direction.usual, |(length, _)| length)
+}
+
+/// How unlikely values are along one strip, as a logarithm, by Kalman's filter: place, value and variance of each.
+fn unlikely(strip: &[[f64; 3]], length: f64, spread2: f64) -> f64 {
+    // Value, and slope times length: both of one variance, and not correlated at one place.
+    let (mut m, mut p) = ([0.0; 2], [spread2, 0.0, spread2]);
+    let mut last = f64::NEG_INFINITY;
+    // Logarithms of products are taken before these leave what floats can hold.
+    let (mut sum, mut product) = (0.0, 1.0);
+    for [at, value, variance] in strip {
+        let d = ((at - last) / length).min(40.0);
+        last = *at;
+        let e = libm::exp(-d);
+        let f = [[e * (1.0 + d), e * d], [-e * d, e * (1.0 - d)]];
+        m = f.map(|row| row[0] * m[0] + row[1] * m[1]);
+        // What is known beyond the spread that all have is carried along, and fades.
+        let known = [p[0] - spread2, p[1], p[2] - spread2];
+        let carried = |a: [f64; 2], b: [f64; 2]| {
+            a[0] * b[0] * known[0] + (a[0] * b[1] + a[1] * b[0]) * known[1] + a[1] * b[1] * known[2]
+        };
+        p = [spread2 + carried(f[0], f[0]), carried(f[0], f[1]), spread2 + carried(f[1], f[1])];
+        let (surprise, off) = (p[0] + variance, value - m[0]);
+        sum += 0.5 * off * off / surprise;
+        product *= surprise;
+        if !(1e-100..1e100).contains(&product) {
+            sum += 0.5 * libm::log(product);
+            product = 1.0;
+        }
+        let gain = [p[0] / surprise, p[1] / surprise];
+        m = [m[0] + gain[0] * off, m[1] + gain[1] * off];
+        p = [p[0] - gain[0] * p[0], p[1] - gain[0] * p[1], p[2] - gain[1] * p[1]];
+    }
+    sum + 0.5 * libm::log(product)
+}
