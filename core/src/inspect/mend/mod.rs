@@ -2,6 +2,7 @@
 
 mod affine;
 mod build;
+mod clear;
 mod forbid;
 mod limit;
 mod line;

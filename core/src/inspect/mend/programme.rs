@@ -70,13 +70,23 @@ pub struct Programme {
     pub rows: Vec<Demand>,
 }
 
+/// How closely a solution is looked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Precision {
+    /// So that it can be refined.
+    Rough,
+    /// As it stands.
+    Fine,
+}
+
 /// What came of it.
 #[derive(Clone, Debug)]
 pub(super) enum Solved {
     /// The unknowns, and what each row's demand costs.
     Optimum { unknowns: Vec<f64>, prices: Vec<f64> },
-    /// No unknowns meet all rows.
-    Infeasible,
+    /// No unknowns meet all rows: those with these weights add up to what nothing can meet (Farkas's lemma). No weights
+    /// where they are not known closely.
+    Infeasible { weights: Vec<f64> },
     /// The solver gave up.
     Stuck,
 }
@@ -96,25 +106,63 @@ impl Programme {
     /// The optimum near to one that misses rows by what the solver's relative tolerances leave: what is still to change is
     /// looked for in a measure in which it is large, under the rows that are near (iterative refinement of linear
     /// programmes: A. M. Gleixner, D. E. Steffy, K. Wolter, INFORMS J. Comput. 28, 2016, from memory).
-    pub(super) fn refined(&self, unknowns: &[f64]) -> Option<Vec<f64>> {
-        let near = |row: &&Demand| row.equal || row.slack(unknowns) < NEAR;
-        let rows = self.rows.iter().filter(near).map(|row| {
+    pub(super) fn refined(&self, unknowns: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
+        let near: Vec<usize> = (0..self.rows.len())
+            .filter(|i| self.rows[*i].equal || self.rows[*i].slack(unknowns) < NEAR)
+            .collect();
+        let rows = near.iter().map(|i| {
+            let row = &self.rows[*i];
             let sum: f64 =
                 row.terms.iter().map(|(at, k)| k * unknowns.get(*at).copied().unwrap_or(0.0)).sum();
             Demand { least: FINER * (row.least - sum), ..row.clone() }
         });
         let finer = Self { cost: self.cost.clone(), offset: 0.0, rows: rows.collect() };
-        let Solved::Optimum { unknowns: change, .. } = finer.solve() else { return None };
-        Some(unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect())
+        let all: Vec<usize> = (0..near.len()).collect();
+        let Solved::Optimum { unknowns: change, prices: of_near } = finer.optimum(&all, Precision::Fine) else {
+            return None;
+        };
+        let mut prices = vec![0.0; self.rows.len()];
+        for (i, price) in near.iter().zip(of_near) {
+            prices[*i] = price;
+        }
+        Some((unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect(), prices))
     }
 
-    /// Rows and costs are brought to one size by the solver itself. Unknowns beyond the cost's length cost nothing.
-    pub(super) fn solve(&self) -> Solved {
-        let (n, m) = (self.cost.len(), self.rows.len());
+    /// Solves it by the rows that are marked, and marks those too that a solution breaks, until it breaks none: most rows
+    /// are far from mattering.
+    pub(super) fn solve(&self, marked: &mut Vec<bool>, precision: Precision) -> Solved {
+        marked.resize(self.rows.len(), true);
+        loop {
+            let chosen: Vec<usize> = (0..self.rows.len()).filter(|i| marked[*i]).collect();
+            let solved = self.optimum(&chosen, precision);
+            let mut more = false;
+            match &solved {
+                Solved::Optimum { unknowns, .. } => {
+                    for (row, marked) in self.rows.iter().zip(marked.iter_mut()) {
+                        if !*marked && row.slack(unknowns) < 0.0 {
+                            (*marked, more) = (true, true);
+                        }
+                    }
+                }
+                Solved::Infeasible { .. } => {}
+                Solved::Stuck => {
+                    more = chosen.len() < self.rows.len();
+                    marked.fill(true);
+                }
+            }
+            if !more {
+                return solved;
+            }
+        }
+    }
+
+    /// Solves it by some of its rows. Rows and costs are brought to one size by the solver itself.
+    fn optimum(&self, chosen: &[usize], precision: Precision) -> Solved {
+        let (n, m) = (self.cost.len(), chosen.len());
         // Equations first: the solver takes its cones one after the other.
-        let mut order: Vec<usize> = (0..m).collect();
+        let mut order = chosen.to_vec();
         order.sort_by_key(|i| !self.rows[*i].equal);
-        let equations = self.rows.iter().filter(|row| row.equal).count();
+        let equations = order.iter().filter(|i| self.rows[**i].equal).count();
         let mut columns: Vec<Vec<(usize, f64)>> = vec![Vec::new(); n];
         let mut right = Vec::with_capacity(m);
         for (place, i) in order.iter().enumerate() {
@@ -137,8 +185,8 @@ impl Programme {
             verbose: false,
             max_iter: 100,
             tol_gap_abs: 1e-9,
-            tol_gap_rel: 1e-10,
-            tol_feas: 1e-11,
+            tol_gap_rel: if precision == Precision::Fine { 1e-10 } else { 1e-9 },
+            tol_feas: if precision == Precision::Fine { 1e-11 } else { 1e-10 },
             ..DefaultSettings::default()
         };
         let cones = [ZeroConeT(equations), NonnegativeConeT(m - equations)];
@@ -148,19 +196,23 @@ impl Programme {
         };
         solver.solve();
         let found = &solver.solution;
+        let by_row = || {
+            let mut of = vec![0.0; self.rows.len()];
+            for (place, i) in order.iter().enumerate() {
+                of[*i] = found.z.get(place).copied().unwrap_or(0.0);
+            }
+            of
+        };
         match found.status {
-            SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => Solved::Infeasible,
+            SolverStatus::PrimalInfeasible => Solved::Infeasible { weights: by_row() },
+            SolverStatus::AlmostPrimalInfeasible => Solved::Infeasible { weights: Vec::new() },
             SolverStatus::Solved
             | SolverStatus::AlmostSolved
             | SolverStatus::InsufficientProgress
             | SolverStatus::MaxIterations
                 if found.x.iter().all(|z| z.is_finite()) =>
             {
-                let mut prices = vec![0.0; m];
-                for (place, i) in order.iter().enumerate() {
-                    prices[*i] = found.z.get(place).copied().unwrap_or(0.0);
-                }
-                Solved::Optimum { unknowns: found.x.clone(), prices }
+                Solved::Optimum { unknowns: found.x.clone(), prices: by_row() }
             }
             _ => Solved::Stuck,
         }

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::affine::Affine;
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place};
-use super::programme::{Demand, Programme, Solved};
+use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
 use super::stations::place;
 use crate::measure::Length;
@@ -97,7 +97,7 @@ pub(super) enum Edges {
 pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Edges {
     let widths = Widths { neck, given: neck.layout().board().widths_mm() };
     let programme = widths.programme(lows, limits);
-    let Solved::Optimum { unknowns, .. } = programme.solve() else {
+    let Solved::Optimum { unknowns, .. } = programme.solve(&mut Vec::new(), Precision::Fine) else {
         return Edges::Forbidden(forbidden(neck, &programme));
     };
     let mut spec = neck.normalised().clone();
@@ -138,7 +138,7 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
             low: None,
         });
         let elastic = Programme { cost, offset: 0.0, rows };
-        let Solved::Optimum { unknowns, prices } = elastic.solve() else { continue };
+        let Solved::Optimum { unknowns, prices } = elastic.solve(&mut Vec::new(), Precision::Fine) else { continue };
         let by = unknowns.get(n).copied().unwrap_or(0.0);
         let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(limit));
         let x = rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm);
