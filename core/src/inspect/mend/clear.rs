@@ -14,9 +14,11 @@ use crate::shape::Side;
 
 /// What the proofs of a neck come near to, and twice that, mm.
 pub(super) const CLEAR: f64 = 2e-3;
-/// Places between two joints that are looked at where a neck could not be built: the least room there is falls short of
-/// what is found at them by less than is kept clear.
+/// Places between two joints that are looked at first where a neck could not be built, where more than this is left, mm,
+/// it is not looked at again, and how often the stretch around the worst of them is cut by a third.
 const BETWEEN: usize = 16;
+const NEAR: f64 = 0.05;
+const THIRDS: usize = 20;
 /// Rows of one station.
 const KINDS: usize = 10;
 /// What is broken by less is rounding, mm.
@@ -55,21 +57,41 @@ impl<'m, 'n> Clear<'m, 'n> {
     pub fn broken(&self, unknowns: &[f64]) -> Vec<Demand> {
         let mut all = Vec::new();
         for w in self.model.joints(self.model.reach).windows(2) {
-            let mut worst: [Option<(f64, Demand)>; KINDS] = Default::default();
+            let step = (w[1] - w[0]) / BETWEEN as f64;
+            let mut least: [Option<(f64, f64)>; KINDS] = [None; KINDS];
             for i in 0..=BETWEEN {
-                let x = w[0] + (w[1] - w[0]) * i as f64 / BETWEEN as f64;
-                let inside = self.inside(x).map(|row| (KINDS - 1, row));
-                for (kind, row) in self.at(x).into_iter().chain(inside) {
+                let x = w[0] + step * i as f64;
+                for (kind, row) in self.all(x) {
                     let slack = row.slack(unknowns);
-                    let known = worst[kind].as_ref().map_or(-BROKEN, |(least, _)| *least);
-                    if slack < known {
-                        worst[kind] = Some((slack, row));
+                    if least[kind].is_none_or(|(known, _)| slack < known) {
+                        least[kind] = Some((slack, x));
                     }
                 }
             }
-            all.extend(worst.into_iter().flatten().map(|(_, row)| row));
+            for (kind, (slack, x)) in least.into_iter().enumerate().filter_map(|(k, l)| l.map(|l| (k, l))) {
+                if slack > NEAR {
+                    continue;
+                }
+                let row = |x: f64| self.all(x).into_iter().find(|(k, _)| *k == kind).map(|(_, row)| row);
+                let slack = |x: f64| row(x).map_or(f64::INFINITY, |row| row.slack(unknowns));
+                let (mut a, mut b) = ((x - step).max(w[0]), (x + step).min(w[1]));
+                for _ in 0..THIRDS {
+                    let (c, d) = (a + (b - a) / 3.0, b - (b - a) / 3.0);
+                    if slack(c) < slack(d) { b = d } else { a = c }
+                }
+                let found = [x, 0.5 * (a + b)].into_iter().filter_map(row);
+                let worst = found.min_by(|a, b| a.slack(unknowns).total_cmp(&b.slack(unknowns)));
+                all.extend(worst.filter(|row| row.slack(unknowns) < -BROKEN));
+            }
         }
         all
+    }
+
+    /// The rows of a station and what keeps it inside the design.
+    fn all(&self, x: f64) -> SmallVec<[(usize, Demand); 8]> {
+        let mut rows = self.at(x);
+        rows.extend(self.inside(x).map(|row| (KINDS - 1, row)));
+        rows
     }
 
     /// The treble side's second control point, which may come out lower than the design's though carve line and spine do

@@ -14,6 +14,7 @@ mod programme;
 mod rows;
 mod search;
 mod stations;
+mod verify;
 mod wall;
 mod width;
 

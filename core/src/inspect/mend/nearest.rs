@@ -13,11 +13,12 @@ use super::model::Model;
 use super::programme::{Programme, Solved};
 use super::search::Search;
 use super::stations::{fret_there, stations};
+use super::verify::{stuck, verified};
 use super::wall::{WALL_SPARE, broken};
 use super::width::{Edges, edges};
 use crate::inspect::Readings;
 use crate::law::Bernstein;
-use crate::measure::{Error, Fault, Kind};
+use crate::measure::Error;
 use crate::shape::{Neck, Side, Sides};
 use crate::spec::{Curve, DepthAt, MendLimits};
 
@@ -41,9 +42,10 @@ impl Neck {
     /// between; profile numbers, headstock, volute and block are kept. All depths of the back are linear in the values of
     /// these lines, and so are the limits, but for the rod's wall, whose rows are added where a solution breaks them: a
     /// linear programme. Thickness, slope, bend and lying inside the design are held by bounds that hold between the
-    /// stations too; what else there is at stations close together. The neck that is built passes every check of
-    /// [`Neck::new`], is proven to lie inside the design (with its edges brought in) to 1e-8 mm, and its rod's wall is
-    /// proven.
+    /// stations too; what else there is at stations close together, and wherever a neck turns out to break it between
+    /// them. The neck that is built passes every check of [`Neck::new`]; it is shown to come down to every low place and to
+    /// lie inside the design to 1e-8 mm, and its rod's wall is proven. (Only beyond the board's ends edges that came in
+    /// may carry on outside the old outline, by what a note tells.)
     ///
     /// # Errors
     /// - limits out of their bounds;
@@ -96,6 +98,8 @@ impl Neck {
                 Err(hindered) => return Ok(Mending::Impossible(hindered.forbidden)),
             }
         };
+        let mut notes = found.notes;
+        notes.extend(verified(self, &deepened.neck, low, &found.lows, limits)?);
         let rows =
             at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
         Ok(Mending::Mended(Box::new(Mended {
@@ -103,7 +107,7 @@ impl Neck {
             removed_mm3: filled(self) - filled(&deepened.neck),
             rows,
             reached: deepened.reached,
-            notes: found.notes,
+            notes,
             neck: deepened.neck,
         })))
     }
@@ -207,12 +211,6 @@ pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Opt
     }))
 }
 
-fn stuck(what: &str) -> Error {
-    Fault::new(Kind::Geometry, "", alloc::format!("the mended neck could not be {what}"))
-        .remedy("please report specification and readings")
-        .into()
-}
-
 /// Whether the carve lines stay the same curves when they are read as splines.
 fn carve_keeps(neck: &Neck) -> bool {
     let shaft = &neck.normalised().shaft;
@@ -240,7 +238,7 @@ fn deepened(
     if !sided && carve_keeps(base) {
         let model = Model::new(base, &stations, false, joined);
         let mut search = Search::new(&model, limits, lows, wall);
-        if let Solved::Optimum { unknowns, prices } = search.solve() {
+        if let Solved::Optimum { unknowns, prices, .. } = search.solve() {
             if !tied(&search.programme, &prices) {
                 if let Some(built) = built(&mut search, unknowns, prices, at)? {
                     return Ok(Ok(built));
@@ -269,7 +267,7 @@ fn deepened(
 /// The neck that a search finds, if there is one.
 fn solved(search: &mut Search<'_, '_>, at: &[f64]) -> Result<Option<Deepened>, Error> {
     match search.solve() {
-        Solved::Optimum { unknowns, prices } => built(search, unknowns, prices, at),
+        Solved::Optimum { unknowns, prices, .. } => built(search, unknowns, prices, at),
         Solved::Infeasible { .. } => Ok(None),
         Solved::Stuck => Err(stuck("found")),
     }
@@ -334,7 +332,7 @@ fn built(
         };
         search.programme.rows.extend(further);
         match search.solve() {
-            Solved::Optimum { unknowns: u, prices: p } => (unknowns, prices) = (u, p),
+            Solved::Optimum { unknowns: u, prices: p, .. } => (unknowns, prices) = (u, p),
             Solved::Infeasible { .. } => return Ok(None),
             Solved::Stuck => return Err(stuck("found")),
         }

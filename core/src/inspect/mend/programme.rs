@@ -14,6 +14,11 @@ use super::limit::Limit;
 const NEAR: f64 = 1e-2;
 /// By how much finer a measure an optimum is looked for again.
 const FINER: f64 = 1e4;
+/// How often a solution is refined that misses a row by more than is close, in the row's unit.
+const REFINED: usize = 3;
+const CLOSE: f64 = 2e-9;
+/// No solution misses a row by more.
+const MISSED: f64 = 0.9e-8;
 
 /// One demand: a sum of unknowns that is at least (or just) so much.
 #[derive(Clone, Debug)]
@@ -82,8 +87,8 @@ pub(super) enum Precision {
 /// What came of it.
 #[derive(Clone, Debug)]
 pub(super) enum Solved {
-    /// The unknowns, and what each row's demand costs.
-    Optimum { unknowns: Vec<f64>, prices: Vec<f64> },
+    /// The unknowns, what each row's demand costs, and whether the solver came as close as it was asked.
+    Optimum { unknowns: Vec<f64>, prices: Vec<f64>, close: bool },
     /// No unknowns meet all rows: those with these weights add up to what nothing can meet (Farkas's lemma). No weights
     /// where they are not known closely.
     Infeasible { weights: Vec<f64> },
@@ -99,17 +104,20 @@ impl Programme {
     }
 
     /// The row that is short of most, and by how much; 0 where none is.
-    pub(super) fn shortest(&self, unknowns: &[f64]) -> f64 {
+    fn shortest(&self, unknowns: &[f64]) -> f64 {
         self.rows.iter().map(|row| -row.slack(unknowns)).fold(0.0, f64::max)
     }
 
     /// The optimum near to one that misses rows by what the solver's relative tolerances leave: what is still to change is
     /// looked for in a measure in which it is large, under the rows that are near (iterative refinement of linear
     /// programmes: A. M. Gleixner, D. E. Steffy, K. Wolter, INFORMS J. Comput. 28, 2016, from memory).
-    pub(super) fn refined(&self, unknowns: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
-        let near: Vec<usize> = (0..self.rows.len())
-            .filter(|i| self.rows[*i].equal || self.rows[*i].slack(unknowns) < NEAR)
-            .collect();
+    fn refined(&self, unknowns: &[f64], marked: &[bool], close: bool) -> Solved {
+        let near = |i: &usize| {
+            let row = &self.rows[*i];
+            // Where it is not known closely any row may be near.
+            row.equal || row.slack(unknowns) < NEAR || (!close && marked.get(*i) == Some(&true))
+        };
+        let near: Vec<usize> = (0..self.rows.len()).filter(near).collect();
         let rows = near.iter().map(|i| {
             let row = &self.rows[*i];
             let sum: f64 =
@@ -118,14 +126,45 @@ impl Programme {
         });
         let finer = Self { cost: self.cost.clone(), offset: 0.0, rows: rows.collect() };
         let all: Vec<usize> = (0..near.len()).collect();
-        let Solved::Optimum { unknowns: change, prices: of_near } = finer.optimum(&all, Precision::Fine) else {
-            return None;
-        };
+        let solved = finer.optimum(&all, Precision::Fine);
+        let Solved::Optimum { unknowns: change, prices: of_near, close } = solved else { return solved };
         let mut prices = vec![0.0; self.rows.len()];
         for (i, price) in near.iter().zip(of_near) {
             prices[*i] = price;
         }
-        Some((unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect(), prices))
+        let unknowns = unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect();
+        Solved::Optimum { unknowns, prices, close }
+    }
+
+    /// Solves it and refines the solution until it misses no row. What depends on other unknowns is put right by `settle`.
+    pub(super) fn closely(
+        &self,
+        marked: &mut Vec<bool>,
+        precision: Precision,
+        settle: impl Fn(&mut [f64]),
+    ) -> Solved {
+        let solved = self.solve(marked, precision);
+        let Solved::Optimum { mut unknowns, mut prices, mut close } = solved else { return solved };
+        settle(&mut unknowns);
+        for _ in 0..REFINED {
+            let short = self.shortest(&unknowns);
+            if close && short < CLOSE {
+                break;
+            }
+            let Solved::Optimum { unknowns: mut finer, prices: of_finer, close: now } =
+                self.refined(&unknowns, marked, close)
+            else {
+                break;
+            };
+            settle(&mut finer);
+            if self.shortest(&finer) < short.max(CLOSE) {
+                (unknowns, prices, close) = (finer, of_finer, now);
+            }
+        }
+        if self.shortest(&unknowns) > MISSED {
+            return Solved::Stuck;
+        }
+        Solved::Optimum { unknowns, prices, close }
     }
 
     /// Solves it by the rows that are marked, and marks those too that a solution breaks, until it breaks none: most rows
@@ -212,7 +251,8 @@ impl Programme {
             | SolverStatus::MaxIterations
                 if found.x.iter().all(|z| z.is_finite()) =>
             {
-                Solved::Optimum { unknowns: found.x.clone(), prices: by_row() }
+                let close = found.status == SolverStatus::Solved;
+                Solved::Optimum { unknowns: found.x.clone(), prices: by_row(), close }
             }
             _ => Solved::Stuck,
         }

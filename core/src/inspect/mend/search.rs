@@ -14,11 +14,6 @@ use crate::spec::MendLimits;
 
 /// Rounds of looking for broken rows.
 const ROUNDS: usize = 40;
-/// How often a solution is refined that misses a row by more than is close, in the row's unit.
-const REFINED: usize = 3;
-const CLOSE: f64 = 2e-9;
-/// No solution misses a row by more, in the row's unit.
-const MISSED: f64 = 0.9e-8;
 /// Rows are left out at first where the design has so much more to spare than is to come down, mm, and twice that.
 const FAR: f64 = 0.3;
 /// From which slack of the last solution on the wall's rows are left out when they are made again, mm.
@@ -96,12 +91,6 @@ impl<'m, 'n> Search<'m, 'n> {
         rows
     }
 
-    fn settle(&self, unknowns: &mut [f64]) {
-        for line in self.model.free_lines() {
-            line.settle(unknowns);
-        }
-    }
-
     /// Solves it, adding rows until none is broken.
     pub fn solve(&mut self) -> Solved {
         for _ in 0..ROUNDS {
@@ -111,7 +100,7 @@ impl<'m, 'n> Search<'m, 'n> {
                 solved = self.refined(Precision::Fine);
             }
             let (unknowns, prices) = match solved {
-                Solved::Optimum { unknowns, prices } => (unknowns, prices),
+                Solved::Optimum { unknowns, prices, .. } => (unknowns, prices),
                 Solved::Infeasible { weights } => {
                     self.weights.clone_from(&weights);
                     return Solved::Infeasible { weights };
@@ -120,34 +109,17 @@ impl<'m, 'n> Search<'m, 'n> {
             };
             let missing = self.missing(&unknowns, self.wall);
             if missing.is_empty() {
-                return Solved::Optimum { unknowns, prices };
+                return Solved::Optimum { unknowns, prices, close: true };
             }
             self.programme.rows.extend(missing);
         }
         Solved::Stuck
     }
 
-    /// A solution that misses no row.
     fn refined(&mut self, precision: Precision) -> Solved {
-        let (mut unknowns, mut prices) = match self.programme.solve(&mut self.marked, precision) {
-            Solved::Optimum { unknowns, prices } => (unknowns, prices),
-            other => return other,
-        };
-        self.settle(&mut unknowns);
-        for _ in 0..REFINED {
-            if self.programme.shortest(&unknowns) < CLOSE {
-                break;
-            }
-            let Some((mut finer, of_finer)) = self.programme.refined(&unknowns) else { break };
-            self.settle(&mut finer);
-            if self.programme.shortest(&finer) < self.programme.shortest(&unknowns) {
-                (unknowns, prices) = (finer, of_finer);
-            }
-        }
-        if self.programme.shortest(&unknowns) > MISSED {
-            return Solved::Stuck;
-        }
-        Solved::Optimum { unknowns, prices }
+        let lines = self.model.free_lines();
+        let settle = |unknowns: &mut [f64]| lines.iter().for_each(|line| line.settle(unknowns));
+        self.programme.closely(&mut self.marked, precision, settle)
     }
 
     /// What the solution becomes where one row asks for more or less: roughly, for uncertainties.
@@ -181,8 +153,8 @@ impl<'m, 'n> Search<'m, 'n> {
             }
             let mut solved = None;
             for _ in 0..ROUNDS {
-                let (unknowns, prices) = match programme.solve(&mut marked, Precision::Fine) {
-                    Solved::Optimum { unknowns, prices } => (unknowns, prices),
+                let (unknowns, prices) = match programme.closely(&mut marked, Precision::Fine, |_| {}) {
+                    Solved::Optimum { unknowns, prices, .. } => (unknowns, prices),
                     Solved::Infeasible { weights } => {
                         // It tells the same of what does not give way here.
                         if limits.len() == 1 && !weights.is_empty() {
