@@ -158,7 +158,7 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Result<Result<Nec
         Edges::In(spec) => {
             let plain = Neck::new(&spec)?;
             let half = |x: f64| plain.built().form.half.treble.value(x);
-            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half))?))
+            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half, false))?))
         }
     }
 }
