@@ -76,8 +76,10 @@ fn there(neck: &Neck, placed: &Placed) -> Result<(Place, f64, f64), &'static str
             _ => return Err("this point lies beside the finished neck, where all wood goes anyway"),
         },
         Measured::Girth => {
-            return Err("a girth does not say where around the neck the wood is low: measure a thickness, a carve line or \
-                        points of the section there");
+            return Err(
+                "a girth does not say where around the neck the wood is low: measure a thickness, a carve line or \
+                        points of the section there",
+            );
         }
         Measured::Radius => return Err("the radius of the board's face says nothing about the back"),
     })

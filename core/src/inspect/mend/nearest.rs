@@ -178,6 +178,7 @@ struct Deepened {
 struct Hindered {
     forbidden: Vec<Forbidden>,
     programme: Programme,
+    weights: Vec<f64>,
 }
 
 /// A programme and its solution where there is one: for tests against another solver.
@@ -188,6 +189,9 @@ pub struct Asked {
     pub programme: Programme,
     /// The unknowns; `None` where no neck keeps the limits.
     pub unknowns: Option<Vec<f64>>,
+    /// Where no neck keeps the limits, what each row counts in the sum of rows that shows it; fewer than rows, as some are
+    /// added afterwards.
+    pub weights: Vec<f64>,
 }
 
 /// What is asked of the back of a neck with low places. `None` where nothing is low, or the edges can't come in.
@@ -206,8 +210,10 @@ pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Opt
     }
     let design = neck.least_rod_wall().map_or(0.0, |wall| wall.proven);
     Ok(Some(match deepened(&base, &deep, limits, wall(neck, limits, design), &[])? {
-        Ok(deepened) => Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns) },
-        Err(hindered) => Asked { programme: hindered.programme, unknowns: None },
+        Ok(deepened) => {
+            Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns), weights: Vec::new() }
+        }
+        Err(hindered) => Asked { programme: hindered.programme, unknowns: None, weights: hindered.weights },
     }))
 }
 
@@ -261,7 +267,7 @@ fn deepened(
             return Ok(Ok(built));
         }
     }
-    Ok(Err(Hindered { forbidden, programme: search.programme }))
+    Ok(Err(Hindered { forbidden, programme: search.programme, weights: search.weights }))
 }
 
 /// The neck that a search finds, if there is one.

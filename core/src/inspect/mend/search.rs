@@ -48,7 +48,7 @@ pub(super) struct Search<'m, 'n> {
     /// Which of its rows are asked for; the others are far from mattering.
     pub marked: Vec<bool>,
     /// By which rows it was found to be infeasible, if it was.
-    weights: Vec<f64>,
+    pub weights: Vec<f64>,
     /// Limits that are known not to help by giving way alone.
     pub hopeless: Vec<Limit>,
     /// The wall that has to be proven, mm, and the wall that the rows ask for; 0 where there is no rod.
@@ -74,7 +74,17 @@ impl<'m, 'n> Search<'m, 'n> {
         };
         let marked = rows.iter().map(near).collect();
         let programme = Programme { cost, offset, rows };
-        Self { model, lows, programme, marked, weights: Vec::new(), hopeless: Vec::new(), asked_wall, wall, stations }
+        Self {
+            model,
+            lows,
+            programme,
+            marked,
+            weights: Vec::new(),
+            hopeless: Vec::new(),
+            asked_wall,
+            wall,
+            stations,
+        }
     }
 
     /// The rows that these unknowns break and that are not in the programme yet.

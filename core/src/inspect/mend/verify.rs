@@ -55,7 +55,8 @@ pub(super) fn verified(
     if on_board > SPARE {
         return Err(stuck(&format!("kept inside the design, and lies {on_board:.1e} mm outside of it")));
     }
-    let ends = [([f64::NEG_INFINITY, 0.0], "behind the nut"), ([board, f64::INFINITY], "beyond the board's end")];
+    let ends =
+        [([f64::NEG_INFINITY, 0.0], "behind the nut"), ([board, f64::INFINITY], "beyond the board's end")];
     let told = |(reach, place): ([f64; 2], &str)| {
         let by = most(reach);
         (by > SPARE).then(|| {

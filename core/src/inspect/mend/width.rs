@@ -43,7 +43,8 @@ impl Widths<'_> {
         let headstock = &self.neck.normalised().headstock;
         let points = [&headstock.bass_edge, &headstock.treble_edge];
         let first = points.into_iter().flatten().filter_map(|points| points.first());
-        let curves = first.map(|point| built.head.root + (built.head.x(point.along.mm()) - built.head.root) / 3.0);
+        let curves =
+            first.map(|point| built.head.root + (built.head.x(point.along.mm()) - built.head.root) / 3.0);
         curves.chain([board.start_mm(), built.head.root, board.end_mm().max(built.end)]).collect()
     }
 
@@ -158,7 +159,9 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
             low: None,
         });
         let elastic = Programme { cost, offset: 0.0, rows };
-        let Solved::Optimum { unknowns, prices, .. } = elastic.solve(&mut Vec::new(), Precision::Fine) else { continue };
+        let Solved::Optimum { unknowns, prices, .. } = elastic.solve(&mut Vec::new(), Precision::Fine) else {
+            continue;
+        };
         let by = unknowns.get(n).copied().unwrap_or(0.0);
         let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(limit));
         let x = rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm);
