@@ -12,11 +12,12 @@ use crate::spec::{Curve, DepthAt, Specification, ThicknessAt, TrebleSide};
 
 /// The specification of a neck with the shapes of its sides written down, so that they stay where depths or widths change:
 /// where a treble side's shoulder follows from the bass side's its belly tells their ratio, and where there is a crease
-/// it has all its numbers. `half` are the half widths that the neck will have.
+/// it has all its numbers. `half` are the half widths that the neck will have; `apart` is whether its carve lines may part.
 pub(super) fn with_shapes_kept(
     neck: &Neck,
     mut spec: Specification,
     half: impl Fn(f64) -> f64,
+    apart: bool,
 ) -> Specification {
     let profile = &neck.built().form.profile;
     let creased = spec.shaft.profile.iter().any(|p| p.crease);
@@ -47,7 +48,18 @@ pub(super) fn with_shapes_kept(
                     lean: bounded(lean, [0.0, 0.3]),
                 });
             }
-            None => given.crease = creased,
+            None => {
+                given.crease = creased;
+                // Or the sides would be taken for alike where the lines part between these stations only.
+                if creased && apart {
+                    let [shoulder, belly, lean] = [0, 1, 2].map(|i| profile.bass[i].value(x));
+                    given.treble = Some(TrebleSide {
+                        shoulder: bounded(shoulder, [0.2, 0.95]),
+                        belly: bounded(belly, [0.1, 0.95]),
+                        lean: bounded(lean, [0.0, 0.3]),
+                    });
+                }
+            }
         }
     }
     spec
@@ -81,7 +93,8 @@ pub(super) fn specification(model: &Model<'_>, unknowns: &[f64]) -> Specificatio
         spec.heel.sweep_radius = Some(Length::from_mm(if near { 2.0 } else { radius }));
     }
     let half = |x: f64| built.form.half.treble.value(x);
-    with_shapes_kept(neck, spec, half)
+    let apart = !model.joined && model.carve.bass.is_free();
+    with_shapes_kept(neck, spec, half, apart)
 }
 
 /// The neck, and whether it is proven to lie inside the design.

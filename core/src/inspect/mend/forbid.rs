@@ -9,7 +9,6 @@ use super::model::Model;
 use super::rows::{asked_thickness, sharpest};
 use super::search::Search;
 use super::stations::place;
-use super::wall::WALL_SPARE;
 use crate::shape::Neck;
 use crate::spec::MendLimits;
 
@@ -41,6 +40,9 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec
         .collect();
     let mut found = Vec::new();
     for limit in &asked {
+        if !search.may_help(*limit) || search.hopeless.contains(limit) {
+            continue;
+        }
         if let Some(relaxed) = search.relaxed(&[*limit]) {
             if let (Some(by), Some(at)) = (relaxed.by.first(), relaxed.at.first()) {
                 found.push(told(search, limits, *limit, *by, *at, true));
@@ -96,7 +98,7 @@ fn told(
             )
         }
         Limit::RodWall => {
-            let asked = search.wall - WALL_SPARE;
+            let asked = search.asked_wall;
             format!(
                 "the rod wall {at} would be {:.2} mm, {by:.2} mm less than the {asked:.2} mm asked for",
                 asked - by

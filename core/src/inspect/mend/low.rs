@@ -53,53 +53,71 @@ fn around(neck: &Neck, x: f64, across: f64) -> Option<(Side, f64)> {
     Some((side, out.roots().first().copied().unwrap_or(1.0)))
 }
 
+/// Which place of a neck a reading is of, how deep or wide the neck is there, and the reading in the same measure; or why
+/// it asks nothing.
+fn there(neck: &Neck, placed: &Placed) -> Result<(Place, f64, f64), &'static str> {
+    let built = neck.built();
+    let (x, value) = (placed.x_mm, placed.reading.value_mm);
+    let wood = x <= built.end;
+    Ok(match placed.reading.measured {
+        Measured::Thickness => {
+            let thickness = neck.thickness(x);
+            let spine = if wood { built.back.spine.value(x) } else { built.head.glue };
+            (Place::Spine, spine, value + (spine - thickness))
+        }
+        Measured::Width => (Place::Edges, neck.width(x), value),
+        Measured::CarveLine(side) => (Place::Carve(side), neck.carve_line(side, x), value),
+        Measured::Point { across_mm } => match around(neck, x, across_mm) {
+            Some((side, u)) if wood => {
+                let depth: crate::law::Bernstein =
+                    built.back.flanks.of(side).depth.iter().map(|law| law.value(x)).collect();
+                (Place::Back(side, u), depth.eval(u), value)
+            }
+            _ => return Err("this point lies beside the finished neck, where all wood goes anyway"),
+        },
+        Measured::Girth => {
+            return Err(
+                "a girth does not say where around the neck the wood is low: measure a thickness, a carve line or \
+                        points of the section there",
+            );
+        }
+        Measured::Radius => return Err("the radius of the board's face says nothing about the back"),
+    })
+}
+
 /// Finds the low places.
 pub(super) fn lows(neck: &Neck, readings: &[Placed], limits: &MendLimits) -> Lows {
-    let built = neck.built();
     let mut found = Lows { lows: Vec::new(), notes: Vec::new() };
-    for (index, Placed { x_mm: x, reading }) in readings.iter().enumerate() {
-        let x = *x;
-        let wood = x <= built.end;
-        let mut note = |what: &str| {
-            if found.notes.len() < crate::measure::MAX_FAULTS {
-                found.notes.push(format!("low[{index}]: {what}"));
+    for (index, placed) in readings.iter().enumerate() {
+        match there(neck, placed) {
+            Ok((place, design, value)) if value < design => {
+                let uncertainty = placed.reading.uncertainty_mm;
+                let by = design - (value - limits.margin * uncertainty);
+                found.lows.push(Low { x: placed.x_mm, place, by, uncertainty, index });
             }
-        };
-        let value = reading.value_mm;
-        // The design there, and the reading in the same measure.
-        let (place, design, value) = match reading.measured {
-            Measured::Thickness => {
-                let thickness = neck.thickness(x);
-                let spine = if wood { built.back.spine.value(x) } else { built.head.glue };
-                (Place::Spine, spine, value + (spine - thickness))
-            }
-            Measured::Width => (Place::Edges, neck.width(x), value),
-            Measured::CarveLine(side) => (Place::Carve(side), neck.carve_line(side, x), value),
-            Measured::Point { across_mm } => match around(neck, x, across_mm) {
-                Some((side, u)) if wood => {
-                    let depth: crate::law::Bernstein =
-                        built.back.flanks.of(side).depth.iter().map(|law| law.value(x)).collect();
-                    (Place::Back(side, u), depth.eval(u), value)
+            Ok(_) => {}
+            Err(why) => {
+                if found.notes.len() < crate::measure::MAX_FAULTS {
+                    found.notes.push(format!("readings[{index}] was left out: {why}"));
                 }
-                _ => {
-                    note("lies beyond the finished neck's edge and asks nothing");
-                    continue;
-                }
-            },
-            Measured::Girth => {
-                note("a girth does not say where the wood is low and asks nothing");
-                continue;
             }
-            Measured::Radius => {
-                note("the radius of the board's face is no matter of the back and asks nothing");
-                continue;
-            }
-        };
-        if value < design {
-            let bound = value - limits.margin * reading.uncertainty_mm;
-            let uncertainty = reading.uncertainty_mm;
-            found.lows.push(Low { x, place, by: design - bound, uncertainty, index });
         }
     }
     found
+}
+
+/// The low place that a mended neck comes down to least of all, and by how much it lies above it there.
+pub(super) fn missed(
+    mended: &Neck,
+    readings: &[Placed],
+    lows: &[Low],
+    limits: &MendLimits,
+) -> Option<(usize, f64)> {
+    let above = |low: &Low| {
+        let placed = readings.get(low.index)?;
+        // Where the neck has become narrower than that it is met.
+        let (_, is, value) = there(mended, placed).ok()?;
+        Some((low.index, is - (value - limits.margin * placed.reading.uncertainty_mm)))
+    };
+    lows.iter().filter_map(above).max_by(|a, b| a.1.total_cmp(&b.1))
 }

@@ -2,6 +2,7 @@
 
 mod affine;
 mod build;
+mod clear;
 mod forbid;
 mod limit;
 mod line;
@@ -13,6 +14,7 @@ mod programme;
 mod rows;
 mod search;
 mod stations;
+mod verify;
 mod wall;
 mod width;
 

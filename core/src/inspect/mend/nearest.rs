@@ -4,6 +4,7 @@ use alloc::boxed::Box;
 use alloc::vec::Vec;
 
 use super::build::{neck, specification, with_shapes_kept};
+use super::clear::Clear;
 use super::forbid::{fixed, forbidden};
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place, lows};
@@ -12,11 +13,12 @@ use super::model::Model;
 use super::programme::{Programme, Solved};
 use super::search::Search;
 use super::stations::{fret_there, stations};
+use super::verify::{stuck, verified};
 use super::wall::{WALL_SPARE, broken};
 use super::width::{Edges, edges};
 use crate::inspect::Readings;
 use crate::law::Bernstein;
-use crate::measure::{Error, Fault, Kind};
+use crate::measure::Error;
 use crate::shape::{Neck, Side, Sides};
 use crate::spec::{Curve, DepthAt, MendLimits};
 
@@ -40,9 +42,10 @@ impl Neck {
     /// between; profile numbers, headstock, volute and block are kept. All depths of the back are linear in the values of
     /// these lines, and so are the limits, but for the rod's wall, whose rows are added where a solution breaks them: a
     /// linear programme. Thickness, slope, bend and lying inside the design are held by bounds that hold between the
-    /// stations too; what else there is at stations close together. The neck that is built passes every check of
-    /// [`Neck::new`], is proven to lie inside the design (with its edges brought in) to 1e-8 mm, and its rod's wall is
-    /// proven.
+    /// stations too; what else there is at stations close together, and wherever a neck turns out to break it between
+    /// them. The neck that is built passes every check of [`Neck::new`]; it is shown to come down to every low place and to
+    /// lie inside the design to 1e-8 mm, and its rod's wall is proven. (Only beyond the board's ends edges that came in
+    /// may carry on outside the old outline, by what a note tells.)
     ///
     /// # Errors
     /// - limits out of their bounds;
@@ -95,6 +98,8 @@ impl Neck {
                 Err(hindered) => return Ok(Mending::Impossible(hindered.forbidden)),
             }
         };
+        let mut notes = found.notes;
+        notes.extend(verified(self, &deepened.neck, low, &found.lows, limits)?);
         let rows =
             at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
         Ok(Mending::Mended(Box::new(Mended {
@@ -102,7 +107,7 @@ impl Neck {
             removed_mm3: filled(self) - filled(&deepened.neck),
             rows,
             reached: deepened.reached,
-            notes: found.notes,
+            notes,
             neck: deepened.neck,
         })))
     }
@@ -112,13 +117,14 @@ fn filled(neck: &Neck) -> f64 {
     neck.volume_mm3().filled_mm3()
 }
 
-/// The wall that rows ask for: what is asked, or what the design has where that is less.
+/// The wall that has to be proven: what is asked, or what the design has where that is less.
 fn wall(neck: &Neck, limits: &MendLimits, design: f64) -> f64 {
     if neck.rod_cuts().is_empty() {
         return 0.0;
     }
     let asked = limits.least_wall.unwrap_or(neck.normalised().rod.least_wall).mm();
-    asked.min(design - WALL_SPARE).max(0.0) + WALL_SPARE
+    // Rows ask for a little less than the design has, or those of its thinnest place would leave nothing.
+    asked.min(design - 1.25 * WALL_SPARE).max(0.0)
 }
 
 /// The nut, the frets and the low places, rising.
@@ -152,7 +158,7 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Result<Result<Nec
         Edges::In(spec) => {
             let plain = Neck::new(&spec)?;
             let half = |x: f64| plain.built().form.half.treble.value(x);
-            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half))?))
+            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half, false))?))
         }
     }
 }
@@ -172,6 +178,7 @@ struct Deepened {
 struct Hindered {
     forbidden: Vec<Forbidden>,
     programme: Programme,
+    weights: Vec<f64>,
 }
 
 /// A programme and its solution where there is one: for tests against another solver.
@@ -182,6 +189,9 @@ pub struct Asked {
     pub programme: Programme,
     /// The unknowns; `None` where no neck keeps the limits.
     pub unknowns: Option<Vec<f64>>,
+    /// Where no neck keeps the limits, what each row counts in the sum of rows that shows it; fewer than rows, as some are
+    /// added afterwards.
+    pub weights: Vec<f64>,
 }
 
 /// What is asked of the back of a neck with low places. `None` where nothing is low, or the edges can't come in.
@@ -200,15 +210,11 @@ pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Opt
     }
     let design = neck.least_rod_wall().map_or(0.0, |wall| wall.proven);
     Ok(Some(match deepened(&base, &deep, limits, wall(neck, limits, design), &[])? {
-        Ok(deepened) => Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns) },
-        Err(hindered) => Asked { programme: hindered.programme, unknowns: None },
+        Ok(deepened) => {
+            Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns), weights: Vec::new() }
+        }
+        Err(hindered) => Asked { programme: hindered.programme, unknowns: None, weights: hindered.weights },
     }))
-}
-
-fn stuck(what: &str) -> Error {
-    Fault::new(Kind::Geometry, "", alloc::format!("the mended neck could not be {what}"))
-        .remedy("please report specification and readings")
-        .into()
 }
 
 /// Whether the carve lines stay the same curves when they are read as splines.
@@ -238,9 +244,9 @@ fn deepened(
     if !sided && carve_keeps(base) {
         let model = Model::new(base, &stations, false, joined);
         let mut search = Search::new(&model, limits, lows, wall);
-        if let Solved::Optimum { unknowns, prices } = search.solve() {
+        if let Solved::Optimum { unknowns, prices, .. } = search.solve() {
             if !tied(&search.programme, &prices) {
-                if let Some(built) = built(&mut search, unknowns, prices, at, wall)? {
+                if let Some(built) = built(&mut search, unknowns, prices, at)? {
                     return Ok(Ok(built));
                 }
             }
@@ -248,17 +254,29 @@ fn deepened(
     }
     let model = Model::new(base, &stations, true, joined);
     let mut search = Search::new(&model, limits, lows, wall);
-    match search.solve() {
-        Solved::Optimum { unknowns, prices } => {
-            if let Some(built) = built(&mut search, unknowns, prices, at, wall)? {
-                return Ok(Ok(built));
-            }
-        }
-        Solved::Infeasible => {}
-        Solved::Stuck => return Err(stuck("found")),
+    if let Some(built) = solved(&mut search, at)? {
+        return Ok(Ok(built));
     }
     let forbidden = forbidden(&mut search, limits);
-    Ok(Err(Hindered { forbidden, programme: search.programme }))
+    // Where only the spare of the wall is missing there is a neck.
+    let little = |f: &&Forbidden| f.limit == Limit::RodWall && f.alone && f.by < WALL_SPARE;
+    if let Some(by) = forbidden.iter().find(little).map(|f| f.by) {
+        let mut closer = Search::new(&model, limits, lows, wall);
+        closer.wall -= 0.5 * (WALL_SPARE + by);
+        if let Some(built) = solved(&mut closer, at)? {
+            return Ok(Ok(built));
+        }
+    }
+    Ok(Err(Hindered { forbidden, programme: search.programme, weights: search.weights }))
+}
+
+/// The neck that a search finds, if there is one.
+fn solved(search: &mut Search<'_, '_>, at: &[f64]) -> Result<Option<Deepened>, Error> {
+    match search.solve() {
+        Solved::Optimum { unknowns, prices, .. } => built(search, unknowns, prices, at),
+        Solved::Infeasible { .. } => Ok(None),
+        Solved::Stuck => Err(stuck("found")),
+    }
 }
 
 fn priced(prices: &[f64]) -> f64 {
@@ -278,41 +296,54 @@ fn tied(programme: &Programme, prices: &[f64]) -> bool {
         .any(|(row, price)| row.limit.is_some_and(shared) && libm::fabs(*price) > least)
 }
 
-/// Builds the neck and proves it, with further rows of the wall where that shows too little of it; `None` where those
-/// leave no neck.
+/// Builds the neck and proves it, with further rows where that shows something broken between the stations that rows
+/// were made for; `None` where those leave no neck.
 fn built(
     search: &mut Search<'_, '_>,
     mut unknowns: Vec<f64>,
     mut prices: Vec<f64>,
     at: &[f64],
-    wall: f64,
 ) -> Result<Option<Deepened>, Error> {
     let model = search.model;
     for _ in 0..ROUNDS {
-        let (mended, inside) = neck(model, &specification(model, &unknowns))?;
-        if !inside {
-            return Err(stuck("proven to lie inside the design"));
-        }
-        let short = mended.least_rod_wall().filter(|least| least.proven < wall - WALL_SPARE);
-        let Some(short) = short else {
-            return Ok(Some(Deepened {
-                neck: mended,
-                reached: reached(&search.programme, &prices),
-                lent: lent(search, &unknowns, &prices, at),
-                programme: core::mem::take(&mut search.programme),
-                unknowns,
-            }));
+        let further = match neck(model, &specification(model, &unknowns)) {
+            Ok((mended, true)) => {
+                let short = mended.least_rod_wall().filter(|least| least.proven < search.asked_wall);
+                let Some(short) = short else {
+                    return Ok(Some(Deepened {
+                        neck: mended,
+                        reached: reached(&search.programme, &prices),
+                        lent: lent(search, &unknowns, &prices, at),
+                        programme: core::mem::take(&mut search.programme),
+                        unknowns,
+                    }));
+                };
+                search.stations.push(short.x_mm);
+                broken(model, &[short.x_mm], &unknowns, search.wall, 0.0)
+            }
+            Ok((_, false)) => {
+                let further = Clear::new(model).broken(&unknowns);
+                if further.is_empty() {
+                    return Err(stuck("proven to lie inside the design"));
+                }
+                further
+            }
+            Err(error) => {
+                let further = Clear::new(model).broken(&unknowns);
+                if further.is_empty() {
+                    return Err(error);
+                }
+                further
+            }
         };
-        search.stations.push(short.x_mm);
-        let rows = broken(model, &[short.x_mm], &unknowns, wall, 0.0);
-        search.programme.rows.extend(rows);
+        search.programme.rows.extend(further);
         match search.solve() {
-            Solved::Optimum { unknowns: u, prices: p } => (unknowns, prices) = (u, p),
-            Solved::Infeasible => return Ok(None),
+            Solved::Optimum { unknowns: u, prices: p, .. } => (unknowns, prices) = (u, p),
+            Solved::Infeasible { .. } => return Ok(None),
             Solved::Stuck => return Err(stuck("found")),
         }
     }
-    Err(stuck("proven to leave the rod its wall"))
+    Err(stuck("proven to keep what is asked between the stations"))
 }
 
 /// The limits that cost something, each where it costs most.
@@ -338,11 +369,7 @@ fn lent(search: &Search<'_, '_>, unknowns: &[f64], prices: &[f64], at: &[f64]) -
         if prices.get(i).is_none_or(|price| *price <= least) {
             continue;
         }
-        let other = [low.uncertainty, -low.uncertainty].into_iter().find_map(|by| {
-            let mut other = search.programme.clone();
-            other.rows[i].least += by;
-            if let Solved::Optimum { unknowns, .. } = other.solve() { Some(unknowns) } else { None }
-        });
+        let other = [low.uncertainty, -low.uncertainty].into_iter().find_map(|by| search.moved(i, by));
         let Some(other) = other else { continue };
         for (x, square) in at.iter().zip(&mut squares) {
             let drop = model.spine_drop(*x);

@@ -14,6 +14,11 @@ use super::limit::Limit;
 const NEAR: f64 = 1e-2;
 /// By how much finer a measure an optimum is looked for again.
 const FINER: f64 = 1e4;
+/// How often a solution is refined that misses a row by more than is close, in the row's unit.
+const REFINED: usize = 3;
+const CLOSE: f64 = 2e-9;
+/// No solution misses a row by more.
+const MISSED: f64 = 0.9e-8;
 
 /// One demand: a sum of unknowns that is at least (or just) so much.
 #[derive(Clone, Debug)]
@@ -70,13 +75,23 @@ pub struct Programme {
     pub rows: Vec<Demand>,
 }
 
+/// How closely a solution is looked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Precision {
+    /// So that it can be refined.
+    Rough,
+    /// As it stands.
+    Fine,
+}
+
 /// What came of it.
 #[derive(Clone, Debug)]
 pub(super) enum Solved {
-    /// The unknowns, and what each row's demand costs.
-    Optimum { unknowns: Vec<f64>, prices: Vec<f64> },
-    /// No unknowns meet all rows.
-    Infeasible,
+    /// The unknowns, what each row's demand costs, and whether the solver came as close as it was asked.
+    Optimum { unknowns: Vec<f64>, prices: Vec<f64>, close: bool },
+    /// No unknowns meet all rows: those with these weights add up to what nothing can meet (Farkas's lemma). No weights
+    /// where they are not known closely.
+    Infeasible { weights: Vec<f64> },
     /// The solver gave up.
     Stuck,
 }
@@ -89,32 +104,104 @@ impl Programme {
     }
 
     /// The row that is short of most, and by how much; 0 where none is.
-    pub(super) fn shortest(&self, unknowns: &[f64]) -> f64 {
+    fn shortest(&self, unknowns: &[f64]) -> f64 {
         self.rows.iter().map(|row| -row.slack(unknowns)).fold(0.0, f64::max)
     }
 
     /// The optimum near to one that misses rows by what the solver's relative tolerances leave: what is still to change is
     /// looked for in a measure in which it is large, under the rows that are near (iterative refinement of linear
     /// programmes: A. M. Gleixner, D. E. Steffy, K. Wolter, INFORMS J. Comput. 28, 2016, from memory).
-    pub(super) fn refined(&self, unknowns: &[f64]) -> Option<Vec<f64>> {
-        let near = |row: &&Demand| row.equal || row.slack(unknowns) < NEAR;
-        let rows = self.rows.iter().filter(near).map(|row| {
+    fn refined(&self, unknowns: &[f64], marked: &[bool], close: bool) -> Solved {
+        let near = |i: &usize| {
+            let row = &self.rows[*i];
+            // Where it is not known closely any row may be near.
+            row.equal || row.slack(unknowns) < NEAR || (!close && marked.get(*i) == Some(&true))
+        };
+        let near: Vec<usize> = (0..self.rows.len()).filter(near).collect();
+        let rows = near.iter().map(|i| {
+            let row = &self.rows[*i];
             let sum: f64 =
                 row.terms.iter().map(|(at, k)| k * unknowns.get(*at).copied().unwrap_or(0.0)).sum();
             Demand { least: FINER * (row.least - sum), ..row.clone() }
         });
         let finer = Self { cost: self.cost.clone(), offset: 0.0, rows: rows.collect() };
-        let Solved::Optimum { unknowns: change, .. } = finer.solve() else { return None };
-        Some(unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect())
+        let all: Vec<usize> = (0..near.len()).collect();
+        let solved = finer.optimum(&all, Precision::Fine);
+        let Solved::Optimum { unknowns: change, prices: of_near, close } = solved else { return solved };
+        let mut prices = vec![0.0; self.rows.len()];
+        for (i, price) in near.iter().zip(of_near) {
+            prices[*i] = price;
+        }
+        let unknowns = unknowns.iter().zip(&change).map(|(z, by)| z + by / FINER).collect();
+        Solved::Optimum { unknowns, prices, close }
     }
 
-    /// Rows and costs are brought to one size by the solver itself. Unknowns beyond the cost's length cost nothing.
-    pub(super) fn solve(&self) -> Solved {
-        let (n, m) = (self.cost.len(), self.rows.len());
+    /// Solves it and refines the solution until it misses no row. What depends on other unknowns is put right by `settle`.
+    pub(super) fn closely(
+        &self,
+        marked: &mut Vec<bool>,
+        precision: Precision,
+        settle: impl Fn(&mut [f64]),
+    ) -> Solved {
+        let solved = self.solve(marked, precision);
+        let Solved::Optimum { mut unknowns, mut prices, mut close } = solved else { return solved };
+        settle(&mut unknowns);
+        for _ in 0..REFINED {
+            let short = self.shortest(&unknowns);
+            if close && short < CLOSE {
+                break;
+            }
+            let Solved::Optimum { unknowns: mut finer, prices: of_finer, close: now } =
+                self.refined(&unknowns, marked, close)
+            else {
+                break;
+            };
+            settle(&mut finer);
+            if self.shortest(&finer) < short.max(CLOSE) {
+                (unknowns, prices, close) = (finer, of_finer, now);
+            }
+        }
+        if self.shortest(&unknowns) > MISSED {
+            return Solved::Stuck;
+        }
+        Solved::Optimum { unknowns, prices, close }
+    }
+
+    /// Solves it by the rows that are marked, and marks those too that a solution breaks, until it breaks none: most rows
+    /// are far from mattering.
+    pub(super) fn solve(&self, marked: &mut Vec<bool>, precision: Precision) -> Solved {
+        marked.resize(self.rows.len(), true);
+        loop {
+            let chosen: Vec<usize> = (0..self.rows.len()).filter(|i| marked[*i]).collect();
+            let solved = self.optimum(&chosen, precision);
+            let mut more = false;
+            match &solved {
+                Solved::Optimum { unknowns, .. } => {
+                    for (row, marked) in self.rows.iter().zip(marked.iter_mut()) {
+                        if !*marked && row.slack(unknowns) < 0.0 {
+                            (*marked, more) = (true, true);
+                        }
+                    }
+                }
+                Solved::Infeasible { .. } => {}
+                Solved::Stuck => {
+                    more = chosen.len() < self.rows.len();
+                    marked.fill(true);
+                }
+            }
+            if !more {
+                return solved;
+            }
+        }
+    }
+
+    /// Solves it by some of its rows. Rows and costs are brought to one size by the solver itself.
+    fn optimum(&self, chosen: &[usize], precision: Precision) -> Solved {
+        let (n, m) = (self.cost.len(), chosen.len());
         // Equations first: the solver takes its cones one after the other.
-        let mut order: Vec<usize> = (0..m).collect();
+        let mut order = chosen.to_vec();
         order.sort_by_key(|i| !self.rows[*i].equal);
-        let equations = self.rows.iter().filter(|row| row.equal).count();
+        let equations = order.iter().filter(|i| self.rows[**i].equal).count();
         let mut columns: Vec<Vec<(usize, f64)>> = vec![Vec::new(); n];
         let mut right = Vec::with_capacity(m);
         for (place, i) in order.iter().enumerate() {
@@ -137,8 +224,8 @@ impl Programme {
             verbose: false,
             max_iter: 100,
             tol_gap_abs: 1e-9,
-            tol_gap_rel: 1e-10,
-            tol_feas: 1e-11,
+            tol_gap_rel: if precision == Precision::Fine { 1e-10 } else { 1e-9 },
+            tol_feas: if precision == Precision::Fine { 1e-11 } else { 1e-10 },
             ..DefaultSettings::default()
         };
         let cones = [ZeroConeT(equations), NonnegativeConeT(m - equations)];
@@ -148,19 +235,24 @@ impl Programme {
         };
         solver.solve();
         let found = &solver.solution;
+        let by_row = || {
+            let mut of = vec![0.0; self.rows.len()];
+            for (place, i) in order.iter().enumerate() {
+                of[*i] = found.z.get(place).copied().unwrap_or(0.0);
+            }
+            of
+        };
         match found.status {
-            SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => Solved::Infeasible,
+            SolverStatus::PrimalInfeasible => Solved::Infeasible { weights: by_row() },
+            SolverStatus::AlmostPrimalInfeasible => Solved::Infeasible { weights: Vec::new() },
             SolverStatus::Solved
             | SolverStatus::AlmostSolved
             | SolverStatus::InsufficientProgress
             | SolverStatus::MaxIterations
                 if found.x.iter().all(|z| z.is_finite()) =>
             {
-                let mut prices = vec![0.0; m];
-                for (place, i) in order.iter().enumerate() {
-                    prices[*i] = found.z.get(place).copied().unwrap_or(0.0);
-                }
-                Solved::Optimum { unknowns: found.x.clone(), prices }
+                let close = found.status == SolverStatus::Solved;
+                Solved::Optimum { unknowns: found.x.clone(), prices: by_row(), close }
             }
             _ => Solved::Stuck,
         }

@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 
 use super::affine::Affine;
+use super::clear::{CLEAR, Clear};
 use super::limit::Limit;
 use super::line::{Line, elevated, piece};
 use super::low::{Low, Place};
@@ -16,15 +17,8 @@ use crate::spec::MendLimits;
 pub(super) const SPARE: f64 = 1e-8;
 /// By how much a slope may miss its limit, mm per 100 mm: where the design turns it is held from both sides.
 const SLOPE_SPARE: f64 = 5e-8;
-/// What the proofs of a neck come near to, and twice that, mm.
-const CLEAR: f64 = 2e-3;
 /// Stretches shorter than this are looked at in their ends only, mm.
 const SHORT: f64 = 1e-3;
-
-/// Room that is asked for, or half of what the design has of it where that is less.
-fn clear(design: f64) -> f64 {
-    if design > 0.0 { CLEAR.min(0.5 * design) } else { design }
-}
 
 /// All rows of a model but those that are only looked for where they are broken.
 pub(super) fn rows(model: &Model<'_>, limits: &MendLimits) -> Vec<Demand> {
@@ -36,10 +30,9 @@ pub(super) fn rows(model: &Model<'_>, limits: &MendLimits) -> Vec<Demand> {
     slopes(model, limits, &mut rows);
     bends(model, limits, &mut rows);
     thickness(model, limits, &mut rows);
-    carve(model, &mut rows);
     shape(model, &mut rows);
     heel(model, &mut rows);
-    convex(model, &mut rows);
+    rows.extend(Clear::new(model).at_stations());
     // What nothing unknown enters holds as it does in the design.
     rows.retain(|row| row.terms.iter().any(|(_, k)| libm::fabs(*k) > 1e-12));
     rows
@@ -172,49 +165,6 @@ fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
         let value = model.spine.value(x)[0].clone();
         rows.push(Demand::at_least(Some(Limit::LeastThickness), x, value, (8.0 + CLEAR).min(own)));
     }
-    // Wood is left below the board, and between the headstock's face and back.
-    for x in model.grid(model.reach) {
-        let design = built.back.spine.value(x) - model.neck.wood_top(x);
-        let left = Affine::constant(design).plus(&model.spine_drop(x), -1.0);
-        rows.push(Demand::at_least(Some(Limit::LeastThickness), x, left, clear(design)));
-    }
-}
-
-/// The carve line lies above the spine, below the board's top edge, and below the glue line where the block has its own
-/// width.
-fn carve(model: &Model<'_>, rows: &mut Vec<Demand>) {
-    let limit = Some(Limit::CarveLine);
-    let (built, board) = (model.neck.built(), model.neck.layout().board());
-    let board_end = board.end_mm().min(built.end);
-    // The chord of the top edge between two of its corners lies below the edge.
-    let edge = built.board_half.restricted(board.start_mm(), board_end).and_then(|half| {
-        let points: Vec<(f64, f64)> =
-            half.breaks().iter().map(|x| (*x, board.crown().sagitta(*x, half.value(*x)))).collect();
-        Law::polyline(&points)
-    });
-    for side in model.sides() {
-        for x in model.grid(model.reach) {
-            let room = model.carved_from_spine(*side, x);
-            let design = built.back.spine.value(x) - built.form.shallow.of(*side).value(x);
-            rows.push(Demand::at_least(limit, x, room, clear(design)));
-            if !model.carve.of(*side).is_free() && model.share(x) >= 1.0 {
-                continue;
-            }
-            let carve = built.back.flanks.of(*side).depth[0].value(x);
-            let dropped = Affine::constant(carve).plus(&model.carve_drop(*side, x), -1.0);
-            if let Some(top) = edge.as_ref().and_then(|edge| edge.at(x)) {
-                rows.push(Demand::at_least(limit, x, dropped.clone(), top + clear(carve - top)));
-            }
-            if built.own_block && x >= built.sweep.start {
-                rows.push(Demand::at_least(
-                    limit,
-                    x,
-                    dropped,
-                    built.head.glue + clear(carve - built.head.glue),
-                ));
-            }
-        }
-    }
 }
 
 /// Where one side's shoulder follows from the other's it has to come out as one that may be given.
@@ -281,28 +231,6 @@ fn heel(model: &Model<'_>, rows: &mut Vec<Demand>) {
                 rows.push(Demand::equal(limit, x, model.carve.of(*side).drop(x), SPARE));
             }
         }
-    }
-}
-
-/// No section is hollow. The bass side's shape does not depend on the depths; the treble side's does where its shoulder
-/// follows from the bass side's.
-fn convex(model: &Model<'_>, rows: &mut Vec<Demand>) {
-    if model.sides().len() < 2 {
-        return;
-    }
-    let flank = &model.neck.built().back.flanks.treble;
-    for x in model.grid(model.reach).into_iter().filter(|x| model.follows(*x)) {
-        let [o0, o1, o2] = [0, 1, 2].map(|i| flank.out[i].value(x));
-        let (k, _) = model.shoulder(Side::Treble, x);
-        let bass = model.carved_from_spine(Side::Bass, x);
-        let treble = model.carved_from_spine(Side::Treble, x);
-        let size = o0 - o2;
-        let turn = treble.times((o1 - o2) / size).plus(&bass, -k);
-        let design = model.neck.built().back.spine.value(x);
-        let shallow = &model.neck.built().form.shallow;
-        let own =
-            (design - shallow.treble.value(x)) * (o1 - o2) / size - k * (design - shallow.bass.value(x));
-        rows.push(Demand::at_least(Some(Limit::Convex), x, turn, own.min(CLEAR)));
     }
 }
 

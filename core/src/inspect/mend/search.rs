@@ -6,17 +6,20 @@ use alloc::vec::Vec;
 use super::limit::Limit;
 use super::low::{Low, Place};
 use super::model::Model;
-use super::programme::{Demand, Programme, Solved};
+use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::{SPARE, demand, rows};
-use super::wall::{broken, outside};
+use super::wall::{WALL_SPARE, broken, outside};
 use crate::shape::Side;
 use crate::spec::MendLimits;
 
 /// Rounds of looking for broken rows.
 const ROUNDS: usize = 40;
-/// How often a solution is refined that misses a row by more than is close, in the row's unit.
-const REFINED: usize = 3;
-const CLOSE: f64 = 2e-9;
+/// Rows are left out at first where the design has so much more to spare than is to come down, mm, and twice that.
+const FAR: f64 = 0.3;
+/// From which slack of the last solution on the wall's rows are left out when they are made again, mm.
+const WALL_FAR: f64 = 0.3;
+/// No limit gives way by more, in its unit.
+const MOST_GIVEN: f64 = 1e5;
 /// A wall that is broken by less is left to the spare.
 const WALL_CLOSE: f64 = 2e-6;
 
@@ -42,19 +45,46 @@ pub(super) struct Search<'m, 'n> {
     pub model: &'m Model<'n>,
     pub lows: &'m [Low],
     pub programme: Programme,
-    /// The wall that the rows ask for, mm; 0 where there is no rod.
+    /// Which of its rows are asked for; the others are far from mattering.
+    pub marked: Vec<bool>,
+    /// By which rows it was found to be infeasible, if it was.
+    pub weights: Vec<f64>,
+    /// Limits that are known not to help by giving way alone.
+    pub hopeless: Vec<Limit>,
+    /// The wall that has to be proven, mm, and the wall that the rows ask for; 0 where there is no rod.
+    pub asked_wall: f64,
     pub wall: f64,
     /// Stations where the wall is looked at.
     pub stations: Vec<f64>,
 }
 
 impl<'m, 'n> Search<'m, 'n> {
-    pub fn new(model: &'m Model<'n>, limits: &MendLimits, lows: &'m [Low], wall: f64) -> Self {
+    pub fn new(model: &'m Model<'n>, limits: &MendLimits, lows: &'m [Low], asked_wall: f64) -> Self {
+        let wall = if model.neck.rod_cuts().is_empty() { 0.0 } else { asked_wall + WALL_SPARE };
         let (cost, offset) = model.removed();
         let mut rows = rows(model, limits);
         rows.extend(worst(lows.iter().map(|low| (low, low.by))).filter_map(|low| demand(model, low)));
         let stations = model.grid(model.reach);
-        Self { model, lows, programme: Programme { cost, offset, rows }, wall, stations }
+        let deepest = lows.iter().map(|low| low.by).fold(0.0, f64::max);
+        let near = |row: &Demand| match row.limit {
+            Some(Limit::LeastThickness | Limit::CarveLine | Limit::Convex) => {
+                row.slack(&[]) < FAR + 2.0 * deepest
+            }
+            _ => true,
+        };
+        let marked = rows.iter().map(near).collect();
+        let programme = Programme { cost, offset, rows };
+        Self {
+            model,
+            lows,
+            programme,
+            marked,
+            weights: Vec::new(),
+            hopeless: Vec::new(),
+            asked_wall,
+            wall,
+            stations,
+        }
     }
 
     /// The rows that these unknowns break and that are not in the programme yet.
@@ -71,37 +101,48 @@ impl<'m, 'n> Search<'m, 'n> {
         rows
     }
 
-    fn settle(&self, unknowns: &mut [f64]) {
-        for line in self.model.free_lines() {
-            line.settle(unknowns);
-        }
-    }
-
     /// Solves it, adding rows until none is broken.
     pub fn solve(&mut self) -> Solved {
         for _ in 0..ROUNDS {
-            let (mut unknowns, prices) = match self.programme.solve() {
-                Solved::Optimum { unknowns, prices } => (unknowns, prices),
-                other => return other,
-            };
-            self.settle(&mut unknowns);
-            for _ in 0..REFINED {
-                if self.programme.shortest(&unknowns) < CLOSE {
-                    break;
-                }
-                let Some(mut finer) = self.programme.refined(&unknowns) else { break };
-                self.settle(&mut finer);
-                if self.programme.shortest(&finer) < self.programme.shortest(&unknowns) {
-                    unknowns = finer;
-                }
+            let mut solved = self.refined(Precision::Rough);
+            if matches!(solved, Solved::Stuck) {
+                self.marked.fill(true);
+                solved = self.refined(Precision::Fine);
             }
+            let (unknowns, prices) = match solved {
+                Solved::Optimum { unknowns, prices, .. } => (unknowns, prices),
+                Solved::Infeasible { weights } => {
+                    self.weights.clone_from(&weights);
+                    return Solved::Infeasible { weights };
+                }
+                Solved::Stuck => return Solved::Stuck,
+            };
             let missing = self.missing(&unknowns, self.wall);
             if missing.is_empty() {
-                return Solved::Optimum { unknowns, prices };
+                return Solved::Optimum { unknowns, prices, close: true };
             }
             self.programme.rows.extend(missing);
         }
         Solved::Stuck
+    }
+
+    fn refined(&mut self, precision: Precision) -> Solved {
+        let lines = self.model.free_lines();
+        let settle = |unknowns: &mut [f64]| lines.iter().for_each(|line| line.settle(unknowns));
+        self.programme.closely(&mut self.marked, precision, settle)
+    }
+
+    /// What the solution becomes where one row asks for more or less: roughly, for uncertainties.
+    pub fn moved(&self, i: usize, by: f64) -> Option<Vec<f64>> {
+        let mut other = self.programme.clone();
+        other.rows.get_mut(i)?.least += by;
+        let solved = other.solve(&mut self.marked.clone(), Precision::Rough);
+        if let Solved::Optimum { unknowns, .. } = solved { Some(unknowns) } else { None }
+    }
+
+    /// Whether a limit may be given way to alone, by the rows that can't be met together.
+    pub fn may_help(&self, limit: Limit) -> bool {
+        helps(&self.programme.rows, &self.weights, limit)
     }
 
     /// The least by which some limits have to give way, each in its unit, for the rest to hold: one unknown more for
@@ -111,12 +152,30 @@ impl<'m, 'n> Search<'m, 'n> {
         let wall_at = limits.iter().position(|limit| *limit == Limit::RodWall);
         let mut given: f64 = 0.0;
         let mut least: Option<Relaxed> = None;
+        let mut before: Option<Vec<f64>> = None;
         // A wall is no linear measure round a corner: its rows are made again where it has given way so far.
         for _ in 0..8 {
-            let mut programme = self.elastic(limits, given);
+            let (mut programme, mut marked) = self.elastic(limits, given);
+            if let Some(before) = &before {
+                let again = broken(self.model, &self.stations, before, self.wall - given, -WALL_FAR);
+                let again = again.into_iter().flat_map(|row| self.loosened(row, limits));
+                programme.rows.extend(again);
+            }
             let mut solved = None;
             for _ in 0..ROUNDS {
-                let Solved::Optimum { unknowns, prices } = programme.solve() else { break };
+                let (unknowns, prices) = match programme.closely(&mut marked, Precision::Fine, |_| {}) {
+                    Solved::Optimum { unknowns, prices, .. } => (unknowns, prices),
+                    Solved::Infeasible { weights } => {
+                        // It tells the same of what does not give way here.
+                        if limits.len() == 1 && !weights.is_empty() {
+                            self.hopeless.extend(
+                                Limit::ALL.into_iter().filter(|l| !helps(&programme.rows, &weights, *l)),
+                            );
+                        }
+                        break;
+                    }
+                    Solved::Stuck => break,
+                };
                 let by: Vec<f64> = unknowns[n..].to_vec();
                 let more = wall_at.map_or(0.0, |at| by[at]);
                 let missing = self.missing(&unknowns[..n], self.wall - given - more);
@@ -137,7 +196,8 @@ impl<'m, 'n> Search<'m, 'n> {
                 let rows: Vec<Demand> = rows.flatten().collect();
                 programme.rows.extend(rows);
             }
-            let (mut by, _, prices) = solved?;
+            let (mut by, unknowns, prices) = solved?;
+            before = Some(unknowns[..n].to_vec());
             let more = wall_at.map_or(0.0, |at| by[at]);
             given += more;
             if let Some(at) = wall_at {
@@ -152,20 +212,25 @@ impl<'m, 'n> Search<'m, 'n> {
         least
     }
 
-    /// The programme that asks for the least giving way.
-    fn elastic(&self, limits: &[Limit], given: f64) -> Programme {
+    /// The programme that asks for the least giving way, and which of its rows are asked for at first.
+    fn elastic(&self, limits: &[Limit], given: f64) -> (Programme, Vec<bool>) {
         let n = self.programme.cost.len();
         let mut cost = alloc::vec![0.0; n];
         cost.resize(n + limits.len(), 1.0);
-        // Rows of the wall were made for the whole of it.
-        let kept = self.programme.rows.iter().filter(|row| given == 0.0 || row.limit != Some(Limit::RodWall));
-        let mut rows: Vec<Demand> = kept.cloned().flat_map(|row| self.loosened(row, limits)).collect();
+        let (mut rows, mut marked) = (Vec::new(), Vec::new());
+        for (i, row) in self.programme.rows.iter().enumerate() {
+            // Rows of the wall were made for the whole of it.
+            if given == 0.0 || row.limit != Some(Limit::RodWall) {
+                rows.extend(self.loosened(row.clone(), limits));
+                marked.resize(rows.len(), self.marked.get(i).copied().unwrap_or(true));
+            }
+        }
         for (i, limit) in limits.iter().enumerate() {
             let least = if *limit == Limit::RodWall { -given } else { 0.0 };
             let terms = core::iter::once((n + i, 1.0)).collect();
             rows.push(Demand { limit: None, x_mm: 0.0, terms, least, equal: false, measure: 1.0, low: None });
         }
-        Programme { cost, offset: 0.0, rows }
+        (Programme { cost, offset: 0.0, rows }, marked)
     }
 
     /// A row that may give way, where it belongs to one of the limits; an equation either way.
@@ -199,4 +264,20 @@ pub(super) struct Relaxed {
 fn hardest(programme: &Programme, prices: &[f64], limit: Limit) -> f64 {
     let rows = programme.rows.iter().zip(prices).filter(|(row, _)| row.limit == Some(limit));
     rows.max_by(|a, b| libm::fabs(*a.1).total_cmp(&libm::fabs(*b.1))).map_or(0.0, |(row, _)| row.x_mm)
+}
+
+/// Whether a limit can help by giving way alone where rows with these weights can't be met together: each unknown's factors
+/// add up to nothing, so that a limit whose rows have no weight can give way for ever.
+fn helps(rows: &[Demand], weights: &[f64], limit: Limit) -> bool {
+    if weights.is_empty() {
+        return true;
+    }
+    let asked: f64 = rows.iter().zip(weights).map(|(row, weight)| row.least * weight).sum();
+    let given: f64 = rows
+        .iter()
+        .zip(weights)
+        .filter(|(row, _)| row.limit == Some(limit))
+        .map(|(row, weight)| libm::fabs(*weight) / row.measure)
+        .sum();
+    asked <= given * MOST_GIVEN
 }

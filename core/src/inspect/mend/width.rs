@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::affine::Affine;
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place};
-use super::programme::{Demand, Programme, Solved};
+use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
 use super::stations::place;
 use crate::measure::Length;
@@ -36,7 +36,20 @@ impl Widths<'_> {
         sum
     }
 
-    fn programme(&self, lows: &[Low], limits: &MendLimits) -> Programme {
+    /// Where edges that are carried on beyond the board may not lie outside: at its ends, where the neck ends, and where
+    /// the curves toward the headstock's first points have left the straight line.
+    fn beyond(&self) -> Vec<f64> {
+        let (built, board) = (self.neck.built(), self.neck.layout().board());
+        let headstock = &self.neck.normalised().headstock;
+        let points = [&headstock.bass_edge, &headstock.treble_edge];
+        let first = points.into_iter().flatten().filter_map(|points| points.first());
+        let curves =
+            first.map(|point| built.head.root + (built.head.x(point.along.mm()) - built.head.root) / 3.0);
+        curves.chain([board.start_mm(), built.head.root, board.end_mm().max(built.end)]).collect()
+    }
+
+    /// With rows that keep what lies beyond the board inside too, if that is asked.
+    fn programme(&self, lows: &[Low], limits: &MendLimits, beyond: bool) -> Programme {
         let board = self.neck.layout().board();
         let n = self.given.len();
         let mut cost = vec![0.0; n];
@@ -76,6 +89,8 @@ impl Widths<'_> {
                 limits.string_margin.mm().min(margin),
             ));
         }
+        let further = if beyond { self.beyond() } else { Vec::new() };
+        rows.extend(further.into_iter().map(|x| Demand::at_least(None, x, self.narrower(x), 0.0)));
         rows.extend(
             lows.iter()
                 .filter(|low| low.place == Place::Edges)
@@ -96,9 +111,15 @@ pub(super) enum Edges {
 /// Brings the edges in.
 pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Edges {
     let widths = Widths { neck, given: neck.layout().board().widths_mm() };
-    let programme = widths.programme(lows, limits);
-    let Solved::Optimum { unknowns, .. } = programme.solve() else {
-        return Edges::Forbidden(forbidden(neck, &programme));
+    let found = [true, false].into_iter().find_map(|beyond| {
+        let programme = widths.programme(lows, limits, beyond);
+        match programme.closely(&mut Vec::new(), Precision::Fine, |_| {}) {
+            Solved::Optimum { unknowns, .. } => Some(unknowns),
+            _ => None,
+        }
+    });
+    let Some(unknowns) = found else {
+        return Edges::Forbidden(forbidden(neck, &widths.programme(lows, limits, false)));
     };
     let mut spec = neck.normalised().clone();
     let narrowed = |k: usize, width: f64| {
@@ -138,7 +159,9 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
             low: None,
         });
         let elastic = Programme { cost, offset: 0.0, rows };
-        let Solved::Optimum { unknowns, prices } = elastic.solve() else { continue };
+        let Solved::Optimum { unknowns, prices, .. } = elastic.solve(&mut Vec::new(), Precision::Fine) else {
+            continue;
+        };
         let by = unknowns.get(n).copied().unwrap_or(0.0);
         let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(limit));
         let x = rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm);
