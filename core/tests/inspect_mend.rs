@@ -218,7 +218,7 @@ fn mended_necks_keep_every_limit_and_are_the_optimum() {
         let Ok(found) = design.mend(&checked(&low), &limits) else {
             panic!("{case}: {}", design.mend(&checked(&low), &limits).unwrap_err())
         };
-        let Asked { programme, unknowns } = programme(&design, &checked(&low), &limits).unwrap().unwrap();
+        let Asked { programme, unknowns, .. } = programme(&design, &checked(&low), &limits).unwrap().unwrap();
         match found {
             Mending::Mended(found) => {
                 mended += 1;
