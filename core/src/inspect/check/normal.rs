@@ -92,7 +92,8 @@ fn together(angles: &Angles, u: f64, tails: Tails) -> [[f64; 2]; PARTS + 1] {
                     let less = step(u, *half, nodes.map(|s| -s));
                     sums[1] = (sums[1] - less).max(0.0);
                     slope -= rate(u, -sine);
-                    more = less > 1e-18 * sums[0];
+                    // The first step has no length but for rounding.
+                    more = *half < 1e-12 || less > 1e-18 * sums[0];
                 }
                 [2.0 * (sums[0] + sums[1]), 2.0 * slope]
             }
