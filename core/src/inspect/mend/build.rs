@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::model::Model;
-use super::rows::{SPARE, Sweep, sweep};
+use super::rows::{MISSED, SPARE, Sweep, sweep};
 use super::stations::named;
 use crate::law::{BLEND_BEND, Law};
 use crate::measure::{Error, Length};
@@ -102,7 +102,7 @@ pub(super) fn neck(model: &Model<'_>, spec: &Specification) -> Result<(Neck, boo
     let mended = Neck::new(spec)?;
     let (old, new) = (&model.neck.built().back.flanks, &mended.built().back.flanks);
     let inside = |old: &Law, new: &Law| {
-        old.minus(new).is_some_and(|between| between.least(0.1 * SPARE).bound >= -SPARE)
+        old.minus(new).is_some_and(|between| between.least(0.1 * SPARE).bound >= -MISSED)
     };
     let all = Side::BOTH
         .iter()

@@ -44,7 +44,7 @@ impl Neck {
     /// linear programme. Thickness, slope, bend and lying inside the design are held by bounds that hold between the
     /// stations too; what else there is at stations close together, and wherever a neck turns out to break it between
     /// them. The neck that is built passes every check of [`Neck::new`]; it is shown to come down to every low place and to
-    /// lie inside the design to 1e-8 mm, and its rod's wall is proven. (Only beyond the board's ends edges that came in
+    /// lie inside the design to 5e-8 mm, and its rod's wall is proven. (Only beyond the board's ends edges that came in
     /// may carry on outside the old outline, by what a note tells.)
     ///
     /// # Errors

@@ -15,6 +15,8 @@ use crate::spec::MendLimits;
 
 /// By how much more than asked every row in mm is met, so that what rounding and the solver leave breaks none.
 pub(super) const SPARE: f64 = 1e-8;
+/// What a neck may miss of it once it is built: the solver's rounding adds up along a spline.
+pub(super) const MISSED: f64 = 5e-8;
 /// By how much a slope may miss its limit, mm per 100 mm: where the design turns it is held from both sides.
 const SLOPE_SPARE: f64 = 5e-8;
 /// Stretches shorter than this are looked at in their ends only, mm.

@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::low::{Low, missed};
-use super::rows::SPARE;
+use super::rows::{MISSED, SPARE};
 use crate::inspect::readings::Placed;
 use crate::law::Law;
 use crate::measure::{Error, Fault, Kind};
@@ -36,7 +36,7 @@ pub(super) fn verified(
     lows: &[Low],
     limits: &MendLimits,
 ) -> Result<Vec<String>, Error> {
-    if let Some((index, by)) = missed(mended, readings, lows, limits).filter(|(_, by)| *by > SPARE) {
+    if let Some((index, by)) = missed(mended, readings, lows, limits).filter(|(_, by)| *by > MISSED) {
         return Err(stuck(&format!("brought down to readings[{index}], and stays {by:.1e} mm above it")));
     }
     let (old, new) = (&design.built().back.flanks, &mended.built().back.flanks);
@@ -52,14 +52,14 @@ pub(super) fn verified(
         most
     };
     let on_board = most([0.0, board]);
-    if on_board > SPARE {
+    if on_board > MISSED {
         return Err(stuck(&format!("kept inside the design, and lies {on_board:.1e} mm outside of it")));
     }
     let ends =
         [([f64::NEG_INFINITY, 0.0], "behind the nut"), ([board, f64::INFINITY], "beyond the board's end")];
     let told = |(reach, place): ([f64; 2], &str)| {
         let by = most(reach);
-        (by > SPARE).then(|| {
+        (by > MISSED).then(|| {
             format!(
                 "{place} the edges, carried on straight, lie up to {by:.4} mm outside the old outline: leave the wood as it \
                  is there"
