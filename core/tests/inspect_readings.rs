@@ -347,3 +347,15 @@ fn points_of_a_flat_side_lie_one_below_the_other() {
     let twice = "at,quantity,value,uncertainty\nfret 5,width,46,0.05\nfret 5,width,47,0.05\n";
     assert_eq!(Readings::from_csv(twice).unwrap_err().bad.len(), 2);
 }
+
+#[test]
+fn where_commas_separate_no_fields_they_may_be_decimal() {
+    let semicolons = "at;quantity;value;uncertainty\nfret 1;thickness;21,8;0,05\n12,5;width;4,35 cm;\n";
+    let points = semicolons.replace(',', ".");
+    let tabs = semicolons.replace(';', "\t");
+    let read = |text: &str| Readings::from_csv(text).unwrap();
+    assert_eq!(read(semicolons), read(&points));
+    assert_eq!(read(&tabs), read(&points));
+    assert!(Readings::from_csv("at;quantity;value\nfret 1;thickness;1.021,8\n").is_err());
+    assert!(Readings::from_csv("at;quantity;value\nfret 1;thickness;1,021,8\n").is_err());
+}

@@ -133,7 +133,8 @@ impl Table {
             };
             empty = false;
             match field.and_then(|field| Some((field, entry.given.get_mut(field as usize)?))) {
-                Some((field, given)) => *given = of_text(field, text),
+                Some((field, given)) if self.separator == b',' => *given = of_text(field, text),
+                Some((field, given)) => *given = of_text(field, with_point(text)),
                 // One fault is enough for a line that is too long.
                 None if broken => {}
                 None => {
@@ -155,6 +156,19 @@ impl Table {
             gather.take(&entry, broken, byte + line.len());
         }
     }
+}
+
+/// A decimal comma as a point. Where commas separate no fields, one between two digits can be nothing else; with a point
+/// beside it, or twice, it would separate thousands, and is left to be refused.
+fn with_point(text: Cow<'_, str>) -> Cow<'_, str> {
+    let bytes = text.as_bytes();
+    let mut commas = (0..bytes.len()).filter(|at| bytes.get(*at) == Some(&b','));
+    let (Some(at), None) = (commas.next(), commas.next()) else { return text };
+    let digit = |at: Option<usize>| at.and_then(|at| bytes.get(at)).is_some_and(u8::is_ascii_digit);
+    if !digit(at.checked_sub(1)) || !digit(at.checked_add(1)) || bytes.contains(&b'.') {
+        return text;
+    }
+    Cow::Owned(text.replace(',', "."))
 }
 
 /// A field's text as what it is.

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::field::{Field, path};
 use super::{BadEntry, BadReadings, Readings};
 use crate::inspect::{Measured, Reading};
-use crate::measure::{Fault, Faults, Kind, exactly, told};
+use crate::measure::{Fault, Faults, Kind, Station, exactly, told};
 use crate::shape::{Bounds, Neck};
 
 /// So far from the finished neck wood may stand that is still to be carved, mm: the offcut of a wide blank. Common practice,
@@ -95,7 +95,11 @@ struct Unfit {
 
 impl Unfit {
     fn fault(&self, reading: &Reading, entry: u32) -> Fault {
-        let value = self.value_mm.map_or_else(|| format!("{}", reading.at), exactly);
+        let value = match (self.value_mm, self.field, reading.at) {
+            (Some(mm), Field::At, Station::Fret(_)) => format!("{}, {}", reading.at, told(mm)),
+            (Some(mm), ..) => exactly(mm),
+            (None, ..) => format!("{}", reading.at),
+        };
         let unit = if self.value_mm.is_some() { "mm" } else { "" };
         let at: String = path(reading.line, Some(entry), self.field.name());
         let [from, to] = self.range.map(|end| end.map(told));
@@ -170,9 +174,13 @@ impl Place<'_> {
             remedy: "measure again, or correct what was measured",
         };
         let deepest = UNCARVED_MM - self.bounds.z_mm[0];
+        // A caliper stands on the board or on the face, and the blank may be as deep as the heel's block.
+        let heel = self.neck.heel().block_depth_mm;
+        let thickest = UNCARVED_MM + heel.max(self.neck.thickness_mm(x).unwrap_or(heel));
         let out = UNCARVED_MM + self.bounds.y_mm[1].max(-self.bounds.y_mm[0]);
         let most = match reading.measured {
-            Measured::Thickness | Measured::CarveLine(_) | Measured::Point { .. } => deepest,
+            Measured::Thickness => thickest,
+            Measured::CarveLine(_) | Measured::Point { .. } => deepest,
             Measured::Width => 2.0 * out,
             Measured::Girth => 2.0 * (out + deepest),
             Measured::Radius => f64::INFINITY,
