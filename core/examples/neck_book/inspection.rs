@@ -3,11 +3,12 @@
 use std::fmt::Write;
 
 use neckwright::carve::CarvingPlan;
-use neckwright::inspect::{BadReadings, Deviation, Inspection, Mended, Mending, Readings};
+use neckwright::inspect::{BadReadings, Deviation, Inspection, MendRow, Mended, Mending, Readings};
 use neckwright::measure::Error;
+use neckwright::measure::Length;
 use neckwright::paper;
 use neckwright::shape::Neck;
-use neckwright::spec::{InspectionOptions, MendLimits, StageName};
+use neckwright::spec::{BenchUnit, InspectionOptions, MendLimits, StageName};
 
 use crate::csv::{caliper_card, number, table};
 
@@ -23,6 +24,7 @@ pub struct Inspected {
     inspection: Inspection,
     /// What low patches leave, where there are any.
     mending: Option<Mending>,
+    inches: bool,
 }
 
 /// A text of readings, JSON where it begins like that and CSV otherwise.
@@ -30,27 +32,32 @@ fn read(text: &str) -> Result<Readings, BadReadings> {
     if text.trim_start().starts_with('{') { Readings::from_json(text) } else { Readings::from_csv(text) }
 }
 
-/// Inspects readings against the finished neck, and against a stage where one is named and the plan has it.
+/// Inspects readings against the finished neck, and against a stage where one is named.
 pub fn inspect(
     neck: &Neck,
     plan: Option<&CarvingPlan>,
     text: &str,
     stage: Option<StageName>,
+    inches: bool,
 ) -> Result<Inspected, String> {
     let readings = read(text)
         .map_err(|bad| format!("The readings have faults; {} of them are sound:\n{bad}", bad.good.len()))?;
-    let options = InspectionOptions::default();
-    let staged = stage.and_then(|name| plan?.stage(name));
-    let inspection = match staged {
-        Some(stage) => neck.inspect_stage(&readings, stage, &options),
-        None => neck.inspect(&readings, &options),
-    };
+    let unit = if inches { BenchUnit::Inches } else { BenchUnit::Millimetres };
+    let options = InspectionOptions { unit, ..InspectionOptions::default() };
     let told = |e: Error| e.to_string();
-    let inspection = inspection.map_err(told)?;
+    let inspection = match stage {
+        Some(name) => {
+            let stage = plan.and_then(|plan| plan.stage(name)).ok_or_else(|| {
+                format!("--stage {}: there is no plan to compare with; see to the stock first", name.name())
+            })?;
+            neck.inspect_stage(&readings, stage, &options).map_err(told)?
+        }
+        None => neck.inspect(&readings, &options).map_err(told)?,
+    };
     let low = inspection.low_readings(&readings);
     let mending =
         if low.is_empty() { None } else { Some(neck.mend(&low, &MendLimits::default()).map_err(told)?) };
-    Ok(Inspected { readings, stage: staged.map(|s| s.name), inspection, mending })
+    Ok(Inspected { readings, stage, inspection, mending, inches })
 }
 
 impl Inspected {
@@ -74,7 +81,7 @@ impl Inspected {
         if let Some(sheet) = paper::inspection(neck, &self.inspection) {
             files.push(("left_to_take.svg".into(), sheet.to_svg()));
         }
-        if let Some(Mending::Mended(mended)) = &self.mending {
+        if let Some(mended) = self.mended() {
             files.push(("mended.json".into(), mended.specification.to_json() + "\n"));
             files.push(("mended_caliper_card.csv".into(), caliper_card(&mended.neck)));
             files.push(("mended_takes.csv".into(), takes(mended)));
@@ -131,45 +138,40 @@ impl Inspected {
         table(&header, rows)
     }
 
+    /// The neck that low patches leave, where it is another one.
+    pub fn mended(&self) -> Option<&Mended> {
+        match &self.mending {
+            Some(Mending::Mended(mended)) if !mended.rows.is_empty() => Some(mended),
+            _ => None,
+        }
+    }
+
+    /// Whether something is too low and can't be mended.
+    pub fn is_lost(&self) -> bool {
+        matches!(self.mending, Some(Mending::Impossible(_)))
+    }
+
     /// What the summary says of it.
     pub fn summary(&self, neck: &Neck) -> Vec<String> {
         let mut out = Vec::new();
-        let count = self.readings.len();
+        let count = match self.readings.len() {
+            1 => "One reading".into(),
+            count => format!("{count} readings"),
+        };
         out.push(match self.stage {
-            Some(stage) => format!("{count} readings, against the stage \"{}\":", stage.name()),
-            None => format!("{count} readings, against the finished neck:"),
+            Some(stage) => format!("{count}, against the stage \"{}\":", stage.name()),
+            None => format!("{count}, against the finished neck:"),
         });
         out.extend(self.inspection.sentences.iter().cloned());
-        out.extend(self.mended(neck));
-        out
-    }
-
-    fn mended(&self, neck: &Neck) -> Vec<String> {
-        let mut out = Vec::new();
         match &self.mending {
-            None => out.push("Nothing is too low: the neck stays as it is designed.".into()),
+            None if self.readings.is_empty() => out.push("Nothing was read, and nothing is known.".into()),
+            None => out.push("These readings show nothing that has to be mended.".into()),
             Some(Mending::Mended(mended)) => {
-                let most = mended.rows.iter().max_by(|a, b| a.most_mm.total_cmp(&b.most_mm));
-                let mut words = format!(
-                    "Mended: the nearest fair neck in the wood that is still there takes {:.2} cm3 more",
-                    mended.removed_mm3 / 1e3
-                );
-                if let Some(row) = most {
-                    let fret = row.fret.map_or_else(
-                        || format!("{:.1} mm from the nut", row.x_mm),
-                        |fret| if fret == 0 { "the nut".into() } else { format!("fret {fret}") },
-                    );
-                    let _ = write!(words, ", {:.2} mm at the most, at {fret}", row.most_mm);
+                match self.mended() {
+                    Some(mended) => out.push(self.told(neck, mended)),
+                    None => out.push("What is low here does not say how the neck is to be mended:".into()),
                 }
-                if let (Some(was), Some(is)) = (neck.least_rod_wall(), mended.neck.least_rod_wall()) {
-                    let _ = write!(
-                        words,
-                        "; the wood around the rod goes from {:.2} to {:.2} mm, proven",
-                        crate::numbers::down(was.proven, 2),
-                        crate::numbers::down(is.proven, 2)
-                    );
-                }
-                out.push(words + ". Its card is mended_caliper_card.csv, its specification mended.json.");
+                out.extend(mended.notes.iter().cloned());
             }
             Some(Mending::Impossible(forbidden)) => {
                 out.push("It can't be mended within its limits:".into());
@@ -177,6 +179,41 @@ impl Inspected {
             }
         }
         out
+    }
+
+    fn length(&self, mm: f64) -> String {
+        if self.inches { format!("{:.3} in", Length::from_mm(mm).inches()) } else { format!("{mm:.2} mm") }
+    }
+
+    fn told(&self, neck: &Neck, mended: &Mended) -> String {
+        let mut words = format!(
+            "Mended: of the necks with this one's shape of the back, the nearest fair one in the wood that is still there takes \
+             {:.2} cm3 more",
+            mended.removed_mm3 / 1e3
+        );
+        let most = |f: fn(&MendRow) -> f64| {
+            let row = mended.rows.iter().max_by(|a, b| f(a).total_cmp(&f(b)))?;
+            let at = row.fret.map_or_else(
+                || format!("{:.1} mm from the nut", row.x_mm),
+                |fret| if fret == 0 { "the nut".into() } else { format!("fret {fret}") },
+            );
+            (f(row) > 5e-3).then(|| (self.length(f(row)), at))
+        };
+        if let Some((much, at)) = most(|row| row.most_mm) {
+            let _ = write!(words, ", {much} at the most off the back, at {at}");
+        }
+        if let Some((much, at)) = most(|row| row.narrower_mm) {
+            let _ = write!(words, ", and gets {much} narrower at the most, at {at}");
+        }
+        if let (Some(was), Some(is)) = (neck.least_rod_wall(), mended.neck.least_rod_wall()) {
+            let _ = write!(
+                words,
+                "; the wood around the rod goes from {} to {}, proven",
+                self.length(crate::numbers::down(was.proven, 2)),
+                self.length(crate::numbers::down(is.proven, 2))
+            );
+        }
+        words + ". Work to the mended neck's card from here on; its specification is mended.json."
     }
 }
 

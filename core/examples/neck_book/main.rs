@@ -28,7 +28,7 @@ fn read(path: &std::path::Path) -> Result<String, String> {
     std::fs::read_to_string(path).map_err(|e| format!("{} can't be read: {e}", path.display()))
 }
 
-/// Writes the book and returns its summary, and why there is no plan in it where there is none.
+/// Writes the book and returns its summary, and what is refused: a plan from this stock, or mending this neck.
 fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     let text = arguments.specification.as_deref().map_or_else(|| Ok(EVENING_CLASS.into()), read)?;
     // The evening class's neck comes with its own stock; any other is cut from what suits it.
@@ -56,15 +56,17 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
         (None, None) => Some((inspection::EVENING_CLASS.into(), Some(inspection::EVENING_CLASS_STAGE))),
     };
     let inspected = readings
-        .map(|(text, stage)| inspection::inspect(&neck, plan.as_ref().ok(), &text, stage))
+        .map(|(text, stage)| inspection::inspect(&neck, plan.as_ref().ok(), &text, stage, arguments.inches))
         .transpose()?;
     files.extend(inspected.iter().flat_map(|inspected| inspected.files(&neck)));
     folder::write(&arguments.out, &files)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
-    let inspected = inspected.map(|inspected| inspected.summary(&neck));
-    let parts = summary::Parts { plan: plan.as_deref(), inspected: inspected.as_deref() };
+    let parts = summary::Parts { plan: plan.as_deref(), inspected: inspected.as_ref() };
     let summary = summary::of(&neck, &arguments.out, &files, &parts, arguments.inches);
-    Ok((summary, plan.err()))
+    let lost = inspected.is_some_and(|inspected| inspected.is_lost());
+    let lost = lost.then(|| "The neck on the bench can't be mended within its limits.".to_owned());
+    let refused = plan.err().map(|why| format!("The book has no carving plan:\n{why}"));
+    Ok((summary, refused.or(lost)))
 }
 
 fn main() -> ExitCode {
@@ -84,7 +86,7 @@ fn main() -> ExitCode {
             }
             Ok((summary, Some(refused))) => {
                 print!("{summary}");
-                eprintln!("The book has no carving plan:\n{refused}");
+                eprintln!("{refused}");
                 ExitCode::FAILURE
             }
             Err(message) => {

@@ -7,6 +7,7 @@ use neckwright::measure::Length;
 use neckwright::shape::{CaliperRow, LeastValue, Neck};
 use neckwright::spec::{Hand, HeadstockKind};
 
+use crate::inspection::Inspected;
 use crate::numbers::down;
 
 const CAUTIONS: &[&str] = &[
@@ -28,17 +29,17 @@ fn heading(out: &mut String, words: &str) {
 pub struct Parts<'a> {
     /// The plan in a few lines, or why there is none.
     pub plan: Result<&'a str, &'a String>,
-    /// What readings say, a sentence each.
-    pub inspected: Option<&'a [String]>,
+    /// The neck on the bench, where there are readings of it.
+    pub inspected: Option<&'a Inspected>,
 }
 
 /// The whole summary.
 pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<'_>, inches: bool) -> String {
     let mut out = String::new();
     title(&mut out, neck);
-    card(&mut out, neck);
+    card(&mut out, neck, "Caliper card");
     if inches {
-        inch_card(&mut out, neck);
+        inch_card(&mut out, neck, "Caliper card");
     }
     heading(&mut out, "Never less than");
     least(&mut out, neck);
@@ -56,16 +57,30 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<
     }
     if let Some(inspected) = parts.inspected {
         heading(&mut out, "On the bench");
-        inspected.iter().for_each(|words| wrapped(&mut out, words));
+        inspected.summary(neck).iter().for_each(|words| wrapped(&mut out, words));
+        if let Some(mended) = inspected.mended() {
+            card(&mut out, &mended.neck, "Caliper card of the mended neck");
+            if inches {
+                inch_card(&mut out, &mended.neck, "Caliper card of the mended neck");
+            }
+        }
     }
     heading(&mut out, "To know before you cut");
     let warnings = neck.warnings();
     for warning in &warnings {
         wrapped(&mut out, &format!("{}: {}", warning.path, warning.message));
     }
-    if warnings.is_empty() {
-        out += "  Nothing about these numbers stands out.\n";
-    }
+    let bench = match parts.inspected {
+        Some(inspected) if inspected.is_lost() => {
+            "  On the bench more wood is gone than this neck can lose: see above.\n"
+        }
+        Some(inspected) if inspected.mended().is_some() => {
+            "  On the bench wood is gone that this neck should have: work to the mended neck's card, above.\n"
+        }
+        _ if warnings.is_empty() => "  Nothing about these numbers stands out.\n",
+        _ => "",
+    };
+    out += bench;
     heading(&mut out, "Cautions");
     for line in CAUTIONS {
         let _ = writeln!(out, "  {line}");
@@ -102,8 +117,8 @@ fn title(out: &mut String, neck: &Neck) {
     );
 }
 
-fn card(out: &mut String, neck: &Neck) {
-    heading(out, "Caliper card, mm (thickness in inches too)");
+fn card(out: &mut String, neck: &Neck, name: &str) {
+    heading(out, &format!("{name}, mm (thickness in inches too)"));
     out.push_str("  fret  from nut   width  thick   (in)  girth  carve line  rod wall\n");
     for row in neck.caliper_card() {
         let carve = row.carve_line_mm;
@@ -134,8 +149,8 @@ fn label(row: &CaliperRow) -> String {
     if row.fret == 0 { "nut".into() } else { row.fret.to_string() }
 }
 
-fn inch_card(out: &mut String, neck: &Neck) {
-    heading(out, "Caliper card, inches (decimal, and to the nearest 1/64)");
+fn inch_card(out: &mut String, neck: &Neck, name: &str) {
+    heading(out, &format!("{name}, inches (decimal, and to the nearest 1/64)"));
     out.push_str("  fret  from nut               width                thickness            girth\n");
     for row in neck.caliper_card() {
         let _ = write!(out, "  {:>4}", label(&row));

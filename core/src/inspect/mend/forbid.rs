@@ -12,8 +12,10 @@ use super::stations::place;
 use crate::shape::Neck;
 use crate::spec::MendLimits;
 
-/// What gives way by less has not.
+/// What gives way by less has not: the solver's rounding.
 const NOTHING: f64 = 1e-6;
+/// Of limits that give way together, those that do by less are not told beside others that do by more.
+const LITTLE: f64 = 5e-3;
 
 /// The limits that rows of a back may belong to.
 const OF_THE_BACK: [Limit; 9] = [
@@ -52,7 +54,9 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec
     found.sort_by(|a, b| a.by.total_cmp(&b.by));
     if found.is_empty() {
         if let Some(relaxed) = search.relaxed(&asked) {
-            let each = asked.iter().zip(relaxed.by).zip(relaxed.at).filter(|((_, by), _)| *by > NOTHING);
+            let most = relaxed.by.iter().copied().fold(0.0, f64::max);
+            let least = if most > LITTLE { LITTLE } else { NOTHING };
+            let each = asked.iter().zip(relaxed.by).zip(relaxed.at).filter(|((_, by), _)| *by > least);
             found.extend(each.map(|((limit, by), at)| told(search, limits, *limit, by, at, false)));
         }
     }

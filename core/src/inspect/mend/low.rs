@@ -98,7 +98,11 @@ pub(super) fn lows(neck: &Neck, readings: &[Placed], limits: &MendLimits) -> Low
             Ok(_) => {}
             Err(why) => {
                 if found.notes.len() < crate::measure::MAX_FAULTS {
-                    found.notes.push(format!("readings[{index}] was left out: {why}"));
+                    let which = match placed.reading.line {
+                        0 => format!("readings[{index}]"),
+                        line => format!("the reading of line {line}"),
+                    };
+                    found.notes.push(format!("{which} was left out: {why}"));
                 }
             }
         }
