@@ -6,6 +6,7 @@ mod copied;
 mod family;
 mod finish;
 mod fit;
+mod follow;
 mod matrix;
 mod next;
 mod plan;

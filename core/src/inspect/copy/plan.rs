@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::alone::alone;
 use super::family::{Family, Form, Knots, PROFILE, Round};
+use super::follow::Follow;
 use super::section::{
     BASS_LINE, BELLY, CROWN, HALF, LEAN, LOCALS, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN,
     TREBLE_LINE, Treble,
@@ -52,8 +53,6 @@ const LINES: usize = 3;
 const POINTS: usize = 4;
 /// Points this near to the outermost, and 4 of their uncertainties more, are taken to be on the flat side, to begin with.
 const EDGE_MM: f64 = 0.02;
-/// With two thicknesses alone those of the base that lie further off than this share of the shaft hold on.
-const FAR: f64 = 0.3;
 
 impl Planner<'_> {
     fn x_of(&self, at: &Station) -> Result<f64, Error> {
@@ -110,16 +109,9 @@ impl Planner<'_> {
         if made.len() > 2 {
             return Ok(made);
         }
-        // One thickness alone leaves the base's, two those far from both.
-        let far = FAR * (self.ground.shaft[1] - self.ground.shaft[0]);
-        let (first, last) = (made.x[0], made.x[made.len() - 1]);
-        let kept = |x: f64| {
-            if made.len() == 1 {
-                libm::fabs(x - first) >= self.options.least_gap.mm()
-            } else {
-                x < first - far || x > last + far
-            }
-        };
+        // The base's own hold on among one or two, and go along with them.
+        let gap = self.options.least_gap.mm();
+        let kept = |x: f64| made.x.iter().all(|m| libm::fabs(x - m) >= gap);
         Ok(merged(&base, &made, kept))
     }
 
@@ -247,7 +239,8 @@ impl Planner<'_> {
         };
         let lines = [self.line(Side::Bass, &shaft.carve_line)?, treble_line];
         let own_lines = lines[0].len() < 3 || !lines[0].made.contains(&true);
-        let fair = if thickness.len() > 2 { own_stations } else { true };
+        let follow = Follow::new(&thickness, thickness.x.iter().map(|x| self.ground.thickness(*x)).collect());
+        let fair = thickness.len() < 3 || own_stations || follow.is_some();
         let curve = if fair && own_lines { shaft.curve } else { Curve::Spline };
         let profile = self.profile()?;
         let own_profile = self.of_base(shaft.profile.iter().map(|p| &p.at))?;
@@ -282,6 +275,7 @@ impl Planner<'_> {
         let family = Family {
             curve,
             thickness,
+            follow,
             widths: self.widths(),
             lines,
             profile,

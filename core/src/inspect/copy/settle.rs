@@ -179,6 +179,7 @@ pub(super) fn settle(
         }
         which = kept;
     }
+    family.led(&mut v);
     Ok(Fitted { family, v, which, solved: last, counts })
 }
 
