@@ -147,6 +147,13 @@ impl Copied {
 /// two move and tilt it, the tilt going on as far beyond them as they lie apart. The base's stations then stay, 8 mm
 /// ([`least_gap`](CopyOptions::least_gap)) or more from those read, and are listed as [`moved`](Copied::moved).
 ///
+/// With [`KnotChoice::Fewest`](crate::spec::KnotChoice), and for what single readings would decide in a robust fit, there are
+/// fewer stations than readings: the base's line moved and tilted first, widths and carve lines straight, and more stations where
+/// that takes more off what the readings are off (Tukey's bounded measure) than any single reading can, so that a far-off reading
+/// is told and not followed. Of fewer than four
+/// single readings of a kind a far-off one can't be told from a bend: each then keeps its station. Where nothing checks a reading
+/// that decides a number, [`Residual::unchecked`] says so.
+///
 /// Shoulder, belly and lean of a side and the depth where its carve begins change it in much the same way: from sections alone
 /// only sharp readings tell them apart, and reading the carve line helps most. So the lean is first kept as the base has it and
 /// both sides alike; each is fitted where the readings scatter so much more without it that it would be chance once in a

@@ -25,7 +25,7 @@ pub(super) fn finish(
     ground: Ground,
     fitted: Fitted,
 ) -> Result<Copied, Error> {
-    let Fitted { family, v, which, solved, counts } = fitted;
+    let Fitted { family, v, which, solved, counts, .. } = fitted;
     let Some(solved) = solved else { return Err(unbuilt()) };
     let n = which.len();
     if n == 0 {

@@ -4,6 +4,7 @@ mod alone;
 mod chance;
 mod copied;
 mod family;
+mod fewest;
 mod finish;
 mod fit;
 mod follow;

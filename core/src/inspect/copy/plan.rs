@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::alone::alone;
 use super::family::{Family, Form, Knots, PROFILE, Round};
+use super::fewest::KINDS;
 use super::follow::Follow;
 use super::section::{
     BASS_LINE, BELLY, CROWN, HALF, LEAN, LOCALS, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN,
@@ -43,10 +44,12 @@ pub(super) struct Planner<'a> {
     pub upright: bool,
     /// Whether the carve lines are kept too.
     pub lines_kept: bool,
+    /// The most stations of thickness, widths and carve lines.
+    pub most: [usize; KINDS],
+    /// Whether far-off readings count for less.
+    pub robust: bool,
 }
 
-/// Stations of widths or of a carve line: no more than a specification takes.
-const MOST: usize = 64;
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
 const LINES: usize = 3;
 /// Fewer points than these are no section.
@@ -105,7 +108,7 @@ impl Planner<'_> {
         if places.is_empty() || self.by_base() {
             return Ok(base);
         }
-        let made = self.made(&self.thinned(&places, self.options.most_thicknesses as usize));
+        let made = self.made(&self.thinned(&places, self.most[0]));
         if made.len() > 2 {
             return Ok(made);
         }
@@ -126,12 +129,12 @@ impl Planner<'_> {
         let read =
             self.places_with(1, |items| items.iter().any(|item| matches!(item.measured, Measured::Width)));
         let places = if read.len() > 1 {
-            self.thinned(&read, MOST)
+            self.thinned(&read, self.most[1])
         } else {
             let edges = self.places_with(1, |items| {
                 is_section(items) || items.iter().any(|item| matches!(item.measured, Measured::Width))
             });
-            self.thinned(&edges, LINES)
+            self.thinned(&edges, LINES.min(self.most[1]))
         };
         if places.is_empty() || self.by_base() {
             return base;
@@ -164,9 +167,9 @@ impl Planner<'_> {
         };
         let read = self.places_with(kind, |items| items.iter().any(reads));
         let places = if read.is_empty() {
-            self.thinned(&self.places_with(kind, is_section), LINES)
+            self.thinned(&self.places_with(kind, is_section), LINES.min(self.most[2]))
         } else {
-            self.thinned(&read, MOST)
+            self.thinned(&read, self.most[2])
         };
         if places.is_empty() || self.by_base() || self.lines_kept {
             return Ok(base);
@@ -440,13 +443,19 @@ fn merged(base: &Knots, made: &Knots, kept: impl Fn(f64) -> bool) -> Knots {
     knots
 }
 
-fn is_section(items: &[Item]) -> bool {
+pub(super) fn is_section(items: &[Item]) -> bool {
     items.iter().filter(|item| matches!(item.measured, Measured::Point { .. })).count() >= POINTS
 }
 
 /// Which of the stations lies nearest.
 fn nearest(stations: &[f64], x: f64) -> Option<usize> {
     (0..stations.len()).min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
+}
+
+/// Stations of thickness, widths and carve lines at first: no more than are asked for and a specification takes.
+pub(super) fn most(options: &CopyOptions) -> [usize; KINDS] {
+    const MOST: usize = 64;
+    [options.most_thicknesses as usize, MOST, MOST]
 }
 
 /// How uneven a neck is planned at first.
