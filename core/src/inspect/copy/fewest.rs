@@ -6,7 +6,7 @@ use super::robust::MOST_COST;
 use super::settle::{Fitted, Table, sum_of};
 use super::take::Item;
 use crate::inspect::Measured;
-use crate::spec::KnotChoice;
+use crate::spec::{CopyOptions, KnotChoice};
 
 /// Kinds of numbers that are given at stations: thickness, widths, carve lines.
 pub(super) const KINDS: usize = 3;
@@ -20,6 +20,12 @@ const MORE: [usize; 5] = [1, 2, 3, 4, 6];
 /// ([`MOST_COST`]), and what chance brings once in a thousand times (χ² of one degree of freedom).
 const CALL: f64 = 10.83;
 const _: () = assert!(CALL > MOST_COST);
+
+/// Stations of thickness, widths and carve lines at first: no more than are asked for and a specification takes.
+pub(super) fn most(options: &CopyOptions) -> [usize; KINDS] {
+    const MOST: usize = 64;
+    [options.most_thicknesses as usize, MOST, MOST]
+}
 
 fn is_of(kind: usize, item: &Item) -> bool {
     match item.measured {

@@ -452,12 +452,6 @@ fn nearest(stations: &[f64], x: f64) -> Option<usize> {
     (0..stations.len()).min_by(|a, b| libm::fabs(stations[*a] - x).total_cmp(&libm::fabs(stations[*b] - x)))
 }
 
-/// Stations of thickness, widths and carve lines at first: no more than are asked for and a specification takes.
-pub(super) fn most(options: &CopyOptions) -> [usize; KINDS] {
-    const MOST: usize = 64;
-    [options.most_thicknesses as usize, MOST, MOST]
-}
-
 /// How uneven a neck is planned at first.
 pub(super) fn starts_uneven(options: &CopyOptions) -> bool {
     options.uneven == Judging::Always
