@@ -2,7 +2,7 @@
 
 mod copy_common;
 
-use copy_common::{Chance, gathered, reading, with_noise};
+use copy_common::{Chance, gathered, planted, reading, readings, with_noise};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
@@ -144,4 +144,38 @@ fn few_stations_follow_what_is_there() {
     println!("off by at most {worst:.3} mm; numbers {count:?}; p below 0.01 in {low} of 400");
     assert!(worst < 0.25 && low <= 24);
     assert!(count[2] >= 90 && count[6..].iter().sum::<i32>() <= 8);
+}
+
+#[test]
+fn few_stations_hold_whole_necks_too() {
+    let mut chance = Chance::new(15);
+    let (mut worst, mut refused) = (0.0_f64, 0);
+    for trial in 0..60 {
+        let p = planted(&mut chance, false, Some(0.04));
+        let mut all = readings(&p, 16, 0.05);
+        let [from, to] = p.neck.shaft_reach_mm();
+        for k in 0..8 {
+            let x = from + (to - from) * (f64::from(k) + 0.5) / 8.0;
+            all.push(reading(Station::Mm(x), Measured::Thickness, p.neck.thickness_mm(x).unwrap(), 0.05));
+        }
+        let mut all = with_noise(&all, &mut chance);
+        let gross = all.len() - 1 - trial % 8;
+        let options = [CopyOptions { stations: KnotChoice::Fewest, ..CopyOptions::default() }, robust()];
+        for options in options {
+            if options.robust {
+                all[gross].value_mm += 1.5;
+            }
+            let Ok(copied) = copy_neck(&p.base, &gathered(&all), &options) else {
+                refused += 1;
+                continue;
+            };
+            let neck = Neck::new(&copied.specification).unwrap();
+            for k in 0..=20 {
+                let x = from + (to - from) * f64::from(k) / 20.0;
+                worst = worst.max((neck.thickness_mm(x).unwrap() - p.neck.thickness_mm(x).unwrap()).abs());
+            }
+        }
+    }
+    println!("whole necks: thickness off by at most {worst:.3} mm, {refused} of 120 refused");
+    assert!(worst < 0.3 && refused <= 3);
 }
