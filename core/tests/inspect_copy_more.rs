@@ -4,39 +4,82 @@ mod copy_common;
 
 use copy_common::{Chance, gathered, planted, reading, readings, with_noise};
 use neckwright::inspect::{Measured, Reading, copy_neck};
-use neckwright::measure::{Kind, Station};
+use neckwright::measure::{Kind, Length, Station};
 use neckwright::shape::Neck;
-use neckwright::spec::{CopyOptions, Hand, Judging, KnotChoice, Specification};
+use neckwright::spec::{CopyOptions, Curve, Hand, Judging, KnotChoice, Specification, ThicknessAt};
 
 #[test]
-fn one_thickness_tells_one_number_and_the_rest_is_kept() {
-    let base = Specification::default();
-    for (fret, path, kept) in [
-        (
-            5.0,
-            "shaft.thickness[1].thickness",
-            vec!["shaft.thickness[0].thickness", "shaft.thickness[2].thickness"],
-        ),
-        (1.0, "shaft.thickness[0].thickness", vec!["shaft.thickness[1].thickness"]),
-    ] {
-        let one = [reading(Station::Fret(fret), Measured::Thickness, 22.6, 0.05)];
-        let copied = copy_neck(&base, &gathered(&one), &CopyOptions::default()).unwrap();
-        assert_eq!(copied.numbers.len(), 1);
-        let number = &copied.numbers[0];
-        assert_eq!((number.path.as_str(), number.readings, number.at_bound), (path, 1, false));
-        assert!((number.value - 22.6).abs() < 1e-9 && (number.uncertainty - 0.05).abs() < 1e-12);
-        for path in kept.iter().chain(&["nut.width", "shaft.carve_line[0].depth", "shaft.profile[0].belly"]) {
-            assert!(copied.kept.iter().any(|k| k.path == *path), "{path} of {:?}", copied.kept);
+fn one_thickness_moves_the_base_as_a_whole() {
+    let mut base = Specification::default();
+    let mut bent = Specification::default();
+    bent.shaft.thickness = [(1.0, 21.5), (5.0, 21.7), (9.0, 22.3), (14.0, 23.6)]
+        .map(|(fret, mm)| ThicknessAt { at: Station::Fret(fret), thickness: Length::from_mm(mm) })
+        .to_vec();
+    for curve in [Curve::Monotone, Curve::Spline] {
+        (base.shaft.curve, bent.shaft.curve) = (curve, curve);
+        for (base, fret, index, moved) in
+            [(&base, 5.0, 1, 2), (&base, 1.0, 0, 1), (&base, 14.0, 2, 2), (&bent, 9.0, 2, 3)]
+        {
+            let one = [reading(Station::Fret(fret), Measured::Thickness, 23.5, 0.05)];
+            let copied = copy_neck(base, &gathered(&one), &CopyOptions::default()).unwrap();
+            assert_eq!(copied.numbers.len(), 1);
+            let number = &copied.numbers[0];
+            assert_eq!(number.path, format!("shaft.thickness[{index}].thickness"));
+            assert_eq!((number.readings, number.at_bound), (1, false));
+            assert!((number.value - 23.5).abs() < 1e-9 && (number.uncertainty - 0.05).abs() < 1e-12);
+            for path in ["nut.width", "shaft.carve_line[0].depth", "shaft.profile[0].belly"] {
+                assert!(copied.kept.iter().any(|k| k.path == path), "{path} of {:?}", copied.kept);
+            }
+            assert!(copied.kept.iter().all(|k| !k.path.starts_with("shaft.thickness")));
+            assert_eq!(copied.moved.len(), moved, "{:?}", copied.moved);
+            let (neck, was) = (Neck::new(&copied.specification).unwrap(), Neck::new(base).unwrap());
+            let [from, to] = neck.shaft_reach_mm();
+            let by = 23.5 - was.thickness_mm(was.station_mm(fret).unwrap()).unwrap();
+            for k in 0..=60 {
+                let x = from + (to - from) * f64::from(k) / 60.0;
+                let off = neck.thickness_mm(x).unwrap() - was.thickness_mm(x).unwrap() - by;
+                assert!(off.abs() < 1e-9, "fret {fret}, {curve:?}: {off} at {x}");
+                assert!((copied.thickness_uncertainty_mm(x).unwrap() - 0.05).abs() < 1e-9);
+            }
+            assert_eq!((copied.degrees_of_freedom, copied.p_value), (0, None));
+            assert!(copied.residuals[0].unchecked);
+            // What is told of a neck that is told by nothing else comes from one more place.
+            let next = copied.sharpest_next(3);
+            assert_eq!(next.len(), 3);
+            assert!(next[0].after_mm < 0.9 * next[0].before_mm, "{next:?}");
         }
+    }
+}
+
+#[test]
+fn two_thicknesses_move_and_tilt_it() {
+    let base = Specification::default();
+    let was = Neck::new(&base).unwrap();
+    for (a, b) in [(1.0, 12.0), (3.0, 9.0), (5.0, 6.0)] {
+        let two = [
+            reading(Station::Fret(a), Measured::Thickness, 22.5, 0.05),
+            reading(Station::Fret(b), Measured::Thickness, 23.0, 0.05),
+        ];
+        let copied = copy_neck(&base, &gathered(&two), &CopyOptions::default()).unwrap();
+        assert_eq!(copied.numbers.len(), 2);
         let neck = Neck::new(&copied.specification).unwrap();
-        let x = neck.station_mm(fret).unwrap();
-        assert!((neck.thickness_mm(x).unwrap() - 22.6).abs() < 1e-9);
-        assert!((copied.thickness_uncertainty_mm(x).unwrap() - 0.05).abs() < 1e-9);
-        assert_eq!((copied.degrees_of_freedom, copied.p_value), (0, None));
-        // What is told of a neck that is told by nothing else comes from one more place.
-        let next = copied.sharpest_next(3);
-        assert_eq!(next.len(), 3);
-        assert!(next[0].after_mm < 0.9 * next[0].before_mm, "{next:?}");
+        let off = |x: f64| neck.thickness_mm(x).unwrap() - was.thickness_mm(x).unwrap();
+        let [from, to] = neck.shaft_reach_mm();
+        let [xa, xb] = [a, b].map(|fret| neck.station_mm(fret).unwrap());
+        let [oa, ob] = [(xa, 22.5), (xb, 23.0)].map(|(x, mm)| mm - was.thickness_mm(x).unwrap());
+        for (x, o) in [(xa, oa), (xb, ob)] {
+            assert!((off(x) - o).abs() < 1e-9);
+        }
+        for k in 0..=60 {
+            let x = from + (to - from) * f64::from(k) / 60.0;
+            if a == 1.0 || (x > xa && x < xb) {
+                // The base's line is straight, and so is what it is moved by.
+                let straight = oa + (ob - oa) * (x - xa) / (xb - xa);
+                assert!(a == 5.0 || (off(x) - straight).abs() < 0.05, "frets {a} and {b} at {x}");
+            }
+            // Two side by side do not run away with the neck.
+            assert!(off(x) > oa.min(ob) - 1.0 && off(x) < oa.max(ob) + 1.0, "{a} and {b}: {}", off(x));
+        }
     }
 }
 
@@ -157,7 +200,11 @@ fn a_suggested_reading_sharpens_as_promised() {
                 Measured::Point { across_mm } => depth_at(&neck, x, across_mm),
                 other => panic!("{other:?} is not suggested"),
             };
-            more.push(reading(s.at, s.measured, value + 0.02 * chance.normal(), 0.05));
+            more.push(reading(s.at, s.measured, value + 0.02 * chance.normal(), s.uncertainty_mm));
+            let taken = all.iter().filter(|r| r.measured.quantity() == s.measured.quantity()).count();
+            let usual = s.measured.quantity().usual_instrument().usual_uncertainty_mm(value);
+            assert_eq!(s.uncertainty_mm, if taken > 0 { 0.05 } else { usual }, "{s:?}");
+            assert!(s.sentence.contains(&format!("±{} mm", libm::round(2e3 * s.after_mm) / 1e3)), "{s:?}");
             let Ok(after) = copy_neck(&base, &gathered(&more), &options) else { continue };
             let now = after.mean_uncertainty_mm();
             assert!(now < last, "{now} after {last}");

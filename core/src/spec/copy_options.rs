@@ -11,6 +11,9 @@ choice! {
         Readings = "readings",
         /// At the base's own stations.
         Base = "base",
+        /// At so few of the readings' stations that readings are left over to check the others: straight lines first, and more
+        /// stations where several readings call for each.
+        Fewest = "fewest",
     }
 }
 
@@ -32,7 +35,7 @@ group! {
         /// The format this document is written in.
         format: u32 = 1,
             within 1 to 1 "" because "formats are numbered from 1";
-        /// Whether the numbers are given at the readings' stations or at those that the base has.
+        /// Whether the numbers are given at the readings' stations, at few of them, or at those that the base has.
         stations: KnotChoice = KnotChoice::Readings;
         /// Whether the treble side may have numbers of its own.
         uneven: Judging = Judging::Judged;
@@ -48,7 +51,8 @@ group! {
         /// The least distance between two stations that are made from readings.
         least_gap: Length = Length::from_mm(8.0),
             within 0.1 to 200 "mm" because "a curve through stations that are nearer follows the readings' errors";
-        /// Whether readings that lie far off the others count for less, so that a few gross ones do not matter.
+        /// Whether readings that lie far off the others count for less, so that a few gross ones do not matter. What readings that
+        /// stand alone at their station would decide is then given at few stations: where there are four or more.
         robust: bool = false;
         /// Whether the uncertainties told are widened by as much as the readings scatter more than they should.
         scatter_counts: bool = false;

@@ -58,7 +58,7 @@ pub fn copy_cloud(
     }
     if !result.as_ref().is_ok_and(explains) {
         let source = work.neck.clone();
-        let free = options.copying.stations == KnotChoice::Readings;
+        let free = options.copying.stations != KnotChoice::Base;
         let denser = DENSER.iter().filter(|_| free).map(|[thicknesses, profiles]| {
             let most = [options.copying.most_thicknesses, options.copying.most_profiles];
             denser(&source, *thicknesses.min(&most[0]), *profiles.min(&most[1]))

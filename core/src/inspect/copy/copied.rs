@@ -32,7 +32,7 @@ pub struct Number {
     pub at_bound: bool,
 }
 
-/// A number that no reading tells: it is the base's.
+/// A number that no reading tells.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Kept {
     /// The field's path in the specification.
@@ -54,6 +54,9 @@ pub struct Residual {
     pub standardised: f64,
     /// How much the reading draws the fit to itself: 0 not at all, 1 altogether.
     pub leverage: f64,
+    /// Whether it decides its own number, nothing checking it: were it ten of its uncertainties wrong, fewer than three would
+    /// be left of that, and the copied neck would have the rest (leverage above 0.91).
+    pub unchecked: bool,
     /// What it counted: 1, or less where the fit was robust and the reading lies far off.
     pub weight: f64,
 }
@@ -77,6 +80,9 @@ pub struct Copied {
     pub numbers: Vec<Number>,
     /// The numbers of the same fields that no reading tells.
     pub kept: Vec<Kept>,
+    /// The thicknesses of the base that went along with the one or two that the readings tell, as they are now: they are as
+    /// sure as the base's taper is the neck's.
+    pub moved: Vec<Kept>,
     /// Covariance of [`numbers`](Self::numbers), row by row, in their units.
     pub covariance: Vec<f64>,
     /// What is left of every reading that was used, in the order given.
@@ -137,8 +143,16 @@ impl Copied {
 /// Where not the base's own stations are asked for, numbers are given where readings are: thickness where it or a section
 /// was read, and through more than two of them the curve is the natural spline; the back's shape where a section was read
 /// (four points or more); widths where they were read, and where none was read at the nut the outline is straight from
-/// the nut to the second of them. One thickness alone leaves those of the base in place; of two alone those that lie
-/// further than 0.3 of the shaft beyond both.
+/// the nut to the second of them. One thickness alone moves the base's line as a whole, so that the taper stays the base's;
+/// two move and tilt it, the tilt going on as far beyond them as they lie apart. The base's stations then stay, 8 mm
+/// ([`least_gap`](CopyOptions::least_gap)) or more from those read, and are listed as [`moved`](Copied::moved).
+///
+/// With [`KnotChoice::Fewest`](crate::spec::KnotChoice), and for what single readings would decide in a robust fit, there are
+/// fewer stations than readings: the base's line moved and tilted first, widths and carve lines straight, and more stations where
+/// that takes more off what the readings are off (Tukey's bounded measure) than any single reading can, so that a far-off reading
+/// is told and not followed. Of fewer than four
+/// single readings of a kind a far-off one can't be told from a bend: each then keeps its station. Where nothing checks a reading
+/// that decides a number, [`Residual::unchecked`] says so.
 ///
 /// Shoulder, belly and lean of a side and the depth where its carve begins change it in much the same way: from sections alone
 /// only sharp readings tell them apart, and reading the carve line helps most. So the lean is first kept as the base has it and

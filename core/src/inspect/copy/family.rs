@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
+use super::follow::Follow;
 use super::section::{self, LOCALS, Local, Treble};
 use crate::measure::Station;
 use crate::shape::{Side, held, shaft_line};
@@ -82,6 +83,8 @@ pub(super) struct Places {
 pub(super) struct Family {
     pub curve: Curve,
     pub thickness: Knots,
+    /// How the thicknesses that no reading tells go along with those that are told.
+    pub follow: Option<Follow>,
     /// The nut's first; at least two.
     pub widths: Knots,
     /// The carve line of the bass side, or of both; of the treble side empty where it has none of its own.
@@ -146,10 +149,28 @@ impl Family {
         self.has_meaning(i) && !barred
     }
 
+    /// Whether a thickness goes along with others.
+    pub fn follows(&self, k: usize) -> bool {
+        self.follow.is_some() && !self.thickness.made[k]
+    }
+
+    /// Sets the numbers that go along with others.
+    pub fn led(&self, v: &mut [f64]) {
+        if let Some(follow) = &self.follow {
+            follow.set(&self.thickness, v);
+        }
+    }
+
+    /// The same family with every thickness a number of its own.
+    pub fn free(&self) -> Self {
+        Self { follow: None, ..self.clone() }
+    }
+
     /// Whether the number has a meaning of its own.
     pub fn has_meaning(&self, i: usize) -> bool {
         match self.place(i) {
-            Place::Thickness(_) | Place::Width(_) | Place::Line(..) => true,
+            Place::Thickness(k) => !self.follows(k),
+            Place::Width(_) | Place::Line(..) => true,
             Place::Profile(at, number) => {
                 let f = &self.forms[at];
                 [true, true, true, f.offset, f.shoulder, f.belly, f.lean][number]
@@ -246,8 +267,7 @@ impl Family {
     /// One quantity at many stations; `None` where the numbers make no law.
     pub fn column(&self, v: &[f64], quantity: usize, places: &Places) -> Option<Vec<f64>> {
         let mut out = vec![0.0; places.x.len()];
-        let line = |knots: &Knots, from: usize, out: &mut [f64]| -> Option<()> {
-            let values = self.part(v, from, knots);
+        let line = |knots: &Knots, values: &[f64], out: &mut [f64]| -> Option<()> {
             if values.len() == 1 {
                 out.fill(values[0]);
                 return Some(());
@@ -259,16 +279,20 @@ impl Family {
         match quantity {
             section::HALF => self.halves(v, &places.x, &mut out),
             section::SPINE => {
-                line(&self.thickness, 0, &mut out)?;
+                let mut values = self.part(v, 0, &self.thickness).to_vec();
+                self.led(&mut values);
+                line(&self.thickness, &values, &mut out)?;
                 for (out, raised) in out.iter_mut().zip(&places.raised) {
                     *out += raised;
                 }
             }
             section::TREBLE_LINE if self.lines[1].len() > 0 => {
-                line(&self.lines[1], self.lines_at(Side::Treble), &mut out)?;
+                let values = self.part(v, self.lines_at(Side::Treble), &self.lines[1]);
+                line(&self.lines[1], values, &mut out)?;
             }
             section::BASS_LINE | section::TREBLE_LINE => {
-                line(&self.lines[0], self.lines_at(Side::Bass), &mut out)?;
+                let values = self.part(v, self.lines_at(Side::Bass), &self.lines[0]);
+                line(&self.lines[0], values, &mut out)?;
             }
             section::CROWN => {
                 let at = self.crown_at();

@@ -14,6 +14,9 @@ use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::{CopyOptions, Specification};
 
+/// What shows of an error in a reading has to be this share of it, over the uncertainty that what is left of it has.
+const SEEN: f64 = 0.3;
+
 /// What came of it.
 pub(super) fn finish(
     base: &Specification,
@@ -22,7 +25,7 @@ pub(super) fn finish(
     ground: Ground,
     fitted: Fitted,
 ) -> Result<Copied, Error> {
-    let Fitted { family, v, which, solved, counts } = fitted;
+    let Fitted { family, v, which, solved, counts, .. } = fitted;
     let Some(solved) = solved else { return Err(unbuilt()) };
     let n = which.len();
     if n == 0 {
@@ -98,6 +101,7 @@ pub(super) fn finish(
             left_mm: rows.left[i],
             standardised: standardised(rows.left[i] / item.uncertainty, leverages[i]),
             leverage: leverages[i].clamp(0.0, 1.0),
+            unchecked: 1.0 - leverages[i] < SEEN * SEEN,
             weight: counts[i],
         })
         .collect();
@@ -114,11 +118,16 @@ pub(super) fn finish(
         .filter(|i| family.has_meaning(*i) && !which.contains(i))
         .map(|i| Kept { path: family.path(i), value: v[i], unit: family.unit(i) })
         .collect();
+    let moved = (0..family.thickness.len())
+        .filter(|k| family.follows(*k))
+        .map(|k| Kept { path: family.path(k), value: v[k], unit: family.unit(k) })
+        .collect();
     let p_value = (freedom > 0 && !options.robust).then(|| chance(chi2, freedom));
     Ok(Copied {
         specification,
         numbers,
         kept,
+        moved,
         covariance,
         residuals,
         unused: taken.unused.clone(),

@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::chance::chance;
 use super::copied::Copied;
 use super::family::{Family, PROFILE};
+use super::fewest::{choose, most};
 use super::finish::finish;
 use super::matrix::{cholesky, dot, solve_with};
 use super::plan::{Planner, starts_uneven};
@@ -135,9 +136,12 @@ pub(crate) fn copy(
         alone: BTreeMap::new(),
         upright: options.lean != Judging::Always,
         lines_kept: false,
+        most: most(options),
+        robust: options.robust,
     };
     let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. })).count();
     let may_be_uneven = options.uneven != Judging::Never && points > 3;
+    choose(&mut planner, &weight, &table);
     // Simple first: the sides' lean as the base has it, both sides alike. More is fitted only where the readings call for it.
     let mut fitted = attempt(&mut planner, &weight, &table)?;
     let misfits = |fitted: &Fitted| {
@@ -203,7 +207,7 @@ fn looks_uneven(planner: &Planner<'_>, even: &Fitted) -> Result<bool, Error> {
 }
 
 /// One fit as it is planned now.
-fn attempt(planner: &mut Planner<'_>, weight: &[f64], table: &Table) -> Result<Fitted, Error> {
+pub(super) fn attempt(planner: &mut Planner<'_>, weight: &[f64], table: &Table) -> Result<Fitted, Error> {
     planner.prepare()?;
     let (plan, which) = planned(planner, weight)?;
     settle(plan, which, planner, table)

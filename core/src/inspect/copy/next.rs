@@ -21,12 +21,15 @@ pub struct Suggestion {
     pub at: Station,
     /// What of it.
     pub measured: Measured,
-    /// Root mean square of the uncertainty of thickness and surface over the shaft, mm, before it is taken; see
+    /// How sharp it counts, standard, mm: as the readings of its quantity that were taken, or as the instrument that it is
+    /// usually measured with.
+    pub uncertainty_mm: f64,
+    /// Root mean square of the standard uncertainty of thickness and surface over the shaft, mm, before it is taken; see
     /// [`Copied::mean_uncertainty_mm`].
     pub before_mm: f64,
     /// The same once it is.
     pub after_mm: f64,
-    /// What to do and what for, in a sentence.
+    /// What to do and what for, in a sentence; what stands behind ± in it is twice the standard uncertainty.
     pub sentence: String,
 }
 
@@ -35,8 +38,6 @@ const ALONG: usize = 9;
 const AROUND: [f64; 3] = [0.2, 0.5, 0.8];
 /// Places around a side that may be read.
 const POINTS: [f64; 4] = [0.15, 0.4, 0.65, 0.85];
-/// Uncertainty of a reading of a sort that was not taken yet, mm. Common practice, no source.
-const USUAL_MM: f64 = 0.05;
 /// The most frets that are looked at.
 const FRETS: u32 = 40;
 
@@ -67,6 +68,8 @@ impl Knowledge {
     /// From the readings, each number taken to be known from the start to within what necks differ in it.
     fn new(state: &State) -> Option<Self> {
         let State { family, v, ground, taken, .. } = state;
+        // Thicknesses that only go along with others are known no better for it.
+        let family = &family.free();
         let which: Vec<usize> = (0..family.size()).filter(|i| family.has_meaning(*i)).collect();
         let n = which.len();
         let mut rows = rows_of(family, v, &which, &taken.places, |place, cut, give| {
@@ -135,27 +138,26 @@ impl Knowledge {
     }
 }
 
-fn same_sort(a: &Measured, b: &Measured) -> bool {
-    core::mem::discriminant(a) == core::mem::discriminant(b)
-}
-
 impl State {
-    /// The uncertainty of a further reading: the middle one of its sort.
-    fn usual(&self, measured: &Measured) -> f64 {
+    /// The standard uncertainty of a further reading: the middle one of its quantity, else its usual instrument's.
+    fn usual(&self, measured: &Measured, value_mm: f64) -> f64 {
+        let quantity = measured.quantity();
         let mut all: Vec<f64> = self
             .taken
             .items
             .iter()
-            .filter(|item| same_sort(&item.measured, measured))
+            .filter(|item| item.measured.quantity() == quantity)
             .map(|item| item.uncertainty)
             .collect();
         all.sort_by(f64::total_cmp);
-        all.get(all.len() / 2).copied().unwrap_or(USUAL_MM)
+        let middle = all.get(all.len() / 2).copied();
+        middle.unwrap_or_else(|| quantity.usual_instrument().usual_uncertainty_mm(value_mm))
     }
 
     /// Every reading that could be taken at a fret or midway, on the shaft.
     fn candidates(&self, neck: &Neck, which: &[usize]) -> Option<Vec<Candidate>> {
         let Self { family, v, ground, .. } = self;
+        let family = &family.free();
         let (mut places, mut at) = (Places::default(), Vec::new());
         for half in 0..=2 * FRETS {
             let fret = 0.5 * f64::from(half);
@@ -166,38 +168,40 @@ impl State {
                 at.push(Station::Fret(fret));
             }
         }
-        let mut found: Vec<(Station, Measured)> = Vec::new();
+        let locals = family.locals(v, &places)?;
+        let mut found: Vec<(Station, Measured, f64)> = Vec::new();
         let rows = rows_of(family, v, which, &places, |place, cut, give| {
             let single = [
-                (Measured::Thickness, unit(SPINE, 1.0)),
-                (Measured::Width, unit(HALF, 2.0)),
-                (Measured::CarveLine(Side::Bass), unit(BASS_LINE, 1.0)),
-                (Measured::CarveLine(Side::Treble), unit(TREBLE_LINE, 1.0)),
+                (Measured::Thickness, SPINE, 1.0),
+                (Measured::Width, HALF, 2.0),
+                (Measured::CarveLine(Side::Bass), BASS_LINE, 1.0),
+                (Measured::CarveLine(Side::Treble), TREBLE_LINE, 1.0),
             ];
-            for (measured, turn) in single {
-                found.push((at[place], measured));
-                give(&turn);
+            for (measured, quantity, by) in single {
+                found.push((at[place], measured, by * locals[place][quantity]));
+                give(&unit(quantity, by));
             }
             for side in Side::BOTH {
                 for u in POINTS {
-                    if let Some(([across_mm, _], turn)) = cut.surface(side, u) {
-                        found.push((at[place], Measured::Point { across_mm }));
+                    if let Some(([across_mm, depth], turn)) = cut.surface(side, u) {
+                        found.push((at[place], Measured::Point { across_mm }, depth));
                         give(&turn);
                     }
                 }
             }
         })?;
         let rows = rows.chunks(which.len().max(1));
-        let each = found.into_iter().zip(rows).map(|((at, measured), row)| Candidate {
+        let each = found.into_iter().zip(rows).map(|((at, measured, value), row)| Candidate {
             at,
             measured,
             row: row.to_vec(),
-            uncertainty: self.usual(&measured),
+            uncertainty: self.usual(&measured, value),
         });
         Some(each.collect())
     }
 }
 
+/// What stands behind ± is twice the standard uncertainty.
 fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> String {
     let what = match measured {
         Measured::Thickness => format!("the thickness at {at}"),
@@ -215,9 +219,9 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
         }
     };
     format!(
-        "measure {what}: thickness and surface of the shaft, now known to within {} mm on average, would be known to within {} mm",
-        told(before),
-        told(after)
+        "measure {what}: thickness and surface of the shaft, now known to ±{} mm on average, would be known to ±{} mm",
+        told(2.0 * before),
+        told(2.0 * after)
     )
 }
 
@@ -233,8 +237,8 @@ impl Copied {
     /// The `count` readings, each after those before it, that would bring down
     /// [`mean_uncertainty_mm`](Self::mean_uncertainty_mm) most, out of thickness, width, carve lines and points around at every
     /// fret and midway between: one by one, each by the trace of what it leaves (sequential A-optimal design; Atkinson & Donev,
-    /// Optimum Experimental Designs, 1992; memory). A further reading counts as sharp as those of its sort that were taken,
-    /// 0.05 mm where there are none, and the curve between stations as the one fitted.
+    /// Optimum Experimental Designs, 1992; memory). A further reading counts as sharp as those of its quantity that were taken,
+    /// where there are none as the quantity's usual instrument ([`Quantity::usual_instrument`](crate::inspect::Quantity::usual_instrument)), and the curve between stations as the one fitted.
     #[must_use]
     pub fn sharpest_next(&self, count: usize) -> Vec<Suggestion> {
         let mut all = Vec::new();
@@ -256,6 +260,7 @@ impl Copied {
             all.push(Suggestion {
                 at: best.at,
                 measured: best.measured,
+                uncertainty_mm: best.uncertainty,
                 before_mm,
                 after_mm,
                 sentence: sentence(&best.at, &best.measured, before_mm, after_mm),

@@ -6,6 +6,8 @@ use alloc::vec::Vec;
 
 use super::alone::alone;
 use super::family::{Family, Form, Knots, PROFILE, Round};
+use super::fewest::KINDS;
+use super::follow::Follow;
 use super::section::{
     BASS_LINE, BELLY, CROWN, HALF, LEAN, LOCALS, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN,
     TREBLE_LINE, Treble,
@@ -42,18 +44,18 @@ pub(super) struct Planner<'a> {
     pub upright: bool,
     /// Whether the carve lines are kept too.
     pub lines_kept: bool,
+    /// The most stations of thickness, widths and carve lines.
+    pub most: [usize; KINDS],
+    /// Whether far-off readings count for less.
+    pub robust: bool,
 }
 
-/// Stations of widths or of a carve line: no more than a specification takes.
-const MOST: usize = 64;
 /// Carve lines and widths are told by sections at no more stations than these: an edge is planed straight.
 const LINES: usize = 3;
 /// Fewer points than these are no section.
 const POINTS: usize = 4;
 /// Points this near to the outermost, and 4 of their uncertainties more, are taken to be on the flat side, to begin with.
 const EDGE_MM: f64 = 0.02;
-/// With two thicknesses alone those of the base that lie further off than this share of the shaft hold on.
-const FAR: f64 = 0.3;
 
 impl Planner<'_> {
     fn x_of(&self, at: &Station) -> Result<f64, Error> {
@@ -106,20 +108,13 @@ impl Planner<'_> {
         if places.is_empty() || self.by_base() {
             return Ok(base);
         }
-        let made = self.made(&self.thinned(&places, self.options.most_thicknesses as usize));
+        let made = self.made(&self.thinned(&places, self.most[0]));
         if made.len() > 2 {
             return Ok(made);
         }
-        // One thickness alone leaves the base's, two those far from both.
-        let far = FAR * (self.ground.shaft[1] - self.ground.shaft[0]);
-        let (first, last) = (made.x[0], made.x[made.len() - 1]);
-        let kept = |x: f64| {
-            if made.len() == 1 {
-                libm::fabs(x - first) >= self.options.least_gap.mm()
-            } else {
-                x < first - far || x > last + far
-            }
-        };
+        // The base's own hold on among one or two, and go along with them.
+        let gap = self.options.least_gap.mm();
+        let kept = |x: f64| made.x.iter().all(|m| libm::fabs(x - m) >= gap);
         Ok(merged(&base, &made, kept))
     }
 
@@ -134,12 +129,12 @@ impl Planner<'_> {
         let read =
             self.places_with(1, |items| items.iter().any(|item| matches!(item.measured, Measured::Width)));
         let places = if read.len() > 1 {
-            self.thinned(&read, MOST)
+            self.thinned(&read, self.most[1])
         } else {
             let edges = self.places_with(1, |items| {
                 is_section(items) || items.iter().any(|item| matches!(item.measured, Measured::Width))
             });
-            self.thinned(&edges, LINES)
+            self.thinned(&edges, LINES.min(self.most[1]))
         };
         if places.is_empty() || self.by_base() {
             return base;
@@ -172,9 +167,9 @@ impl Planner<'_> {
         };
         let read = self.places_with(kind, |items| items.iter().any(reads));
         let places = if read.is_empty() {
-            self.thinned(&self.places_with(kind, is_section), LINES)
+            self.thinned(&self.places_with(kind, is_section), LINES.min(self.most[2]))
         } else {
-            self.thinned(&read, MOST)
+            self.thinned(&read, self.most[2])
         };
         if places.is_empty() || self.by_base() || self.lines_kept {
             return Ok(base);
@@ -247,7 +242,8 @@ impl Planner<'_> {
         };
         let lines = [self.line(Side::Bass, &shaft.carve_line)?, treble_line];
         let own_lines = lines[0].len() < 3 || !lines[0].made.contains(&true);
-        let fair = if thickness.len() > 2 { own_stations } else { true };
+        let follow = Follow::new(&thickness, thickness.x.iter().map(|x| self.ground.thickness(*x)).collect());
+        let fair = thickness.len() < 3 || own_stations || follow.is_some();
         let curve = if fair && own_lines { shaft.curve } else { Curve::Spline };
         let profile = self.profile()?;
         let own_profile = self.of_base(shaft.profile.iter().map(|p| &p.at))?;
@@ -282,6 +278,7 @@ impl Planner<'_> {
         let family = Family {
             curve,
             thickness,
+            follow,
             widths: self.widths(),
             lines,
             profile,
@@ -446,7 +443,7 @@ fn merged(base: &Knots, made: &Knots, kept: impl Fn(f64) -> bool) -> Knots {
     knots
 }
 
-fn is_section(items: &[Item]) -> bool {
+pub(super) fn is_section(items: &[Item]) -> bool {
     items.iter().filter(|item| matches!(item.measured, Measured::Point { .. })).count() >= POINTS
 }
 

@@ -31,3 +31,14 @@ pub(super) fn weights(left: &[f64], turn: usize) -> Vec<f64> {
     };
     left.iter().map(|l| weight(libm::fabs(*l) / scatter)).collect()
 }
+
+/// What a reading costs at most, however far off it is.
+pub(super) const MOST_COST: f64 = TUKEY * TUKEY / 3.0;
+
+/// What a reading costs that is so many of its uncertainties off: nearly the square while that is small (twice Tukey's ρ;
+/// Beaton & Tukey, The fitting of power series, 1974; memory).
+pub(super) fn cost(left: f64) -> f64 {
+    let t = left / TUKEY;
+    let room = (1.0 - t * t).max(0.0);
+    MOST_COST * (1.0 - room * room * room)
+}

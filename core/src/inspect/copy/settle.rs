@@ -46,6 +46,9 @@ pub(super) struct Fitted {
     pub which: Vec<usize>,
     pub solved: Option<Solved>,
     pub counts: Vec<f64>,
+    /// By how much the readings are off in all: the sum of squares, or where far-off ones count for less the sum of what
+    /// they cost.
+    pub cost: f64,
 }
 
 /// How often the plan may be thought over again.
@@ -146,7 +149,7 @@ pub(super) fn settle(
             let fit = Fit { family: &family, taken, v: v.clone(), which: which.clone(), weight };
             solved = solve(&fit, &pick(&v), &limits).ok_or_else(unbuilt)?;
             v = fit.all(&solved.p);
-            if !planner.options.robust || turn == TURNS {
+            if !planner.robust || turn == TURNS {
                 break;
             }
             let left = fit.left(&v).ok_or_else(unbuilt)?;
@@ -179,10 +182,17 @@ pub(super) fn settle(
         }
         which = kept;
     }
-    Ok(Fitted { family, v, which, solved: last, counts })
+    family.led(&mut v);
+    let mut cost = last.as_ref().map_or(f64::INFINITY, |s| s.sum);
+    if planner.robust {
+        let fit = Fit { family: &family, taken, v: Vec::new(), which: Vec::new(), weight: Vec::new() };
+        let left = fit.left(&v).ok_or_else(unbuilt)?;
+        cost = left.iter().zip(&base).map(|(l, b)| super::robust::cost(l * b)).sum();
+    }
+    Ok(Fitted { family, v, which, solved: last, counts, cost })
 }
 
-/// Sum of squares of a fit.
+/// By how much the readings are off in all, in squares of their uncertainties.
 pub(super) fn sum_of(fitted: &Fitted) -> f64 {
-    fitted.solved.as_ref().map_or(f64::INFINITY, |s| s.sum)
+    fitted.cost
 }

@@ -82,6 +82,11 @@ impl Ground {
         self.spine.value(x) - self.line.value(x)
     }
 
+    /// The base's own line of thickness.
+    pub fn thickness(&self, x: f64) -> f64 {
+        self.line.value(x)
+    }
+
     /// Whether a reading at a station tells anything that is fitted, and why not.
     fn use_of(&self, measured: &Measured, x: f64) -> Result<(), &'static str> {
         match measured {
