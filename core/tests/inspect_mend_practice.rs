@@ -83,3 +83,45 @@ fn what_forbids_it_is_said() {
     let said: Vec<&str> = forbidden.iter().map(|f| f.sentence.as_str()).collect();
     insta::assert_snapshot!(said.join("\n"));
 }
+
+#[test]
+fn careful_measuring_takes_no_more_wood() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let middle = neck.station_mm(5.0).unwrap();
+    let mut state = 7_u64;
+    // Normal noise by the sum of twelve even numbers.
+    let mut noise = || {
+        let mut even = || {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (state >> 11) as f64 / (1_u64 << 53) as f64
+        };
+        (0..12).map(|_| even()).sum::<f64>() - 6.0
+    };
+    let mut taken = Vec::new();
+    for count in [1_u32, 10, 30, 90] {
+        let (mut depth, mut removed) = (0.0, 0.0);
+        const TRIALS: u32 = 40;
+        for _ in 0..TRIALS {
+            let reading = |i: u32| {
+                let x = middle + 20.0 * ((f64::from(i) + 0.5) / f64::from(count) - 0.5);
+                Reading {
+                    at: Station::Mm(x),
+                    measured: Measured::Thickness,
+                    value_mm: neck.thickness_mm(x).unwrap() - 0.3 + 0.05 * noise(),
+                    uncertainty_mm: 0.05,
+                    line: 0,
+                }
+            };
+            let low = Readings::new((0..count).map(reading).collect()).unwrap();
+            let Ok(Mending::Mended(mended)) = neck.mend(&low, &MendLimits::default()) else { panic!() };
+            let here = mended.neck.thickness_mm(middle).unwrap();
+            depth += (neck.thickness_mm(middle).unwrap() - here) / f64::from(TRIALS);
+            removed += mended.removed_mm3 / f64::from(TRIALS);
+        }
+        println!("{count} readings: {depth:.3} mm off, {removed:.0} mm3");
+        taken.push((depth, removed));
+    }
+    // What is there is 0.3 mm low. Over 20 mm the lower of a few places decides, the less the better each is known.
+    assert!(taken.iter().all(|(depth, _)| (0.28..0.345).contains(depth)), "{taken:?}");
+    assert!(taken[3].0 < taken[1].0 && taken[3].1 < 1.1 * taken[0].1, "{taken:?}");
+}

@@ -55,7 +55,7 @@ fn around(neck: &Neck, x: f64, across: f64) -> Option<(Side, f64)> {
 
 /// Which place of a neck a reading is of, how deep or wide the neck is there, and the reading in the same measure; or why
 /// it asks nothing.
-fn there(neck: &Neck, placed: &Placed) -> Result<(Place, f64, f64), &'static str> {
+pub(super) fn there(neck: &Neck, placed: &Placed) -> Result<(Place, f64, f64), &'static str> {
     let built = neck.built();
     let (x, value) = (placed.x_mm, placed.reading.value_mm);
     let wood = x <= built.end;

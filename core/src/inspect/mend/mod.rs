@@ -10,6 +10,7 @@ mod low;
 mod mending;
 mod model;
 mod nearest;
+mod pool;
 mod programme;
 mod rows;
 mod search;

@@ -7,9 +7,10 @@ use super::build::{neck, specification, with_shapes_kept};
 use super::clear::Clear;
 use super::forbid::{fixed, forbidden};
 use super::limit::{Forbidden, Limit};
-use super::low::{Low, Place, lows};
+use super::low::{Low, Lows, Place, lows};
 use super::mending::{MendRow, Mended, Mending};
 use super::model::Model;
+use super::pool::pooled;
 use super::programme::{Programme, Solved};
 use super::search::Search;
 use super::stations::{fret_there, stations};
@@ -34,7 +35,8 @@ impl Neck {
     /// the least wood off the design.
     ///
     /// Every reading that lies below this neck's surface is a low place, to which the neck comes down; readings on or above
-    /// it ask nothing. A thickness is low at the spine, a point of a section where it lies, a carve line on its side, a
+    /// it ask nothing. Low readings within 10 mm of each other along the neck and 3 mm across are taken together, by their
+    /// weighted mean: the lowest of many would be lower than the wood is. A thickness is low at the spine, a point of a section where it lies, a carve line on its side, a
     /// width at the board's edges. Which low readings are more than noise is for others to judge before.
     ///
     /// Widths come in first, by the least area, over the stations at which the board's are given. Then the spine's line
@@ -53,8 +55,10 @@ impl Neck {
     /// - a programme that the solver gives up, or whose neck can't be built or proven.
     pub fn mend(&self, low: &Readings, limits: &MendLimits) -> Result<Mending, Error> {
         limits.check()?;
-        let low = &low.placed(self)?;
-        let found = lows(self, low, limits);
+        let given = low.placed(self)?;
+        let low = &pooled(self, &given);
+        // Of what asks nothing it is told by its own number.
+        let found = Lows { notes: lows(self, &given, limits).notes, ..lows(self, low, limits) };
         if found.lows.is_empty() {
             return Ok(Mending::Mended(Box::new(Mended {
                 specification: self.normalised().clone(),
@@ -200,7 +204,7 @@ pub struct Asked {
 /// - as [`Neck::mend`].
 #[doc(hidden)]
 pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Option<Asked>, Error> {
-    let low = &low.placed(neck)?;
+    let low = &pooled(neck, &low.placed(neck)?);
     let found = lows(neck, low, limits).lows;
     let Ok(base) = narrowed(neck, &found, limits)? else { return Ok(None) };
     let mut deep = lows(&base, low, limits).lows;
