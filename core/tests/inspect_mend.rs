@@ -51,7 +51,7 @@ fn planted(neck: &Neck, draw: &mut Draw<impl FnMut() -> u64>, most: f64) -> Vec<
     let [from, to] = neck.shaft_reach_mm();
     let to = to.min(neck.layout().board().end_mm());
     let sided = draw.one_of(3);
-    (0..=draw.one_of(3))
+    let all: Vec<Reading> = (0..=draw.one_of(3))
         .map(|_| {
             let x = draw.between(from.max(1.0), to);
             let by = draw.between(0.02, most);
@@ -69,7 +69,19 @@ fn planted(neck: &Neck, draw: &mut Draw<impl FnMut() -> u64>, most: f64) -> Vec<
             };
             Reading { at: Station::Mm(x), measured, value_mm: design - by, uncertainty_mm: 0.03, line: 0 }
         })
-        .collect()
+        .collect();
+    // Nearer together they are taken for readings of one place; that has a test of its own.
+    let mut apart: Vec<Reading> = Vec::new();
+    for r in all {
+        let same = |o: &Reading| {
+            let near = matches!((o.at, r.at), (Station::Mm(a), Station::Mm(b)) if (a - b).abs() <= 10.0);
+            near && core::mem::discriminant(&o.measured) == core::mem::discriminant(&r.measured)
+        };
+        if !apart.iter().any(same) {
+            apart.push(r);
+        }
+    }
+    apart
 }
 
 /// Another solver's optimum of the same programme: `Err` where it says that there is none.

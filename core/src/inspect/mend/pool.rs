@@ -4,8 +4,8 @@ use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
 use super::low::{Place, there};
-use crate::inspect::Measured;
 use crate::inspect::readings::Placed;
+use crate::inspect::{Measured, Reading};
 use crate::measure::Station;
 use crate::shape::{Neck, Side};
 
@@ -17,15 +17,21 @@ const ACROSS_MM: f64 = 3.0;
 /// What is of one place: what was measured, which stretch along, which strip across.
 type Key = (u8, usize, i64);
 
-/// Sums of readings with their weights.
-#[derive(Clone, Debug)]
-struct Sum {
-    first: Placed,
-    count: usize,
-    weight: f64,
-    x: f64,
+/// A reading that lies deeper than the mean of its place by more than so many standard uncertainties is not its noise.
+const APART: f64 = 3.0;
+
+/// One low reading of a place.
+#[derive(Clone, Copy, Debug)]
+struct Member {
+    placed: Placed,
     across: f64,
     by: f64,
+}
+
+impl Member {
+    fn weight(&self) -> f64 {
+        1.0 / (self.placed.reading.uncertainty_mm * self.placed.reading.uncertainty_mm)
+    }
 }
 
 fn kind(place: Place) -> u8 {
@@ -40,11 +46,11 @@ fn kind(place: Place) -> u8 {
 }
 
 /// The readings with all low ones of one place in one: at their mean place, as low as their weighted mean, with the
-/// uncertainty of that. One that is alone, or that is not low, stays as it is.
+/// uncertainty of that. One that is alone, that is not low, or that lies deeper than noise would have it, stays as it is.
 pub(super) fn pooled(neck: &Neck, readings: &[Placed]) -> Vec<Placed> {
     let mut order: Vec<&Placed> = readings.iter().collect();
     order.sort_by(|a, b| a.x_mm.total_cmp(&b.x_mm));
-    let mut sums: BTreeMap<Key, Sum> = BTreeMap::new();
+    let mut places: BTreeMap<Key, Vec<Member>> = BTreeMap::new();
     let mut all = Vec::with_capacity(readings.len());
     let mut stretches = [(f64::NEG_INFINITY, 0_usize); 6];
     for placed in order {
@@ -66,45 +72,41 @@ pub(super) fn pooled(neck: &Neck, readings: &[Placed]) -> Vec<Placed> {
             _ => 0.0,
         };
         let key = (kind, *stretch, libm::floor(across / ACROSS_MM) as i64);
-        let weight = 1.0 / (placed.reading.uncertainty_mm * placed.reading.uncertainty_mm);
-        let sum = sums.entry(key).or_insert(Sum {
-            first: *placed,
-            count: 0,
-            weight: 0.0,
-            x: 0.0,
-            across: 0.0,
-            by: 0.0,
-        });
-        sum.count += 1;
-        sum.weight += weight;
-        sum.x += weight * placed.x_mm;
-        sum.across += weight * across;
-        sum.by += weight * (design - value);
+        places.entry(key).or_default().push(Member { placed: *placed, across, by: design - value });
     }
-    all.extend(sums.into_values().map(|sum| sum.mean(neck)));
+    for members in places.into_values() {
+        let [by, uncertainty] = mean(&members, |m| m.by);
+        let apart = |m: &Member| {
+            m.by - by > APART * libm::hypot(m.placed.reading.uncertainty_mm, uncertainty) && members.len() > 1
+        };
+        all.extend(members.iter().filter(|m| apart(m)).map(|m| m.placed));
+        let rest: Vec<Member> = members.iter().filter(|m| !apart(m)).copied().collect();
+        all.extend(one(neck, &rest));
+    }
     all
 }
 
-impl Sum {
-    /// The one reading that they come to.
-    fn mean(self, neck: &Neck) -> Placed {
-        if self.count == 1 {
-            return self.first;
-        }
-        let x_mm = self.x / self.weight;
-        let mut reading = self.first.reading;
-        reading.at = Station::Mm(x_mm);
-        if let Measured::Point { across_mm } = &mut reading.measured {
-            *across_mm = self.across / self.weight;
-        }
-        reading.uncertainty_mm = 1.0 / libm::sqrt(self.weight);
-        reading.value_mm = 0.0;
-        let mut mean = Placed { x_mm, reading };
-        // What a reading of 0 comes to in the measure of the design tells what one has to show.
-        match there(neck, &mean) {
-            Ok((_, design, zero)) => mean.reading.value_mm = design - self.by / self.weight - zero,
-            Err(_) => return self.first,
-        }
-        mean
+/// Weighted mean of a measure of readings, and its standard uncertainty.
+fn mean(members: &[Member], of: impl Fn(&Member) -> f64) -> [f64; 2] {
+    let weight: f64 = members.iter().map(Member::weight).sum();
+    let sum: f64 = members.iter().map(|m| m.weight() * of(m)).sum();
+    [sum / weight, 1.0 / libm::sqrt(weight)]
+}
+
+/// The one reading that those of a place come to.
+fn one(neck: &Neck, members: &[Member]) -> Option<Placed> {
+    let first = members.first()?.placed;
+    if members.len() == 1 {
+        return Some(first);
     }
+    let [by, uncertainty_mm] = mean(members, |m| m.by);
+    let [x_mm, _] = mean(members, |m| m.placed.x_mm);
+    let mut reading = Reading { at: Station::Mm(x_mm), uncertainty_mm, value_mm: 0.0, ..first.reading };
+    if let Measured::Point { across_mm } = &mut reading.measured {
+        *across_mm = mean(members, |m| m.across)[0];
+    }
+    // What a reading of 0 comes to in the measure of the design tells what one has to show.
+    let Ok((_, design, zero)) = there(neck, &Placed { x_mm, reading }) else { return Some(first) };
+    reading.value_mm = design - by - zero;
+    Some(Placed { x_mm, reading })
 }
