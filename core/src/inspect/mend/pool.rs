@@ -18,7 +18,7 @@ const ACROSS_MM: f64 = 3.0;
 type Key = (u8, usize, i64);
 
 /// A reading that lies deeper than the mean of its place by more than so many standard uncertainties is not its noise.
-const APART: f64 = 3.0;
+const APART: f64 = 4.5;
 
 /// One low reading of a place.
 #[derive(Clone, Copy, Debug)]
