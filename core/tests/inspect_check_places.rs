@@ -1,6 +1,10 @@
 //! Low patches are told where they are, and reach no further than what was read.
 
-use neckwright::inspect::{Finding, Inspection, Measured, Place, Readings};
+mod check_common;
+mod common;
+
+use check_common::{Normal, around, checked, limits, point, stations, thickness};
+use neckwright::inspect::{Finding, Inspection, Measured, Place, Reading, Readings};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::InspectionOptions;
 
@@ -90,4 +94,34 @@ fn along_the_neck_a_patch_stays_with_what_was_read() {
     let words = "from fret 3 to fret 7: 0.40 mm too low at the spine (±0.06) on average, \
                  at its lowest 0.6 mm at fret 5 (±0.1); the whole neck has to come down to it";
     assert!(found.sentences.iter().any(|s| s == words), "{:#?}", found.sentences);
+}
+
+/// Where a caliper was held at the sections too, two rows say the same of the spine: an inspection alarms no more often
+/// for it. Nor where places lie too far apart to be neighbours.
+#[test]
+fn nothing_planted_is_found_no_more_often_than_stated() {
+    let mut noise = Normal::new(71);
+    const NECKS: usize = 2000;
+    const SIGMA: f64 = 0.03;
+    for (name, sections, calipers) in
+        [("with a caliper", 6, 6), ("far apart", 3, 3), ("calipers alone", 0, 5)]
+    {
+        let mut alarms = 0;
+        for neck in common::necks(NECKS) {
+            let mut all: Vec<Reading> = Vec::new();
+            for x in stations(&neck, sections.max(1)).into_iter().take(sections) {
+                all.extend(around(&neck, x, 6, 1).iter().map(|s| point(s, 0.0, SIGMA, &mut noise)));
+            }
+            all.extend(
+                stations(&neck, calipers).iter().map(|x| thickness(&neck, *x, 0.0, SIGMA, &mut noise)),
+            );
+            let options = InspectionOptions { significance: 0.05, ..InspectionOptions::default() };
+            alarms += usize::from(!neck.inspect(&checked(&all), &options).unwrap().low.is_empty());
+        }
+        println!("{name}: {alarms} of {NECKS}");
+        let allowed = limits(NECKS, 0.05);
+        assert!(alarms <= *allowed.end(), "{name}: {alarms} not in {allowed:?}");
+        // Nor much less often: no less than half as often as is stated.
+        assert!(alarms >= *limits(NECKS, 0.025).start(), "{name}: {alarms}");
+    }
 }

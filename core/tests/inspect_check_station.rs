@@ -34,7 +34,7 @@ fn a_station_that_is_high_and_low_is_told_as_both() {
         })
         .collect();
     let told = neck.inspect(&checked(&readings), &options()).unwrap().sentences;
-    let words = "fret 5: 0.4 mm still to come off, most on the treble shoulder (±0.1); \
+    let words = "fret 5: 0.40 mm still to come off, most on the treble shoulder (±0.06); \
                  perhaps 0.2 mm too low on the bass shoulder (±0.1); read again before anything is taken there";
     assert!(told.iter().any(|s| s == words), "{told:#?}");
     // One low place among high ones of the same part is not averaged away.
