@@ -76,6 +76,15 @@ fn a_patch_is_told_at_its_lowest_place_and_ends_where_it_is_not_low() {
 }
 
 #[test]
+fn a_low_spine_hides_no_shoulder_that_is_lower() {
+    let (found, _) =
+        inspected("fret 5,thickness,21.6,,0.05\nfret 5,point,20.6,6,0.05\nfret 5,point,14.9,16,0.05\n");
+    let told = &found.sentences;
+    assert!(told.iter().any(|s| s.contains("too low at the spine")), "{told:#?}");
+    assert!(told.iter().any(|s| s.contains("too low on the treble shoulder")), "{told:#?}");
+}
+
+#[test]
 fn along_the_neck_a_patch_stays_with_what_was_read() {
     // The whole fingerboard lies between them.
     let found = along(&[(1.0, -0.24), (15.0, -0.24)]);

@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::doubt::Doubt;
-use super::finding::{Finding, FindingKind};
+use super::finding::{Finding, FindingKind, Lowest};
 use super::place::{Place, station_words, stretch_words};
 use super::row::{Deviation, Row};
 use super::station::station_sentences;
@@ -74,8 +74,9 @@ pub(crate) fn sentences(
 ) -> Vec<String> {
     let numbers = Numbers { unit };
     let told = |f: &&Finding| {
-        // One section's part of a patch along the neck.
-        f.around_mm.is_none() || !low.iter().any(|other| other.around_mm.is_none() && other.meets(f))
+        // One section's part of a patch along the neck, and nowhere lower than that.
+        let whole = |other: &&Finding| other.around_mm.is_none() && other.meets(f);
+        f.around_mm.is_none() || !low.iter().filter(whole).any(|other| !is_lower(f, other))
     };
     let mut all: Vec<String> = doubtful.iter().map(|d| doubt_sentence(neck, rows, d, numbers)).collect();
     let mut in_doubt: Vec<usize> = doubtful.iter().flat_map(|d| d.readings).collect();
@@ -104,6 +105,13 @@ pub(crate) fn sentences(
         rest = after;
     }
     all
+}
+
+/// Whether a patch lies lower somewhere than another on the whole.
+fn is_lower(f: &Finding, other: &Finding) -> bool {
+    f.lowest.is_some_and(|Lowest { deviation: d, .. }| {
+        other.amplitude_mm - d.mm > SURE * libm::hypot(d.uncertainty_mm, other.uncertainty_mm)
+    })
 }
 
 /// How many standard uncertainties make a difference worth telling.
@@ -157,9 +165,7 @@ fn low_sentence(neck: &Neck, f: &Finding, doubted: bool, numbers: Numbers) -> St
 fn lowest_words(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     let Some(lowest) = f.lowest else { return String::new() };
     let d = &lowest.deviation;
-    // Of a mean and one of the values that are in it.
-    let apart = d.uncertainty_mm * d.uncertainty_mm - f.uncertainty_mm * f.uncertainty_mm;
-    if apart <= 0.0 || f.amplitude_mm - d.mm <= SURE * libm::sqrt(apart) {
+    if f.amplitude_mm - d.mm <= SURE * d.uncertainty_mm {
         return String::new();
     }
     let wherein = match f.around_mm {
