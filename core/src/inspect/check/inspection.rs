@@ -82,6 +82,9 @@ impl Neck {
     /// the correlations that they have (see [`Finding::p_value`]). That holds for readings that err independently, normally
     /// and as much as they say.
     ///
+    /// Readings of one place that can't both be right are named as [`Inspection::doubtful`] (see [`Doubt`] for when two are
+    /// held to contradict each other); they stay in everything else but [`Inspection::low_readings`].
+    ///
     /// Points on the board's face and radii of it have their deviation and their sentence; nothing is looked for in them.
     ///
     /// # Errors
