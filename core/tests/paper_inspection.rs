@@ -4,7 +4,7 @@ use neckwright::inspect::{Measured, Reading, Readings};
 use neckwright::measure::Station;
 use neckwright::paper::{Layer, Sheet, Text, inspection};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{Hand, InspectionOptions, Specification};
+use neckwright::spec::{Hand, InspectionOptions, Specification, StageName, Stock};
 
 /// 0.3 mm left at every second fret, a low patch at fret 5 and points around the section at fret 9.
 fn readings(neck: &Neck) -> Readings {
@@ -101,4 +101,35 @@ fn without_a_map_there_is_no_page() {
     let neck = Neck::new(&Specification::default()).unwrap();
     let inspected = neck.inspect(&Readings::default(), &InspectionOptions::default()).unwrap();
     assert!(inspection(&neck, &inspected).is_none());
+}
+
+#[test]
+fn each_ring_has_its_number_and_the_page_its_stage() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let plan = neck.carving_plan(&Stock::default()).unwrap();
+    let stage = plan.stage(StageName::Contour).unwrap();
+    let inspected = neck.inspect_stage(&readings(&neck), stage, &InspectionOptions::default()).unwrap();
+    assert_eq!(inspected.stage, Some(StageName::Contour));
+    let sheet = inspection(&neck, &inspected).unwrap();
+    let all = words(&sheet);
+    let told: Vec<&str> = all.iter().map(|t| t.words.as_str()).collect();
+    let whole = told.join(" ");
+    assert!(whole.contains("the stage \u{201c}contour\u{201d}, the back laid flat"), "{whole}");
+    assert!(whole.contains("the table of what is left to take"), "{whole}");
+    // The numbers of the rings stand apart from each other, and each on no other words.
+    let rings = sheet.layer(Layer::CutLine).count();
+    assert!(rings > 1, "{whole}");
+    let mark = |i: usize| all.iter().find(|t| t.words == format!("{i}") && t.height_mm > 3.0).unwrap();
+    for i in 1..=rings {
+        for j in 1..i {
+            let (a, b) = (mark(i).at, mark(j).at);
+            assert!(libm::hypot(a[0] - b[0], a[1] - b[1]) > 6.0, "{i} {j}");
+        }
+        let [low, high] = mark(i).room();
+        let over = |t: &&Text| {
+            let [a, b] = t.room();
+            (0..2).all(|k| a[k] < high[k] && low[k] < b[k])
+        };
+        assert_eq!(all.iter().filter(over).count(), 1, "{i}");
+    }
 }

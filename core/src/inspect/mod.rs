@@ -13,7 +13,7 @@ mod reading;
 mod readings;
 
 pub(crate) use check::stretch_words;
-pub use check::{Cell, Deviation, Finding, FindingKind, Inspection, Map, Place, Row};
+pub use check::{Cell, Deviation, Doubt, Finding, FindingKind, Inspection, Lowest, Map, Place, Row};
 pub use cloud::{CloudPart, CopiedCloud, Departure, PlacedCloud, Pose, copy_cloud, place_cloud};
 pub use compare::{
     ComparedRow, Comparison, CutDifference, Difference, Ends, FretDifference, RodDifference, Surface,

@@ -22,6 +22,12 @@ const PITCH_MM: f64 = 13.0;
 const KNOWN: f64 = 0.7;
 /// What is drawn around a finding is no smaller than this either way, mm.
 const LEAST_RING: Point = [7.0, 5.0];
+/// Height of the rings' numbers, mm; they stand out among the map's.
+const MARK_MM: f64 = 3.2;
+/// Numbers of two rings are no nearer to each other than this, mm.
+const MARKS_APART_MM: f64 = 6.0;
+/// How far a ring's number may stand off it, mm.
+const LEADS_MM: [f64; 5] = [6.0, 8.0, 11.0, 15.0, 20.0];
 /// From the edges to the words beside them, mm.
 const BESIDE_MM: f64 = 5.0;
 
@@ -133,30 +139,62 @@ impl Flat<'_> {
         unknown
     }
 
-    /// Rings around what was found, each with its number.
+    /// Rings around what was found, each with its number at the end of a line of its own.
     fn rings(&self, draft: &mut Draft, found: &[&Finding]) {
-        for (i, f) in found.iter().enumerate() {
-            let x = 0.5 * (f.x_mm[0] + f.x_mm[1]);
-            let share = |way: f64| {
-                let side = if way < 0.0 { Side::Bass } else { Side::Treble };
-                self.up(side) * libm::fabs(way)
-            };
-            let [a, b] = f.around_mm.unwrap_or([0.0, 0.0]).map(share);
-            let y = match f.place {
-                Place::Shoulder(side) | Place::Edge(side) if f.around_mm.is_none() => {
-                    self.up(side) * 0.5 * self.ways(x).of(side)[0]
-                }
-                Place::CarveLine(side) => self.up(side) * self.ways(x).of(side)[1],
-                _ => 0.5 * (a + b),
-            };
-            let half = [0.5 * (f.x_mm[1] - f.x_mm[0]), 0.5 * libm::fabs(b - a)];
-            let half = [half[0] + LEAST_RING[0], half[1] + LEAST_RING[1]];
-            draft.path(Layer::CutLine, Path::ellipse([x, y], half));
-            let mark = format!("{}", i + 1);
-            draft.text(
-                Text::new([x + 0.72 * half[0] + 1.0, y + 0.72 * half[1]], Anchor::Start, mark).high(3.2),
-            );
+        let rings: Vec<[Point; 2]> = found.iter().map(|f| self.ring(f)).collect();
+        for [centre, half] in &rings {
+            draft.path(Layer::CutLine, Path::ellipse(*centre, *half));
         }
+        let mut marks: Vec<Point> = Vec::with_capacity(rings.len());
+        for (i, [centre, half]) in rings.iter().enumerate() {
+            let words = format!("{}", i + 1);
+            let places: Vec<[Point; 2]> = leads(*centre, *half).collect();
+            let text = |end: Point| {
+                Text::new([end[0], end[1] - 0.5 * MARK_MM], Anchor::Middle, words.as_str()).high(MARK_MM)
+            };
+            let alone =
+                |end: Point| marks.iter().all(|m| libm::hypot(m[0] - end[0], m[1] - end[1]) > MARKS_APART_MM);
+            // Where its line begins no other ring passes.
+            let own = |from: Point| {
+                rings.iter().enumerate().all(|(k, [centre, half])| {
+                    let (u, v) = ((from[0] - centre[0]) / half[0], (from[1] - centre[1]) / half[1]);
+                    k == i || libm::fabs(libm::hypot(u, v) - 1.0) * half[0].min(half[1]) > 1.5
+                })
+            };
+            let fits = |[from, end]: &&[Point; 2]| {
+                alone(*end)
+                    && own(*from)
+                    && draft.is_free(&text(*end))
+                    && draft.is_clear(&short_of(*from, *end))
+            };
+            let found = places.iter().find(fits);
+            let found = found.or_else(|| places.iter().rev().find(|[_, end]| alone(*end)));
+            let Some([from, end]) = found.or(places.first()).copied() else { continue };
+            let [from, to] = short_of(from, end);
+            draft.line(Layer::Dimensions, from, to);
+            draft.text(text(end));
+            marks.push(end);
+        }
+    }
+
+    /// Centre and half axes of the ring around a finding.
+    fn ring(&self, f: &Finding) -> [Point; 2] {
+        let x = 0.5 * (f.x_mm[0] + f.x_mm[1]);
+        let share = |way: f64| {
+            let side = if way < 0.0 { Side::Bass } else { Side::Treble };
+            self.up(side) * libm::fabs(way)
+        };
+        let [a, b] = f.around_mm.unwrap_or([0.0, 0.0]).map(share);
+        let y = match f.place {
+            Place::Shoulder(side) | Place::Edge(side) if f.around_mm.is_none() => {
+                self.up(side) * 0.5 * self.ways(x).of(side)[0]
+            }
+            Place::CarveLine(side) => self.up(side) * self.ways(x).of(side)[1],
+            _ => 0.5 * (a + b),
+        };
+        let half = [0.5 * (f.x_mm[1] - f.x_mm[0]), 0.5 * libm::fabs(b - a)];
+        let half = [half[0] + LEAST_RING[0], half[1] + LEAST_RING[1]];
+        [[x, y], half]
     }
 
     fn sides(&self, draft: &mut Draft) {
@@ -168,6 +206,31 @@ impl Flat<'_> {
         }
         draft.text(Text::new([from - BESIDE_MM, -0.5 * TEXT_MM], Anchor::End, "spine"));
     }
+}
+
+/// Lines out of a ring at which its number may stand, the short ones first, all around.
+fn leads(centre: Point, half: Point) -> impl Iterator<Item = [Point; 2]> {
+    LEADS_MM.into_iter().flat_map(move |out| {
+        (0..16).map(move |k| {
+            // From the upper right, by turns to either side.
+            let turn = f64::from((k + 1) / 2) * if k % 2 == 0 { 1.0 } else { -1.0 };
+            let angle = core::f64::consts::TAU * (0.125 + turn / 16.0);
+            let (c, s) = (libm::cos(angle), libm::sin(angle));
+            let from = [centre[0] + half[0] * c, centre[1] + half[1] * s];
+            // Square to the ring.
+            let (u, v) = (c / half[0], s / half[1]);
+            let size = libm::hypot(u, v);
+            [from, [from[0] + out * u / size, from[1] + out * v / size]]
+        })
+    })
+}
+
+/// The line to a number, as far as the number leaves room for.
+fn short_of(from: Point, end: Point) -> [Point; 2] {
+    let (x, y) = (end[0] - from[0], end[1] - from[1]);
+    let size = libm::hypot(x, y);
+    let kept = (1.0 - 0.85 * MARK_MM / size).max(0.0);
+    [from, [from[0] + kept * x, from[1] + kept * y]]
 }
 
 /// Two decimals with their sign, and none for what rounds to nothing.
@@ -182,11 +245,16 @@ fn listed(neck: &Neck, found: &[&Finding]) -> Vec<String> {
         let at = stretch_words(neck, f.x_mm);
         let amount = mm(libm::fabs(f.amplitude_mm));
         let unsure = mm(2.0 * f.uncertainty_mm);
-        let what = match f.kind {
-            FindingKind::Low => format!("{amount} below the finished neck"),
+        let what = match (f.kind, f.place) {
+            (FindingKind::Low, Place::Width) => format!("{amount} too narrow"),
+            (FindingKind::Low, Place::CarveLine(_)) => format!("{amount} too high up"),
+            (FindingKind::Low, _) => format!("{amount} below the finished neck"),
             _ => format!("a {} of {amount}", f.kind.name()),
         };
-        format!("{}: {at}, {}: {what} (±{unsure}).", i + 1, f.place.name())
+        let lowest = f.lowest.map(|lowest| lowest.deviation);
+        let lowest = lowest.filter(|d| f.amplitude_mm - d.mm > 2.0 * d.uncertainty_mm);
+        let lowest = lowest.map_or(String::new(), |d| format!(", {} at its lowest", mm(libm::fabs(d.mm))));
+        format!("{}: {at}, {}: {what} (±{unsure}){lowest}.", i + 1, f.place.name())
     };
     found.iter().enumerate().map(line).collect()
 }
@@ -198,7 +266,7 @@ fn listed(neck: &Neck, found: &[&Finding]) -> Vec<String> {
 /// The bass side of a right-handed neck lies above, the treble side of a left-handed one.
 #[must_use]
 pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
-    let staged = inspection.stage_map.is_some();
+    let stage = inspection.stage.filter(|_| inspection.stage_map.is_some());
     let map = inspection.stage_map.as_ref().or(inspection.map.as_ref())?;
     let flat = Flat { neck, map };
     let found: Vec<&Finding> = inspection.low.iter().chain(&inspection.unfair).collect();
@@ -207,10 +275,12 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     let unknown = flat.numbers(&mut draft);
     flat.sides(&mut draft);
     flat.rings(&mut draft, &found);
-    let to = if staged { "this stage's target" } else { "the finished neck" };
+    let to = stage.map_or("the finished neck".into(), |s| {
+        format!("what the stage \u{201c}{}\u{201d} leaves", s.name())
+    });
     let mut notes = alloc::vec![format!(
         "Numbers: wood over {to}, square to the surface; a minus sign where it lies too low. Between the readings they are \
-         drawn in from those around. The line inside each edge is the carve line."
+         drawn in from those around. The ± of each is not drawn: it is in the table of what is left to take. The line inside each edge is the carve line."
     )];
     if unknown {
         notes.push(String::from("A question mark: no reading tells."));
@@ -221,7 +291,10 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
         notes.push(String::from("Rings, the figure after ± twice the standard uncertainty:"));
         notes.extend(listed(neck, &found));
     }
-    let words = Words { what: "What is left to take, the back laid flat", notes: &notes };
+    let what = stage.map_or("What is left to take, the back laid flat".into(), |s| {
+        format!("What is left to take to the stage \u{201c}{}\u{201d}, the back laid flat", s.name())
+    });
+    let words = Words { what: &what, notes: &notes };
     let [low, high] = draft.bounds();
     let width = (high[0] - low[0]).clamp(230.0, 420.0);
     draft.take(block(neck, &words, width), [low[0], low[1] - 9.0]);

@@ -1,7 +1,7 @@
 //! What was found.
 
 use super::place::Place;
-use super::row::Row;
+use super::row::{Deviation, Row};
 use crate::inspect::Measured;
 use crate::measure::Station;
 
@@ -31,12 +31,23 @@ impl FindingKind {
     }
 }
 
+/// Where a low patch lies lowest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lowest {
+    /// Its station, mm from the nut.
+    pub x_mm: f64,
+    /// Its place around the section, as [`Finding::around_mm`]; `None` along the neck.
+    pub around_mm: Option<f64>,
+    /// How far it lies off: the mean of what was read there.
+    pub deviation: Deviation,
+}
+
 /// A low patch, a flat, a hollow or a bump.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Finding {
     /// What it is.
     pub kind: FindingKind,
-    /// Where in the section.
+    /// Where in the section: of a low patch where it lies lowest.
     pub place: Place,
     /// First and last station, mm from the nut: of a low patch those of its readings; of a hollow or a bump where it has half
     /// its height. One station twice for what was found around a section.
@@ -49,6 +60,8 @@ pub struct Finding {
     pub amplitude_mm: f64,
     /// Its standard uncertainty, mm.
     pub uncertainty_mm: f64,
+    /// Of a low patch, where it lies lowest.
+    pub lowest: Option<Lowest>,
     /// How often an inspection of a neck without any would find something that stands out as much.
     pub p_value: f64,
 }
@@ -64,7 +77,8 @@ impl Finding {
         along
             && match (self.around_mm, row.around_mm) {
                 (Some(ends), Some(at)) => within(ends, at),
-                (Some(_), None) => false,
+                // A thickness is read at the spine.
+                (Some(ends), None) => row.measured == Measured::Thickness && within(ends, 0.0),
                 (None, at) => match row.measured {
                     Measured::Thickness => self.place == Place::Spine,
                     Measured::Point { .. } => {

@@ -2,6 +2,7 @@
 
 use alloc::vec::Vec;
 
+use super::doubt::{Doubt, Tell, doubts};
 use super::map::Spot;
 use super::place::Place;
 use super::row::{Deviation, Row};
@@ -51,6 +52,8 @@ struct Around {
     /// The edge that is the bass side's cubic; the treble side's is the next.
     cubic: Option<usize>,
     spine: f64,
+    /// Where the spine lies across.
+    spine_across: f64,
     /// Share of the carved depth at which either side's handle lies.
     shoulder: Sides<f64>,
 }
@@ -82,7 +85,8 @@ impl Around {
                 if depth > 1e-6 { ((p[0][1] - p[1][1]) / depth).clamp(0.0, 1.0) } else { 1.0 }
             })
         });
-        Self { frame: Frame { x, carved, whole }, path, cubic, spine, shoulder }
+        let spine_across = section.back.as_ref().map_or(0.0, |back| back.bass[3][0]);
+        Self { frame: Frame { x, carved, whole }, path, cubic, spine, spine_across, shoulder }
     }
 
     /// Where around a foot lies, from the spine.
@@ -121,6 +125,7 @@ pub(crate) struct Gathered {
     pub fair: Vec<Sequence>,
     pub spots: Vec<Spot>,
     pub stage_spots: Vec<Spot>,
+    pub doubtful: Vec<Doubt>,
 }
 
 /// The last one made, while the station stays the same.
@@ -141,6 +146,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
         [Line::Spine, Line::Width, Line::Girth, Line::Carve(Side::Bass), Line::Carve(Side::Treble)]
             .map(|line| (line, Vec::new()));
     let mut sections: Vec<(Line, Vec<[Datum; 2]>)> = Vec::new();
+    let mut tells: [Vec<Tell>; 5] = Default::default();
     let (mut spots, mut stage_spots) = (Vec::new(), Vec::new());
     let mut face: Option<(f64, Option<WoodFace>)> = None;
     let mut latest: Option<Around> = None;
@@ -203,6 +209,8 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
                     }
                     if libm::fabs(way) <= AT_SPINE * here.frame.carved.of(side) && foot.normal[1] < -LEVEL {
                         lines[0].1.push([foot.distance, base].map(|d| datum(x, d, 0.0, true)));
+                        let away = (across_mm - here.spine_across).abs().max(way.abs());
+                        tells[0].push(Tell { row: rows.len(), away: side.sign() * away });
                     }
                     let around = (way / here.frame.whole.of(side)).clamp(-1.0, 1.0);
                     spots.push(Spot { x, around, value: foot.distance, variance });
@@ -222,6 +230,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
         if let (Some(line), Some(finished)) = (line, finished) {
             let base = stage.unwrap_or(finished);
             lines[line].1.push([finished, base].map(|d| datum(x, d, 0.0, false)));
+            tells[line].push(Tell { row: rows.len(), away: 0.0 });
             if line == 0 {
                 spots.push(Spot { x, around: 0.0, value: finished, variance });
                 stage_spots.extend(stage.map(|value| Spot { x, around: 0.0, value, variance }));
@@ -247,7 +256,20 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
             })
             .collect::<Vec<_>>()
     };
-    let low = sequences(0, &mut lines.iter().chain(&sections));
     let fair = sequences(1, &mut lines.iter().take(1).chain(&sections));
-    Ok(Gathered { rows, around, low, fair, spots, stage_spots })
+    // A thickness is the section's place at the spine; it is the spine's own row that tells of it alone.
+    for row in rows.iter().filter(|row| row.measured == Measured::Thickness) {
+        let near = around.partition_point(|frame: &Frame| frame.x < row.x_mm - ONE_STATION_MM);
+        let here = around.get(near).filter(|frame| frame.x <= row.x_mm + ONE_STATION_MM);
+        if let (Some(_), Some((_, section)), Some(d)) = (here, sections.get_mut(near), row.finished) {
+            let weight = 1.0 / (d.uncertainty_mm * d.uncertainty_mm);
+            let datum = Datum { at: 0.0, value: d.mm, weight, share: 1.0, shared: true, count: 1 };
+            section.push([datum; 2]);
+        }
+    }
+    let low = sequences(0, &mut lines.iter().chain(&sections));
+    let mut doubtful = Vec::new();
+    tells.iter().for_each(|tells| doubts(&rows, tells, &mut doubtful));
+    doubtful.sort_by(|a, b| a.x_mm.total_cmp(&b.x_mm));
+    Ok(Gathered { rows, around, low, fair, spots, stage_spots, doubtful })
 }

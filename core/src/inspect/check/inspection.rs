@@ -3,26 +3,31 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::doubt::Doubt;
 use super::fair::{HALF_HEIGHT, flats_and_bumps};
-use super::finding::{Finding, FindingKind};
+use super::finding::{Finding, FindingKind, Lowest};
 use super::gather::{Frame, Gathered, gather};
 use super::low::{low_patches, mean};
 use super::map::{Map, map};
 use super::place::Place;
-use super::row::Row;
+use super::row::{Deviation, Row};
 use super::sentence::sentences;
 use super::sequence::{Line, Sequence};
-use crate::carve::{Stage, Wood};
+use crate::carve::Stage;
 use crate::inspect::Readings;
 use crate::measure::Error;
 use crate::shape::Neck;
-use crate::spec::InspectionOptions;
+use crate::spec::{InspectionOptions, StageName};
 
 /// What readings say about a neck on the bench.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Inspection {
     /// Every reading against the neck, in the order given.
     pub rows: Vec<Row>,
+    /// The stage that was asked for.
+    pub stage: Option<StageName>,
+    /// Readings that contradict each other; each in one pair at most.
+    pub doubtful: Vec<Doubt>,
     /// Where the wood lies below the finished neck, the clearest first.
     pub low: Vec<Finding>,
     /// Where the wood departs from a fair surface, the clearest first, whatever allowance is still on.
@@ -37,12 +42,16 @@ pub struct Inspection {
 }
 
 impl Inspection {
-    /// The readings that low patches were found in, those of them that lie below the finished neck: what
-    /// [`mend`](Neck::mend) is given. `readings` are those that were inspected.
+    /// The readings that low patches were found in, those of them that lie below the finished neck and contradict no other
+    /// one: what [`mend`](Neck::mend) is given. `readings` are those that were inspected.
     #[must_use]
     pub fn low_readings(&self, readings: &Readings) -> Readings {
+        let mut in_doubt: Vec<usize> = self.doubtful.iter().flat_map(|doubt| doubt.readings).collect();
+        in_doubt.sort_unstable();
         let low = |row: &&Row| {
-            row.finished.is_some_and(|d| d.mm < 0.0) && self.low.iter().any(|finding| finding.holds(row))
+            in_doubt.binary_search(&row.reading).is_err()
+                && row.finished.is_some_and(|d| d.mm < 0.0)
+                && self.low.iter().any(|finding| finding.holds(row))
         };
         let mut which: Vec<usize> = self.rows.iter().filter(low).map(|row| row.reading).collect();
         which.sort_unstable();
@@ -54,8 +63,10 @@ impl Neck {
     /// Inspects readings against the finished neck.
     ///
     /// *Low patches* are looked for in every row of deviations that there is: of thickness, width, girth and either carve
-    /// line along the neck, and of the points around each section. Stretches of one and more neighbouring places are tested
-    /// for a mean below 0.
+    /// line along the neck, and of the points around each section, with the thicknesses read there as its place at the
+    /// spine. Stretches of one and more neighbouring places are tested for a mean below 0. Places more than 100 mm apart
+    /// along the neck, or 15 mm around it, are no neighbours, and a place that is not below 0 and lies more than 2.5 combined
+    /// standard uncertainties above the mean of the others ends a stretch.
     ///
     /// *Flats and bumps* are looked for along the spine (thickness, and points next to it) and around each section: kernels
     /// `(1 − d²)²` of several widths at many places, each fitted beside a fair curve. Along the spine that is a polynomial of
@@ -70,6 +81,9 @@ impl Neck {
     /// more often than [`InspectionOptions::significance`]: the chance of the greatest of all statistics is reckoned with
     /// the correlations that they have (see [`Finding::p_value`]). That holds for readings that err independently, normally
     /// and as much as they say.
+    ///
+    /// Readings of one place that can't both be right are named as [`Inspection::doubtful`] (see [`Doubt`] for when two are
+    /// held to contradict each other); they stay in everything else but [`Inspection::low_readings`].
     ///
     /// Points on the board's face and radii of it have their deviation and their sentence; nothing is looked for in them.
     ///
@@ -92,18 +106,18 @@ impl Neck {
         stage: &Stage,
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
-        self.inspected(readings, Some(&stage.wood), options)
+        self.inspected(readings, Some(stage), options)
     }
 
     fn inspected(
         &self,
         readings: &Readings,
-        wood: Option<&Wood>,
+        stage: Option<&Stage>,
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
         options.check()?;
-        let Gathered { rows, around, low, fair, spots, stage_spots } =
-            gather(self, &readings.placed(self)?, wood)?;
+        let Gathered { rows, around, low, fair, spots, stage_spots, doubtful } =
+            gather(self, &readings.placed(self)?, stage.map(|stage| &stage.wood))?;
         let low = low_findings(&low, &around, options.significance);
         let unfair = unfair_findings(&fair, &around, options.significance);
         // The back is one surface from the nut to the heel.
@@ -113,12 +127,13 @@ impl Neck {
             map(stretch, &spots)
         };
         let (map, stage_map) = (kept(spots), kept(stage_spots));
-        let sentences = sentences(self, &rows, &low, &unfair, wood.is_some(), options.unit);
+        let sentences = sentences(self, &rows, &doubtful, [&low, &unfair], stage.is_some(), options.unit);
         // Rows are long, and moved once.
         let mut order: Vec<usize> = (0..rows.len()).collect();
         order.sort_unstable_by_key(|k| rows.get(*k).map(|row| row.reading));
         let rows = order.into_iter().filter_map(|k| rows.get(k).copied()).collect();
-        Ok(Inspection { rows, low, unfair, map, stage_map, sentences })
+        let stage = stage.map(|stage| stage.name);
+        Ok(Inspection { rows, stage, doubtful, low, unfair, map, stage_map, sentences })
     }
 }
 
@@ -139,15 +154,21 @@ fn low_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> 
             let data = sequence.data.get(low.places.clone())?;
             let ends = [data.first()?.at, data.last()?.at];
             let [amplitude_mm, uncertainty_mm] = mean(sequence, low.places);
-            let (place, x_mm, around_mm) = match sequence.line {
+            let lowest = data.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
+            let deviation = Deviation { mm: lowest.value, uncertainty_mm: 1.0 / libm::sqrt(lowest.weight) };
+            let (place, x_mm, around_mm, lowest) = match sequence.line {
                 Line::Section(i) => {
                     let section = around.get(i)?;
-                    (section.place_at(0.5 * (ends[0] + ends[1])), [section.x; 2], Some(ends))
+                    let lowest = Lowest { x_mm: section.x, around_mm: Some(lowest.at), deviation };
+                    (section.place_at(lowest.around_mm?), [section.x; 2], Some(ends), lowest)
                 }
-                line => (line_place(line), ends, None),
+                line => {
+                    let lowest = Lowest { x_mm: lowest.at, around_mm: None, deviation };
+                    (line_place(line), ends, None, lowest)
+                }
             };
-            let (kind, p_value) = (FindingKind::Low, low.p);
-            Some(Finding { kind, place, x_mm, around_mm, amplitude_mm, uncertainty_mm, p_value })
+            let (kind, p_value, lowest) = (FindingKind::Low, low.p, Some(lowest));
+            Some(Finding { kind, place, x_mm, around_mm, amplitude_mm, uncertainty_mm, lowest, p_value })
         })
         .collect();
     found.sort_by(|a, b| a.p_value.total_cmp(&b.p_value));
@@ -170,7 +191,7 @@ fn unfair_findings(sequences: &[Sequence], around: &[Frame], significance: f64) 
             }
         };
         let (amplitude_mm, uncertainty_mm, p_value) = (bump.height, bump.uncertainty, bump.p);
-        Some(Finding { kind, place, x_mm, around_mm, amplitude_mm, uncertainty_mm, p_value })
+        Some(Finding { kind, place, x_mm, around_mm, amplitude_mm, uncertainty_mm, lowest: None, p_value })
     };
     flats_and_bumps(sequences, significance).into_iter().filter_map(finding).collect()
 }

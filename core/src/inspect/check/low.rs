@@ -5,7 +5,7 @@ use core::ops::Range;
 
 use super::family::Family;
 use super::normal::{Tails, Weights, nearness};
-use super::sequence::Sequence;
+use super::sequence::{Datum, Sequence};
 
 /// One stretch of a row that lies too low.
 #[derive(Clone, Debug)]
@@ -38,6 +38,33 @@ pub(crate) fn mean(sequence: &Sequence, places: Range<usize>) -> [f64; 2] {
     [sum / weight, 1.0 / libm::sqrt(weight)]
 }
 
+/// A place that is not below 0 ends a stretch where it lies above the mean of the others by more than so many combined
+/// standard uncertainties.
+const APART: f64 = 2.5;
+
+/// Of a stretch the part without places that are not low which lies lowest, and its statistic.
+fn lowest_part(data: &[Datum], places: Range<usize>) -> Option<(f64, Range<usize>)> {
+    let here = data.get(places.clone())?;
+    let [weight, sum] = here.iter().fold([0.0; 2], |[w, s], d| [w + d.weight, s + d.weight * d.value]);
+    let above = |d: &Datum| {
+        let rest = weight - d.weight;
+        let apart = d.value - (sum - d.weight * d.value) / rest;
+        if d.value >= 0.0 && rest > 0.0 { apart / libm::sqrt(1.0 / d.weight + 1.0 / rest) } else { 0.0 }
+    };
+    let scores = here.iter().map(above).enumerate();
+    let highest = scores.max_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, score)| *score > APART);
+    match (highest, here) {
+        (Some((i, _)), _) => {
+            let middle = places.start + i;
+            let sides = [places.start..middle, middle + 1..places.end];
+            sides.into_iter().filter_map(|side| lowest_part(data, side)).min_by(|a, b| a.0.total_cmp(&b.0))
+        }
+        // What another row says too is looked at there.
+        (None, [] | [Datum { shared: true, .. }]) => None,
+        (None, _) => Some((sum / libm::sqrt(weight), places)),
+    }
+}
+
 impl Scan {
     /// Stretches of 1, 2, 3, 5, 8, … consecutive places, a quarter of their size apart.
     fn new(sequence: &Sequence, taken: Vec<bool>) -> Self {
@@ -49,7 +76,11 @@ impl Scan {
                 from += 1;
                 continue;
             }
-            let to = (from..n).find(|i| scan.taken[*i]).unwrap_or(n);
+            let ends = |i: &usize| {
+                let gap = sequence.data[*i].at - sequence.data[i - 1].at;
+                scan.taken[*i] || gap > sequence.line.widest_gap_mm()
+            };
+            let to = (from + 1..n).find(ends).unwrap_or(n);
             scan.run(sequence, from..to);
             from = to;
         }
@@ -101,8 +132,13 @@ impl Scan {
                 let nearest = before.max(around);
                 self.weights.add((nearest > 0.0).then(|| nearness(nearest)));
                 let t = sum / libm::sqrt(*weight);
-                if self.lowest.as_ref().is_none_or(|(least, _)| t < *least) {
-                    self.lowest = Some((t, run.start + start..run.start + start + size));
+                let least = self.lowest.as_ref().map_or(f64::INFINITY, |lowest| lowest.0);
+                // The whole stretch has to alarm, and that part of it which is told.
+                if t < least
+                    && let Some((part, places)) = lowest_part(data, start..start + size)
+                    && part.max(t) < least
+                {
+                    self.lowest = Some((part.max(t), run.start + places.start..run.start + places.end));
                 }
                 these.push(Stretch { start, size, weight: *weight });
             }
@@ -138,16 +174,27 @@ pub(crate) fn low_patches(sequences: &[Sequence], significance: f64) -> Vec<Low>
         scans[sequence] = Scan::new(&sequences[sequence], taken);
         found.push(Low { sequence, places, p });
     }
-    joined(found)
+    joined(found, sequences)
 }
 
-/// Stretches that touch are one.
-fn joined(mut found: Vec<Low>) -> Vec<Low> {
+/// Stretches that touch are one, if nothing between them is wide open or not low.
+fn joined(mut found: Vec<Low>, sequences: &[Sequence]) -> Vec<Low> {
+    let one = |a: &Low, b: &Low| {
+        let Some(Sequence { line, data }) = sequences.get(a.sequence) else { return false };
+        let whole = a.places.start..b.places.end;
+        let ends = [data.get(a.places.end.wrapping_sub(1)), data.get(b.places.start)];
+        let near = matches!(ends, [Some(a), Some(b)] if b.at - a.at <= line.widest_gap_mm());
+        near && lowest_part(data, whole.clone()).is_some_and(|part| part.1 == whole)
+    };
     found.sort_by_key(|low| (low.sequence, low.places.start));
     let mut whole: Vec<Low> = Vec::with_capacity(found.len());
     for low in found {
         match whole.last_mut() {
-            Some(last) if last.sequence == low.sequence && last.places.end == low.places.start => {
+            Some(last)
+                if last.sequence == low.sequence
+                    && last.places.end == low.places.start
+                    && one(last, &low) =>
+            {
                 last.places.end = low.places.end;
                 last.p = last.p.min(low.p);
             }

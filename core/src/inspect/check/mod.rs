@@ -2,6 +2,7 @@
 
 mod band;
 mod basis;
+mod doubt;
 mod fair;
 mod family;
 mod finding;
@@ -15,8 +16,10 @@ mod prior;
 mod row;
 mod sentence;
 mod sequence;
+mod station;
 
-pub use finding::{Finding, FindingKind};
+pub use doubt::Doubt;
+pub use finding::{Finding, FindingKind, Lowest};
 pub use inspection::Inspection;
 pub use map::{Cell, Map};
 pub use place::Place;

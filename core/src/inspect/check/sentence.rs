@@ -4,17 +4,19 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::finding::{Finding, FindingKind};
+use super::doubt::Doubt;
+use super::finding::{Finding, FindingKind, Lowest};
 use super::place::{Place, station_words, stretch_words};
 use super::row::{Deviation, Row};
+use super::station::station_sentences;
 use crate::inspect::Measured;
 use crate::measure::Length;
-use crate::shape::{Neck, Side};
+use crate::shape::Neck;
 use crate::spec::BenchUnit;
 
 /// Numbers as the bench reads them.
 #[derive(Clone, Copy)]
-struct Numbers {
+pub(super) struct Numbers {
     unit: BenchUnit,
 }
 
@@ -46,7 +48,7 @@ impl Numbers {
     }
 
     /// Twice the standard uncertainty.
-    fn margin(self, uncertainty_mm: f64) -> String {
+    pub(super) fn margin(self, uncertainty_mm: f64) -> String {
         let mm = 2.0 * uncertainty_mm;
         match self.unit {
             BenchUnit::Millimetres if mm < 0.095 => format!("±{:.2}", mm.max(0.01)),
@@ -55,27 +57,36 @@ impl Numbers {
         }
     }
 
-    fn told(self, d: &Deviation) -> String {
+    pub(super) fn told(self, d: &Deviation) -> String {
         self.length(d.mm, 2.0 * d.uncertainty_mm)
     }
 }
 
-/// All sentences: the findings first, then station by station what is left. Each place is told of once: what a low patch
+/// All sentences: doubtful readings first, then the findings, then station by station what is left. Each place is told of once: what a low patch
 /// tells is not told again as a hollow, nor by its stations.
 pub(crate) fn sentences(
     neck: &Neck,
     rows: &[Row],
-    low: &[Finding],
-    unfair: &[Finding],
+    doubtful: &[Doubt],
+    [low, unfair]: [&[Finding]; 2],
     staged: bool,
     unit: BenchUnit,
 ) -> Vec<String> {
     let numbers = Numbers { unit };
     let told = |f: &&Finding| {
-        // One section's part of a patch along the neck.
-        f.around_mm.is_none() || !low.iter().any(|other| other.around_mm.is_none() && other.meets(f))
+        // One section's part of a patch along the neck, and nowhere lower than that.
+        let whole = |other: &&Finding| other.around_mm.is_none() && other.meets(f);
+        f.around_mm.is_none() || !low.iter().filter(whole).any(|other| !is_lower(f, other))
     };
-    let mut all: Vec<String> = low.iter().filter(told).map(|f| low_sentence(neck, f, numbers)).collect();
+    let mut all: Vec<String> = doubtful.iter().map(|d| doubt_sentence(neck, rows, d, numbers)).collect();
+    let mut in_doubt: Vec<usize> = doubtful.iter().flat_map(|d| d.readings).collect();
+    in_doubt.sort_unstable();
+    // Nothing is built on a patch that no reading tells of but doubtful ones.
+    let doubted = |f: &Finding| {
+        let mut its = rows.iter().filter(|row| f.holds(row) && row.finished.is_some_and(|d| d.mm < 0.0));
+        !in_doubt.is_empty() && its.all(|row| in_doubt.binary_search(&row.reading).is_ok())
+    };
+    all.extend(low.iter().filter(told).map(|f| low_sentence(neck, f, doubted(f), numbers)));
     let apart = |f: &&Finding| f.kind == FindingKind::Bump || !low.iter().any(|other| other.meets(f));
     all.extend(unfair.iter().filter(apart).map(|f| unfair_sentence(neck, f, numbers)));
     // A reading that stands well above its patch is told all the same.
@@ -96,34 +107,72 @@ pub(crate) fn sentences(
     all
 }
 
-/// How many standard uncertainties make a difference worth telling.
-const SURE: f64 = 2.0;
+/// Whether a patch lies lower somewhere than another on the whole.
+fn is_lower(f: &Finding, other: &Finding) -> bool {
+    f.lowest.is_some_and(|Lowest { deviation: d, .. }| {
+        other.amplitude_mm - d.mm > SURE * libm::hypot(d.uncertainty_mm, other.uncertainty_mm)
+    })
+}
 
-fn low_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
+/// How many standard uncertainties make a difference worth telling.
+pub(super) const SURE: f64 = 2.0;
+
+/// Two readings that contradict each other, by their lines, or by their numbers where they have none.
+fn doubt_sentence(neck: &Neck, rows: &[Row], doubt: &Doubt, numbers: Numbers) -> String {
+    let at = station_words(neck, doubt.x_mm);
+    // Rows lie in the order of their stations.
+    let from = rows.partition_point(|row| row.x_mm < doubt.x_mm);
+    let [a, b] = doubt.readings.map(|reading| {
+        let row = rows.iter().skip(from).find(|row| row.reading == reading);
+        let what = match row.map(|row| row.measured) {
+            Some(Measured::Thickness) => "thickness",
+            Some(Measured::Width) => "width",
+            Some(Measured::Girth) => "girth",
+            Some(Measured::CarveLine(_)) => "carve line",
+            _ => "point",
+        };
+        match row.map_or(0, |row| row.line) {
+            0 => format!("the {what} of reading {}", reading + 1),
+            line => format!("the {what} of line {line}"),
+        }
+    });
+    let (amount, margin) = (numbers.told(&doubt.apart), numbers.margin(doubt.apart.uncertainty_mm));
+    format!("{at}: {a} and {b} contradict each other by {amount} ({margin}): read again")
+}
+
+fn low_sentence(neck: &Neck, f: &Finding, doubted: bool, numbers: Numbers) -> String {
     let amount = numbers.length(f.amplitude_mm, 2.0 * f.uncertainty_mm);
     let margin = numbers.margin(f.uncertainty_mm);
     let at = stretch_words(neck, f.x_mm);
-    match f.place {
-        Place::Width => format!("{at}: {amount} too narrow ({margin}); the sides have to come in to it"),
-        Place::Girth => {
-            format!("{at}: the girth is {amount} too small ({margin}); more is gone than should be")
-        }
+    let (what, then) = match f.place {
+        Place::Width => (format!("{amount} too narrow"), "the sides have to come in to it"),
+        Place::Girth => (format!("the girth is {amount} too small"), "more is gone than should be"),
         Place::CarveLine(_) => {
-            format!(
-                "{at}: {} lies {amount} too high ({margin}); the sides are carved too far up",
-                f.place.name()
-            )
+            let name = f.place.name();
+            (format!("{name} lies {amount} too high up"), "the sides are carved too far up")
         }
-        Place::Spine => {
-            format!("{at}: {amount} too low at the spine ({margin}); the whole neck has to come down to it")
-        }
+        Place::Spine => (format!("{amount} too low at the spine"), "the whole neck has to come down to it"),
         place => {
-            format!(
-                "{at}: {amount} too low {} ({margin}); what is around it has to come down to it",
-                place.wherein()
-            )
+            (format!("{amount} too low {}", place.wherein()), "what is around it has to come down to it")
         }
+    };
+    let then = if doubted { "read again before anything is taken there" } else { then };
+    let lowest = lowest_words(neck, f, numbers);
+    format!("{at}: {what} ({margin}){lowest}; {then}")
+}
+
+/// How low a patch lies where it is lowest, if that is further than its mean.
+fn lowest_words(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
+    let Some(lowest) = f.lowest else { return String::new() };
+    let d = &lowest.deviation;
+    if f.amplitude_mm - d.mm <= SURE * d.uncertainty_mm {
+        return String::new();
     }
+    let wherein = match f.around_mm {
+        Some(_) => String::new(),
+        None => format!(" at {}", station_words(neck, lowest.x_mm)),
+    };
+    format!(" on average, at its lowest {}{wherein} ({})", numbers.told(d), numbers.margin(d.uncertainty_mm))
 }
 
 fn unfair_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
@@ -140,109 +189,4 @@ fn unfair_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
         }
         None => format!("{at}: a {what} along the spine, {amount} {side} the fair line ({margin})"),
     }
-}
-
-/// The weighted mean of the deviations at one place.
-struct Mean {
-    place: Place,
-    target: Deviation,
-    finished: Option<Deviation>,
-}
-
-fn mean(place: Place, rows: &[Row], staged: bool) -> Option<Mean> {
-    let of = |which: &dyn Fn(&Row) -> Option<Deviation>| {
-        let all = rows.iter().filter(|r| r.place == place && !matches!(r.measured, Measured::Radius));
-        let (mut weight, mut sum) = (0.0, 0.0);
-        for d in all.filter_map(which) {
-            let w = 1.0 / (d.uncertainty_mm * d.uncertainty_mm);
-            weight += w;
-            sum += w * d.mm;
-        }
-        (weight > 0.0).then(|| Deviation { mm: sum / weight, uncertainty_mm: 1.0 / libm::sqrt(weight) })
-    };
-    let finished = of(&|r| r.finished);
-    let target = if staged { of(&|r| r.stage) } else { None };
-    let apart = target.is_some();
-    Some(Mean { place, target: target.or(finished)?, finished: finished.filter(|_| apart) })
-}
-
-fn station_sentences(neck: &Neck, rows: &[Row], staged: bool, numbers: Numbers, out: &mut Vec<String>) {
-    let at = station_words(neck, rows.first().map_or(0.0, |r| r.x_mm));
-    let mut back: Vec<Mean> = [
-        Place::Spine,
-        Place::Shoulder(Side::Bass),
-        Place::Shoulder(Side::Treble),
-        Place::Edge(Side::Bass),
-        Place::Edge(Side::Treble),
-    ]
-    .into_iter()
-    .filter_map(|place| mean(place, rows, staged))
-    .collect();
-    back.sort_by(|a, b| b.target.mm.total_cmp(&a.target.mm));
-    if let (Some(most), Some(least)) = (back.first(), back.last()) {
-        out.push(back_sentence(&at, most, back.get(1), least, numbers));
-    }
-    let others = [
-        Place::Width,
-        Place::Girth,
-        Place::CarveLine(Side::Bass),
-        Place::CarveLine(Side::Treble),
-        Place::Board,
-    ];
-    for other in others.into_iter().filter_map(|place| mean(place, rows, staged)) {
-        out.push(back_sentence(&at, &other, None, &other, numbers));
-    }
-    for row in rows.iter().filter(|r| r.measured == Measured::Radius) {
-        if let Some(d) = row.stage.or(row.finished) {
-            out.push(radius_sentence(&at, &d, numbers));
-        }
-    }
-}
-
-fn back_sentence(at: &str, most: &Mean, next: Option<&Mean>, least: &Mean, numbers: Numbers) -> String {
-    let d = &most.target;
-    let margin = numbers.margin(d.uncertainty_mm);
-    if d.score() > SURE {
-        let wherein = most.place.wherein();
-        let place = match next {
-            None => format!(" {wherein}"),
-            Some(next) => {
-                let unsure = libm::hypot(d.uncertainty_mm, next.target.uncertainty_mm);
-                if d.mm - next.target.mm > SURE * unsure {
-                    format!(", most {wherein}")
-                } else {
-                    String::new()
-                }
-            }
-        };
-        let further = most.finished.as_ref().filter(|f| f.score() > SURE);
-        let further = further
-            .map_or(String::new(), |f| format!("; {} {wherein} to the finished neck", numbers.told(f)));
-        return format!("{at}: {} still to come off{place} ({margin}){further}", numbers.told(d));
-    }
-    let d = &least.target;
-    if d.score() < -SURE {
-        let (amount, margin) = (numbers.told(d), numbers.margin(d.uncertainty_mm));
-        let wherein = least.place.wherein();
-        return if least.finished.is_some() {
-            format!("{at}: past this stage by {amount} {wherein} ({margin})")
-        } else {
-            format!(
-                "{at}: perhaps {amount} too low {wherein} ({margin}); read again before anything is taken there"
-            )
-        };
-    }
-    let further = most.finished.as_ref().filter(|f| f.score() > SURE);
-    let further = further.map_or(String::new(), |f| format!("; {} to the finished neck", numbers.told(f)));
-    let wherein = most.place.wherein();
-    format!("{at}: no difference {wherein} that these readings can tell ({margin}){further}")
-}
-
-fn radius_sentence(at: &str, d: &Deviation, numbers: Numbers) -> String {
-    let margin = numbers.margin(d.uncertainty_mm);
-    if libm::fabs(d.score()) <= SURE {
-        return format!("{at}: the board's radius is right as far as this reading can tell ({margin})");
-    }
-    let (amount, flatter) = (numbers.told(d), if d.mm > 0.0 { "larger" } else { "smaller" });
-    format!("{at}: the board's radius is {amount} {flatter} than it should be ({margin})")
 }

@@ -15,6 +15,17 @@ pub(crate) enum Line {
     Section(usize),
 }
 
+impl Line {
+    /// Places further apart than this are no neighbours: nobody read what lies between them, mm. Along the neck some two
+    /// or three frets, around a section about a fifth of the back (common practice, no source).
+    pub const fn widest_gap_mm(self) -> f64 {
+        match self {
+            Self::Section(_) => 15.0,
+            _ => 100.0,
+        }
+    }
+}
+
 /// What one place of the row says.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Datum {
