@@ -67,26 +67,3 @@ fn an_allowance_is_no_flat_and_no_bump() {
     let allowed = limits(NECKS, 0.05);
     assert!(allowed.contains(&alarms), "{alarms} not in {allowed:?}");
 }
-
-#[test]
-#[ignore = "a measurement"]
-fn how_long_a_thousand_readings_take() {
-    let neck = Neck::new(&neckwright::spec::Specification::default()).unwrap();
-    let mut noise = Normal::new(3);
-    let mut all: Vec<Reading> = Vec::new();
-    for x in stations(&neck, 40) {
-        all.extend(around(&neck, x, 8, 2).iter().map(|s| point(s, 0.3, SIGMA, &mut noise)));
-    }
-    for x in stations(&neck, 200) {
-        all.push(thickness(&neck, x, 0.3, SIGMA, &mut noise));
-    }
-    let (all, options) = (checked(&all), InspectionOptions::default());
-    let once = || {
-        let start = std::time::Instant::now();
-        std::hint::black_box(neck.inspect(std::hint::black_box(&all), &options).unwrap());
-        start.elapsed()
-    };
-    let mut times: Vec<_> = (0..300).map(|_| once()).collect();
-    times.sort();
-    println!("{} readings: {:?} at best, {:?} in the middle", all.len(), times[0], times[150]);
-}

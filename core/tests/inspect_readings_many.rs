@@ -1,37 +1,17 @@
 //! Ten million lines, a few of them bad, ten million that hold no number, and millions of JSON: told in seconds, with nothing lost and no more
 //! memory than they need. The times are those of a release build.
 
-use std::alloc::{GlobalAlloc, Layout, System};
+mod counting;
+
 use std::fmt::Write;
 use std::mem::size_of;
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::Ordering;
 use std::time::Instant;
 
+use counting::{MOST, USED};
 use neckwright::inspect::{BadEntry, BadReadings, Reading, Readings};
 use neckwright::measure::MAX_FAULTS;
-
-static USED: AtomicUsize = AtomicUsize::new(0);
-static MOST: AtomicUsize = AtomicUsize::new(0);
-
-struct Counting;
-
-// SAFETY: everything is passed on to the system's allocator.
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        let used = USED.fetch_add(layout.size(), Ordering::Relaxed) + layout.size();
-        MOST.fetch_max(used, Ordering::Relaxed);
-        unsafe { System.alloc(layout) }
-    }
-
-    unsafe fn dealloc(&self, pointer: *mut u8, layout: Layout) {
-        USED.fetch_sub(layout.size(), Ordering::Relaxed);
-        unsafe { System.dealloc(pointer, layout) }
-    }
-}
-
-#[global_allocator]
-static ALLOCATOR: Counting = Counting;
 
 /// One test after the other: what another one allocates at the same time would be counted too.
 static ALONE: Mutex<()> = Mutex::new(());

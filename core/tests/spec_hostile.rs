@@ -1,37 +1,16 @@
 //! No text may cost more than 50 ms or 50 MB, whatever it says (the time in a release build:
 //! `cargo test --release --test spec_hostile`).
 
+mod counting;
 mod documents;
 
-use std::alloc::{GlobalAlloc, Layout, System};
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::Ordering;
 use std::time::{Duration, Instant};
 
+use counting::{MOST, USED};
 use documents::Document;
 use neckwright::measure::MAX_FAULTS;
 use neckwright::spec::{MAX_DOCUMENT_BYTES, Specification, Stock};
-
-static USED: AtomicUsize = AtomicUsize::new(0);
-static MOST: AtomicUsize = AtomicUsize::new(0);
-
-struct Counting;
-
-// SAFETY: everything is passed on to the system's allocator.
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        let used = USED.fetch_add(layout.size(), Ordering::Relaxed) + layout.size();
-        MOST.fetch_max(used, Ordering::Relaxed);
-        unsafe { System.alloc(layout) }
-    }
-
-    unsafe fn dealloc(&self, pointer: *mut u8, layout: Layout) {
-        USED.fetch_sub(layout.size(), Ordering::Relaxed);
-        unsafe { System.dealloc(pointer, layout) }
-    }
-}
-
-#[global_allocator]
-static ALLOCATOR: Counting = Counting;
 
 /// As many `part`s as fit between `head` and `tail` in a document of the greatest length.
 fn filled(head: &str, part: impl Fn(usize) -> String, tail: &str) -> String {

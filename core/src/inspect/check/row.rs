@@ -37,7 +37,7 @@ pub struct Row {
     /// Where around it, of a point on back or sides: mm along the finished section's outline from the spine, positive toward
     /// the treble side. `None` for all else.
     pub around_mm: Option<f64>,
-    /// Against the finished neck; `None` where that has nothing of the sort: the radius of a flat board.
+    /// Against the finished neck; `None` where that has nothing of the sort.
     pub finished: Option<Deviation>,
     /// Against the stage that was asked for; `None` without one, off its wood, and for the radius of a board that is not
     /// made yet.
