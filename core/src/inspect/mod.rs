@@ -3,6 +3,7 @@
 //! [`Readings`] come from CSV, JSON or code. A neck is [inspected](crate::shape::Neck::inspect) by them, brought down to the
 //! low patches that are found, [copied](copy_neck) from them or from a scan, and compared with another.
 
+mod along;
 mod check;
 mod cloud;
 mod compare;
@@ -12,7 +13,7 @@ mod mend;
 mod reading;
 mod readings;
 
-pub(crate) use check::stretch_words;
+pub(crate) use along::stretch_words;
 pub use check::{Cell, Deviation, Doubt, Finding, FindingKind, Inspection, Lowest, Map, Place, Row};
 pub use cloud::{CloudPart, CopiedCloud, Departure, PlacedCloud, Pose, copy_cloud, place_cloud};
 pub use compare::{

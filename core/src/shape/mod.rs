@@ -3,6 +3,7 @@
 mod back;
 mod build;
 mod card;
+mod cubic;
 mod curvature;
 mod defaults;
 mod facts;
@@ -26,12 +27,12 @@ mod wood;
 pub use crate::layout::sagitta_mm;
 pub(crate) use back::{Back, Strip};
 pub use card::CaliperRow;
+pub(crate) use cubic::{cubic_at, cubic_bend, cubic_foot, cubic_slope};
 pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};
 pub(crate) use headstock::Headstock;
 pub use joint::{Joints, Scarf, scarf};
 pub(crate) use nearest::{Edge, Foot, Path};
 pub use neck::{Laws, LeastValue, Neck, PROOF_TOLERANCE};
-pub(crate) use outline::cubic_at;
 pub use outline::{Moments, Outline, Point, Segment};
 #[cfg(feature = "std")]
 pub(crate) use profile::Treble;

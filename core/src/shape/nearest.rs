@@ -2,7 +2,8 @@
 
 use alloc::vec::Vec;
 
-use super::outline::{Outline, Point, Segment, cubic_at};
+use super::cubic::{cubic_at, cubic_foot, cubic_slope};
+use super::outline::{Outline, Point, Segment};
 
 /// Parts into which a cubic is cut to begin the search, and by whose chords it is measured.
 const PARTS: usize = 12;
@@ -119,7 +120,7 @@ impl Edge {
         match self {
             Self::Line([a, b]) => right(minus(*b, *a)),
             Self::Cubic { control: p, .. } => {
-                let slope = slope(p, u);
+                let slope = cubic_slope(p, u);
                 // Where a handle lies on its end the slope is none, and the next handle tells the direction.
                 let tiny = 1e-12 * length(minus(p[3], p[0]));
                 if length(slope) > tiny {
@@ -178,7 +179,7 @@ impl Edge {
                         continue;
                     }
                     let mut try_from = |start: f64, low: f64, high: f64| {
-                        let u = foot(control, q, start, low, high);
+                        let u = cubic_foot(control, q, start, [low, high]);
                         let p = cubic_at(*control, u);
                         let square = dot(minus(q, p), minus(q, p));
                         if square < found.map_or(best, |f| f.0) {
@@ -209,49 +210,6 @@ impl Edge {
             }
         }
     }
-}
-
-fn slope(p: &[Point; 4], u: f64) -> Point {
-    let s = 1.0 - u;
-    let (a, b, c) = (3.0 * s * s, 6.0 * s * u, 3.0 * u * u);
-    [0, 1].map(|k| a * (p[1][k] - p[0][k]) + b * (p[2][k] - p[1][k]) + c * (p[3][k] - p[2][k]))
-}
-
-fn bend(p: &[Point; 4], u: f64) -> Point {
-    let s = 1.0 - u;
-    [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
-}
-
-/// The foot of a point on a cubic between two parameters, begun at a third: Newton's steps on `(P − q)·P'`, halving
-/// instead where one leaves the bracket.
-fn foot(p: &[Point; 4], q: Point, start: f64, mut low: f64, mut high: f64) -> f64 {
-    let mut u = start;
-    // Where a handle lies on its end the curve stands still there, and the slope tells nothing.
-    let still = 1e-9 * length(minus(p[3], p[0]));
-    if (start == 0.0 || start == 1.0) && length(slope(p, u)) <= still {
-        u = 0.5 * (low + high);
-    }
-    for _ in 0..60 {
-        let (d, v) = (minus(cubic_at(*p, u), q), slope(p, u));
-        let g = dot(d, v);
-        if g == 0.0 {
-            break;
-        }
-        if g < 0.0 {
-            low = u;
-        } else {
-            high = u;
-        }
-        let rise = dot(v, v) + dot(d, bend(p, u));
-        let newton = u - g / rise;
-        let next = if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
-        let moved = libm::fabs(next - u);
-        u = next;
-        if moved < 1e-13 {
-            break;
-        }
-    }
-    u
 }
 
 impl Path {

@@ -3,6 +3,7 @@
 use alloc::vec;
 use alloc::vec::Vec;
 
+use super::cubic::{cubic_at, cubic_slope};
 use crate::law::{Bernstein, adaptive, gauss16_nodes};
 use crate::layout::sagitta_mm;
 use crate::measure::{Bound, Error};
@@ -285,14 +286,6 @@ fn flatten_cubic(p: [Point; 4], chord_mm: f64, out: &mut Vec<Point>) {
     out.push(p[3]);
 }
 
-/// The point of a cubic at `u`.
-#[must_use]
-pub(crate) fn cubic_at(p: [Point; 4], u: f64) -> Point {
-    let s = 1.0 - u;
-    let b = [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u];
-    [0, 1].map(|k| b[0] * p[0][k] + b[1] * p[1][k] + b[2] * p[2][k] + b[3] * p[3][k])
-}
-
 /// Green's theorem for one smooth run: `f` gives the point and its derivative.
 fn green(weight: f64, [y, z]: Point, [dy, dz]: Point) -> Moments {
     let (wz, wy) = (weight * dz, weight * dy);
@@ -314,10 +307,7 @@ fn line_moments(a: Point, b: Point) -> Moments {
 fn cubic_moments(p: [Point; 4]) -> Moments {
     let mut sum = Moments::default();
     for (u, w) in SIX {
-        let s = 1.0 - u;
-        let (a, b, c) = (3.0 * s * s, 6.0 * s * u, 3.0 * u * u);
-        let d = [0, 1].map(|k| a * (p[1][k] - p[0][k]) + b * (p[2][k] - p[1][k]) + c * (p[3][k] - p[2][k]));
-        sum = sum.plus(&green(w, cubic_at(p, u), d));
+        sum = sum.plus(&green(w, cubic_at(p, u), cubic_slope(&p, u)));
     }
     sum
 }

@@ -2,7 +2,8 @@
 
 use alloc::vec::Vec;
 
-use super::outline::{Moments, Outline, Point, Segment, cubic_at};
+use super::cubic::cubic_at;
+use super::outline::{Moments, Outline, Point, Segment};
 use super::sides::{Side, Sides};
 use crate::law::Bernstein;
 use crate::layout::sagitta_mm;

@@ -23,5 +23,4 @@ pub use finding::{Finding, FindingKind, Lowest};
 pub use inspection::Inspection;
 pub use map::{Cell, Map};
 pub use place::Place;
-pub(crate) use place::stretch_words;
 pub use row::{Deviation, Row};

@@ -6,10 +6,11 @@ use alloc::vec::Vec;
 
 use super::doubt::Doubt;
 use super::finding::{Finding, FindingKind, Lowest};
-use super::place::{Place, station_words, stretch_words};
+use super::place::Place;
 use super::row::{Deviation, Row};
 use super::station::station_sentences;
 use crate::inspect::Measured;
+use crate::inspect::along::{at_station, station_words, stretch_words};
 use crate::measure::Length;
 use crate::shape::Neck;
 use crate::spec::BenchUnit;
@@ -170,7 +171,7 @@ fn lowest_words(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     }
     let wherein = match f.around_mm {
         Some(_) => String::new(),
-        None => format!(" at {}", station_words(neck, lowest.x_mm)),
+        None => format!(" {}", at_station(neck, lowest.x_mm)),
     };
     format!(" on average, at its lowest {}{wherein} ({})", numbers.told(d), numbers.margin(d.uncertainty_mm))
 }

@@ -4,10 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::place::{Place, station_words};
+use super::place::Place;
 use super::row::{Deviation, Row};
 use super::sentence::{Numbers, SURE};
 use crate::inspect::Measured;
+use crate::inspect::along::station_words;
 use crate::shape::{Neck, Side};
 
 /// The weighted mean of the deviations at one place.

@@ -7,7 +7,7 @@ use super::apart::{Apart, Bounded};
 use super::sheet::Sheet;
 use super::skin::{Foot, On, Skin};
 use crate::law::{Corner, Region};
-use crate::shape::{Neck, Point, Side, Sides, Strip, cubic_at};
+use crate::shape::{Neck, Point, Side, Sides, Strip, cubic_at, cubic_bend, cubic_slope};
 
 /// What rounding may take from a bound, mm: some hundred units in the last place of a section's sizes.
 const ROUNDING: f64 = 1e-11;
@@ -175,7 +175,8 @@ impl Piece {
             On::Back(v) => v,
             On::Flat => 0.0,
         };
-        let (b, db, ddb, da) = (cubic_at(*curve, v), slope(curve, v), bend(curve, v), slope(&middle, 0.5));
+        let (b, db, ddb, da) =
+            (cubic_at(*curve, v), cubic_slope(curve, v), cubic_bend(curve, v), cubic_slope(&middle, 0.5));
         let dot = |a: Point, b: Point| a[0] * b[0] + a[1] * b[1];
         let rate = dot(da, db) / (dot(db, db) - dot([point[0] - b[0], point[1] - b[1]], ddb));
         let size = self.around[1] - self.around[0];
@@ -203,7 +204,7 @@ impl Piece {
         if high > 1.0 {
             let across = if side == Side::Bass { Side::Treble } else { Side::Bass };
             let [here, there] = [side, across].map(|side| {
-                let d = slope(self.other.middle.back.of(side), 1.0);
+                let d = cubic_slope(self.other.middle.back.of(side), 1.0);
                 libm::sqrt(d[0] * d[0] + d[1] * d[1])
             });
             let share = if there > 0.0 { here / there } else { 1.0 };
@@ -223,17 +224,6 @@ impl Piece {
         let rows = self.sheet.beside(sheet).map(|(row, edge)| row.map(|p| [p[0] - edge[0][0], 0.0]));
         beside.then(|| Apart::new(rows).bounded())
     }
-}
-
-fn slope(p: &[Point; 4], u: f64) -> Point {
-    let s = 1.0 - u;
-    let (a, b, c) = (3.0 * s * s, 6.0 * s * u, 3.0 * u * u);
-    [0, 1].map(|k| a * (p[1][k] - p[0][k]) + b * (p[2][k] - p[1][k]) + c * (p[3][k] - p[2][k]))
-}
-
-fn bend(p: &[Point; 4], u: f64) -> Point {
-    let second = |k: usize, i: usize| p[i][k] - 2.0 * p[i + 1][k] + p[i + 2][k];
-    [0, 1].map(|k| 6.0 * ((1.0 - u) * second(k, 0) + u * second(k, 1)))
 }
 
 /// The greatest distance is the least of the distances' negatives.

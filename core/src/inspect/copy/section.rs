@@ -2,7 +2,7 @@
 
 use crate::inspect::Measured;
 use crate::law::gauss16;
-use crate::shape::{Point, Side};
+use crate::shape::{Point, Side, cubic_at, cubic_foot, cubic_slope};
 
 /// The quantities of a section.
 pub(super) const LOCALS: usize = 13;
@@ -72,29 +72,12 @@ fn bernstein(u: f64) -> [f64; 4] {
     [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u]
 }
 
-fn at(p: &[Point; 4], u: f64) -> Point {
-    let b = bernstein(u);
-    [0, 1].map(|k| b[0] * p[0][k] + b[1] * p[1][k] + b[2] * p[2][k] + b[3] * p[3][k])
-}
-
-fn tangent(p: &[Point; 4], u: f64) -> Point {
-    let s = 1.0 - u;
-    let b = [s * s, 2.0 * s * u, u * u];
-    [0, 1]
-        .map(|k| 3.0 * (b[0] * (p[1][k] - p[0][k]) + b[1] * (p[2][k] - p[1][k]) + b[2] * (p[3][k] - p[2][k])))
-}
-
-fn second(p: &[Point; 4], u: f64) -> Point {
-    let s = 1.0 - u;
-    [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
-}
-
 /// The place of the cubic nearest to a point: the best of nine, then Newton's steps for the foot of the perpendicular, kept
 /// between its neighbours.
 fn nearest(p: &[Point; 4], [y, q]: Point) -> f64 {
     const PARTS: i32 = 8;
     let gap = |u: f64| {
-        let c = at(p, u);
+        let c = cubic_at(*p, u);
         (c[0] - y) * (c[0] - y) + (c[1] - q) * (c[1] - q)
     };
     let (mut u, mut least) = (0.0, f64::INFINITY);
@@ -106,38 +89,19 @@ fn nearest(p: &[Point; 4], [y, q]: Point) -> f64 {
         }
     }
     let step = 1.0 / f64::from(PARTS);
-    let (mut low, mut high) = ((u - step).max(0.0), (u + step).min(1.0));
-    for _ in 0..30 {
-        let (c, d, dd) = (at(p, u), tangent(p, u), second(p, u));
-        let r = [c[0] - y, c[1] - q];
-        let f = r[0] * d[0] + r[1] * d[1];
-        if f > 0.0 {
-            high = u
-        } else {
-            low = u
-        }
-        let slope = d[0] * d[0] + d[1] * d[1] + r[0] * dd[0] + r[1] * dd[1];
-        let newton = u - f / slope;
-        let next = if slope > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
-        if libm::fabs(next - u) <= 1e-15 {
-            u = next;
-            break;
-        }
-        u = next;
-    }
-    u
+    cubic_foot(p, [y, q], u, [(u - step).max(0.0), (u + step).min(1.0)])
 }
 
 /// The outward normal of a side at a place.
 fn normal(p: &[Point; 4], u: f64) -> Option<Point> {
-    let t = tangent(p, u);
+    let t = cubic_slope(p, u);
     let size = libm::hypot(t[0], t[1]);
     (size > 0.0).then(|| [t[1] / size, -t[0] / size])
 }
 
 fn length(p: &[Point; 4]) -> f64 {
     let speed = |u: f64| {
-        let t = tangent(p, u);
+        let t = cubic_slope(p, u);
         libm::hypot(t[0], t[1])
     };
     gauss16(0.0, 0.5, speed) + gauss16(0.5, 1.0, speed)
@@ -180,7 +144,7 @@ impl Cut {
     pub fn surface(&self, side: Side, u: f64) -> Option<(Point, Local)> {
         let i = usize::from(side == Side::Treble);
         let p = &self.points[i];
-        let [y, q] = at(p, u);
+        let [y, q] = cubic_at(*p, u);
         Some(([side.sign() * y, q], self.outward(i, u, normal(p, u)?)))
     }
 
@@ -235,7 +199,7 @@ impl Cut {
         let w = l[HALF];
         // The carved part.
         let u = nearest(p, [y, depth]);
-        let foot = at(p, u);
+        let foot = cubic_at(*p, u);
         let away = [y - foot[0], depth - foot[1]];
         let carved = libm::hypot(away[0], away[1]);
         // The flat part of the side, and the board's face above it.

@@ -8,7 +8,7 @@ use super::limit::{Forbidden, Limit};
 use super::model::Model;
 use super::rows::{asked_thickness, sharpest};
 use super::search::Search;
-use super::stations::place;
+use crate::inspect::along::at_station;
 use crate::shape::Neck;
 use crate::spec::MendLimits;
 
@@ -72,7 +72,7 @@ fn told(
     alone: bool,
 ) -> Forbidden {
     let model: &Model<'_> = search.model;
-    let at = place(model.neck, x);
+    let at = at_station(model.neck, x);
     let radius = |given: f64, line: &crate::law::Law| {
         let asked = (1.0 / given).max(sharpest(line, model.reach));
         (1.0 / (asked + 1e-3 * by), 1.0 / asked)
@@ -130,7 +130,7 @@ fn told(
 
 /// Low places where nothing can come down.
 pub(super) fn fixed(neck: &Neck, x: f64, by: f64) -> Forbidden {
-    let at = place(neck, x);
+    let at = at_station(neck, x);
     let sentence =
         format!("{at} the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
     Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, sentence }

@@ -67,16 +67,3 @@ pub(super) fn fret_there(neck: &Neck, x: f64) -> Option<u32> {
     let near = neck.layout().fret_at(x).ok().map(libm::round).filter(|n| (0.0..=60.0).contains(n))?;
     (neck.layout().station_of_fret_mm(near).ok()? == x).then_some(near as u32)
 }
-
-/// A place in words.
-pub(super) fn place(neck: &Neck, x: f64) -> alloc::string::String {
-    let at = libm::round(10.0 * x) / 10.0;
-    match neck.layout().fret_at(x) {
-        _ if libm::fabs(x) < 0.5 => "at the nut".into(),
-        Ok(fret) if libm::fabs(fret - libm::round(fret)) < 0.03 => {
-            alloc::format!("at fret {}", libm::round(fret))
-        }
-        Ok(fret) if x > 0.0 => alloc::format!("at {at} mm from the nut, by fret {}", libm::round(fret)),
-        _ => alloc::format!("at {at} mm from the nut"),
-    }
-}

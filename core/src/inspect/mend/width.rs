@@ -9,7 +9,7 @@ use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place};
 use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
-use super::stations::place;
+use crate::inspect::along::at_station;
 use crate::measure::Length;
 use crate::shape::Neck;
 use crate::spec::{MendLimits, Specification};
@@ -165,7 +165,7 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
         let by = unknowns.get(n).copied().unwrap_or(0.0);
         let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(limit));
         let x = rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm);
-        let at = place(neck, x);
+        let at = at_station(neck, x);
         let sentence = match limit {
             Limit::StringMargin => {
                 format!("{at} an outer string would come {by:.2} mm nearer to the board's edge than it may")
