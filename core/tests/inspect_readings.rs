@@ -232,6 +232,31 @@ fn holds(read: Result<Readings, BadReadings>) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Stations next to the nut that look like numbers of frets: written as what they are, and taken where one other station
+/// tells what is meant, or JSON does.
+#[test]
+fn millimetres_that_look_like_frets() {
+    let list = [1.0, 5.0, 24.0].map(|x| Reading {
+        at: Station::Mm(x),
+        measured: Measured::Thickness,
+        value_mm: 21.0,
+        uncertainty_mm: 0.03,
+        line: 0,
+    });
+    let near = Readings::new(list.to_vec()).unwrap();
+    assert!(near.to_csv().contains("\n24 mm,thickness,21,0.03\n"), "{}", near.to_csv());
+    for back in [Readings::from_csv(&near.to_csv()), Readings::from_json(&near.to_json())] {
+        assert!(same(back.unwrap().readings(), &list));
+    }
+    let bare =
+        "at,quantity,value,uncertainty\n1,thickness,21,0.03\n5,thickness,21,0.03\n24,thickness,21,0.03\n";
+    let bad = Readings::from_csv(bare).unwrap_err();
+    assert_eq!((bad.error.faults().len(), bad.good.len(), bad.bad.len()), (1, 0, 3));
+    for other in ["24.5,thickness,21,0.03\n", "fret 1,thickness,21,0.03\n"] {
+        assert_eq!(Readings::from_csv(&format!("{bare}{other}")).unwrap().len(), 4);
+    }
+}
+
 proptest! {
     #![proptest_config(seeded(512))]
 

@@ -98,6 +98,9 @@ impl Readings {
     /// - [`Kind::Missing`]: a field that has to be given and is not.
     /// - [`Kind::Unreadable`], [`Kind::OutOfRange`], [`Kind::Conflict`] as they say and as for [`new`](Self::new); a side or
     ///   a place across where it does not belong; a radius gauge on anything but a radius.
+    /// - [`Kind::Conflict`]: stations that are bare whole numbers from 1 to 24, three different ones or more, and no station
+    ///   of another sort: they look like numbers of frets, and would all be read as millimetres from the nut. Nothing is
+    ///   taken then.
     /// - [`Kind::TooLarge`]: a field of more than 100 bytes; a text of 4 GiB or more, of which nothing is read; more than
     ///   [`MAX_READINGS`].
     pub fn from_csv(text: &str) -> Result<Self, BadReadings> {

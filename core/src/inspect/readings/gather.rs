@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::conflict;
 use super::entry::{Entry, Told, check};
 use super::field::{Field, path};
+use super::numbered::Numbered;
 use super::{BadEntry, BadReadings, MAX_READINGS, Readings};
 use crate::inspect::{Instrument, Reading};
 use crate::measure::{Error, Fault, Kind};
@@ -21,6 +22,8 @@ pub(super) struct Gather {
     pub(super) name: String,
     list: Vec<Reading>,
     bad: Vec<BadEntry>,
+    /// What bare numbers tell of stations, where a hand may have written them.
+    stations: Numbered,
     /// So many bytes the text has.
     bytes: usize,
 }
@@ -34,6 +37,7 @@ impl Gather {
             name: String::new(),
             list: Vec::new(),
             bad: Vec::new(),
+            stations: Numbered::default(),
             bytes,
         }
     }
@@ -75,6 +79,9 @@ impl Gather {
 
     /// Takes an entry that ends at about the given byte of the text; one that is `broken` can't be good.
     pub(super) fn take(&mut self, entry: &Entry<'_>, broken: bool, byte: usize) {
+        if entry.sloppy {
+            self.stations.see(entry);
+        }
         match entry.reading(&mut self.look) {
             Some(reading) if !broken => self.push(reading, byte),
             _ => self.spoil(entry.line),
@@ -125,6 +132,7 @@ impl Gather {
     pub(super) fn finish(mut self) -> Result<Readings, BadReadings> {
         self.settle();
         self.contradictions();
+        self.numbered_like_frets();
         let good = Readings { name: self.name, list: self.list };
         match self.look.faults.into_result() {
             Ok(()) => Ok(good),
@@ -135,6 +143,19 @@ impl Gather {
     /// Nothing is read but the fault.
     pub(super) fn refused(fault: Fault) -> BadReadings {
         BadReadings { error: Error::from(fault), good: Readings::default(), bad: Vec::new() }
+    }
+
+    /// Takes out all readings where their stations look like numbers of frets.
+    fn numbered_like_frets(&mut self) {
+        let Some(fault) = self.stations.fault() else { return };
+        self.look.faults.add(|| fault);
+        let numbers = Numbers { bad: &self.bad };
+        let mut taken: Vec<BadEntry> = Vec::with_capacity(self.list.len());
+        for (reading, index) in self.list.drain(..).zip(0_u32..) {
+            taken.push(BadEntry { line: reading.line, entry: numbers.of(index) });
+        }
+        self.bad.append(&mut taken);
+        self.bad.sort_unstable_by_key(|bad| bad.entry);
     }
 
     /// Readings that leave it to an instrument now learn how sure they are.

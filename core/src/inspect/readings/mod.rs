@@ -13,6 +13,7 @@ mod field;
 mod gather;
 mod instrument;
 mod json;
+mod numbered;
 mod placed;
 mod quantity;
 mod schema;

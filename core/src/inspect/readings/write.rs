@@ -3,6 +3,7 @@
 use alloc::string::String;
 use core::fmt::{self, Display, Write};
 
+use super::numbered::like_a_fret;
 use super::{Quantity, Readings};
 use crate::inspect::{Measured, Reading};
 use crate::measure::Station;
@@ -56,6 +57,7 @@ fn write_csv(readings: &Readings, out: &mut String) -> fmt::Result {
     out.push_str(",uncertainty\n");
     for reading in readings {
         match reading.at {
+            Station::Mm(mm) if like_a_fret(mm) => write!(out, "{mm} mm")?,
             Station::Mm(mm) => write!(out, "{}", Number(mm))?,
             Station::Fret(fret) => write!(out, "fret {}", Number(fret))?,
         }
