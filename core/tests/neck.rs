@@ -458,6 +458,13 @@ fn a_crease_frees_sides_that_are_only_carved_to_different_depths() {
     assert!(shoulder(&spec) < 0.45);
     spec.shaft.profile[0].crease = true;
     close(shoulder(&spec), ELLIPSE, 1e-12);
+    // The same where the lines only part away from the profile's station, which is at the nut here.
+    let line = Neck::new(&spec).unwrap().normalised().shaft.carve_line[0].depth;
+    let treble = [(0.0, line), (200.0, mm(8.0))];
+    spec.shaft.treble_carve_line =
+        Some(treble.map(|(x, depth)| DepthAt { at: Station::Mm(x), depth }).to_vec());
+    spec.shaft.profile[0].at = Station::NUT;
+    close(shoulder(&spec), ELLIPSE, 1e-12);
 }
 
 #[test]

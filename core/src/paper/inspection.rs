@@ -31,6 +31,14 @@ const LEADS_MM: [f64; 5] = [6.0, 8.0, 11.0, 15.0, 20.0];
 /// From the edges to the words beside them, mm.
 const BESIDE_MM: f64 = 5.0;
 
+/// What the numbers say and don't.
+struct Told {
+    /// Whether there are places that no reading tells of.
+    unknown: bool,
+    /// The least and the greatest standard uncertainty of those told, mm.
+    unsure_mm: [f64; 2],
+}
+
 /// The back laid flat: along the neck to the right, around it up and down, the bass side of a right-handed neck above.
 struct Flat<'a> {
     neck: &'a Neck,
@@ -71,8 +79,9 @@ impl Flat<'_> {
         }
     }
 
-    /// What is left at a place, between the cells around it; `None` where the map does not know.
-    fn left(&self, x: f64, around: f64) -> Option<f64> {
+    /// What is left at a place, between the cells around it, and its standard uncertainty; `None` where the map does not
+    /// know.
+    fn left(&self, x: f64, around: f64) -> Option<[f64; 2]> {
         let corner = |list: &[f64], at: f64| -> Option<(usize, f64)> {
             let i = list.partition_point(|v| *v <= at).clamp(1, list.len().checked_sub(1)?) - 1;
             let (a, b) = (*list.get(i)?, *list.get(i + 1)?);
@@ -88,7 +97,7 @@ impl Flat<'_> {
                 unsure += a * b * cell.uncertainty_mm;
             }
         }
-        (unsure <= KNOWN * self.map.spread_mm).then_some(left)
+        (unsure <= KNOWN * self.map.spread_mm).then_some([left, unsure])
     }
 
     /// Stations with numbers: the nut and every fret that leaves room.
@@ -104,8 +113,8 @@ impl Flat<'_> {
         kept
     }
 
-    fn numbers(&self, draft: &mut Draft) -> bool {
-        let mut unknown = false;
+    fn numbers(&self, draft: &mut Draft) -> Told {
+        let mut told = Told { unknown: false, unsure_mm: [f64::INFINITY, 0.0] };
         let stations = self.stations();
         let last = stations.len().saturating_sub(1);
         for (i, x) in stations.into_iter().enumerate() {
@@ -118,9 +127,13 @@ impl Flat<'_> {
             for around in ROWS {
                 let [x, y] = self.at(x, around);
                 let words = match self.left(x, around) {
-                    Some(left) => signed(left),
+                    Some([left, unsure]) => {
+                        let [least, most] = told.unsure_mm;
+                        told.unsure_mm = [least.min(unsure), most.max(unsure)];
+                        signed(left)
+                    }
                     None => {
-                        unknown = true;
+                        told.unknown = true;
                         String::from("?")
                     }
                 };
@@ -136,7 +149,7 @@ impl Flat<'_> {
                 }
             }
         }
-        unknown
+        told
     }
 
     /// Rings around what was found, each with its number at the end of a line of its own.
@@ -272,7 +285,7 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     let found: Vec<&Finding> = inspection.low.iter().chain(&inspection.unfair).collect();
     let mut draft = Draft::default();
     flat.outline(&mut draft);
-    let unknown = flat.numbers(&mut draft);
+    let told = flat.numbers(&mut draft);
     flat.sides(&mut draft);
     flat.rings(&mut draft, &found);
     let to = stage.map_or("the finished neck".into(), |s| {
@@ -280,9 +293,20 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     });
     let mut notes = alloc::vec![format!(
         "Numbers: wood over {to}, square to the surface; a minus sign where it lies too low. Between the readings they are \
-         drawn in from those around. The ± of each is not drawn: it is in the table of what is left to take. The line inside each edge is the carve line."
+         drawn in from those around. The line inside each edge is the carve line."
     )];
-    if unknown {
+    let [least, most] = told.unsure_mm.map(|u| mm(2.0 * u));
+    if told.unsure_mm[0] <= told.unsure_mm[1] {
+        let range = if least == most {
+            most
+        } else {
+            format!("from {least} next to a reading to {most} between them")
+        };
+        notes.push(format!(
+            "Their ±, twice the standard uncertainty: {range}; of each it is in the table of what is left to take."
+        ));
+    }
+    if told.unknown {
         notes.push(String::from("A question mark: no reading tells."));
     }
     if found.is_empty() {

@@ -97,6 +97,9 @@ pub(super) struct Room {
     pub carved: Sides<f64>,
 }
 
+/// At so many places between its ends a back is asked whether its sides part.
+const BETWEEN: u32 = 64;
+
 /// Makes the laws over the stations `from..=to`. `x` are the profile's stations, rising, `room` what there is
 /// to carve at each.
 pub(super) fn profile(
@@ -110,12 +113,14 @@ pub(super) fn profile(
     let creased = at.iter().any(|p| p.crease);
     // Sides that are carved to different depths, or are of different widths, have their own curvature where
     // they may.
+    // Lines that are the same at the profile's stations may part between them.
+    let between = (0..=BETWEEN).map(|i| from + (to - from) * f64::from(i) / f64::from(BETWEEN));
     let apart = |x: &f64| {
         let room = room(*x);
         room.carved.bass != room.carved.treble || room.half.bass != room.half.treble
     };
     let uneven = at.iter().any(|p| p.treble.is_some() || p.spine_offset.mm() != 0.0)
-        || (creased && x.iter().any(apart));
+        || (creased && x.iter().copied().chain(between).any(|x| apart(&x)));
     let mut settled = Vec::with_capacity(at.len());
     for (i, (p, x)) in at.iter().zip(x).enumerate() {
         settled.push(settle(i, p, *x, &room(*x), faults));
