@@ -1,11 +1,13 @@
 //! Flats and bumps: departures from a fair curve, whatever allowance is still on.
 
+use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::basis::{Along, Basis, take_off};
 use super::family::Family;
-use super::normal::{Tails, Weights, nearness};
+use super::normal::{Tails, nearness};
+use super::queue::Queue;
 use super::sequence::{Datum, Line, Sequence};
 
 /// A flat or a bump: a kernel `(1 − d²)²` with `d = (x − c)/w`, which rises within `w` of its centre.
@@ -60,9 +62,9 @@ struct Scan<'a> {
     widths: Vec<usize>,
     /// What a kernel has on the places that it touches, kernel after kernel.
     values: Vec<f64>,
-    /// Statistics of the kernels that can be told from the fair curve, and how they hang together.
+    /// Statistics of the kernels that can be told from the fair curve, and their nearness to those that they hang on.
     stands: Vec<(f64, usize)>,
-    weights: Weights,
+    hangs: Vec<Option<f64>>,
 }
 
 /// One kernel on the places that it touches.
@@ -129,7 +131,7 @@ impl<'a> Scan<'a> {
             widths: Vec::new(),
             values: Vec::new(),
             stands: Vec::new(),
-            weights: Weights::none(),
+            hangs: Vec::new(),
         };
         scan.lay();
         scan.look();
@@ -205,7 +207,7 @@ impl<'a> Scan<'a> {
         self.rest = self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value).collect();
         self.basis.remove_from(&mut self.rest);
         self.stands.clear();
-        self.weights = Weights::none();
+        self.hangs.clear();
         let most = MOST.min(self.data.len() / PLACES_EACH);
         if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
             return;
@@ -232,7 +234,7 @@ impl<'a> Scan<'a> {
                     .min_by(|p, q| p.1.total_cmp(&q.1))
                     .map(|(w, _)| with(w));
                 let parent = [before, around].into_iter().flatten().max_by(f64::total_cmp);
-                self.weights.add(parent.map(nearness));
+                self.hangs.push(parent.map(nearness));
                 self.stands.push((self.t(spot.first, self.values_of(spot), spot.left), i));
                 these.push(i);
             }
@@ -393,20 +395,25 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
     let enough = |s: &Sequence| {
         s.data.len() >= if matches!(s.line, Line::Section(_)) { LEAST_AROUND } else { LEAST_ALONG }
     };
-    let mut scans: Vec<(usize, Scan<'_>)> =
-        sequences.iter().enumerate().filter(|(_, s)| enough(s)).map(|(i, s)| (i, Scan::new(s))).collect();
-    let family = Family::new(Tails::Both);
-    loop {
-        let all = scans.iter().enumerate().filter_map(|(k, (_, scan))| Some((k, scan.most()?)));
-        let Some((k, t)) = all.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
-        let p = family.p(scans.iter().map(|(_, s)| &s.weights), t);
-        if p > significance {
-            break;
-        }
-        scans[k].1.accept(p);
+    let (mut family, mut queue) = (Family::new(Tails::Both), Queue::default());
+    for (i, sequence) in sequences.iter().enumerate().filter(|(_, s)| enough(s)) {
+        let scan = Scan::new(sequence);
+        scan.hangs.iter().for_each(|nearness| family.add(*nearness));
+        scan.most().into_iter().for_each(|t| queue.push(t, i));
+    }
+    // Kernels take room: they are kept of those rows alone in which something is found.
+    let mut open: BTreeMap<usize, Scan<'_>> = BTreeMap::new();
+    while let Some((t, i)) = queue.pop() {
+        let p = family.p(t);
+        let Some(sequence) = sequences.get(i).filter(|_| p <= significance) else { break };
+        let scan = open.entry(i).or_insert_with(|| Scan::new(sequence));
+        scan.hangs.iter().for_each(|nearness| family.remove(*nearness));
+        scan.accept(p);
+        scan.hangs.iter().for_each(|nearness| family.add(*nearness));
+        scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
     let mut found: Vec<Bump> = Vec::new();
-    for (sequence, scan) in &scans {
+    for (sequence, scan) in &open {
         for (i, (centre, width, p)) in scan.accepted.iter().enumerate() {
             if let Some([height, uncertainty]) = scan.height(i) {
                 let (sequence, centre, width, p) = (*sequence, *centre, *width, *p);

@@ -2,7 +2,7 @@
 
 use super::normal::{Angles, Neighbours, Tails, Weights, above};
 
-/// Rows of candidates, and how those of each row hang together.
+/// All candidates, and how they hang together.
 ///
 /// The chance that of all candidates one comes as far as `u` where nothing is wrong is taken by a product over a tree,
 /// `P(all within) ≈ Π P(one within | its parent within)`, each candidate hung on the one among its
@@ -12,21 +12,48 @@ use super::normal::{Angles, Neighbours, Tails, Weights, above};
 pub(crate) struct Family {
     angles: Angles,
     tails: Tails,
+    weights: Weights,
+    /// How many candidates were added or taken out so far.
+    #[cfg(test)]
+    pub work: usize,
 }
 
 impl Family {
     pub fn new(tails: Tails) -> Self {
-        Self { angles: Angles::new(), tails }
+        Self {
+            angles: Angles::new(),
+            tails,
+            weights: Weights::none(),
+            #[cfg(test)]
+            work: 0,
+        }
     }
 
-    pub fn p<'a>(&self, rows: impl Iterator<Item = &'a Weights>, u: f64) -> f64 {
+    /// Adds a candidate by its nearness to the one that it hangs on.
+    pub fn add(&mut self, nearness: Option<f64>) {
+        self.change(nearness, 1.0);
+    }
+
+    /// Takes a candidate out that was added.
+    pub fn remove(&mut self, nearness: Option<f64>) {
+        self.change(nearness, -1.0);
+    }
+
+    fn change(&mut self, nearness: Option<f64>, count: f64) {
+        self.weights.add(nearness, count);
+        #[cfg(test)]
+        {
+            self.work += 1;
+        }
+    }
+
+    /// How often one of all candidates comes as far as this where nothing is wrong.
+    pub fn p(&self, u: f64) -> f64 {
         // Further off than any float tells of.
         if above(u) == 0.0 {
             return 0.0;
         }
-        let mut all = Weights::none();
-        rows.for_each(|row| all.join(row));
         // Not from -0, which is what an empty sum of floats starts from.
-        0.0 - libm::expm1(Neighbours::new(&self.angles, u, self.tails).sum(&all))
+        0.0 - libm::expm1(Neighbours::new(&self.angles, u, self.tails).sum(&self.weights))
     }
 }
