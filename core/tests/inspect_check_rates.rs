@@ -11,8 +11,10 @@ use neckwright::spec::InspectionOptions;
 const SIGMA: f64 = 0.03;
 const SIGNIFICANCES: [f64; 3] = [0.01, 0.05, 0.2];
 
-/// Of the stated rate, what the alarms may come to.
-const SHARE: [f64; 2] = [0.6, 1.05];
+/// Of the stated rate, what the alarms of low patches, and of flats and bumps, may come to: as documented at `Neck::inspect`,
+/// and 0.02 to 0.05 more.
+const LOW: [f64; 2] = [0.68, 1.0];
+const UNFAIR: [f64; 2] = [0.82, 1.05];
 
 /// Where on a neck something is read.
 struct Layout {
@@ -83,11 +85,11 @@ fn alarms(layout: &Layout, trials: usize, seed: u64) -> [[usize; 3]; 2] {
 
 /// Within the share of what is stated, and what chance may add or take once in two hundred times (memory: 2.576 standard
 /// deviations of a binomial count).
-fn as_stated(name: &str, alarms: [usize; 3], trials: usize) {
+fn as_stated(name: &str, alarms: [usize; 3], trials: usize, share: [f64; 2]) {
     for (count, significance) in alarms.into_iter().zip(SIGNIFICANCES) {
-        let share = count as f64 / (trials as f64 * significance);
-        println!("{name} at {significance}: {count} of {trials}, {share:.3} of what is stated");
-        let [least, most] = SHARE.map(|share| trials as f64 * significance * share);
+        let came = count as f64 / (trials as f64 * significance);
+        println!("{name} at {significance}: {count} of {trials}, {came:.3} of what is stated");
+        let [least, most] = share.map(|share| trials as f64 * significance * share);
         let spread = |mean: f64| 2.576 * libm::sqrt(mean * (1.0 - significance));
         let allowed = least - spread(least)..=most + spread(most);
         assert!(allowed.contains(&(count as f64)), "{name} at {significance}: {count} not in {allowed:?}");
@@ -99,8 +101,8 @@ fn a_row_of_thicknesses() {
     let layout = Layout { thicknesses: 40, sections: 0, carved: 0, flat: 0, widths: 0, uneven: false };
     let trials = 6000;
     let [low, unfair] = alarms(&layout, trials, 71);
-    as_stated("thicknesses: low", low, trials);
-    as_stated("thicknesses: unfair", unfair, trials);
+    as_stated("thicknesses: low", low, trials, LOW);
+    as_stated("thicknesses: unfair", unfair, trials, UNFAIR);
 }
 
 #[test]
@@ -108,8 +110,8 @@ fn many_sections() {
     let layout = Layout { thicknesses: 0, sections: 40, carved: 9, flat: 1, widths: 0, uneven: false };
     let trials = 1500;
     let [low, unfair] = alarms(&layout, trials, 72);
-    as_stated("sections: low", low, trials);
-    as_stated("sections: unfair", unfair, trials);
+    as_stated("sections: low", low, trials, LOW);
+    as_stated("sections: unfair", unfair, trials, UNFAIR);
 }
 
 #[test]
@@ -117,6 +119,6 @@ fn some_of_everything_unevenly_read() {
     let layout = Layout { thicknesses: 24, sections: 6, carved: 9, flat: 2, widths: 6, uneven: true };
     let trials = 4000;
     let [low, unfair] = alarms(&layout, trials, 73);
-    as_stated("mixed: low", low, trials);
-    as_stated("mixed: unfair", unfair, trials);
+    as_stated("mixed: low", low, trials, LOW);
+    as_stated("mixed: unfair", unfair, trials, UNFAIR);
 }

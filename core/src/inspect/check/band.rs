@@ -55,13 +55,6 @@ impl Band {
         }
     }
 
-    /// Adds so many times some values to the entries `(i, j), (i, j + 1), …` of the lower half.
-    pub fn add_row(&mut self, i: usize, j: usize, times: f64, values: &[f64]) {
-        let last = i * (self.width + 1) + (i - j);
-        let row = self.entries.get_mut(last + 1 - values.len()..=last).unwrap_or_default();
-        row.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += times * value);
-    }
-
     /// Turns the matrix into its Cholesky factor; `false` where it is not positive definite.
     pub fn factor(&mut self) -> bool {
         let w = self.width;

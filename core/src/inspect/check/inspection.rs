@@ -81,8 +81,9 @@ impl Neck {
     ///
     /// Either question is answered so that on a neck without anything to find an answer other than "nothing" is given no
     /// more often than [`InspectionOptions::significance`]: the chance of the greatest of all statistics is reckoned with
-    /// the correlations that they have (see [`Finding::p_value`]). That holds for readings that err independently, normally
-    /// and as much as they say.
+    /// the correlations that they have (see [`Finding::p_value`]). It is reckoned a little too large: low
+    /// patches are false alarms at 0.7 to 0.95 of the stated rate, flats and bumps at 0.85 to 1 of it. That holds for
+    /// readings that err independently, normally and as much as they say.
     ///
     /// Readings of one place that can't both be right are named as [`Inspection::doubtful`] (see [`Doubt`] for when two are
     /// held to contradict each other); they stay in everything else but [`Inspection::low_readings`].

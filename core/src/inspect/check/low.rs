@@ -176,6 +176,18 @@ impl<'a> Scan<'a> {
         }
     }
 
+    /// Each that is low enough, and taken out before the next is looked for.
+    fn find(&mut self, significance: f64) -> Vec<Low> {
+        let mut found: Vec<Low> = Vec::new();
+        while let Some((stands, which)) = self.queue.pop() {
+            let p = self.family.p(stands);
+            let Some(run) = self.runs.get(which).filter(|_| p <= significance) else { break };
+            found.push(Low { sequence: run.sequence, places: run.lowest.clone(), p });
+            self.split(which);
+        }
+        found
+    }
+
     /// Takes out of a run the stretch that lies lowest: what is left on either side are runs of their own.
     fn split(&mut self, which: usize) {
         let Some(Run { sequence, lowest, places }) = self.runs.get(which) else { return };
@@ -190,15 +202,7 @@ impl<'a> Scan<'a> {
 /// All stretches that lie below 0 where the family of all candidates of all rows alarms no more often than is stated, the
 /// lowest first. Each that is found is taken out before the rest is looked at again.
 pub(crate) fn low_patches(sequences: &[Sequence], significance: f64) -> Vec<Low> {
-    let mut scan = Scan::new(sequences);
-    let mut found: Vec<Low> = Vec::new();
-    while let Some((stands, which)) = scan.queue.pop() {
-        let p = scan.family.p(stands);
-        let Some(run) = scan.runs.get(which).filter(|_| p <= significance) else { break };
-        found.push(Low { sequence: run.sequence, places: run.lowest.clone(), p });
-        scan.split(which);
-    }
-    joined(found, sequences)
+    joined(Scan::new(sequences).find(significance), sequences)
 }
 
 /// Stretches that touch are one, if nothing between them is wide open or not low.
@@ -226,4 +230,53 @@ fn joined(mut found: Vec<Low>, sequences: &[Sequence]) -> Vec<Low> {
         }
     }
     whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sequence::Line;
+    use super::*;
+
+    /// Rows around sections, every other pair of places low.
+    fn pitted(count: usize) -> Vec<Sequence> {
+        let datum = |k: usize| Datum {
+            at: 4.0 * k as f64,
+            value: if k % 4 < 2 { -0.3 } else { 0.3 },
+            weight: 1e3,
+            share: 0.0,
+            shared: false,
+            count: 1,
+        };
+        (0..count).map(|i| Sequence { line: Line::Section(i), data: (0..20).map(datum).collect() }).collect()
+    }
+
+    #[test]
+    fn four_times_the_rows_and_patches_are_four_times_the_work() {
+        let work = |count: usize| {
+            let rows = pitted(count);
+            let mut scan = Scan::new(&rows);
+            let found = scan.find(0.01).len();
+            (scan.family.work, found)
+        };
+        let (few, many) = (work(40), work(160));
+        assert_eq!(few.1, 200);
+        assert_eq!(many, (4 * few.0, 4 * few.1));
+    }
+
+    /// What was taken out piece by piece leaves no more behind than rounding does.
+    #[test]
+    fn the_family_is_that_of_the_runs_that_are_left() {
+        let rows = pitted(30);
+        let mut scan = Scan::new(&rows);
+        assert_eq!(scan.find(0.01).len(), 150);
+        let mut left = Scan::new(&[]);
+        left.sequences = &rows;
+        for i in 0..rows.len() {
+            (0..5).for_each(|k| left.add(i, 4 * k + 2..4 * k + 4));
+        }
+        for u in [1.0, 3.0, 5.0] {
+            let (got, expected) = (scan.family.p(u), left.family.p(u));
+            assert!(libm::fabs(got / expected - 1.0) < 1e-12, "{u}: {got} and not {expected}");
+        }
+    }
 }

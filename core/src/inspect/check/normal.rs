@@ -111,7 +111,7 @@ pub(crate) struct Weights {
 
 /// Between which two entries a nearness lies, and the weights of their values and slopes.
 fn weights(nearness: f64) -> (usize, [[f64; 2]; 2]) {
-    let at = (nearness / STEP).clamp(0.0, PARTS as f64);
+    let at = (nearness * (1.0 / STEP)).clamp(0.0, PARTS as f64);
     let i = (at as usize).min(PARTS - 1);
     let t = at - i as f64;
     let s = 1.0 - t;

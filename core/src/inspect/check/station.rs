@@ -140,7 +140,9 @@ fn sentence(rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
         parts.push(over(most, rest.get(1), low.is_empty(), numbers));
     }
     // What is low is told as past the stage too where that is further.
-    let apart = |m: &&Mean| m.finished.is_some_and(|f| numbers.told(&f).to_string() != numbers.told(&m.target).to_string());
+    let apart = |m: &&Mean| {
+        m.finished.is_some_and(|f| numbers.told(&f).to_string() != numbers.told(&m.target).to_string())
+    };
     let all = rest.iter().chain(low.iter().filter(apart)).filter(|m| m.target.score() < -SURE);
     if let Some(past) = all.min_by(|a, b| a.target.mm.total_cmp(&b.target.mm)) {
         let (amount, margin) = (numbers.told(&past.target), numbers.margin(past.target.uncertainty_mm));
