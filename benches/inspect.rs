@@ -66,5 +66,37 @@ fn inspecting(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, inspecting);
+/// So many sections of 20 points each, every other pair of which is 0.3 mm low, the rest 0.3 mm high.
+fn pitted(neck: &Neck, sections: u32) -> Readings {
+    let [from, to] = neck.shaft_reach_mm();
+    let mut all = Vec::new();
+    for i in 0..sections {
+        let x = from + (to - from) * (f64::from(i) + 0.5) / f64::from(sections);
+        let section = neck.section(x).expect("a station of the neck");
+        let outline: Vec<[f64; 2]> = section.polyline_mm(1e-3).expect("a tolerance in bounds");
+        let back: Vec<&[f64; 2]> = outline.iter().filter(|p| p[1] < -2.0).collect();
+        for k in 0..20 {
+            let [across_mm, z] = *back[(back.len() - 1) * k / 19];
+            let value_mm = -z + if k % 4 < 2 { -0.3 } else { 0.3 };
+            let measured = Measured::Point { across_mm };
+            all.push(Reading { at: Station::Mm(x), measured, value_mm, uncertainty_mm: 0.03, line: 0 });
+        }
+    }
+    Readings::new(all).expect("sound readings")
+}
+
+/// Four times the readings, and four times the findings, should take four times as long.
+fn many_findings(criterion: &mut Criterion) {
+    let neck = Neck::new(&Specification::default()).expect("the default neck is one");
+    let options = InspectionOptions::default();
+    let mut group = criterion.benchmark_group("pitted");
+    group.sample_size(10).warm_up_time(Duration::from_millis(300)).measurement_time(Duration::from_secs(3));
+    for (name, sections) in [("10,000 points", 500), ("40,000 points", 2000)] {
+        let readings = pitted(&neck, sections);
+        group.bench_function(name, |b| b.iter(|| neck.inspect(black_box(&readings), &options)));
+    }
+    group.finish();
+}
+
+criterion_group!(benches, inspecting, many_findings);
 criterion_main!(benches);

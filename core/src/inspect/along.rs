@@ -51,15 +51,15 @@ fn spot(neck: &Neck, x: f64) -> Spot {
     }
     match neck.fret_at(x) {
         Ok(fret) if fret >= 0.0 && fret.is_finite() => {
-            let (near, below) = (libm::round(fret), libm::floor(fret));
+            let (near, below) = (libm::round(fret), libm::floor(fret) as u32);
             if libm::fabs(fret - near) > 0.1 {
-                return Spot::Between(if below == 0.0 {
+                return Spot::Between(if below == 0 {
                     "between the nut and fret 1".into()
                 } else {
-                    format!("between frets {below} and {}", below + 1.0)
+                    format!("between frets {below} and {}", below.saturating_add(1))
                 });
             }
-            Spot::Named(if near == 0.0 { "the nut".into() } else { format!("fret {near}") })
+            Spot::Named(if near == 0.0 { "the nut".into() } else { format!("fret {}", near as u32) })
         }
         _ if x < 0.0 => Spot::Behind,
         _ => Spot::Beyond,

@@ -24,6 +24,25 @@ fn product(a: &[f64], b: &[f64]) -> f64 {
     (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
 }
 
+/// Products of one with four others, each in two sums.
+fn products(one: &[f64], others: [&[f64]; 4]) -> [f64; 4] {
+    let size = one.len();
+    let others = others.map(|other| &other[..size]);
+    let mut sums = [[0.0; 2]; 4];
+    for k in 0..size / 2 {
+        let [x, y] = [one[2 * k], one[2 * k + 1]];
+        for (sum, other) in sums.iter_mut().zip(others) {
+            *sum = [sum[0] + x * other[2 * k], sum[1] + y * other[2 * k + 1]];
+        }
+    }
+    if size % 2 == 1 {
+        for (sum, other) in sums.iter_mut().zip(others) {
+            sum[0] += one[size - 1] * other[size - 1];
+        }
+    }
+    sums.map(|[x, y]| x + y)
+}
+
 impl Band {
     pub fn new(n: usize, width: usize) -> Self {
         Self { n, width, entries: vec![0.0; n * (width + 1)] }
@@ -36,32 +55,38 @@ impl Band {
         }
     }
 
-    /// Adds so many times some values to the entries `(i, j), (i, j + 1), …` of the lower half.
-    pub fn add_row(&mut self, i: usize, j: usize, times: f64, values: &[f64]) {
-        let last = i * (self.width + 1) + (i - j);
-        let row = self.entries.get_mut(last + 1 - values.len()..=last).unwrap_or_default();
-        row.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += times * value);
-    }
-
     /// Turns the matrix into its Cholesky factor; `false` where it is not positive definite.
     pub fn factor(&mut self) -> bool {
         let w = self.width;
+        // One over the diagonal.
+        let mut inverse = vec![0.0; self.n];
         for i in 0..self.n {
             let first = i.saturating_sub(w);
-            for j in first..=i {
-                let count = j - first.max(j.saturating_sub(w));
-                let (at, row) = (i * (w + 1) + i - j, j * (w + 1));
-                // Both rows toward falling columns.
-                let along = product(&self.entries[at + 1..][..count], &self.entries[row + 1..][..count]);
-                let sum = self.entries[at] - along;
-                self.entries[at] = if i > j {
-                    sum / self.entries[row]
-                } else if sum > 0.0 {
-                    libm::sqrt(sum)
-                } else {
-                    return false;
-                };
+            let (before, own) = self.entries.split_at_mut(i * (w + 1));
+            let mut j = first;
+            // Four columns at a time: what lies before them, and then among themselves. Rows run toward falling columns.
+            while j + 4 <= i {
+                let size = j - first;
+                let row = |k: usize| &before[(j + k) * (w + 1) + k + 1..][..size];
+                let sums = products(&own[i - j + 1..][..size], [row(0), row(1), row(2), row(3)]);
+                for (k, sum) in sums.iter().enumerate() {
+                    let row = &before[(j + k) * (w + 1) + 1..][..k];
+                    let among: f64 = (0..k).map(|l| own[i - j - l] * row[k - l - 1]).sum();
+                    own[i - j - k] = (own[i - j - k] - sum - among) * inverse[j + k];
+                }
+                j += 4;
             }
+            for j in j..i {
+                let along = product(&own[i - j + 1..][..j - first], &before[j * (w + 1) + 1..][..j - first]);
+                own[i - j] = (own[i - j] - along) * inverse[j];
+            }
+            let own = &mut own[..=i - first];
+            let square = own[0] - product(&own[1..], &own[1..]);
+            if square.is_nan() || square <= 0.0 {
+                return false;
+            }
+            own[0] = libm::sqrt(square);
+            inverse[i] = 1.0 / own[0];
         }
         true
     }
@@ -98,23 +123,34 @@ impl Band {
     pub fn inverse(&self) -> Vec<f64> {
         let (n, w) = (self.n, self.width);
         let mut inverse = vec![0.0; n * (2 * w + 1)];
-        let mut column = vec![0.0; w];
+        let (mut column, mut sums) = (vec![0.0; w], vec![0.0; w]);
         for i in (0..n).rev() {
-            let last = (i + w).min(n - 1);
+            let size = w.min(n - 1 - i);
             let diagonal = self.entries[i * (w + 1)];
-            // The factor's column below the diagonal.
-            for k in i + 1..=last {
-                column[k - i - 1] = self.entries[k * (w + 1) + k - i];
+            let (column, sums) = (&mut column[..size], &mut sums[..size]);
+            // The factor's column below the diagonal, times what is known of the inverse below and beside it.
+            for (k, entry) in column.iter_mut().enumerate() {
+                *entry = self.entries[(i + 1 + k) * (w + 1) + k + 1];
             }
-            let column = &column[..last - i];
-            for j in i + 1..=last {
-                let value =
-                    -product(column, &inverse[Band::at(w, j, i + 1)..=Band::at(w, j, last)]) / diagonal;
-                inverse[Band::at(w, j, i)] = value;
-                inverse[Band::at(w, i, j)] = value;
+            sums.fill(0.0);
+            let row = |k: usize| &inverse[Band::at(w, i + 1 + k, i + 1)..][..size];
+            for (fours, k) in column.chunks_exact(4).zip((0..).step_by(4)) {
+                let [a, b, c, d] = [row(k), row(k + 1), row(k + 2), row(k + 3)];
+                let (p, q, r, s) = (fours[0], fours[1], fours[2], fours[3]);
+                for j in 0..size {
+                    sums[j] += (p * a[j] + q * b[j]) + (r * c[j] + s * d[j]);
+                }
             }
-            let sum = product(column, &inverse[Band::at(w, i, i) + 1..=Band::at(w, i, last)]);
-            inverse[Band::at(w, i, i)] = (1.0 / diagonal - sum) / diagonal;
+            for (k, factor) in column.iter().enumerate().skip(size / 4 * 4) {
+                sums.iter_mut().zip(row(k)).for_each(|(sum, v)| *sum += factor * v);
+            }
+            sums.iter_mut().for_each(|sum| *sum /= -diagonal);
+            let own = Band::at(w, i, i);
+            inverse[own + 1..=own + size].copy_from_slice(sums);
+            for (j, value) in sums.iter().enumerate() {
+                inverse[Band::at(w, i + 1 + j, i)] = *value;
+            }
+            inverse[own] = (1.0 / diagonal - product(column, sums)) / diagonal;
         }
         inverse
     }

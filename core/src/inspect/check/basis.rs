@@ -21,6 +21,11 @@ impl Basis {
         Self { rows, columns: Vec::with_capacity(8) }
     }
 
+    /// The first columns alone.
+    pub fn first(&self, count: usize) -> Self {
+        Self { rows: self.rows, columns: self.columns.iter().take(count).cloned().collect() }
+    }
+
     pub fn rank(&self) -> usize {
         self.columns.len()
     }
@@ -59,7 +64,9 @@ impl Basis {
 
     /// Products with a column that is given from its first row on that is not 0.
     pub fn along(&self, first: usize, values: &[f64]) -> Along {
-        self.along_from(0, first, values).collect()
+        let mut along = Along::new();
+        self.columns.iter().for_each(|c| along.push(product(c, first, values)));
+        along
     }
 
     /// The same with the columns from one on.
@@ -80,5 +87,6 @@ pub(crate) fn take_off(column: &mut [f64], other: &[f64]) {
 }
 
 fn product(column: &[f64], first: usize, values: &[f64]) -> f64 {
-    column.iter().skip(first).zip(values).map(|(a, b)| a * b).sum()
+    let touched = column.get(first..first + values.len()).unwrap_or_default();
+    touched.iter().zip(values).map(|(a, b)| a * b).sum()
 }

@@ -1,11 +1,13 @@
 //! Flats and bumps: departures from a fair curve, whatever allowance is still on.
 
+use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::basis::{Along, Basis, take_off};
 use super::family::Family;
-use super::normal::{Tails, Weights, nearness};
+use super::normal::{Tails, above, nearness};
+use super::queue::Queue;
 use super::sequence::{Datum, Line, Sequence};
 
 /// A flat or a bump: a kernel `(1 − d²)²` with `d = (x − c)/w`, which rises within `w` of its centre.
@@ -50,8 +52,9 @@ struct Scan<'a> {
     data: &'a [Datum],
     roots: Vec<f64>,
     /// The fair curves, and with them the departures that were accepted.
-    fair: Basis,
     basis: Basis,
+    /// How many columns are fair curves.
+    fair: usize,
     accepted: Vec<(f64, f64, f64)>,
     /// What the fair curve leaves of the deviations.
     rest: Vec<f64>,
@@ -60,9 +63,9 @@ struct Scan<'a> {
     widths: Vec<usize>,
     /// What a kernel has on the places that it touches, kernel after kernel.
     values: Vec<f64>,
-    /// Statistics of the kernels that can be told from the fair curve, and how they hang together.
+    /// Statistics of the kernels that can be told from the fair curve, and their nearness to those that they hang on.
     stands: Vec<(f64, usize)>,
-    weights: Weights,
+    hangs: Vec<Option<f64>>,
 }
 
 /// One kernel on the places that it touches.
@@ -121,7 +124,7 @@ impl<'a> Scan<'a> {
         let mut scan = Self {
             data,
             roots,
-            fair: basis.clone(),
+            fair: basis.rank(),
             basis,
             accepted: Vec::new(),
             rest: Vec::new(),
@@ -129,21 +132,25 @@ impl<'a> Scan<'a> {
             widths: Vec::new(),
             values: Vec::new(),
             stands: Vec::new(),
-            weights: Weights::none(),
+            hangs: Vec::new(),
         };
         scan.lay();
         scan.look();
         scan
     }
 
-    /// Adds the values of a kernel to a list: the first place that it touches, and the sum of the values' squares.
-    fn kernel(&self, centre: f64, width: f64, values: &mut Vec<f64>) -> Option<(usize, f64)> {
-        let first = self.data.partition_point(|d| d.at <= centre - width);
-        let touched = self.data.get(first..)?.iter().zip(self.roots.get(first..)?);
+    /// Adds the values of a kernel to a list: the first place that it touches, and the sum of the values' squares. No place
+    /// before one that is given is touched.
+    fn kernel(&self, from: usize, centre: f64, width: f64, values: &mut Vec<f64>) -> Option<(usize, f64)> {
+        let before = self.data.get(from..)?.iter().take_while(|d| d.at <= centre - width);
+        let first = from + before.count();
+        let (data, roots) = (self.data.get(first..)?, self.roots.get(first..)?);
+        let touched = data.iter().take_while(|d| d.at < centre + width).count();
+        let touched = data.iter().zip(roots).take(touched);
         let begin = values.len();
         let (mut high, mut square, mut fourth) = (0, 0.0, 0.0);
         let steep = 1.0 / width;
-        values.extend(touched.take_while(|(d, _)| d.at < centre + width).map(|(d, root)| {
+        values.extend(touched.map(|(d, root)| {
             let k = kernel((d.at - centre) * steep);
             high += usize::from(k > 0.3);
             let value = root * k;
@@ -173,14 +180,20 @@ impl<'a> Scan<'a> {
             widths.push(width);
             width *= 2.0;
         }
+        // Kernels of one width lie half of it apart: of evenly read places each is touched by four.
+        self.values.reserve(4 * n * widths.len());
+        let count_of = |width: f64| libm::ceil(2.0 * span / width) as usize;
+        self.spots.reserve(widths.iter().map(|width| count_of(*width) + 1).sum());
         for width in widths.into_iter().rev() {
             self.widths.push(self.spots.len());
-            let count = libm::ceil(2.0 * span / width) as usize;
+            let count = count_of(width);
+            let mut from = 0;
             for i in 0..=count {
                 let centre = a.at + span * i as f64 / count as f64;
                 let mut all = core::mem::take(&mut self.values);
                 let begin = all.len();
-                if let Some((first, square)) = self.kernel(centre, width, &mut all) {
+                if let Some((first, square)) = self.kernel(from, centre, width, &mut all) {
+                    from = first;
                     let along = self.basis.along(first, &all[begin..]);
                     let left = square - along.iter().map(|a| a * a).sum::<f64>();
                     let values = [begin, all.len()];
@@ -205,7 +218,7 @@ impl<'a> Scan<'a> {
         self.rest = self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value).collect();
         self.basis.remove_from(&mut self.rest);
         self.stands.clear();
-        self.weights = Weights::none();
+        self.hangs.clear();
         let most = MOST.min(self.data.len() / PLACES_EACH);
         if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
             return;
@@ -232,7 +245,7 @@ impl<'a> Scan<'a> {
                     .min_by(|p, q| p.1.total_cmp(&q.1))
                     .map(|(w, _)| with(w));
                 let parent = [before, around].into_iter().flatten().max_by(f64::total_cmp);
-                self.weights.add(parent.map(nearness));
+                self.hangs.push(parent.map(nearness));
                 self.stands.push((self.t(spot.first, self.values_of(spot), spot.left), i));
                 these.push(i);
             }
@@ -288,7 +301,8 @@ impl<'a> Scan<'a> {
         let mut values: Vec<f64> = Vec::with_capacity(self.data.len());
         let mut t = |c: f64, w: f64| {
             values.clear();
-            let Some((first, square)) = self.kernel(c, w, &mut values) else { return 0.0 };
+            let from = self.data.partition_point(|d| d.at <= c - w);
+            let Some((first, square)) = self.kernel(from, c, w, &mut values) else { return 0.0 };
             let left = square - self.basis.square_along(first, &values);
             if left > LEFT * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
         };
@@ -351,7 +365,7 @@ impl<'a> Scan<'a> {
     /// Height of one accepted kernel beside the fair curve and the others, and its standard uncertainty, which counts in
     /// that its centre and width are read off the same deviations.
     fn height(&self, which: usize) -> Option<[f64; 2]> {
-        let mut basis = self.fair.clone();
+        let mut basis = self.basis.first(self.fair);
         for (i, (centre, width, _)) in self.accepted.iter().enumerate() {
             if i != which {
                 basis.add(self.column(|d| kernel((d.at - centre) / width)));
@@ -390,23 +404,34 @@ impl<'a> Scan<'a> {
 /// All flats and bumps of rows with enough places, the clearest first, where the family of all kernels of all rows alarms no
 /// more often than is stated. Each that is found joins the fair curve before the rest is looked at again.
 pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<Bump> {
+    search(sequences, significance, &mut Family::new(Tails::Both))
+}
+
+fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec<Bump> {
     let enough = |s: &Sequence| {
         s.data.len() >= if matches!(s.line, Line::Section(_)) { LEAST_AROUND } else { LEAST_ALONG }
     };
-    let mut scans: Vec<(usize, Scan<'_>)> =
-        sequences.iter().enumerate().filter(|(_, s)| enough(s)).map(|(i, s)| (i, Scan::new(s))).collect();
-    let family = Family::new(Tails::Both);
-    loop {
-        let all = scans.iter().enumerate().filter_map(|(k, (_, scan))| Some((k, scan.most()?)));
-        let Some((k, t)) = all.max_by(|a, b| a.1.total_cmp(&b.1)) else { break };
-        let p = family.p(scans.iter().map(|(_, s)| &s.weights), t);
-        if p > significance {
-            break;
+    let mut queue = Queue::default();
+    // Kernels take room: they are kept of those rows alone in which one would alarm if it were the only one of all.
+    let mut open: BTreeMap<usize, Scan<'_>> = BTreeMap::new();
+    for (i, sequence) in sequences.iter().enumerate().filter(|(_, s)| enough(s)) {
+        let scan = Scan::new(sequence);
+        scan.hangs.iter().for_each(|nearness| family.add(*nearness));
+        if let Some(t) = scan.most().filter(|t| 2.0 * above(*t) <= significance) {
+            queue.push(t, i);
+            open.insert(i, scan);
         }
-        scans[k].1.accept(p);
+    }
+    while let Some((t, i)) = queue.pop() {
+        let p = family.p(t);
+        let Some(scan) = open.get_mut(&i).filter(|_| p <= significance) else { break };
+        scan.hangs.iter().for_each(|nearness| family.remove(*nearness));
+        scan.accept(p);
+        scan.hangs.iter().for_each(|nearness| family.add(*nearness));
+        scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
     let mut found: Vec<Bump> = Vec::new();
-    for (sequence, scan) in &scans {
+    for (sequence, scan) in &open {
         for (i, (centre, width, p)) in scan.accepted.iter().enumerate() {
             if let Some([height, uncertainty]) = scan.height(i) {
                 let (sequence, centre, width, p) = (*sequence, *centre, *width, *p);
@@ -416,4 +441,35 @@ pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<
     }
     found.sort_by(|a, b| a.p.total_cmp(&b.p));
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Rows around sections, each with one bump.
+    fn bumpy(count: usize) -> Vec<Sequence> {
+        let datum = |i: usize, k: usize| Datum {
+            at: 4.0 * k as f64,
+            value: 0.3 + 0.2 * kernel((k as f64 - 6.0 - (i % 8) as f64) / 3.0),
+            weight: 1e3,
+            share: 0.0,
+            shared: false,
+            count: 1,
+        };
+        let row = |i: usize| (0..20).map(|k| datum(i, k)).collect();
+        (0..count).map(|i| Sequence { line: Line::Section(i), data: row(i) }).collect()
+    }
+
+    #[test]
+    fn four_times_the_rows_and_bumps_are_four_times_the_work() {
+        let work = |count: usize| {
+            let mut family = Family::new(Tails::Both);
+            let found = search(&bumpy(count), 0.01, &mut family);
+            assert!(found.len() >= count, "{} of {count}", found.len());
+            (family.work, found.len())
+        };
+        let (few, many) = (work(40), work(160));
+        assert_eq!(many, (4 * few.0, 4 * few.1));
+    }
 }

@@ -4,7 +4,8 @@ use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::family::Family;
-use super::normal::{Tails, Weights, nearness};
+use super::normal::{Tails, nearness};
+use super::queue::Queue;
 use super::sequence::{Datum, Sequence};
 
 /// One stretch of a row that lies too low.
@@ -15,20 +16,21 @@ pub(crate) struct Low {
     pub p: f64,
 }
 
-/// What is scanned of one row.
-struct Scan {
-    /// Places that an accepted stretch has taken.
-    taken: Vec<bool>,
-    weights: Weights,
-    /// The stretch that lies lowest, and its statistic.
-    lowest: Option<(f64, Range<usize>)>,
+/// Neighbouring places of a row, none of them in a stretch that was accepted, and of their stretches the one that lies
+/// lowest.
+struct Run {
+    sequence: usize,
+    lowest: Range<usize>,
+    places: Range<usize>,
 }
 
-/// One stretch, and the sum of its readings' weights.
+/// One stretch of a run, and the sums of its readings' weights and weighted values.
+#[derive(Clone, Copy)]
 struct Stretch {
     start: usize,
     size: usize,
     weight: f64,
+    sum: f64,
 }
 
 /// Weighted mean of a stretch and its standard uncertainty.
@@ -65,85 +67,58 @@ fn lowest_part(data: &[Datum], places: Range<usize>) -> Option<(f64, Range<usize
     }
 }
 
-impl Scan {
-    /// Stretches of 1, 2, 3, 5, 8, … consecutive places, a quarter of their size apart.
-    fn new(sequence: &Sequence, taken: Vec<bool>) -> Self {
-        let mut scan = Self { taken, weights: Weights::none(), lowest: None };
-        let n = sequence.data.len();
-        let mut from = 0;
-        while from < n {
-            if scan.taken[from] {
-                from += 1;
+/// Looks at stretches of 1, 2, 3, 5, 8, … consecutive places, a quarter of their size apart, from the longest to single
+/// places, each with its nearness to the one that it hangs on: its neighbour or a longer one that holds it.
+fn each_stretch(data: &[Datum], mut look: impl FnMut(&Stretch, Option<f64>)) {
+    let n = data.len();
+    // Weight and weighted sum of every stretch of a size; each is made of two shorter ones.
+    let mut sizes: Vec<(usize, Vec<[f64; 2]>)> = Vec::new();
+    let (mut a, mut b) = (1, 2);
+    while a <= n {
+        let all = match sizes.as_slice() {
+            [.., (small, short), (large, long)] if small + large == a => {
+                let pairs = long.iter().zip(short.iter().skip(*large));
+                pairs.map(|(p, q)| [p[0] + q[0], p[1] + q[1]]).collect()
+            }
+            [(1, single)] => single.windows(2).map(|w| [w[0][0] + w[1][0], w[0][1] + w[1][1]]).collect(),
+            _ => data.iter().map(|d| [d.weight, d.weight * d.value]).collect(),
+        };
+        sizes.push((a, all));
+        (a, b) = (b, a + b);
+    }
+    let (mut longer, mut longer_size): (Vec<Stretch>, usize) = (Vec::new(), 0);
+    let mut these: Vec<Stretch> = Vec::with_capacity(n);
+    for (size, sums) in sizes.iter().rev() {
+        let (size, step, longer_step) = (*size, step_of(*size), step_of(longer_size));
+        these.clear();
+        for (start, [weight, sum]) in sums.iter().enumerate().step_by(step) {
+            // What another row says too is looked at there.
+            if size == 1 && data[start].shared {
                 continue;
             }
-            let ends = |i: &usize| {
-                let gap = sequence.data[*i].at - sequence.data[i - 1].at;
-                scan.taken[*i] || gap > sequence.line.widest_gap_mm()
-            };
-            let to = (from + 1..n).find(ends).unwrap_or(n);
-            scan.run(sequence, from..to);
-            from = to;
-        }
-        scan
-    }
-
-    fn run(&mut self, sequence: &Sequence, run: Range<usize>) {
-        let n = run.len();
-        let data = &sequence.data[run.clone()];
-        // Weight and weighted sum of every stretch of a size; each is made of two shorter ones.
-        let mut sizes: Vec<(usize, Vec<[f64; 2]>)> = Vec::new();
-        let (mut a, mut b) = (1, 2);
-        while a <= n {
-            let all = match sizes.as_slice() {
-                [.., (small, short), (large, long)] if small + large == a => {
-                    let pairs = long.iter().zip(short.iter().skip(*large));
-                    pairs.map(|(p, q)| [p[0] + q[0], p[1] + q[1]]).collect()
-                }
-                [(1, single)] => single.windows(2).map(|w| [w[0][0] + w[1][0], w[0][1] + w[1][1]]).collect(),
-                _ => data.iter().map(|d| [d.weight, d.weight * d.value]).collect(),
-            };
-            sizes.push((a, all));
-            (a, b) = (b, a + b);
-        }
-        // From the longest to single places: a stretch hangs on its neighbour or on a longer one that holds it.
-        let (mut longer, mut longer_size): (Vec<Stretch>, usize) = (Vec::new(), 0);
-        for (size, sums) in sizes.iter().rev() {
-            let (size, step) = (*size, step_of(*size));
-            let mut these: Vec<Stretch> = Vec::with_capacity(n / step + 1);
-            for (start, [weight, sum]) in sums.iter().enumerate().step_by(step) {
-                if size == 1 && data[start].shared {
-                    continue;
-                }
-                // Of a stretch that holds it or begins with it, their common weight is one's own, or the other's less its start's.
-                let with = |other: &Stretch| {
-                    let both = if other.start <= start && start + size <= other.start + other.size {
-                        *weight
-                    } else {
-                        let apart = data.get(other.start..start.min(other.start + other.size));
-                        other.weight - apart.unwrap_or_default().iter().map(|d| d.weight).sum::<f64>()
-                    };
-                    both.clamp(0.0, *weight) / libm::sqrt(weight * other.weight)
+            // The square of the correlation with a stretch that holds it or begins before it, times its weight: their common
+            // weight is one's own, or the other's less its start's.
+            let with = |other: &Stretch| {
+                let both = if other.start <= start && start + size <= other.start + other.size {
+                    *weight
+                } else {
+                    let apart = data.get(other.start..start.min(other.start + other.size));
+                    other.weight - apart.unwrap_or_default().iter().map(|d| d.weight).sum::<f64>()
                 };
-                let before = these.last().map_or(0.0, with);
-                let middle = (start + size / 2).saturating_sub(longer_size / 2);
-                let step = step_of(longer_size);
-                let around = (middle + step / 2) / step;
-                let around = longer.get(around).or(longer.last()).map_or(0.0, with);
-                let nearest = before.max(around);
-                self.weights.add((nearest > 0.0).then(|| nearness(nearest)));
-                let t = sum / libm::sqrt(*weight);
-                let least = self.lowest.as_ref().map_or(f64::INFINITY, |lowest| lowest.0);
-                // The whole stretch has to alarm, and that part of it which is told.
-                if t < least
-                    && let Some((part, places)) = lowest_part(data, start..start + size)
-                    && part.max(t) < least
-                {
-                    self.lowest = Some((part.max(t), run.start + places.start..run.start + places.end));
-                }
-                these.push(Stretch { start, size, weight: *weight });
-            }
-            (longer, longer_size) = (these, size);
+                let both = both.clamp(0.0, *weight);
+                both * both / other.weight
+            };
+            let before = these.last().map_or(0.0, with);
+            let middle = (start + size / 2).saturating_sub(longer_size / 2);
+            let around = (middle + longer_step / 2) / longer_step;
+            let around = longer.get(around).or(longer.last()).map_or(0.0, with);
+            let nearest = before.max(around);
+            let stretch = Stretch { start, size, weight: *weight, sum: *sum };
+            look(&stretch, (nearest > 0.0).then(|| nearness(libm::sqrt(nearest / weight))));
+            these.push(stretch);
         }
+        core::mem::swap(&mut longer, &mut these);
+        longer_size = size;
     }
 }
 
@@ -151,30 +126,83 @@ fn step_of(size: usize) -> usize {
     (size / 4).max(1)
 }
 
+/// What is scanned of all rows.
+struct Scan<'a> {
+    sequences: &'a [Sequence],
+    family: Family,
+    runs: Vec<Run>,
+    queue: Queue,
+}
+
+impl<'a> Scan<'a> {
+    fn new(sequences: &'a [Sequence]) -> Self {
+        let (family, queue) = (Family::new(Tails::Below), Queue::default());
+        let mut scan = Self { sequences, family, runs: Vec::new(), queue };
+        for (i, Sequence { line, data }) in sequences.iter().enumerate() {
+            let mut from = 0;
+            for run in data.chunk_by(|a, b| b.at - a.at <= line.widest_gap_mm()) {
+                scan.add(i, from..from + run.len());
+                from += run.len();
+            }
+        }
+        scan
+    }
+
+    /// Adds a run.
+    fn add(&mut self, sequence: usize, places: Range<usize>) {
+        let sequences = self.sequences;
+        let Some(data) = sequences.get(sequence).and_then(|s| s.data.get(places.clone())) else { return };
+        let mut lowest: Option<(f64, Range<usize>)> = None;
+        let family = &mut self.family;
+        let mut least = 0.0;
+        each_stretch(data, |stretch, nearness| {
+            family.add(nearness);
+            if stretch.sum >= 0.0 || stretch.sum * stretch.sum <= least * least * stretch.weight {
+                return;
+            }
+            let t = stretch.sum / libm::sqrt(stretch.weight);
+            // The whole stretch has to alarm, and that part of it which is told.
+            if let Some((part, places)) = lowest_part(data, stretch.start..stretch.start + stretch.size)
+                && part.max(t) < least
+            {
+                least = part.max(t);
+                lowest = Some((least, places));
+            }
+        });
+        if let Some((t, low)) = lowest {
+            let lowest = places.start + low.start..places.start + low.end;
+            self.queue.push(-t, self.runs.len());
+            self.runs.push(Run { sequence, lowest, places });
+        }
+    }
+
+    /// Each that is low enough, and taken out before the next is looked for.
+    fn find(&mut self, significance: f64) -> Vec<Low> {
+        let mut found: Vec<Low> = Vec::new();
+        while let Some((stands, which)) = self.queue.pop() {
+            let p = self.family.p(stands);
+            let Some(run) = self.runs.get(which).filter(|_| p <= significance) else { break };
+            found.push(Low { sequence: run.sequence, places: run.lowest.clone(), p });
+            self.split(which);
+        }
+        found
+    }
+
+    /// Takes out of a run the stretch that lies lowest: what is left on either side are runs of their own.
+    fn split(&mut self, which: usize) {
+        let Some(Run { sequence, lowest, places }) = self.runs.get(which) else { return };
+        let (sequence, sides) = (*sequence, [places.start..lowest.start, lowest.end..places.end]);
+        let sequences = self.sequences;
+        let data = sequences.get(sequence).and_then(|s| s.data.get(places.clone()));
+        each_stretch(data.unwrap_or_default(), |_, nearness| self.family.remove(nearness));
+        sides.into_iter().for_each(|side| self.add(sequence, side));
+    }
+}
+
 /// All stretches that lie below 0 where the family of all candidates of all rows alarms no more often than is stated, the
 /// lowest first. Each that is found is taken out before the rest is looked at again.
 pub(crate) fn low_patches(sequences: &[Sequence], significance: f64) -> Vec<Low> {
-    let family = Family::new(Tails::Below);
-    let mut scans: Vec<Scan> =
-        sequences.iter().map(|s| Scan::new(s, alloc::vec![false; s.data.len()])).collect();
-    let mut found: Vec<Low> = Vec::new();
-    loop {
-        let all = scans.iter().enumerate().filter_map(|(i, scan)| Some((i, scan.lowest.as_ref()?)));
-        let Some((sequence, (t, places))) = all.min_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { break };
-        if *t >= 0.0 {
-            break;
-        }
-        let p = family.p(scans.iter().map(|s| &s.weights), -t);
-        if p > significance {
-            break;
-        }
-        let places = places.clone();
-        let mut taken = core::mem::take(&mut scans[sequence].taken);
-        taken[places.clone()].fill(true);
-        scans[sequence] = Scan::new(&sequences[sequence], taken);
-        found.push(Low { sequence, places, p });
-    }
-    joined(found, sequences)
+    joined(Scan::new(sequences).find(significance), sequences)
 }
 
 /// Stretches that touch are one, if nothing between them is wide open or not low.
@@ -202,4 +230,53 @@ fn joined(mut found: Vec<Low>, sequences: &[Sequence]) -> Vec<Low> {
         }
     }
     whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sequence::Line;
+    use super::*;
+
+    /// Rows around sections, every other pair of places low.
+    fn pitted(count: usize) -> Vec<Sequence> {
+        let datum = |k: usize| Datum {
+            at: 4.0 * k as f64,
+            value: if k % 4 < 2 { -0.3 } else { 0.3 },
+            weight: 1e3,
+            share: 0.0,
+            shared: false,
+            count: 1,
+        };
+        (0..count).map(|i| Sequence { line: Line::Section(i), data: (0..20).map(datum).collect() }).collect()
+    }
+
+    #[test]
+    fn four_times_the_rows_and_patches_are_four_times_the_work() {
+        let work = |count: usize| {
+            let rows = pitted(count);
+            let mut scan = Scan::new(&rows);
+            let found = scan.find(0.01).len();
+            (scan.family.work, found)
+        };
+        let (few, many) = (work(40), work(160));
+        assert_eq!(few.1, 200);
+        assert_eq!(many, (4 * few.0, 4 * few.1));
+    }
+
+    /// What was taken out piece by piece leaves no more behind than rounding does.
+    #[test]
+    fn the_family_is_that_of_the_runs_that_are_left() {
+        let rows = pitted(30);
+        let mut scan = Scan::new(&rows);
+        assert_eq!(scan.find(0.01).len(), 150);
+        let mut left = Scan::new(&[]);
+        left.sequences = &rows;
+        for i in 0..rows.len() {
+            (0..5).for_each(|k| left.add(i, 4 * k + 2..4 * k + 4));
+        }
+        for u in [1.0, 3.0, 5.0] {
+            let (got, expected) = (scan.family.p(u), left.family.p(u));
+            assert!(libm::fabs(got / expected - 1.0) < 1e-12, "{u}: {got} and not {expected}");
+        }
+    }
 }

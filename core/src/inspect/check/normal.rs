@@ -111,7 +111,7 @@ pub(crate) struct Weights {
 
 /// Between which two entries a nearness lies, and the weights of their values and slopes.
 fn weights(nearness: f64) -> (usize, [[f64; 2]; 2]) {
-    let at = (nearness / STEP).clamp(0.0, PARTS as f64);
+    let at = (nearness * (1.0 / STEP)).clamp(0.0, PARTS as f64);
     let i = (at as usize).min(PARTS - 1);
     let t = at - i as f64;
     let s = 1.0 - t;
@@ -123,23 +123,15 @@ impl Weights {
         Self { alone: 0.0, table: [[0.0; 2]; PARTS + 1] }
     }
 
-    /// Adds a value by its nearness to the one that it hangs on.
-    pub fn add(&mut self, nearness: Option<f64>) {
+    /// Adds so many values by their nearness to the one that they hang on.
+    pub fn add(&mut self, nearness: Option<f64>, count: f64) {
         let Some(nearness) = nearness else {
-            self.alone += 1.0;
+            self.alone += count;
             return;
         };
         let (i, both) = weights(nearness);
         for (entry, w) in self.table[i..].iter_mut().zip(both) {
-            *entry = [entry[0] + w[0], entry[1] + w[1]];
-        }
-    }
-
-    /// Adds all values of another.
-    pub fn join(&mut self, other: &Self) {
-        self.alone += other.alone;
-        for (entry, w) in self.table.iter_mut().zip(&other.table) {
-            *entry = [entry[0] + w[0], entry[1] + w[1]];
+            *entry = [entry[0] + count * w[0], entry[1] + count * w[1]];
         }
     }
 }
@@ -176,7 +168,7 @@ mod tests {
 
     fn beside(table: &Neighbours, correlation: f64) -> f64 {
         let mut one = Weights::none();
-        one.add(Some(nearness(correlation)));
+        one.add(Some(nearness(correlation)), 1.0);
         table.sum(&one)
     }
 

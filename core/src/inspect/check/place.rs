@@ -1,8 +1,9 @@
 //! Where around the neck, in the bench's words.
 
-use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
+use core::fmt::Display;
 
+use super::sentence::words;
 use crate::shape::Side;
 
 /// A place in the section, or a measure that has none of its own.
@@ -45,11 +46,15 @@ impl Place {
     /// Its name with the word before it: "at the spine", "on the treble shoulder".
     #[must_use]
     pub fn wherein(self) -> String {
+        self.words().to_string()
+    }
+
+    pub(super) fn words(self) -> impl Display {
         let before = match self {
             Self::Spine | Self::Edge(_) | Self::CarveLine(_) => "at",
             Self::Shoulder(_) | Self::Board => "on",
             Self::Width | Self::Girth => "in",
         };
-        format!("{before} {}", self.name())
+        words(move |f| write!(f, "{before} {}", self.name()))
     }
 }

@@ -178,10 +178,11 @@ fn unlikely(strip: &[[f64; 3]], length: f64, spread2: f64) -> f64 {
     // Value, and slope times length: both of one variance, and not correlated at one place.
     let (mut m, mut p) = ([0.0; 2], [spread2, 0.0, spread2]);
     let mut last = f64::NEG_INFINITY;
+    let steep = 1.0 / length;
     // Logarithms of products are taken before these leave what floats can hold.
     let (mut sum, mut product) = (0.0, 1.0);
     for [at, value, variance] in strip {
-        let d = ((at - last) / length).min(40.0);
+        let d = ((at - last) * steep).min(40.0);
         last = *at;
         let e = libm::exp(-d);
         let f = [[e * (1.0 + d), e * d], [-e * d, e * (1.0 - d)]];
@@ -193,13 +194,14 @@ fn unlikely(strip: &[[f64; 3]], length: f64, spread2: f64) -> f64 {
         };
         p = [spread2 + carried(f[0], f[0]), carried(f[0], f[1]), spread2 + carried(f[1], f[1])];
         let (surprise, off) = (p[0] + variance, value - m[0]);
-        sum += 0.5 * off * off / surprise;
+        let sure = 1.0 / surprise;
+        sum += 0.5 * off * off * sure;
         product *= surprise;
         if !(1e-100..1e100).contains(&product) {
             sum += 0.5 * libm::log(product);
             product = 1.0;
         }
-        let gain = [p[0] / surprise, p[1] / surprise];
+        let gain = [p[0] * sure, p[1] * sure];
         m = [m[0] + gain[0] * off, m[1] + gain[1] * off];
         p = [p[0] - gain[0] * p[0], p[1] - gain[0] * p[1], p[2] - gain[1] * p[1]];
     }

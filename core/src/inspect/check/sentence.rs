@@ -3,17 +3,32 @@
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::fmt::{self, Display, Formatter};
 
 use super::doubt::Doubt;
 use super::finding::{Finding, FindingKind, Lowest};
+use super::found::Found;
 use super::place::Place;
 use super::row::{Deviation, Row};
 use super::station::station_sentences;
 use crate::inspect::Measured;
 use crate::inspect::along::{at_station, station_words, stretch_words};
-use crate::measure::Length;
+use crate::measure::{Length, Station};
 use crate::shape::Neck;
 use crate::spec::BenchUnit;
+
+/// Words that are written where they stand, and nowhere before.
+pub(super) struct Words<F>(F);
+
+impl<F: Fn(&mut Formatter<'_>) -> fmt::Result> Display for Words<F> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        self.0(f)
+    }
+}
+
+pub(super) const fn words<F: Fn(&mut Formatter<'_>) -> fmt::Result>(write: F) -> Words<F> {
+    Words(write)
+}
 
 /// Numbers as the bench reads them.
 #[derive(Clone, Copy)]
@@ -23,21 +38,21 @@ pub(super) struct Numbers {
 
 impl Numbers {
     /// A length, to as many places as its uncertainty leaves worth reading.
-    fn length(self, mm: f64, margin_mm: f64) -> String {
+    fn length(self, mm: f64, margin_mm: f64) -> impl Display {
         let mm = libm::fabs(mm);
-        match self.unit {
-            BenchUnit::Millimetres if margin_mm < 0.095 => format!("{mm:.2} mm"),
-            BenchUnit::Millimetres => format!("{mm:.1} mm"),
+        words(move |f| match self.unit {
+            BenchUnit::Millimetres if margin_mm < 0.095 => write!(f, "{mm:.2} mm"),
+            BenchUnit::Millimetres => write!(f, "{mm:.1} mm"),
             BenchUnit::Inches => {
                 let inches = Length::from_mm(mm).inches();
                 let nearest = Length::from_mm(mm).nearest_64th();
                 if nearest.count() >= 1.0 {
-                    format!("{inches:.3} in (about {nearest})")
+                    write!(f, "{inches:.3} in (about {nearest})")
                 } else {
-                    format!("{inches:.3} in")
+                    write!(f, "{inches:.3} in")
                 }
             }
-        }
+        })
     }
 
     /// A length that nobody measures: whole millimetres, or tenths of an inch.
@@ -49,16 +64,16 @@ impl Numbers {
     }
 
     /// Twice the standard uncertainty.
-    pub(super) fn margin(self, uncertainty_mm: f64) -> String {
+    pub(super) fn margin(self, uncertainty_mm: f64) -> impl Display {
         let mm = 2.0 * uncertainty_mm;
-        match self.unit {
-            BenchUnit::Millimetres if mm < 0.095 => format!("±{:.2}", mm.max(0.01)),
-            BenchUnit::Millimetres => format!("±{mm:.1}"),
-            BenchUnit::Inches => format!("±{:.3}", Length::from_mm(mm).inches().max(0.001)),
-        }
+        words(move |f| match self.unit {
+            BenchUnit::Millimetres if mm < 0.095 => write!(f, "±{:.2}", mm.max(0.01)),
+            BenchUnit::Millimetres => write!(f, "±{mm:.1}"),
+            BenchUnit::Inches => write!(f, "±{:.3}", Length::from_mm(mm).inches().max(0.001)),
+        })
     }
 
-    pub(super) fn told(self, d: &Deviation) -> String {
+    pub(super) fn told(self, d: &Deviation) -> impl Display + use<> {
         self.length(d.mm, 2.0 * d.uncertainty_mm)
     }
 }
@@ -74,27 +89,37 @@ pub(crate) fn sentences(
     unit: BenchUnit,
 ) -> Vec<String> {
     let numbers = Numbers { unit };
+    let found = Found::new(low);
     let told = |f: &&Finding| {
         // One section's part of a patch along the neck, and nowhere lower than that.
         let whole = |other: &&Finding| other.around_mm.is_none() && other.meets(f);
-        f.around_mm.is_none() || !low.iter().filter(whole).any(|other| !is_lower(f, other))
+        f.around_mm.is_none() || !found.near(f.x_mm).filter(whole).any(|other| !is_lower(f, other))
     };
-    let mut all: Vec<String> = doubtful.iter().map(|d| doubt_sentence(neck, rows, d, numbers)).collect();
+    let mut all: Vec<String> = Vec::new();
+    if !doubtful.is_empty() {
+        let mut by_reading: Vec<&Row> = rows.iter().collect();
+        by_reading.sort_unstable_by_key(|row| row.reading);
+        all.extend(doubtful.iter().map(|d| doubt_sentence(neck, &by_reading, d, numbers)));
+    }
     let mut in_doubt: Vec<usize> = doubtful.iter().flat_map(|d| d.readings).collect();
     in_doubt.sort_unstable();
     // Nothing is built on a patch that no reading tells of but doubtful ones.
     let doubted = |f: &Finding| {
-        let mut its = rows.iter().filter(|row| f.holds(row) && row.finished.is_some_and(|d| d.mm < 0.0));
+        // Rows lie in the order of their stations.
+        let [from, to] = [f.x_mm[0] - Station::LEAST_GAP_MM, f.x_mm[1] + Station::LEAST_GAP_MM];
+        let here = rows.iter().skip(rows.partition_point(|row| row.x_mm < from));
+        let here = here.take_while(|row| row.x_mm <= to);
+        let mut its = here.filter(|row| f.holds(row) && row.finished.is_some_and(|d| d.mm < 0.0));
         !in_doubt.is_empty() && its.all(|row| in_doubt.binary_search(&row.reading).is_ok())
     };
     all.extend(low.iter().filter(told).map(|f| low_sentence(neck, f, doubted(f), numbers)));
-    let apart = |f: &&Finding| f.kind == FindingKind::Bump || !low.iter().any(|other| other.meets(f));
+    let apart = |f: &&Finding| f.kind == FindingKind::Bump || !found.near(f.x_mm).any(|other| other.meets(f));
     all.extend(unfair.iter().filter(apart).map(|f| unfair_sentence(neck, f, numbers)));
     // A reading that stands well above its patch is told all the same.
     let stands = |row: &Row| row.finished.is_some_and(|d| d.score() > SURE);
-    let open = |row: &&Row| stands(row) || !low.iter().any(|f| f.holds(row));
+    let open = |row: &&Row| stands(row) || !found.near([row.x_mm; 2]).any(|f| f.holds(row));
     let mut rest = rows;
-    let mut here: Vec<Row> = Vec::new();
+    let mut here: Vec<&Row> = Vec::new();
     while let Some(first) = rest.first() {
         let n = rest.partition_point(|row| row.x_mm - first.x_mm < 0.1).max(1);
         let (these, after) = rest.split_at(n);
@@ -118,13 +143,12 @@ fn is_lower(f: &Finding, other: &Finding) -> bool {
 /// How many standard uncertainties make a difference worth telling.
 pub(super) const SURE: f64 = 2.0;
 
-/// Two readings that contradict each other, by their lines, or by their numbers where they have none.
-fn doubt_sentence(neck: &Neck, rows: &[Row], doubt: &Doubt, numbers: Numbers) -> String {
+/// Two readings that contradict each other, by their lines, or by their numbers where they have none. Rows in the order of
+/// their readings.
+fn doubt_sentence(neck: &Neck, rows: &[&Row], doubt: &Doubt, numbers: Numbers) -> String {
     let at = station_words(neck, doubt.x_mm);
-    // Rows lie in the order of their stations.
-    let from = rows.partition_point(|row| row.x_mm < doubt.x_mm);
     let [a, b] = doubt.readings.map(|reading| {
-        let row = rows.iter().skip(from).find(|row| row.reading == reading);
+        let row = rows.binary_search_by_key(&reading, |row| row.reading).ok().and_then(|k| rows.get(k));
         let what = match row.map(|row| row.measured) {
             Some(Measured::Thickness) => "thickness",
             Some(Measured::Width) => "width",

@@ -1,12 +1,12 @@
 //! What is told of one station: what is still on, and what is perhaps gone too far.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::place::Place;
 use super::row::{Deviation, Row};
-use super::sentence::{Numbers, SURE};
+use super::sentence::{Numbers, SURE, words};
 use crate::inspect::Measured;
 use crate::inspect::along::station_words;
 use crate::shape::{Neck, Side};
@@ -47,8 +47,9 @@ impl Mean {
 
     /// The wood over the finished neck, where it is something else than what is over the stage.
     fn further(&self, numbers: Numbers) -> Option<String> {
-        let told = self.finished.as_ref().filter(|f| f.score() > SURE).map(|f| numbers.told(f))?;
-        (self.target.mm < 0.0 || told != numbers.told(&self.target)).then_some(told)
+        let finished = self.finished.as_ref().filter(|f| f.score() > SURE)?;
+        let told = numbers.told(finished).to_string();
+        (self.target.mm < 0.0 || told != numbers.told(&self.target).to_string()).then_some(told)
     }
 }
 
@@ -56,9 +57,9 @@ impl Mean {
 const ONE_SPOT_MM: f64 = 0.05;
 
 /// The readings of one place spot by spot, those that are low first, each with its own mean, then the mean of the rest.
-fn spots(place: Place, rows: &[Row], staged: bool) -> (Option<Mean>, Option<Mean>) {
-    let mut here: Vec<&Row> =
-        rows.iter().filter(|r| r.place == place && !matches!(r.measured, Measured::Radius)).collect();
+fn spots(place: Place, rows: &[&Row], staged: bool) -> (Option<Mean>, Option<Mean>) {
+    let its = |r: &&Row| r.place == place && !matches!(r.measured, Measured::Radius);
+    let mut here: Vec<&Row> = rows.iter().copied().filter(its).collect();
     // All that was read without a place around is read at the same one.
     here.sort_by(|a, b| {
         let key = |r: &Row| r.around_mm.unwrap_or(f64::NEG_INFINITY);
@@ -91,7 +92,7 @@ fn spots(place: Place, rows: &[Row], staged: bool) -> (Option<Mean>, Option<Mean
 
 pub(super) fn station_sentences(
     neck: &Neck,
-    rows: &[Row],
+    rows: &[&Row],
     staged: bool,
     numbers: Numbers,
     out: &mut Vec<String>,
@@ -140,11 +141,13 @@ fn sentence(rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
         parts.push(over(most, rest.get(1), low.is_empty(), numbers));
     }
     // What is low is told as past the stage too where that is further.
-    let apart = |m: &&Mean| m.finished.is_some_and(|f| numbers.told(&f) != numbers.told(&m.target));
+    let apart = |m: &&Mean| {
+        m.finished.is_some_and(|f| numbers.told(&f).to_string() != numbers.told(&m.target).to_string())
+    };
     let all = rest.iter().chain(low.iter().filter(apart)).filter(|m| m.target.score() < -SURE);
     if let Some(past) = all.min_by(|a, b| a.target.mm.total_cmp(&b.target.mm)) {
         let (amount, margin) = (numbers.told(&past.target), numbers.margin(past.target.uncertainty_mm));
-        let wherein = past.place.wherein();
+        let wherein = past.place.words();
         let further = past.further(numbers).map_or(String::new(), |f| format!("; {f} to the finished neck"));
         parts.push(format!("past this stage by {amount} {wherein} ({margin}){further}"));
     }
@@ -153,7 +156,7 @@ fn sentence(rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
     }
     if let Some(most) = most.filter(|_| parts.is_empty()) {
         let further = most.further(numbers).map_or(String::new(), |f| format!("; {f} to the finished neck"));
-        let wherein = most.place.wherein();
+        let wherein = most.place.words();
         let margin = numbers.margin(most.target.uncertainty_mm);
         parts.push(format!("no difference {wherein} that these readings can tell ({margin}){further}"));
     }
@@ -163,21 +166,14 @@ fn sentence(rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
 fn over(most: &Mean, next: Option<&Mean>, alone: bool, numbers: Numbers) -> String {
     let d = &most.target;
     let margin = numbers.margin(d.uncertainty_mm);
-    let wherein = most.place.wherein();
-    let place = match next {
-        None => format!(" {wherein}"),
-        Some(next) => {
-            let unsure = libm::hypot(d.uncertainty_mm, next.target.uncertainty_mm);
-            if d.mm - next.target.mm > SURE * unsure {
-                format!(", most {wherein}")
-            } else if alone {
-                String::new()
-            } else {
-                // Elsewhere it is low.
-                format!(" {wherein}")
-            }
-        }
-    };
+    let wherein = most.place.words();
+    let unsure = |next: &Mean| libm::hypot(d.uncertainty_mm, next.target.uncertainty_mm);
+    let place = words(|f| match next {
+        Some(next) if d.mm - next.target.mm > SURE * unsure(next) => write!(f, ", most {wherein}"),
+        Some(_) if alone => Ok(()),
+        // Elsewhere it is low.
+        _ => write!(f, " {wherein}"),
+    });
     let further = most.further(numbers);
     let further = further.map_or(String::new(), |f| format!("; {f} {wherein} to the finished neck"));
     format!("{} still to come off{place} ({margin}){further}", numbers.told(d))
@@ -191,11 +187,11 @@ fn perhaps(low: &[Mean], numbers: Numbers) -> String {
         match m.place {
             Place::Width => format!("{amount} too narrow ({margin})"),
             Place::Girth => format!("{amount} too small in the girth ({margin})"),
-            Place::CarveLine(_) => format!("{amount} too high up {} ({margin})", m.place.wherein()),
+            Place::CarveLine(_) => format!("{amount} too high up {} ({margin})", m.place.words()),
             place if m.finished.is_some() => {
-                format!("{amount} too low {} for the finished neck ({margin})", place.wherein())
+                format!("{amount} too low {} for the finished neck ({margin})", place.words())
             }
-            place => format!("{amount} too low {} ({margin})", place.wherein()),
+            place => format!("{amount} too low {} ({margin})", place.words()),
         }
     };
     let all: Vec<String> = low.iter().map(told).collect();

@@ -32,7 +32,7 @@ impl Readings {
     /// # Errors
     /// - as [`check_on`](Self::check_on).
     pub(crate) fn placed(&self, neck: &Neck) -> Result<Vec<Placed>, BadReadings> {
-        let place = Place { neck, bounds: neck.bounds() };
+        let place = Place { neck, bounds: neck.bounds(), heel_mm: neck.built().sweep.depth };
         let mut placed = Vec::with_capacity(self.len());
         let mut faults = Faults::default();
         let mut bad = Vec::new();
@@ -110,6 +110,8 @@ impl Unfit {
 struct Place<'a> {
     neck: &'a Neck,
     bounds: Bounds,
+    /// How deep the heel's block is.
+    heel_mm: f64,
 }
 
 impl Place<'_> {
@@ -175,11 +177,10 @@ impl Place<'_> {
         };
         let deepest = UNCARVED_MM - self.bounds.z_mm[0];
         // A caliper stands on the board or on the face, and the blank may be as deep as the heel's block.
-        let heel = self.neck.heel().block_depth_mm;
-        let thickest = UNCARVED_MM + heel.max(self.neck.thickness_mm(x).unwrap_or(heel));
+        let thickest = || UNCARVED_MM + self.heel_mm.max(self.neck.thickness_mm(x).unwrap_or(self.heel_mm));
         let out = UNCARVED_MM + self.bounds.y_mm[1].max(-self.bounds.y_mm[0]);
         let most = match reading.measured {
-            Measured::Thickness => thickest,
+            Measured::Thickness => thickest(),
             Measured::CarveLine(_) | Measured::Point { .. } => deepest,
             Measured::Width => 2.0 * out,
             Measured::Girth => 2.0 * (out + deepest),
