@@ -2,11 +2,12 @@
 
 use alloc::vec::Vec;
 
+use super::knowledge::Told;
 use super::section::{
     BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE,
     Treble, control_points, is_hollow,
 };
-use super::solve::{Limits, Problem, solve};
+use super::solve::{Limits, Problem, normal, solve};
 use super::take::Item;
 
 /// More points than these don't make the start better.
@@ -37,8 +38,12 @@ const LEANS: [(f64, f64); 7] =
 struct Alone<'a> {
     items: Vec<&'a Item>,
     start: Local,
+    /// The base's section.
+    base: &'a Local,
     treble: Treble,
     count: usize,
+    /// Which numbers the readings alone tell.
+    told: [bool; NUMBERS.len()],
 }
 
 impl Alone<'_> {
@@ -50,13 +55,33 @@ impl Alone<'_> {
         local[TREBLE_LINE] = local[BASS_LINE];
         local
     }
+
+    /// How far each of the others is off the base's, over what counts as a change; and which it is.
+    fn off_base<'b>(&'b self, p: &'b [f64]) -> impl Iterator<Item = (usize, f64)> + 'b {
+        let others = NUMBERS.iter().zip(p).enumerate().filter(|(k, _)| !self.told[*k]);
+        others.map(|(k, ((number, _, _, scale), p))| (k, (p - self.base[*number]) / scale))
+    }
+
+    /// The same with those told that the readings alone tell from here; `None` where nothing more is.
+    fn again(&self, p: &[f64]) -> Option<Self> {
+        let (r, j) = self.jacobian(p)?;
+        let rows = self.items.len();
+        let scale: Vec<f64> = NUMBERS[..self.count].iter().map(|n| n.3).collect();
+        let (information, _) = normal(&r[..rows], &j[..rows * self.count], &scale);
+        let mut told = self.told;
+        for (told, found) in told.iter_mut().zip(super::knowledge::told(&information, self.count)?) {
+            *told = found == Told::Alone;
+        }
+        (told != self.told).then(|| Self { told, items: self.items.clone(), ..*self })
+    }
 }
 
 impl Problem for Alone<'_> {
     fn residuals(&self, p: &[f64]) -> Option<Vec<f64>> {
         let cut = Cut::new(&self.local(p), self.treble, false);
-        let left: Vec<f64> =
+        let mut left: Vec<f64> =
             self.items.iter().map(|i| cut.compare(&i.measured, i.value).0 / i.uncertainty).collect();
+        left.extend(self.off_base(p).map(|(_, off)| off));
         left.iter().all(|l| l.is_finite()).then_some(left)
     }
 
@@ -69,6 +94,10 @@ impl Problem for Alone<'_> {
             left.push(l / i.uncertainty);
             rows.extend(NUMBERS[..self.count].iter().map(|(number, ..)| -turn[*number] / i.uncertainty));
         }
+        for (k, off) in self.off_base(p) {
+            left.push(off);
+            rows.extend((0..self.count).map(|j| if j == k { 1.0 / NUMBERS[k].3 } else { 0.0 }));
+        }
         left.iter().chain(&rows).all(|r| r.is_finite()).then_some((left, rows))
     }
 }
@@ -76,11 +105,20 @@ impl Problem for Alone<'_> {
 /// The section that its readings tell best, out of starts that differ in where the carve begins and how the sides lean: the
 /// fit has a valley for each, as a cubic that begins further up a side that leans less looks nearly the same.
 ///
-/// With `upright` the lean stays as the start has it.
-pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool) -> Option<Local> {
+/// The base's section counts as a reading of what the others do not tell. With `upright` the lean stays as the start has it.
+pub(super) fn alone(
+    items: &[Item],
+    start: &Local,
+    base: &Local,
+    treble: Treble,
+    upright: bool,
+) -> Option<Local> {
     let every = items.len().div_ceil(POINTS).max(1);
     let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
-    let alone = Alone { items: items.iter().step_by(every).collect(), start: *start, treble, count };
+    // Half the width and the depth are told by any section.
+    let told = core::array::from_fn(|k| matches!(NUMBERS[k].0, HALF | SPINE));
+    let alone =
+        Alone { items: items.iter().step_by(every).collect(), start: *start, base, treble, count, told };
     let pick = |f: &dyn Fn(&Entry) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
     let leans = |n: usize| n == LEAN || n == TREBLE_LEAN;
     let kept = |n: usize| upright && leans(n);
@@ -106,7 +144,12 @@ pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool
     }
     begun.sort_by(|a, b| a.0.total_cmp(&b.0));
     begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
-    let ended = begun.iter().filter_map(|(_, p)| solve(&alone, p, &limits(STEPS)));
+    // From where each ends without the base where the readings alone tell, so that what is nearest to them is compared.
+    let ended = begun.iter().filter_map(|(_, p)| {
+        let ended = solve(&alone, p, &limits(STEPS))?;
+        let told = alone.again(&ended.p).and_then(|again| solve(&again, &ended.p, &limits(STEPS)));
+        Some(told.unwrap_or(ended))
+    });
     // A hollow section can't be built, so it is taken only where nothing else was found.
     let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
     let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
