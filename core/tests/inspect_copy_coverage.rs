@@ -81,10 +81,17 @@ impl Count {
 
 /// Bounds of a share of 95 % and of a mean square of 1. Over 2,000 trials their sampling errors are 0.5 % and 0.03.
 const COVERED: [f64; 2] = [0.93, 0.97];
-const SQUARE: [f64; 2] = [0.75, 1.2];
+const SQUARE: [f64; 2] = [0.78, 1.2];
 /// The depth of a carve line that is not read bends with the lean, and its uncertainty is first order.
 const LINE_COVERED: [f64; 2] = [0.90, 0.97];
 const LINE_SQUARE: [f64; 2] = [0.85, 1.5];
+
+/// The chance told of the scatter is one: 5 % of trials are below 0.05, to four of its own deviations.
+fn assert_chance(low: u32) {
+    let share = f64::from(low) / f64::from(TRIALS);
+    println!("p below 0.05 in {:.2} %", 100.0 * share);
+    assert!((0.03..=0.07).contains(&share), "{share}");
+}
 
 /// The base's lean is the neck's, and counts as known.
 fn lean_known() -> CopyOptions {
@@ -105,10 +112,7 @@ fn the_interval_holds_the_truth_as_often_as_it_says() {
     let share = count.assert(true);
     assert!((0.93..=0.97).contains(&share) && count.errors.len() >= 14);
     assert!(count.uneven <= 8 && count.refused <= 6);
-    // And the chance told of the scatter is one: 5 % of trials are below 0.05, to four of its own deviations.
-    let share = f64::from(low) / f64::from(TRIALS);
-    println!("p below 0.05 in {:.2} %", 100.0 * share);
-    assert!((0.03..=0.07).contains(&share));
+    assert_chance(low);
 }
 
 #[test]
@@ -137,8 +141,8 @@ fn and_where_the_base_is_wrong_in_what_the_readings_hardly_tell() {
     }
     let share = count.assert(false);
     assert!((0.94..=0.96).contains(&share) && count.errors.len() >= 16);
-    println!("p below 0.05 in {low}");
-    assert!(count.uneven <= 8 && count.refused <= 20);
+    assert!(count.uneven <= 8 && count.refused <= 10);
+    assert_chance(low);
 }
 
 /// And the treble side has an offset, a belly and a lean of its own, of which the base knows nothing.
@@ -154,6 +158,6 @@ fn and_so_it_does_over_uneven_necks() {
     }
     let share = count.assert(false);
     assert!((0.94..=0.96).contains(&share) && count.errors.len() >= 22);
-    println!("p below 0.05 in {low}");
-    assert!(count.refused <= 20);
+    assert!(count.refused <= 30);
+    assert_chance(low);
 }

@@ -62,17 +62,14 @@ impl Alone<'_> {
         others.map(|(k, ((number, _, _, scale), p))| (k, (p - self.base[*number]) / scale))
     }
 
-    /// The same with those told that the readings alone tell from here; `None` where nothing more is.
-    fn again(&self, p: &[f64]) -> Option<Self> {
+    /// The same without the base, where the readings alone tell every number from here.
+    fn without_base(&self, p: &[f64]) -> Option<Self> {
         let (r, j) = self.jacobian(p)?;
         let rows = self.items.len();
         let scale: Vec<f64> = NUMBERS[..self.count].iter().map(|n| n.3).collect();
         let (information, _) = normal(&r[..rows], &j[..rows * self.count], &scale);
-        let mut told = self.told;
-        for (told, found) in told.iter_mut().zip(super::knowledge::told(&information, self.count)?) {
-            *told = found == Told::Alone;
-        }
-        (told != self.told).then(|| Self { told, items: self.items.clone(), ..*self })
+        let all = super::knowledge::told(&information, self.count)?.iter().all(|told| *told == Told::Alone);
+        all.then(|| Self { told: [true; NUMBERS.len()], items: self.items.clone(), ..*self })
     }
 }
 
@@ -126,32 +123,33 @@ pub(super) fn alone(
     let highest = pick(&|n| if kept(n.0) { start[n.0] } else { n.2 });
     let scale = pick(&|n| n.3);
     let limits = |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps };
-    let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
-    for deeper in [0.3, 1.2] {
-        for (lean, other) in LEANS {
-            if (other != lean && treble != Treble::Smooth) || (upright && (lean, other) != LEANS[0]) {
-                continue;
+    let search = |alone: &Alone<'_>| {
+        let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
+        for deeper in [0.3, 1.2] {
+            for (lean, other) in LEANS {
+                if (other != lean && treble != Treble::Smooth) || (upright && (lean, other) != LEANS[0]) {
+                    continue;
+                }
+                let p = pick(&|n| match n.0 {
+                    BASS_LINE => start[BASS_LINE] + deeper,
+                    number if kept(number) => start[number],
+                    LEAN => lean,
+                    TREBLE_LEAN => other,
+                    number => start[number],
+                });
+                begun.extend(solve(alone, &p, &limits(FEW)).map(|solved| (solved.sum, solved.p)));
             }
-            let p = pick(&|n| match n.0 {
-                BASS_LINE => start[BASS_LINE] + deeper,
-                number if kept(number) => start[number],
-                LEAN => lean,
-                TREBLE_LEAN => other,
-                number => start[number],
-            });
-            begun.extend(solve(&alone, &p, &limits(FEW)).map(|solved| (solved.sum, solved.p)));
         }
-    }
-    begun.sort_by(|a, b| a.0.total_cmp(&b.0));
-    begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
-    // From where each ends without the base where the readings alone tell, so that what is nearest to them is compared.
-    let ended = begun.iter().filter_map(|(_, p)| {
-        let ended = solve(&alone, p, &limits(STEPS))?;
-        let told = alone.again(&ended.p).and_then(|again| solve(&again, &ended.p, &limits(STEPS)));
-        Some(told.unwrap_or(ended))
-    });
-    // A hollow section can't be built, so it is taken only where nothing else was found.
-    let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
-    let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
-    Some(alone.local(&best.p))
+        begun.sort_by(|a, b| a.0.total_cmp(&b.0));
+        begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
+        let ended = begun.iter().filter_map(|(_, p)| solve(alone, p, &limits(STEPS)));
+        // A hollow section can't be built, so it is taken only where nothing else was found.
+        let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
+        let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
+        Some(best.p)
+    };
+    let found = search(&alone)?;
+    // The base can lead into another valley than sharp readings lie in.
+    let sharp = alone.without_base(&found).and_then(|alone| search(&alone));
+    Some(alone.local(&sharp.unwrap_or(found)))
 }
