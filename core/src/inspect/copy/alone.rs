@@ -2,12 +2,12 @@
 
 use alloc::vec::Vec;
 
-use super::knowledge::Told;
+use super::matrix::dot;
 use super::section::{
     BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE,
     Treble, control_points, is_hollow,
 };
-use super::solve::{Limits, Problem, normal, solve};
+use super::solve::{Limits, Problem, solve};
 use super::take::Item;
 
 /// More points than these don't make the start better.
@@ -42,9 +42,14 @@ struct Alone<'a> {
     base: &'a Local,
     treble: Treble,
     count: usize,
-    /// Which numbers the readings alone tell.
-    told: [bool; NUMBERS.len()],
+    /// Whether the base has a say.
+    by_base: bool,
 }
+
+/// Half the width and the depth are told by any section.
+const TOLD: usize = 2;
+/// Readings whose squares over their uncertainties are less than this for each that is left over are exact ones.
+const EXACT: f64 = 0.1;
 
 impl Alone<'_> {
     fn local(&self, p: &[f64]) -> Local {
@@ -58,18 +63,16 @@ impl Alone<'_> {
 
     /// How far each of the others is off the base's, over what counts as a change; and which it is.
     fn off_base<'b>(&'b self, p: &'b [f64]) -> impl Iterator<Item = (usize, f64)> + 'b {
-        let others = NUMBERS.iter().zip(p).enumerate().filter(|(k, _)| !self.told[*k]);
+        let others = NUMBERS.iter().zip(p).enumerate().skip(TOLD).filter(|_| self.by_base);
         others.map(|(k, ((number, _, _, scale), p))| (k, (p - self.base[*number]) / scale))
     }
 
-    /// The same without the base, where the readings alone tell every number from here.
+    /// The same without the base, where the readings agree so well that they must be exact.
     fn without_base(&self, p: &[f64]) -> Option<Self> {
-        let (r, j) = self.jacobian(p)?;
-        let rows = self.items.len();
-        let scale: Vec<f64> = NUMBERS[..self.count].iter().map(|n| n.3).collect();
-        let (information, _) = normal(&r[..rows], &j[..rows * self.count], &scale);
-        let all = super::knowledge::told(&information, self.count)?.iter().all(|told| *told == Told::Alone);
-        all.then(|| Self { told: [true; NUMBERS.len()], items: self.items.clone(), ..*self })
+        let left = self.residuals(p)?;
+        let read = &left[..self.items.len()];
+        let exact = dot(read, read) < EXACT * self.items.len().saturating_sub(self.count) as f64;
+        exact.then(|| Self { by_base: false, items: self.items.clone(), ..*self })
     }
 }
 
@@ -102,7 +105,7 @@ impl Problem for Alone<'_> {
 /// The section that its readings tell best, out of starts that differ in where the carve begins and how the sides lean: the
 /// fit has a valley for each, as a cubic that begins further up a side that leans less looks nearly the same.
 ///
-/// The base's section counts as a reading of what the others do not tell. With `upright` the lean stays as the start has it.
+/// The base's section counts as a reading of all but width and depth. With `upright` the lean stays as the start has it.
 pub(super) fn alone(
     items: &[Item],
     start: &Local,
@@ -112,10 +115,14 @@ pub(super) fn alone(
 ) -> Option<Local> {
     let every = items.len().div_ceil(POINTS).max(1);
     let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
-    // Half the width and the depth are told by any section.
-    let told = core::array::from_fn(|k| matches!(NUMBERS[k].0, HALF | SPINE));
-    let alone =
-        Alone { items: items.iter().step_by(every).collect(), start: *start, base, treble, count, told };
+    let alone = Alone {
+        items: items.iter().step_by(every).collect(),
+        start: *start,
+        base,
+        treble,
+        count,
+        by_base: true,
+    };
     let pick = |f: &dyn Fn(&Entry) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
     let leans = |n: usize| n == LEAN || n == TREBLE_LEAN;
     let kept = |n: usize| upright && leans(n);
@@ -149,7 +156,7 @@ pub(super) fn alone(
         Some(best.p)
     };
     let found = search(&alone)?;
-    // The base can lead into another valley than sharp readings lie in.
-    let sharp = alone.without_base(&found).and_then(|alone| search(&alone));
-    Some(alone.local(&sharp.unwrap_or(found)))
+    // The base can lead into another valley than exact readings lie in.
+    let exact = alone.without_base(&found).and_then(|alone| search(&alone));
+    Some(alone.local(&exact.unwrap_or(found)))
 }
