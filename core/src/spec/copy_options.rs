@@ -39,8 +39,8 @@ group! {
         stations: KnotChoice = KnotChoice::Readings;
         /// Whether the treble side may have numbers of its own.
         uneven: Judging = Judging::Judged;
-        /// Whether the sides' lean is fitted; else it is the base's. Shoulder, belly and lean change a side in much the same way,
-        /// and only sharp readings tell them apart.
+        /// Whether the sides' lean is fitted, so far as the readings tell it; never: it is the base's and counts as known. Shoulder,
+        /// belly and lean change a side in much the same way, and only sharp readings tell them apart.
         lean: Judging = Judging::Judged;
         /// The most stations that the thickness is given at.
         most_thicknesses: u32 = 16,

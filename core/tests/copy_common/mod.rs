@@ -117,6 +117,39 @@ pub fn planted(chance: &mut Chance, uneven: bool, lean: Option<f64>) -> Planted 
     }
 }
 
+/// As much as necks differ in shoulder, belly and lean, in the carve line's depth and in the spine's offset, as `copy_neck` says.
+pub const DIFFER: [f64; 5] = [0.15, 0.15, 0.03, 3.0, 2.0];
+
+/// A neck as [`planted`] has it whose lean, shoulder, belly and carve line, and with `uneven` offset and treble side too, are
+/// normal around those of its base, as different as necks are said to be. Those that make no neck are left out.
+pub fn differing(chance: &mut Chance, uneven: bool) -> Planted {
+    loop {
+        let mut p = planted(chance, uneven, None);
+        let middle =
+            ProfileAt { shoulder: Some(0.56), belly: Some(0.56), lean: Some(0.08), ..ProfileAt::default() };
+        p.base.shaft.profile = vec![middle];
+        p.base.shaft.carve_line.truncate(1);
+        p.base.shaft.carve_line[0].depth = mm(8.0);
+        let mut near = |middle: f64, kind: usize| middle + DIFFER[kind] * chance.normal();
+        for line in &mut p.truth.shaft.carve_line {
+            line.depth = mm(near(8.0, 3));
+        }
+        for profile in &mut p.truth.shaft.profile {
+            (profile.shoulder, profile.belly) = (Some(near(0.56, 0)), Some(near(0.56, 1)));
+            profile.lean = Some(near(0.08, 2));
+            if let Some(treble) = &mut profile.treble {
+                (treble.belly, treble.lean) = (Some(near(0.56, 1)), Some(near(0.08, 2)));
+                profile.spine_offset = mm(near(0.0, 4));
+            }
+        }
+        if Neck::new(&p.base).is_ok()
+            && let Ok(neck) = Neck::new(&p.truth)
+        {
+            return Planted { neck, ..p };
+        }
+    }
+}
+
 impl Planted {
     pub fn x(&self, at: &Station) -> f64 {
         self.neck.layout().station_mm(at).unwrap()
@@ -211,6 +244,10 @@ pub fn truth_of(planted: &Planted, copied: &Specification, path: &str) -> f64 {
     }
     if path.starts_with("shaft.carve_line") {
         return neck.carve_line_mm(planted.x(&shaft.carve_line[i].at), Side::Bass).unwrap();
+    }
+    if path.starts_with("shaft.treble_carve_line") {
+        let line = copied.shaft.treble_carve_line.as_ref().unwrap();
+        return neck.carve_line_mm(planted.x(&line[i].at), Side::Treble).unwrap();
     }
     let p = &planted.truth.shaft.profile[i];
     let own = p.treble.clone().unwrap_or_default();

@@ -2,6 +2,7 @@
 
 use alloc::vec::Vec;
 
+use super::matrix::dot;
 use super::section::{
     BASS_LINE, BELLY, Cut, HALF, LEAN, Local, OFFSET, RATIO, SHOULDER, SPINE, TREBLE_LEAN, TREBLE_LINE,
     Treble, control_points, is_hollow,
@@ -37,9 +38,18 @@ const LEANS: [(f64, f64); 7] =
 struct Alone<'a> {
     items: Vec<&'a Item>,
     start: Local,
+    /// The base's section.
+    base: &'a Local,
     treble: Treble,
     count: usize,
+    /// Whether the base has a say.
+    by_base: bool,
 }
+
+/// Half the width and the depth are told by any section.
+const TOLD: usize = 2;
+/// Readings whose squares over their uncertainties are less than this for each that is left over are exact ones.
+const EXACT: f64 = 0.1;
 
 impl Alone<'_> {
     fn local(&self, p: &[f64]) -> Local {
@@ -50,13 +60,28 @@ impl Alone<'_> {
         local[TREBLE_LINE] = local[BASS_LINE];
         local
     }
+
+    /// How far each of the others is off the base's, over what counts as a change; and which it is.
+    fn off_base<'b>(&'b self, p: &'b [f64]) -> impl Iterator<Item = (usize, f64)> + 'b {
+        let others = NUMBERS.iter().zip(p).enumerate().skip(TOLD).filter(|_| self.by_base);
+        others.map(|(k, ((number, _, _, scale), p))| (k, (p - self.base[*number]) / scale))
+    }
+
+    /// The same without the base, where the readings agree so well that they must be exact.
+    fn without_base(&self, p: &[f64]) -> Option<Self> {
+        let left = self.residuals(p)?;
+        let read = &left[..self.items.len()];
+        let exact = dot(read, read) < EXACT * self.items.len().saturating_sub(self.count) as f64;
+        exact.then(|| Self { by_base: false, items: self.items.clone(), ..*self })
+    }
 }
 
 impl Problem for Alone<'_> {
     fn residuals(&self, p: &[f64]) -> Option<Vec<f64>> {
         let cut = Cut::new(&self.local(p), self.treble, false);
-        let left: Vec<f64> =
+        let mut left: Vec<f64> =
             self.items.iter().map(|i| cut.compare(&i.measured, i.value).0 / i.uncertainty).collect();
+        left.extend(self.off_base(p).map(|(_, off)| off));
         left.iter().all(|l| l.is_finite()).then_some(left)
     }
 
@@ -69,6 +94,10 @@ impl Problem for Alone<'_> {
             left.push(l / i.uncertainty);
             rows.extend(NUMBERS[..self.count].iter().map(|(number, ..)| -turn[*number] / i.uncertainty));
         }
+        for (k, off) in self.off_base(p) {
+            left.push(off);
+            rows.extend((0..self.count).map(|j| if j == k { 1.0 / NUMBERS[k].3 } else { 0.0 }));
+        }
         left.iter().chain(&rows).all(|r| r.is_finite()).then_some((left, rows))
     }
 }
@@ -76,11 +105,24 @@ impl Problem for Alone<'_> {
 /// The section that its readings tell best, out of starts that differ in where the carve begins and how the sides lean: the
 /// fit has a valley for each, as a cubic that begins further up a side that leans less looks nearly the same.
 ///
-/// With `upright` the lean stays as the start has it.
-pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool) -> Option<Local> {
+/// The base's section counts as a reading of all but width and depth. With `upright` the lean stays as the start has it.
+pub(super) fn alone(
+    items: &[Item],
+    start: &Local,
+    base: &Local,
+    treble: Treble,
+    upright: bool,
+) -> Option<Local> {
     let every = items.len().div_ceil(POINTS).max(1);
     let count = if treble == Treble::Smooth { NUMBERS.len() } else { NUMBERS.len() - 3 };
-    let alone = Alone { items: items.iter().step_by(every).collect(), start: *start, treble, count };
+    let alone = Alone {
+        items: items.iter().step_by(every).collect(),
+        start: *start,
+        base,
+        treble,
+        count,
+        by_base: true,
+    };
     let pick = |f: &dyn Fn(&Entry) -> f64| NUMBERS[..count].iter().map(f).collect::<Vec<f64>>();
     let leans = |n: usize| n == LEAN || n == TREBLE_LEAN;
     let kept = |n: usize| upright && leans(n);
@@ -88,27 +130,33 @@ pub(super) fn alone(items: &[Item], start: &Local, treble: Treble, upright: bool
     let highest = pick(&|n| if kept(n.0) { start[n.0] } else { n.2 });
     let scale = pick(&|n| n.3);
     let limits = |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps };
-    let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
-    for deeper in [0.3, 1.2] {
-        for (lean, other) in LEANS {
-            if (other != lean && treble != Treble::Smooth) || (upright && (lean, other) != LEANS[0]) {
-                continue;
+    let search = |alone: &Alone<'_>| {
+        let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
+        for deeper in [0.3, 1.2] {
+            for (lean, other) in LEANS {
+                if (other != lean && treble != Treble::Smooth) || (upright && (lean, other) != LEANS[0]) {
+                    continue;
+                }
+                let p = pick(&|n| match n.0 {
+                    BASS_LINE => start[BASS_LINE] + deeper,
+                    number if kept(number) => start[number],
+                    LEAN => lean,
+                    TREBLE_LEAN => other,
+                    number => start[number],
+                });
+                begun.extend(solve(alone, &p, &limits(FEW)).map(|solved| (solved.sum, solved.p)));
             }
-            let p = pick(&|n| match n.0 {
-                BASS_LINE => start[BASS_LINE] + deeper,
-                number if kept(number) => start[number],
-                LEAN => lean,
-                TREBLE_LEAN => other,
-                number => start[number],
-            });
-            begun.extend(solve(&alone, &p, &limits(FEW)).map(|solved| (solved.sum, solved.p)));
         }
-    }
-    begun.sort_by(|a, b| a.0.total_cmp(&b.0));
-    begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
-    let ended = begun.iter().filter_map(|(_, p)| solve(&alone, p, &limits(STEPS)));
-    // A hollow section can't be built, so it is taken only where nothing else was found.
-    let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
-    let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
-    Some(alone.local(&best.p))
+        begun.sort_by(|a, b| a.0.total_cmp(&b.0));
+        begun.truncate(if treble == Treble::Smooth { 2 * BEST } else { BEST });
+        let ended = begun.iter().filter_map(|(_, p)| solve(alone, p, &limits(STEPS)));
+        // A hollow section can't be built, so it is taken only where nothing else was found.
+        let hollow = |p: &[f64]| is_hollow(&control_points(&alone.local(p), treble));
+        let best = ended.min_by(|a, b| hollow(&a.p).cmp(&hollow(&b.p)).then(a.sum.total_cmp(&b.sum)))?;
+        Some(best.p)
+    };
+    let found = search(&alone)?;
+    // The base can lead into another valley than exact readings lie in.
+    let exact = alone.without_base(&found).and_then(|alone| search(&alone));
+    Some(alone.local(&exact.unwrap_or(found)))
 }

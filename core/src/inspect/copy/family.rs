@@ -97,8 +97,6 @@ pub(super) struct Family {
     pub reach: [f64; 2],
     /// Whether the sides' lean is not to be fitted.
     pub upright: bool,
-    /// Whether the carve lines are not to be fitted.
-    pub lines_kept: bool,
 }
 
 impl Family {
@@ -143,7 +141,6 @@ impl Family {
     pub fn is_live(&self, i: usize) -> bool {
         let barred = match self.place(i) {
             Place::Profile(_, 2 | 6) => self.upright,
-            Place::Line(..) => self.lines_kept,
             _ => false,
         };
         self.has_meaning(i) && !barred
@@ -152,6 +149,11 @@ impl Family {
     /// Whether a thickness goes along with others.
     pub fn follows(&self, k: usize) -> bool {
         self.follow.is_some() && !self.thickness.made[k]
+    }
+
+    /// Whether the number is a thickness that goes along with others.
+    pub fn goes_along(&self, i: usize) -> bool {
+        matches!(self.place(i), Place::Thickness(k) if self.follows(k))
     }
 
     /// Sets the numbers that go along with others.

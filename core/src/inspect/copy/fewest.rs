@@ -99,7 +99,7 @@ fn grow(planner: &mut Planner<'_>, stands: &mut Fitted, kind: usize, weight: &[f
         planner.most[kind] = most;
         // A fit that comes to nothing is none to choose.
         let Ok(other) = attempt(planner, weight, table) else { continue };
-        let numbers = other.which.len().saturating_sub(stands.which.len());
+        let numbers = other.standing.count().saturating_sub(stands.standing.count());
         let settled = other.solved.as_ref().is_some_and(|s| s.settled);
         if numbers > 0 && settled && sum_of(stands) - sum_of(&other) > CALL * numbers as f64 {
             *stands = other;

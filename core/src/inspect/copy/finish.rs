@@ -5,14 +5,16 @@ use alloc::vec::Vec;
 
 use super::chance::chance;
 use super::copied::{Copied, Kept, Number, Residual, State};
-use super::matrix::{dot, inverse, times};
-use super::rows::{Fit, information};
+use super::family::Place;
+use super::knowledge::{Knowledge, Sources, Told};
+use super::matrix::{dot, times};
+use super::rows::Rows;
 use super::settle::{Fitted, unbuilt};
 use super::specify::specify;
 use super::take::{Ground, Taken};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
-use crate::spec::{CopyOptions, Specification};
+use crate::spec::{CopyOptions, Judging, Specification};
 
 /// What shows of an error in a reading has to be this share of it, over the uncertainty that what is left of it has.
 const SEEN: f64 = 0.3;
@@ -25,8 +27,9 @@ pub(super) fn finish(
     ground: Ground,
     fitted: Fitted,
 ) -> Result<Copied, Error> {
-    let Fitted { family, v, which, solved, counts, .. } = fitted;
+    let Fitted { family, v, base: rest, standing, solved, counts, .. } = fitted;
     let Some(solved) = solved else { return Err(unbuilt()) };
+    let which = &standing.which;
     let n = which.len();
     if n == 0 {
         return Err(Fault::new(
@@ -50,44 +53,54 @@ pub(super) fn finish(
     }
     let weight: Vec<f64> =
         taken.items.iter().zip(&counts).map(|(item, count)| libm::sqrt(*count) / item.uncertainty).collect();
-    let fit =
-        Fit { family: &family, taken: &taken, v: v.clone(), which: which.clone(), weight: weight.clone() };
-    let rows = fit.rows(&v).ok_or_else(unbuilt)?;
-    let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let mut covariance = inverse(&information(&rows, &weight, &scale), n).ok_or_else(unbuilt)?;
-    for i in 0..n {
-        for j in 0..n {
-            covariance[i * n + j] *= scale[i] * scale[j];
-        }
-    }
+    let rows = Rows::new(&family, &taken, &v, which).ok_or_else(unbuilt)?;
+    let fitted: Vec<(usize, Told)> = standing.each().collect();
+    let kept: Vec<usize> =
+        (0..family.size()).filter(|i| family.has_meaning(*i) && !which.contains(i)).collect();
+    let unknown = |i: usize| family.unknown(i, rest[i]);
+    // What is kept from the base is as uncertain as necks differ, and so are thicknesses that only go along.
+    let known =
+        |i: usize| options.lean == Judging::Never && matches!(family.place(i), Place::Profile(_, 2 | 6));
+    let along = (0..family.size()).filter(|i| family.goes_along(*i));
+    let held: Vec<usize> = kept.iter().copied().filter(|i| !known(*i)).chain(along).collect();
+    let sources = Sources { family: &family, taken: &taken, v: &v, base: &rest, weight: &weight };
+    let mut knowledge = Knowledge::new(&sources, &fitted, &held).ok_or_else(unbuilt)?;
     let counted: f64 = counts.iter().sum();
-    let freedom = taken.items.len().saturating_sub(n);
-    let chi2 = solved.sum;
+    let told = standing.count();
+    let freedom = taken.items.len().saturating_sub(told);
+    let read: f64 = rows.left.iter().zip(&weight).map(|(l, w)| l * l * w * w).sum();
+    let off_base =
+        fitted.iter().filter(|(_, told)| *told != Told::Alone).map(|(i, _)| (v[*i] - rest[*i]) / unknown(*i));
+    let chi2 = read + off_base.map(|off| off * off).sum::<f64>();
     let leverages: Vec<f64> = (0..taken.items.len())
         .map(|i| {
             let row = &rows.rows[i * n..(i + 1) * n];
-            weight[i] * weight[i] * dot(row, &times(&covariance, n, row))
+            weight[i] * weight[i] * dot(row, &times(&knowledge.inner, n, row))
         })
         .collect();
-    let scatter = if options.scatter_counts && counted > n as f64 {
-        (chi2 / (counted - n as f64)).max(1.0)
-    } else {
-        1.0
-    };
-    for c in &mut covariance {
-        *c *= scatter;
+    if options.scatter_counts && counted > told as f64 {
+        let scatter = (chi2 / (counted - told as f64)).max(1.0);
+        for c in &mut knowledge.covariance {
+            *c *= scatter;
+        }
     }
-    let numbers = which
-        .iter()
+    let covariance = knowledge.of_fitted();
+    let numbers = standing
+        .each()
         .enumerate()
-        .map(|(k, i)| Number {
-            path: family.path(*i),
-            value: v[*i],
+        .map(|(k, (i, told))| Number {
+            path: family.path(i),
+            value: v[i],
             uncertainty: libm::sqrt(covariance[k * n + k]),
-            unit: family.unit(*i),
+            by_base: if told == Told::Alone {
+                0.0
+            } else {
+                knowledge.inner[k * n + k] / (unknown(i) * unknown(i))
+            },
+            unit: family.unit(i),
             // Readings that would show it if the number were quite another.
             readings: (0..taken.items.len())
-                .filter(|r| libm::fabs(rows.rows[r * n + k] * scale[k] * weight[*r]) > 0.1)
+                .filter(|r| libm::fabs(rows.rows[r * n + k] * unknown(i) * weight[*r]) > 0.1)
                 .count(),
             at_bound: solved.at_bound.get(k).copied().unwrap_or(false),
         })
@@ -106,7 +119,7 @@ pub(super) fn finish(
         })
         .collect();
     residuals.sort_by_key(|r| r.reading);
-    let specification = specify(base, &family, &v, &which);
+    let specification = specify(base, &family, &v, which);
     Neck::new(&specification).map_err(|error| {
         let faults = error.faults().iter().cloned().map(|mut fault| {
             fault.reason = format!("the copied neck can't be built: {}", fault.reason);
@@ -114,14 +127,12 @@ pub(super) fn finish(
         });
         Error::unless_none(faults.collect()).err().unwrap_or(error)
     })?;
-    let kept = (0..family.size())
-        .filter(|i| family.has_meaning(*i) && !which.contains(i))
-        .map(|i| Kept { path: family.path(i), value: v[i], unit: family.unit(i) })
-        .collect();
-    let moved = (0..family.thickness.len())
-        .filter(|k| family.follows(*k))
-        .map(|k| Kept { path: family.path(k), value: v[k], unit: family.unit(k) })
-        .collect();
+    let keep = |i: usize| {
+        let uncertainty = if known(i) { 0.0 } else { unknown(i) };
+        Kept { path: family.path(i), value: v[i], uncertainty, unit: family.unit(i) }
+    };
+    let kept = kept.into_iter().map(keep).collect();
+    let moved = (0..family.size()).filter(|i| family.goes_along(*i)).map(keep).collect();
     let p_value = (freedom > 0 && !options.robust).then(|| chance(chi2, freedom));
     Ok(Copied {
         specification,
@@ -135,7 +146,7 @@ pub(super) fn finish(
         degrees_of_freedom: freedom,
         p_value,
         steps: solved.steps,
-        state: State { family, v, which, ground, taken },
+        state: State { family, v, base: rest, weight, knowledge, ground, taken },
     })
 }
 

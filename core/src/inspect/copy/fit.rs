@@ -10,9 +10,10 @@ use super::family::{Family, PROFILE};
 use super::fewest::{choose, most};
 use super::finish::finish;
 use super::matrix::{cholesky, dot, solve_with};
-use super::plan::{Planner, starts_uneven};
-use super::rows::{Fit, information};
+use super::plan::{Plan, Planner, starts_uneven};
+use super::rows::{Fit, Standing};
 use super::settle::{Fitted, Table, look, planned, settle, sum_of, table, unbuilt};
+use super::solve::{Problem, normal};
 use super::take::{Ground, Taken};
 use crate::inspect::{Measured, Readings};
 use crate::measure::{Error, Fault, Kind};
@@ -53,7 +54,12 @@ fn evened(family: &Family, even: &Fitted) -> Option<Vec<f64>> {
 
 /// How much less the sum of squares would be with a treble side of its own, by one straight step from the even fit; its
 /// chance were the neck even.
-fn uneven_chance(planner: &Planner<'_>, even: &Fitted, family: &Family, v: &[f64]) -> Option<f64> {
+fn uneven_chance(
+    planner: &Planner<'_>,
+    even: &Fitted,
+    Plan { family, base, .. }: &Plan,
+    v: &[f64],
+) -> Option<f64> {
     let weight: Vec<f64> = planner
         .taken
         .items
@@ -61,30 +67,29 @@ fn uneven_chance(planner: &Planner<'_>, even: &Fitted, family: &Family, v: &[f64
         .zip(&even.counts)
         .map(|(item, count)| libm::sqrt(*count) / item.uncertainty)
         .collect();
-    let which = look(family, planner.taken, v, &weight)?;
-    let n = which.len();
-    if n <= even.which.len() {
+    let taken = planner.taken;
+    let standing = look(planner, family, v, base, &weight)?;
+    let (n, fewer) = (standing.count(), even.standing.count());
+    if n <= fewer {
         return None;
     }
-    let taken = planner.taken;
-    let less = downhill(family, taken, v, which, &weight)?
-        - downhill(&even.family, taken, &even.v, even.which.clone(), &weight)?;
-    Some(rarity(less, sum_of(even), taken.items.len().saturating_sub(n), n - even.which.len()))
+    let less = |family: &Family, v: &[f64], base: &[f64], standing: &Standing| {
+        let weight = weight.clone();
+        downhill(&Fit { family, taken, v: v.to_vec(), base, standing, weight, pull: 1.0 })
+    };
+    let less = less(family, v, base, &standing)? - less(&even.family, &even.v, &even.base, &even.standing)?;
+    Some(rarity(less, sum_of(even), taken.items.len().saturating_sub(n), n - fewer))
 }
 
 /// How much one straight step would take off the sum of squares.
-fn downhill(family: &Family, taken: &Taken, v: &[f64], which: Vec<usize>, weight: &[f64]) -> Option<f64> {
+fn downhill(fit: &Fit<'_>) -> Option<f64> {
+    let which = &fit.standing.which;
+    let p: Vec<f64> = which.iter().map(|i| fit.v[*i]).collect();
+    let scale: Vec<f64> = which.iter().map(|i| fit.family.unknown(*i, fit.base[*i])).collect();
+    let (r, j) = fit.jacobian(&p)?;
     let n = which.len();
-    let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let fit = Fit { family, taken, v: v.to_vec(), which, weight: weight.to_vec() };
-    let rows = fit.rows(v)?;
-    let mut g = vec![0.0; n];
-    for (i, w) in weight.iter().enumerate() {
-        for k in 0..n {
-            g[k] += rows.rows[i * n + k] * scale[k] * w * w * rows.left[i];
-        }
-    }
-    let l = cholesky(&information(&rows, weight, &scale), n)?;
+    let (a, g) = normal(&r, &j, &scale);
+    let l = cholesky(&a, n)?;
     let mut h = g.clone();
     solve_with(&l, n, &mut h);
     Some(dot(&g, &h))
@@ -96,6 +101,9 @@ fn rarity(less: f64, sum: f64, freedom: usize, more: usize) -> f64 {
     let scatter = ((sum - less) / freedom.max(1) as f64).max(1.0);
     chance(less.min(sum) / scatter, more)
 }
+
+/// By how much the base has more of a say than it should, to come to numbers that make a neck.
+const PULLS: [f64; 4] = [1.0, 2.0, 4.0, 8.0];
 
 /// The rarest chance by which more is fitted than is there.
 const RARE: f64 = 1e-3;
@@ -134,89 +142,68 @@ pub(crate) fn copy(
         uneven: starts_uneven(options),
         idle: Default::default(),
         alone: BTreeMap::new(),
-        upright: options.lean != Judging::Always,
-        lines_kept: false,
+        upright: options.lean == Judging::Never,
+        pull: None,
         most: most(options),
         robust: options.robust,
     };
     let points = taken.items.iter().filter(|i| matches!(i.measured, Measured::Point { .. })).count();
     let may_be_uneven = options.uneven != Judging::Never && points > 3;
     choose(&mut planner, &weight, &table);
-    // Simple first: the sides' lean as the base has it, both sides alike. More is fitted only where the readings call for it.
+    // Simple first: both sides alike. More is fitted only where the readings call for it.
     let mut fitted = attempt(&mut planner, &weight, &table)?;
     let misfits = |fitted: &Fitted| {
-        let freedom = taken.items.len().saturating_sub(fitted.which.len());
+        let freedom = taken.items.len().saturating_sub(fitted.standing.count());
         freedom > 0 && chance(sum_of(fitted), freedom) < RARE
     };
-    let mut simpler: Option<Fitted> = None;
-    // What is tried, whether the sides' lean is fitted and whether both sides are alike, each beside what stands by then.
-    for [leaning, uneven] in [[true, false], [false, true], [true, true]] {
-        let leaning = leaning || !planner.upright;
-        let uneven = uneven || planner.uneven;
-        let allowed = (!leaning || options.lean != Judging::Never) && (!uneven || may_be_uneven);
-        if !allowed || (leaning != planner.upright && uneven == planner.uneven) {
-            continue;
-        }
-        let before = (planner.upright, planner.uneven);
-        (planner.upright, planner.uneven) = (!leaning, uneven);
-        let shows = misfits(&fitted) || (uneven && !before.1 && looks_uneven(&planner, &fitted)?);
-        if shows {
+    let mut simpler = None;
+    if may_be_uneven && !planner.uneven {
+        planner.uneven = true;
+        if misfits(&fitted) || looks_uneven(&planner, &fitted)? {
             let other = attempt(&mut planner, &weight, &table)?;
             if is_called_for(&fitted, &other, &taken) {
                 simpler = Some(core::mem::replace(&mut fitted, other));
-                continue;
             }
         }
-        (planner.upright, planner.uneven) = before;
+        planner.uneven = simpler.is_some();
     }
-    let error = match finish(base, options, taken.clone(), ground.clone(), fitted) {
+    let made = |fitted| finish(base, options, taken.clone(), ground.clone(), fitted);
+    let error = match made(fitted) {
         Ok(copied) => return Ok(copied),
         Err(error) => error,
     };
-    // Where no neck can be made of the more that was called for, the simpler one stands; and where none can be made of that
-    // either, one with the base's carve lines, which sections alone tell badly.
-    if let Some(simpler) = simpler
-        && let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), simpler)
-    {
-        return Ok(copied);
+    // Where no neck can be made of it one is looked for that is nearer to the base, no more than has to be; then one with both
+    // sides alike, where more was called for.
+    for pull in PULLS {
+        planner.pull = Some(pull);
+        let nearer = attempt(&mut planner, &weight, &table).and_then(made);
+        if nearer.is_ok() {
+            return nearer;
+        }
     }
-    // Or there is another valley that begins at the base's own shape.
-    (planner.upright, planner.uneven) = (options.lean != Judging::Always, starts_uneven(options));
-    planner.alone.clear();
-    let (plan, which) = planned(&mut planner, &weight)?;
-    let other = settle(plan, which, &planner, &table)?;
-    if let Ok(copied) = finish(base, options, taken.clone(), ground.clone(), other) {
-        return Ok(copied);
-    }
-    let lines_read = taken.items.iter().any(|item| matches!(item.measured, Measured::CarveLine(_)));
-    if lines_read || points == 0 {
-        return Err(error);
-    }
-    planner.lines_kept = true;
-    let last = attempt(&mut planner, &weight, &table)?;
-    finish(base, options, taken.clone(), ground, last).map_err(|_| error)
+    simpler.and_then(|simpler| made(simpler).ok()).ok_or(error)
 }
 
 /// Whether a first straight step toward a treble side of its own is one that even necks seldom show.
 fn looks_uneven(planner: &Planner<'_>, even: &Fitted) -> Result<bool, Error> {
-    let family = planner.plan()?.map(|plan| plan.family);
-    let rare = family
-        .and_then(|family| Some((evened(&family, even)?, family)))
-        .and_then(|(v, family)| uneven_chance(planner, even, &family, &v));
+    let rare = planner.plan()?.and_then(|plan| {
+        let v = evened(&plan.family, even)?;
+        uneven_chance(planner, even, &plan, &v)
+    });
     Ok(rare.is_some_and(|chance| chance < RARE))
 }
 
 /// One fit as it is planned now.
 pub(super) fn attempt(planner: &mut Planner<'_>, weight: &[f64], table: &Table) -> Result<Fitted, Error> {
     planner.prepare()?;
-    let (plan, which) = planned(planner, weight)?;
-    settle(plan, which, planner, table)
+    let (plan, standing) = planned(planner, weight)?;
+    settle(plan, standing, planner, table)
 }
 
 /// Whether a fit of more numbers is so much nearer to the readings that they call for it.
 fn is_called_for(simple: &Fitted, other: &Fitted, taken: &Taken) -> bool {
-    let more = other.which.len().saturating_sub(simple.which.len());
-    let freedom = taken.items.len().saturating_sub(other.which.len());
+    let more = other.standing.count().saturating_sub(simple.standing.count());
+    let freedom = taken.items.len().saturating_sub(other.standing.count());
     let less = sum_of(simple) - sum_of(other);
     let settled = other.solved.as_ref().is_some_and(|s| s.settled);
     more > 0 && settled && less > 0.0 && rarity(less, sum_of(simple), freedom, more) < RARE

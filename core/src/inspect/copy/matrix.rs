@@ -82,35 +82,3 @@ pub(super) fn add_square(a: &mut [f64], n: usize, x: &[f64], weight: f64) {
         }
     }
 }
-
-/// Which numbers readings tell, from their information `JᵀWJ`, each number scaled so that 1 is the uncertainty that would
-/// be no better than not knowing it.
-///
-/// The factor with the greatest pivot first is the triangle of a `QR` decomposition of the scaled Jacobian with its
-/// columns taken in the order of what is left of them (Golub & Van Loan, Matrix Computations, 4.2.8 and 5.4.2; memory). The
-/// square root of a pivot is one over the uncertainty of its number with those after it held: below 1 nothing is told.
-pub(super) fn told(information: &[f64], n: usize) -> Vec<bool> {
-    /// What rounding leaves of a pivot that should be zero, as a share of the greatest.
-    const ROUNDING: f64 = 1e-12;
-    let mut a = information.to_vec();
-    let mut told = vec![false; n];
-    let greatest = (0..n).map(|i| a[i * n + i]).fold(0.0, f64::max);
-    let floor = (ROUNDING * greatest).max(1.0);
-    for _ in 0..n {
-        let open = (0..n).filter(|i| !told[*i]);
-        let Some(p) = open.max_by(|i, j| a[i * n + i].total_cmp(&a[j * n + j])) else { break };
-        let pivot = a[p * n + p];
-        if pivot < floor || pivot.is_nan() {
-            break;
-        }
-        told[p] = true;
-        let row: Vec<f64> = a[p * n..(p + 1) * n].to_vec();
-        for i in (0..n).filter(|i| !told[*i]) {
-            let k = row[i] / pivot;
-            for j in 0..n {
-                a[i * n + j] -= k * row[j];
-            }
-        }
-    }
-    told
-}

@@ -8,6 +8,7 @@ mod fewest;
 mod finish;
 mod fit;
 mod follow;
+mod knowledge;
 mod matrix;
 mod next;
 mod plan;

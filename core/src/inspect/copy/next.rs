@@ -7,7 +7,8 @@ use alloc::vec::Vec;
 
 use super::copied::{Copied, State};
 use super::family::Places;
-use super::matrix::{add_square, dot, inverse, times};
+use super::knowledge::{Knowledge, Sources, Told};
+use super::matrix::{add_square, dot, times};
 use super::rows::rows_of;
 use super::section::{BASS_LINE, HALF, LOCALS, Local, SPINE, TREBLE_LINE};
 use crate::inspect::Measured;
@@ -49,11 +50,9 @@ struct Candidate {
     uncertainty: f64,
 }
 
-/// What is known of all the family's numbers, told or not.
-struct Knowledge {
-    which: Vec<usize>,
-    /// Their covariance.
-    covariance: Vec<f64>,
+/// What is known of all the family's numbers, and what it is to tell.
+struct Planned {
+    known: Knowledge,
     /// The mean of the squares of what is predicted, as a form of the numbers.
     mean: Vec<f64>,
 }
@@ -64,41 +63,20 @@ fn unit(quantity: usize, by: f64) -> Local {
     turn
 }
 
-impl Knowledge {
+impl Planned {
     /// From the readings, each number taken to be known from the start to within what necks differ in it.
     fn new(state: &State) -> Option<Self> {
-        let State { family, v, ground, taken, .. } = state;
+        let State { family, v, base, weight, ground, taken, .. } = state;
         // Thicknesses that only go along with others are known no better for it.
         let family = &family.free();
-        let which: Vec<usize> = (0..family.size()).filter(|i| family.has_meaning(*i)).collect();
-        let n = which.len();
-        let mut rows = rows_of(family, v, &which, &taken.places, |place, cut, give| {
-            for item in taken.at_place(place) {
-                give(&cut.compare(&item.measured, item.value).1);
-            }
-        })?;
-        let unknown: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-        // In units of what is not known, so that the numbers are of one size.
-        let mut information = vec![0.0; n * n];
-        for k in 0..n {
-            information[k * n + k] = 1.0;
-        }
-        for (row, item) in rows.chunks_mut(n.max(1)).zip(&taken.items) {
-            for (r, u) in row.iter_mut().zip(&unknown) {
-                *r *= u;
-            }
-            add_square(&mut information, n, row, 1.0 / (item.uncertainty * item.uncertainty));
-        }
-        let mut covariance = inverse(&information, n)?;
-        for i in 0..n {
-            for j in 0..n {
-                covariance[i * n + j] *= unknown[i] * unknown[j];
-            }
-        }
+        let all: Vec<(usize, Told)> =
+            (0..family.size()).filter(|i| family.has_meaning(*i)).map(|i| (i, Told::Partly)).collect();
+        let known = Knowledge::new(&Sources { family, taken, v, base, weight }, &all, &[])?;
+        let (which, n) = (&known.which, all.len());
         let [from, to] = ground.shaft;
         let x: Vec<f64> = (0..ALONG).map(|i| from + (to - from) * (i as f64 + 0.5) / ALONG as f64).collect();
         let raised = x.iter().map(|x| ground.raised(*x)).collect();
-        let rows = rows_of(family, v, &which, &Places { x, raised }, |_, cut, give| {
+        let rows = rows_of(family, v, which, &Places { x, raised }, |_, cut, give| {
             give(&unit(SPINE, 1.0));
             for side in Side::BOTH {
                 for u in AROUND {
@@ -113,28 +91,28 @@ impl Knowledge {
         for row in rows.chunks(n.max(1)) {
             add_square(&mut mean, n, row, 1.0 / count);
         }
-        Some(Self { which, covariance, mean })
+        Some(Self { known, mean })
     }
 
     /// Root mean square of what is predicted.
     fn mean_uncertainty(&self) -> f64 {
-        libm::sqrt(dot(&self.mean, &self.covariance).max(0.0))
+        libm::sqrt(dot(&self.mean, &self.known.covariance).max(0.0))
     }
 
     /// By how much a reading lowers the mean square.
     fn gain(&self, candidate: &Candidate) -> f64 {
-        let n = self.which.len();
-        let along = times(&self.covariance, n, &candidate.row);
+        let n = self.known.which.len();
+        let along = times(&self.known.covariance, n, &candidate.row);
         let common = candidate.uncertainty * candidate.uncertainty + dot(&candidate.row, &along);
         dot(&along, &times(&self.mean, n, &along)) / common
     }
 
     /// What is known once it is taken.
     fn take(&mut self, candidate: &Candidate) {
-        let n = self.which.len();
-        let along = times(&self.covariance, n, &candidate.row);
+        let n = self.known.which.len();
+        let along = times(&self.known.covariance, n, &candidate.row);
         let common = candidate.uncertainty * candidate.uncertainty + dot(&candidate.row, &along);
-        add_square(&mut self.covariance, n, &along, -1.0 / common);
+        add_square(&mut self.known.covariance, n, &along, -1.0 / common);
     }
 }
 
@@ -226,12 +204,11 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
 }
 
 impl Copied {
-    /// Root mean square of the standard uncertainties of thickness and surface, places spread over the shaft, mm. Unlike the
-    /// uncertainties of [`numbers`](Self::numbers) it counts the numbers that no reading tells: they are taken to be known to
-    /// within what necks differ in them (see [`copy_neck`](crate::inspect::copy_neck)).
+    /// Root mean square of the standard uncertainties of thickness and surface, places spread over the shaft, mm. Every number
+    /// is taken to be known from the start to within what necks differ in it (see [`copy_neck`](crate::inspect::copy_neck)).
     #[must_use]
     pub fn mean_uncertainty_mm(&self) -> f64 {
-        Knowledge::new(&self.state).map_or(0.0, |k| k.mean_uncertainty())
+        Planned::new(&self.state).map_or(0.0, |p| p.mean_uncertainty())
     }
 
     /// The `count` readings, each after those before it, that would bring down
@@ -243,20 +220,20 @@ impl Copied {
     pub fn sharpest_next(&self, count: usize) -> Vec<Suggestion> {
         let mut all = Vec::new();
         let Ok(neck) = Neck::new(&self.specification) else { return all };
-        let Some(mut known) = Knowledge::new(&self.state) else { return all };
-        let Some(candidates) = self.state.candidates(&neck, &known.which) else { return all };
+        let Some(mut planned) = Planned::new(&self.state) else { return all };
+        let Some(candidates) = self.state.candidates(&neck, &planned.known.which) else { return all };
         for _ in 0..count.min(candidates.len()) {
-            let before_mm = known.mean_uncertainty();
+            let before_mm = planned.mean_uncertainty();
             let mut best: Option<(f64, &Candidate)> = None;
             for candidate in &candidates {
-                let gain = known.gain(candidate);
+                let gain = planned.gain(candidate);
                 if best.as_ref().is_none_or(|(most, _)| gain > *most) {
                     best = Some((gain, candidate));
                 }
             }
             let Some((_, best)) = best else { break };
-            known.take(best);
-            let after_mm = known.mean_uncertainty();
+            planned.take(best);
+            let after_mm = planned.mean_uncertainty();
             all.push(Suggestion {
                 at: best.at,
                 measured: best.measured,

@@ -23,7 +23,7 @@ pub(super) struct Plan {
     pub family: Family,
     /// What the fit starts from.
     pub start: Vec<f64>,
-    /// What a number keeps that no reading tells.
+    /// What the base has of them.
     pub base: Vec<f64>,
 }
 
@@ -42,8 +42,8 @@ pub(super) struct Planner<'a> {
     pub alone: BTreeMap<usize, Local>,
     /// Whether the sides' lean is kept whatever the readings say.
     pub upright: bool,
-    /// Whether the carve lines are kept too.
-    pub lines_kept: bool,
+    /// By how much the base has a say in every number, those too that the readings alone tell; `None`: only where it should.
+    pub pull: Option<f64>,
     /// The most stations of thickness, widths and carve lines.
     pub most: [usize; KINDS],
     /// Whether far-off readings count for less.
@@ -171,7 +171,7 @@ impl Planner<'_> {
         } else {
             self.thinned(&read, self.most[2])
         };
-        if places.is_empty() || self.by_base() || self.lines_kept {
+        if places.is_empty() || self.by_base() {
             return Ok(base);
         }
         let made = self.made(&places);
@@ -202,8 +202,9 @@ impl Planner<'_> {
     /// Fits every section that will be a profile's station by itself.
     pub fn prepare(&mut self) -> Result<(), Error> {
         self.alone.clear();
-        let Some(Plan { family, base: v, .. }) = self.plan()? else { return Ok(()) };
-        let Some(starts) = family.locals(&v, &self.taken.places) else { return Ok(()) };
+        let Some(Plan { family, start, base }) = self.plan()? else { return Ok(()) };
+        let locals = |v: &[f64]| family.locals(v, &self.taken.places);
+        let (Some(starts), Some(bases)) = (locals(&start), locals(&base)) else { return Ok(()) };
         let treble = if family.treble == Treble::Smooth { Treble::Smooth } else { Treble::Mirror };
         for x in family.profile.x.iter().zip(&family.profile.made).filter(|(_, made)| **made).map(|(x, _)| x)
         {
@@ -215,6 +216,8 @@ impl Planner<'_> {
             start[TREBLE_LINE] = start[BASS_LINE];
             start[RATIO] = 1.0;
             start[TREBLE_LEAN] = start[LEAN];
+            let mut base = bases[place];
+            (base[RATIO], base[TREBLE_LEAN]) = (1.0, base[LEAN]);
             let items = self.taken.at_place(place);
             let out = |item: &Item| match item.measured {
                 Measured::Point { across_mm } => Some((across_mm, item.value)),
@@ -223,7 +226,7 @@ impl Planner<'_> {
             let widest = items.iter().filter_map(out).map(|(y, _)| libm::fabs(y)).fold(0.0, f64::max);
             let deepest = items.iter().filter_map(out).map(|(_, z)| z).fold(0.0, f64::max);
             (start[HALF], start[SPINE]) = (widest, deepest);
-            if let Some(found) = alone(items, &start, treble, self.upright) {
+            if let Some(found) = alone(items, &start, &base, treble, self.upright) {
                 self.alone.insert(place, found);
             }
         }
@@ -287,10 +290,9 @@ impl Planner<'_> {
             round: self.round(),
             reach: self.ground.reach,
             upright: self.upright,
-            lines_kept: self.lines_kept,
         };
-        let start = self.start(&family, &self.alone);
-        let base = self.start(&family, &BTreeMap::new());
+        let start = self.start(&family, Some(&self.alone));
+        let base = self.start(&family, None);
         Ok(Some(Plan { family, start, base }))
     }
 
@@ -316,19 +318,20 @@ impl Planner<'_> {
         items.map(|item| (self.taken.places.x[item.place], item.value))
     }
 
-    /// Readings say directly what some numbers are; the rest begins as the base has it.
-    fn start(&self, family: &Family, alone: &BTreeMap<usize, Local>) -> Vec<f64> {
-        let fitted =
-            |x: f64| self.taken.places.x.iter().position(|p| *p == x).and_then(|place| alone.get(&place));
+    /// Readings, and sections fitted by themselves, say directly what some numbers are; the rest begins as the base has it. Without
+    /// sections all numbers are the base's.
+    fn start(&self, family: &Family, alone: Option<&BTreeMap<usize, Local>>) -> Vec<f64> {
+        let place_of = |x: f64| self.taken.places.x.iter().position(|p| *p == x).filter(|_| alone.is_some());
+        let fitted = |x: f64| place_of(x).and_then(|place| alone?.get(&place));
         let built = self.neck.built();
         let mean = |x: f64, pick: &dyn Fn(&Item) -> Option<f64>| {
-            let place = self.taken.places.x.iter().position(|p| *p == x)?;
+            let place = place_of(x)?;
             let found: Vec<f64> = self.taken.at_place(place).iter().filter_map(pick).collect();
             let count = found.len() as f64;
             (count > 0.0).then(|| found.iter().sum::<f64>() / count)
         };
         let extreme = |x: f64, pick: &dyn Fn(&Item) -> Option<f64>| {
-            let place = self.taken.places.x.iter().position(|p| *p == x)?;
+            let place = place_of(x)?;
             let items = self.taken.at_place(place);
             if !is_section(items) {
                 return None;
@@ -361,8 +364,7 @@ impl Planner<'_> {
                     _ => None,
                 });
                 // Points as far out as any are on the flat side still, those of either side.
-                let section = self.taken.places.x.iter().position(|p| p == x);
-                let items = section.map(|place| self.taken.at_place(place)).unwrap_or_default();
+                let items = place_of(*x).map(|place| self.taken.at_place(place)).unwrap_or_default();
                 let out = |item: &Item| match item.measured {
                     Measured::Point { across_mm } => Some(libm::fabs(across_mm)),
                     _ => None,
@@ -416,7 +418,8 @@ impl Planner<'_> {
         }
         let crown = self.neck.layout().board().crown();
         let radii: Vec<f64> = self.radii().map(|(_, radius)| radius).collect();
-        let read = (!radii.is_empty()).then(|| radii.iter().sum::<f64>() / radii.len() as f64);
+        let read =
+            (alone.is_some() && !radii.is_empty()).then(|| radii.iter().sum::<f64>() / radii.len() as f64);
         for x in [0.0, self.ground.board_end] {
             v.push(read.or_else(|| crown.radius_mm(x)).unwrap_or(0.0));
         }

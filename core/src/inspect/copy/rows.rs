@@ -6,6 +6,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::family::{Family, Places};
+use super::knowledge::Told;
 use super::matrix::add_square;
 use super::section::{Cut, Local};
 use super::solve::Problem;
@@ -17,6 +18,22 @@ pub(super) struct Rows {
     pub left: Vec<f64>,
     /// Row by row, by the numbers asked for.
     pub rows: Vec<f64>,
+}
+
+impl Rows {
+    /// Of some numbers.
+    pub fn new(family: &Family, taken: &Taken, v: &[f64], which: &[usize]) -> Option<Self> {
+        let mut left = Vec::with_capacity(taken.items.len());
+        let rows = rows_of(family, v, which, &taken.places, |place, cut, give| {
+            for item in taken.at_place(place) {
+                let (l, turn) = cut.compare(&item.measured, item.value);
+                left.push(l);
+                give(&turn);
+            }
+        })?;
+        let finite = left.iter().chain(&rows).all(|r| r.is_finite());
+        finite.then_some(Self { left, rows })
+    }
 }
 
 /// How the quantities of sections go with some numbers.
@@ -87,23 +104,65 @@ pub(super) fn rows_of(
     Some(rows)
 }
 
-/// The readings against a family, with what their weights are multiplied by.
+/// The numbers that are fitted, and what each goes by.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Standing {
+    pub which: Vec<usize>,
+    pub told: Vec<Told>,
+}
+
+impl Standing {
+    /// How many of them the readings alone tell.
+    pub fn count(&self) -> usize {
+        self.told.iter().filter(|told| **told == Told::Alone).count()
+    }
+
+    /// What is told by both this and another look.
+    pub fn no_more_than(&self, other: &Self) -> Self {
+        let both = self.each().filter_map(|(i, told)| {
+            let (_, again) = other.each().find(|(j, _)| *j == i)?;
+            Some((i, if told == again { told } else { Told::Partly }))
+        });
+        let (which, told) = both.unzip();
+        Self { which, told }
+    }
+
+    pub fn each(&self) -> impl Iterator<Item = (usize, Told)> + '_ {
+        self.which.iter().copied().zip(self.told.iter().copied())
+    }
+}
+
+/// The readings against a family, and beside them the base's values of what they alone don't tell.
 pub(super) struct Fit<'a> {
     pub family: &'a Family,
     pub taken: &'a Taken,
     pub v: Vec<f64>,
-    pub which: Vec<usize>,
+    /// The base's numbers.
+    pub base: &'a [f64],
+    pub standing: &'a Standing,
     /// Square roots of weights, one over the uncertainty of each reading and of what it counts.
     pub weight: Vec<f64>,
+    /// By how much the base has more of a say than it should.
+    pub pull: f64,
 }
 
 impl Fit<'_> {
     pub fn all(&self, p: &[f64]) -> Vec<f64> {
         let mut v = self.v.clone();
-        for (i, p) in self.which.iter().zip(p) {
+        for (i, p) in self.standing.which.iter().zip(p) {
             v[*i] = *p;
         }
         v
+    }
+
+    /// Of every number that the base has a say in how far off the base's value it is, and which it is of those that are fitted,
+    /// and the weight: one over how much necks differ in it, times the pull.
+    pub fn off_base<'b>(&'b self, v: &'b [f64]) -> impl Iterator<Item = (f64, usize, f64)> + 'b {
+        let partly = self.standing.each().enumerate().filter(|(_, (_, told))| *told != Told::Alone);
+        partly.map(move |(k, (i, _))| {
+            let weight = self.pull / self.family.unknown(i, self.base[i]);
+            ((v[i] - self.base[i]) * weight, k, weight)
+        })
     }
 
     /// What is left of every reading, mm.
@@ -121,39 +180,34 @@ impl Fit<'_> {
         }
         left.iter().all(|l| l.is_finite()).then_some(left)
     }
-
-    pub fn rows(&self, v: &[f64]) -> Option<Rows> {
-        let taken = self.taken;
-        let mut left = Vec::with_capacity(taken.items.len());
-        let rows = rows_of(self.family, v, &self.which, &taken.places, |place, cut, give| {
-            for item in taken.at_place(place) {
-                let (l, turn) = cut.compare(&item.measured, item.value);
-                left.push(l);
-                give(&turn);
-            }
-        })?;
-        let finite = left.iter().chain(&rows).all(|r| r.is_finite());
-        finite.then_some(Rows { left, rows })
-    }
 }
 
 impl Problem for Fit<'_> {
     fn residuals(&self, p: &[f64]) -> Option<Vec<f64>> {
-        let mut left = self.left(&self.all(p))?;
+        let v = self.all(p);
+        let mut left = self.left(&v)?;
         for (l, w) in left.iter_mut().zip(&self.weight) {
             *l *= w;
         }
+        left.extend(self.off_base(&v).map(|(off, ..)| off));
         Some(left)
     }
 
     fn jacobian(&self, p: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
-        let Rows { mut left, mut rows } = Fit::rows(self, &self.all(p))?;
-        let n = self.which.len();
+        let v = self.all(p);
+        let Rows { mut left, mut rows } = Rows::new(self.family, self.taken, &v, &self.standing.which)?;
+        let n = self.standing.which.len();
         for (i, w) in self.weight.iter().enumerate() {
             left[i] *= w;
             for r in &mut rows[i * n..(i + 1) * n] {
                 *r *= -w;
             }
+        }
+        for (off, k, weight) in self.off_base(&v) {
+            left.push(off);
+            rows.resize(rows.len() + n, 0.0);
+            let at = rows.len() - n + k;
+            rows[at] = weight;
         }
         Some((left, rows))
     }

@@ -6,12 +6,11 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::family::{Family, Place};
-use super::matrix::told;
+use super::knowledge::{Told, told};
 use super::plan::{Plan, Planner};
 use super::robust::{TURNS, weights};
-use super::rows::{Fit, information};
+use super::rows::{Fit, Rows, Standing, information};
 use super::solve::{Limits, Solved, solve};
-use super::take::Taken;
 use crate::measure::{Error, Fault, Kind};
 use crate::spec::Specification;
 
@@ -43,11 +42,13 @@ impl Bounds {
 pub(super) struct Fitted {
     pub family: Family,
     pub v: Vec<f64>,
-    pub which: Vec<usize>,
+    /// The base's numbers.
+    pub base: Vec<f64>,
+    pub standing: Standing,
     pub solved: Option<Solved>,
     pub counts: Vec<f64>,
-    /// By how much the readings are off in all: the sum of squares, or where far-off ones count for less the sum of what
-    /// they cost.
+    /// By how much the readings, and the numbers off the base's values that have a say, are off in all: the sum of squares,
+    /// or where far-off readings count for less the sum of what they cost.
     pub cost: f64,
 }
 
@@ -60,15 +61,22 @@ pub(super) fn unbuilt() -> Error {
         .into()
 }
 
-/// The numbers, of those that have a meaning, that the readings tell from where the fit stands.
-pub(super) fn look(family: &Family, taken: &Taken, v: &[f64], weight: &[f64]) -> Option<Vec<usize>> {
+/// The numbers, of those that have a meaning, of which the readings tell something from where the fit stands.
+pub(super) fn look(
+    planner: &Planner<'_>,
+    family: &Family,
+    v: &[f64],
+    base: &[f64],
+    weight: &[f64],
+) -> Option<Standing> {
     let which: Vec<usize> = (0..family.size()).filter(|i| family.is_live(*i)).collect();
-    let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
-    let fit = Fit { family, taken, v: v.to_vec(), which, weight: weight.to_vec() };
-    let rows = fit.rows(v)?;
-    let info = information(&rows, weight, &scale);
-    let told = told(&info, scale.len());
-    Some(fit.which.iter().zip(told).filter(|(_, told)| *told).map(|(i, _)| *i).collect())
+    let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, base[*i])).collect();
+    let rows = Rows::new(family, planner.taken, v, &which)?;
+    let told = told(&information(&rows, weight, &scale), scale.len())?;
+    let some = which.into_iter().zip(told).filter(|(_, told)| *told != Told::Not);
+    let (which, told) =
+        some.map(|(i, told)| (i, if planner.pull.is_some() { Told::Partly } else { told })).unzip();
+    Some(Standing { which, told })
 }
 
 /// How much sides lean to begin with, at least.
@@ -87,14 +95,14 @@ pub(super) fn leaning(family: &Family, v: &[f64]) -> Vec<f64> {
 }
 
 /// Plans, and drops stations made from readings that turn out to tell nothing of their kind of number.
-pub(super) fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Plan, Vec<usize>), Error> {
+pub(super) fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Plan, Standing), Error> {
     let unplanned = || Error::from(Fault::new(Kind::Geometry, "base", "has no shape of the back"));
     for round in 0.. {
         let plan = planner.plan()?.ok_or_else(unplanned)?;
-        let Plan { family, start, .. } = &plan;
-        let which = look(family, planner.taken, &leaning(family, start), weight).ok_or_else(unbuilt)?;
+        let Plan { family, start, base } = &plan;
+        let standing = look(planner, family, &leaning(family, start), base, weight).ok_or_else(unbuilt)?;
         let mut idle = false;
-        for i in (0..family.size()).filter(|i| !which.contains(i)) {
+        for i in (0..family.size()).filter(|i| !standing.which.contains(i)) {
             let (kind, knots, k) = match family.place(i) {
                 Place::Thickness(k) => (0, &family.thickness, k),
                 Place::Width(k) => (1, &family.widths, k),
@@ -108,33 +116,34 @@ pub(super) fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Plan
             }
         }
         if !idle {
-            return Ok((plan, which));
+            return Ok((plan, standing));
         }
     }
     Err(unplanned())
 }
 
-/// Solves for the numbers told, and again while what is told changes.
+/// Solves for the numbers of which something is told, and again while what is told changes.
 pub(super) fn settle(
     Plan { family, start, base: rest }: Plan,
-    mut which: Vec<usize>,
+    mut standing: Standing,
     planner: &Planner<'_>,
     table: &Table,
 ) -> Result<Fitted, Error> {
     let taken = planner.taken;
+    let pull = planner.pull.unwrap_or(1.0);
     let bounds = Bounds::new(&family, table);
     let base: Vec<f64> = taken.items.iter().map(|item| 1.0 / item.uncertainty).collect();
     let mut counts = vec![1.0; base.len()];
     let leant = leaning(&family, &start);
     let mut v = rest.clone();
-    for i in &which {
+    for i in &standing.which {
         v[*i] = leant[*i];
     }
     let mut last = None;
-    let mut seen: Vec<Vec<usize>> = Vec::new();
+    let mut seen: Vec<Standing> = Vec::new();
     for round in 0..ROUNDS {
-        let pick = |all: &[f64]| -> Vec<f64> { which.iter().map(|i| all[*i]).collect() };
-        let scale: Vec<f64> = which.iter().map(|i| family.unknown(*i, v[*i])).collect();
+        let pick = |all: &[f64]| -> Vec<f64> { standing.which.iter().map(|i| all[*i]).collect() };
+        let scale: Vec<f64> = standing.which.iter().map(|i| family.unknown(*i, rest[*i])).collect();
         let (lowest, highest) = (pick(&bounds.lowest), pick(&bounds.highest));
         let limits = Limits {
             lowest: &lowest,
@@ -146,7 +155,8 @@ pub(super) fn settle(
         let mut turn = 0;
         loop {
             let weight = base.iter().zip(&counts).map(|(b, c)| b * libm::sqrt(*c)).collect();
-            let fit = Fit { family: &family, taken, v: v.clone(), which: which.clone(), weight };
+            let fit =
+                Fit { family: &family, taken, v: v.clone(), base: &rest, standing: &standing, weight, pull };
             solved = solve(&fit, &pick(&v), &limits).ok_or_else(unbuilt)?;
             v = fit.all(&solved.p);
             if !planner.robust || turn == TURNS {
@@ -163,33 +173,39 @@ pub(super) fn settle(
             turn += 1;
         }
         let weight: Vec<f64> = base.iter().zip(&counts).map(|(b, c)| b * libm::sqrt(*c)).collect();
-        let again = look(&family, taken, &v, &weight).ok_or_else(unbuilt)?;
-        let same = again == which;
+        let again = look(planner, &family, &v, &rest, &weight).ok_or_else(unbuilt)?;
+        let same = again == standing;
         last = Some(solved);
         if same || round + 1 == ROUNDS {
             break;
         }
         // What has been tried once is not tried again: from there on only less is told, so that it comes to an end.
-        let tried = seen.contains(&again);
-        let kept: Vec<usize> =
-            if tried { again.into_iter().filter(|i| which.contains(i)).collect() } else { again };
-        if kept == which {
+        let kept = if seen.contains(&again) { standing.no_more_than(&again) } else { again };
+        if kept == standing {
             break;
         }
-        seen.push(which.clone());
-        for i in which.iter().filter(|i| !kept.contains(i)) {
+        for i in standing.which.iter().filter(|i| !kept.which.contains(i)) {
             v[*i] = rest[*i];
         }
-        which = kept;
+        seen.push(core::mem::replace(&mut standing, kept));
     }
     family.led(&mut v);
     let mut cost = last.as_ref().map_or(f64::INFINITY, |s| s.sum);
     if planner.robust {
-        let fit = Fit { family: &family, taken, v: Vec::new(), which: Vec::new(), weight: Vec::new() };
+        let fit = Fit {
+            family: &family,
+            taken,
+            v: v.clone(),
+            base: &rest,
+            standing: &standing,
+            weight: Vec::new(),
+            pull,
+        };
         let left = fit.left(&v).ok_or_else(unbuilt)?;
-        cost = left.iter().zip(&base).map(|(l, b)| super::robust::cost(l * b)).sum();
+        let read: f64 = left.iter().zip(&base).map(|(l, b)| super::robust::cost(l * b)).sum();
+        cost = read + fit.off_base(&v).map(|(off, ..)| off * off).sum::<f64>();
     }
-    Ok(Fitted { family, v, which, solved: last, counts, cost })
+    Ok(Fitted { family, v, base: rest, standing, solved: last, counts, cost })
 }
 
 /// By how much the readings are off in all, in squares of their uncertainties.

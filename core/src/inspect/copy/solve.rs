@@ -129,7 +129,7 @@ fn bounded(p: f64, step: f64, limits: &Limits<'_>, k: usize) -> f64 {
 }
 
 /// `A = JᵀJ` and `g = Jᵀr`, the numbers scaled.
-fn normal(r: &[f64], j: &[f64], scale: &[f64]) -> (Vec<f64>, Vec<f64>) {
+pub(super) fn normal(r: &[f64], j: &[f64], scale: &[f64]) -> (Vec<f64>, Vec<f64>) {
     let n = scale.len();
     let (mut a, mut g) = (vec![0.0; n * n], vec![0.0; n]);
     let mut row = vec![0.0; n];
