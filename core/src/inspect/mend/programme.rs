@@ -20,6 +20,14 @@ const CLOSE: f64 = 2e-9;
 /// No solution misses a row by more.
 const MISSED: f64 = 0.9e-8;
 
+/// A price below this share of the highest is the solver's rounding.
+const FREE: f64 = 1e-7;
+
+/// From which price on a row costs something.
+pub(super) fn priced(prices: &[f64]) -> f64 {
+    FREE * prices.iter().fold(0.0, |most, price| libm::fabs(*price).max(most))
+}
+
 /// One demand: a sum of unknowns that is at least (or just) so much.
 #[derive(Clone, Debug)]
 pub struct Demand {
@@ -101,6 +109,27 @@ impl Programme {
     #[must_use]
     pub fn cost_of(&self, unknowns: &[f64]) -> f64 {
         self.offset + self.cost.iter().zip(unknowns).map(|(c, z)| c * z).sum::<f64>()
+    }
+
+    /// The limits that cost something, each where it costs most.
+    pub(super) fn reached(&self, prices: &[f64]) -> Vec<(Limit, f64)> {
+        let least = priced(prices);
+        let most = |limit: &Limit| {
+            let rows = self.rows.iter().zip(prices).filter(|(row, _)| row.limit == Some(*limit));
+            let (row, price) = rows.max_by(|a, b| libm::fabs(*a.1).total_cmp(&libm::fabs(*b.1)))?;
+            (libm::fabs(*price) > least).then_some((*limit, row.x_mm))
+        };
+        Limit::ALL.iter().filter_map(most).collect()
+    }
+
+    /// The low places that cost something, rising.
+    pub(super) fn asking(&self, prices: &[f64]) -> Vec<usize> {
+        let least = priced(prices);
+        let rows = self.rows.iter().zip(prices).filter(|(_, price)| libm::fabs(**price) > least);
+        let mut lows: Vec<usize> = rows.filter_map(|(row, _)| row.low).collect();
+        lows.sort_unstable();
+        lows.dedup();
+        lows
     }
 
     /// The row that is short of most, and by how much; 0 where none is.

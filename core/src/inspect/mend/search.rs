@@ -204,7 +204,7 @@ impl<'m, 'n> Search<'m, 'n> {
                 by[at] = given;
             }
             let at = limits.iter().map(|limit| hardest(&programme, &prices, *limit)).collect();
-            least = Some(Relaxed { by, at });
+            least = Some(Relaxed { by, at, asking: programme.asking(&prices) });
             if libm::fabs(more) < 1e-7 {
                 break;
             }
@@ -254,10 +254,11 @@ impl<'m, 'n> Search<'m, 'n> {
     }
 }
 
-/// By how much limits give way, and where each binds hardest.
+/// By how much limits give way, where each binds hardest, and which low places ask for it.
 pub(super) struct Relaxed {
     pub by: Vec<f64>,
     pub at: Vec<f64>,
+    pub asking: Vec<usize>,
 }
 
 /// The station where a limit costs most.
