@@ -8,7 +8,7 @@ use super::limit::{Asking, Forbidden, Limit};
 use super::low::{Low, named};
 use super::model::Model;
 use super::pool::Pool;
-use super::rows::{asked_thickness, sharpest};
+use super::rows::asked_bend;
 use super::search::Search;
 use super::stations::place;
 use crate::shape::Neck;
@@ -19,6 +19,8 @@ const NOTHING: f64 = 1e-6;
 /// Of limits that give way together, those that do by less are not told beside others that do by more.
 const LITTLE: f64 = 5e-3;
 
+/// By how much closer the stations lie at which the wall is looked at.
+const CLOSER: usize = 6;
 /// So many low places are named in a sentence.
 const NAMED: usize = 3;
 
@@ -45,6 +47,8 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits, pool: 
             known || (*limit == Limit::RodWall && search.wall > 0.0)
         })
         .collect();
+    // No neck is built that would show what lies between them.
+    search.look_closer(CLOSER);
     let neck = search.model.neck;
     let mut found = Vec::new();
     for limit in &asked {
@@ -84,7 +88,7 @@ fn told(
     let model: &Model<'_> = search.model;
     let at = place(model.neck, x);
     let radius = |given: f64, line: &crate::law::Law| {
-        let asked = (1.0 / given).max(sharpest(line, model.reach));
+        let asked = asked_bend(model, line, given);
         (1.0 / (asked + 1e-3 * by), 1.0 / asked)
     };
     let sentence = match limit {
@@ -105,7 +109,7 @@ fn told(
             )
         }
         Limit::LeastThickness => {
-            let asked = asked_thickness(model, limits);
+            let asked = search.thickness;
             format!(
                 "{at} the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
                 asked - by

@@ -11,7 +11,8 @@ use super::low::{Low, Lows, Place, lows};
 use super::mending::{MendRow, Mended, Mending};
 use super::model::Model;
 use super::pool::{Pool, pooled};
-use super::programme::{Programme, Solved, priced};
+use super::programme::{Demand, Programme, Solved, priced};
+use super::rows::MISSED;
 use super::search::Search;
 use super::stations::{fret_there, stations};
 use super::verify::{stuck, verified};
@@ -34,8 +35,12 @@ impl Neck {
     ///
     /// Every reading that lies below this neck's surface is a low place, to which the neck comes down; readings on or above
     /// it ask nothing. Low readings within 10 mm of each other along the neck and 3 mm across are taken together, by their
-    /// weighted mean: the lowest of many would be lower than the wood is. A thickness is low at the spine, a point of a section where it lies, a carve line on its side, a
-    /// width at the board's edges. Which low readings are more than noise is for others to judge before.
+    /// weighted mean: the lowest of many would be lower than the wood is. A thickness is low at the spine, a point of a
+    /// section where it lies, a carve line on its side, a width at the board's edges. Which low readings are more than noise
+    /// is for others to judge before.
+    ///
+    /// All low places are mended or none. Where they can't be, each limit that forbids it names the readings that ask for
+    /// it: the others by themselves may well be mended.
     ///
     /// Widths come in first, by the least area, over the stations at which the board's are given. Then the spine's line
     /// and, where sides are low, both carve lines become natural cubic splines over the frets, the low places and what lies
@@ -314,7 +319,8 @@ fn built(
         let further = match neck(model, &specification(model, &unknowns)) {
             Ok((mended, true)) => {
                 let short = mended.least_rod_wall().filter(|least| least.proven < search.asked_wall);
-                let Some(short) = short else {
+                let thin = mended.least_thickness().value < search.thickness - MISSED;
+                if short.is_none() && !thin {
                     return Ok(Some(Deepened {
                         neck: mended,
                         reached: search.programme.reached(&prices),
@@ -322,24 +328,17 @@ fn built(
                         programme: core::mem::take(&mut search.programme),
                         unknowns,
                     }));
-                };
-                search.stations.push(short.x_mm);
-                broken(model, &[short.x_mm], &unknowns, search.wall, 0.0)
-            }
-            Ok((_, false)) => {
-                let further = Clear::new(model).broken(&unknowns);
-                if further.is_empty() {
-                    return Err(stuck("proven to lie inside the design"));
                 }
-                further
-            }
-            Err(error) => {
-                let further = Clear::new(model).broken(&unknowns);
-                if further.is_empty() {
-                    return Err(error);
+                match short {
+                    Some(short) => {
+                        search.stations.push(short.x_mm);
+                        broken(model, &[short.x_mm], &unknowns, search.wall, 0.0)
+                    }
+                    None => between(search, &unknowns, stuck("proven to be thick enough"))?,
                 }
-                further
             }
+            Ok((_, false)) => between(search, &unknowns, stuck("proven to lie inside the design"))?,
+            Err(error) => between(search, &unknowns, error)?,
         };
         search.programme.rows.extend(further);
         match search.solve() {
@@ -349,6 +348,12 @@ fn built(
         }
     }
     Err(stuck("proven to keep what is asked between the stations"))
+}
+
+/// The rows that unknowns break between the stations, or an error where there are none.
+fn between(search: &Search<'_, '_>, unknowns: &[f64], error: Error) -> Result<Vec<Demand>, Error> {
+    let further = Clear::new(search.model, search.thickness).broken(unknowns);
+    if further.is_empty() { Err(error) } else { Ok(further) }
 }
 
 /// What the low readings that decide lend to the thickness at some stations: each in turn is off by its uncertainty.

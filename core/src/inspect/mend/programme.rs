@@ -14,6 +14,9 @@ use super::limit::Limit;
 const NEAR: f64 = 1e-2;
 /// By how much finer a measure an optimum is looked for again.
 const FINER: f64 = 1e4;
+/// What is added on the diagonal of the solver's equations, by turns until one comes to an end: its own 1e-8 leaves some of
+/// these programmes, whose optima are flat, without a digit to spare.
+const REGULARISED: [f64; 3] = [1e-7, 1e-8, 1e-6];
 /// How often a solution is refined that misses a row by more than is close, in the row's unit.
 const REFINED: usize = 3;
 const CLOSE: f64 = 2e-9;
@@ -249,21 +252,38 @@ impl Programme {
             starts.push(places.len());
         }
         let matrix = CscMatrix::new(m, n, starts, places, values);
-        let settings = DefaultSettings {
-            verbose: false,
-            max_iter: 100,
-            tol_gap_abs: 1e-9,
-            tol_gap_rel: if precision == Precision::Fine { 1e-10 } else { 1e-9 },
-            tol_feas: if precision == Precision::Fine { 1e-11 } else { 1e-10 },
-            ..DefaultSettings::default()
-        };
         let cones = [ZeroConeT(equations), NonnegativeConeT(m - equations)];
         let none = CscMatrix::zeros((n, n));
-        let Ok(mut solver) = DefaultSolver::new(&none, &self.cost, &matrix, &right, &cones, settings) else {
-            return Solved::Stuck;
-        };
-        solver.solve();
-        let found = &solver.solution;
+        let mut best = None;
+        for regularised in REGULARISED {
+            let settings = DefaultSettings {
+                verbose: false,
+                max_iter: 100,
+                tol_gap_abs: 1e-9,
+                tol_gap_rel: if precision == Precision::Fine { 1e-10 } else { 1e-9 },
+                tol_feas: if precision == Precision::Fine { 1e-11 } else { 1e-10 },
+                static_regularization_constant: regularised,
+                ..DefaultSettings::default()
+            };
+            let Ok(mut solver) = DefaultSolver::new(&none, &self.cost, &matrix, &right, &cones, settings)
+            else {
+                return Solved::Stuck;
+            };
+            solver.solve();
+            let sure =
+                matches!(solver.solution.status, SolverStatus::Solved | SolverStatus::PrimalInfeasible);
+            let better = matches!(
+                solver.solution.status,
+                SolverStatus::AlmostSolved | SolverStatus::AlmostPrimalInfeasible
+            );
+            if sure || better || best.is_none() {
+                best = Some(solver.solution);
+            }
+            if sure {
+                break;
+            }
+        }
+        let Some(found) = best else { return Solved::Stuck };
         let by_row = || {
             let mut of = vec![0.0; self.rows.len()];
             for (place, i) in order.iter().enumerate() {
@@ -281,7 +301,8 @@ impl Programme {
                 if found.x.iter().all(|z| z.is_finite()) =>
             {
                 let close = found.status == SolverStatus::Solved;
-                Solved::Optimum { unknowns: found.x.clone(), prices: by_row(), close }
+                let prices = by_row();
+                Solved::Optimum { unknowns: found.x, prices, close }
             }
             _ => Solved::Stuck,
         }

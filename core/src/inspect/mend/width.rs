@@ -71,7 +71,7 @@ impl Widths<'_> {
             let only = |k: usize| Affine { terms: core::iter::once((k, 1.0)).collect(), constant: 0.0 };
             rows.push(Demand::at_least(None, *x, only(k), 0.0));
             let left = Affine::constant(*width).plus(&only(k), -1.0);
-            rows.push(Demand::at_least(Some(Limit::LeastWidth), *x, left, NARROWEST.min(*width)));
+            rows.push(Demand::at_least(Some(Limit::LeastWidth), *x, left, (NARROWEST + SPARE).min(*width)));
         }
         for x in at {
             let left = Affine::constant(board.width_mm(x)).plus(&self.narrower(x), -1.0);
@@ -79,7 +79,7 @@ impl Widths<'_> {
                 Some(Limit::LeastWidth),
                 x,
                 left,
-                NARROWEST.max(2.0 * board.binding_mm() + 1.0),
+                (NARROWEST.max(2.0 * board.binding_mm() + 1.0) + SPARE).min(board.width_mm(x)),
             ));
             let (bass, treble) = self.neck.layout().margins_mm(x);
             let margin = bass.min(treble);
@@ -88,7 +88,7 @@ impl Widths<'_> {
                 Some(Limit::StringMargin),
                 x,
                 left,
-                limits.string_margin.mm().min(margin),
+                (limits.string_margin.mm() + SPARE).min(margin),
             ));
         }
         let further = if beyond { self.beyond() } else { Vec::new() };
