@@ -94,13 +94,16 @@ fn edges_come_in_by_the_least_area_or_what_forbids_it_is_named() {
     let (mut same, mut more, mut reached) = (0, 0, [0; 2]);
     let mut named = [0; 2];
     for (case, plain) in necks(60).into_iter().enumerate() {
-        let narrow = case % 3 == 2;
+        let narrow = case % 2 == 1;
         let neck =
             if narrow { self::narrow(draw.between(15.5, 18.0), draw.between(30.0, 44.0)) } else { plain };
-        let x = draw.between(0.0, 0.9) * neck.layout().board().end_mm();
-        let by = if case % 2 == 0 { draw.between(0.05, 1.5) } else { draw.between(1.0, 6.0) };
+        // Now and then at the nut of a board that has hardly anything to give there.
+        let at_nut = narrow && case % 4 == 3;
+        let x = if at_nut { 1.0 } else { draw.between(0.0, 0.9) * neck.layout().board().end_mm() };
+        let by = if case / 2 % 2 == 0 && !at_nut { draw.between(0.05, 1.5) } else { draw.between(2.6, 6.0) };
         let width = neck.width_mm(x).unwrap() - by;
-        let margin = (neck.layout().least_margin().margin_mm - draw.between(0.1, 2.0)).clamp(0.0, 10.0);
+        let within = if narrow { 10.0 } else { draw.between(0.1, 2.0) };
+        let margin = (neck.layout().least_margin().margin_mm - within).clamp(0.0, 10.0);
         let limits = MendLimits { string_margin: Length::from_mm(margin), ..MendLimits::default() };
         let low = Reading {
             at: Station::Mm(x),
