@@ -220,13 +220,13 @@ fn the_rise_toward_the_nut_forbids() {
 #[test]
 fn shape_and_hollows_forbid() {
     let mut found = Found::default();
-    for (case, plain) in necks(24).into_iter().enumerate() {
+    for (case, plain) in necks(14).into_iter().enumerate() {
         let mut spec: Specification = plain.normalised().clone();
         let (belly, lean) = [(0.3, 0.0), (0.5, 0.12)][case % 2];
         let own = TrebleSide { shoulder: Some([0.24, 0.4][case % 2]), ..TrebleSide::default() };
         for given in &mut spec.shaft.profile {
             *given = ProfileAt {
-                at: given.at.clone(),
+                at: given.at,
                 shoulder: Some(0.4),
                 belly: Some(belly),
                 lean: Some(lean),

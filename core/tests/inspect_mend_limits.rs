@@ -161,7 +161,7 @@ fn shaped(neck: &Neck, [shoulder, belly, lean]: [f64; 3], treble_belly: Option<f
     let treble = treble_belly.map(|belly| TrebleSide { belly: Some(belly), ..TrebleSide::default() });
     for given in &mut spec.shaft.profile {
         *given = ProfileAt {
-            at: given.at.clone(),
+            at: given.at,
             shoulder: Some(shoulder),
             belly: Some(belly),
             lean: Some(lean),

@@ -146,13 +146,11 @@ fn rows_at(neck: &Neck, lows: &[Low]) -> Vec<f64> {
     at
 }
 
+/// A narrower neck and the limits that its edges come up to, or what forbids it.
+type Narrowed = Result<(Neck, Vec<(Limit, f64)>), Vec<Forbidden>>;
+
 /// A neck with its edges brought in where they have to be and the limits that they come up to, or what forbids that.
-fn narrowed(
-    neck: &Neck,
-    lows: &[Low],
-    limits: &MendLimits,
-    pool: &Pool,
-) -> Result<Result<(Neck, Vec<(Limit, f64)>), Vec<Forbidden>>, Error> {
+fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Result<Narrowed, Error> {
     let edged: Vec<Low> = lows.iter().filter(|low| low.place == Place::Edges).copied().collect();
     if edged.is_empty() {
         return Ok(Ok((neck.clone(), Vec::new())));
