@@ -200,7 +200,7 @@ impl Inspected {
             (f(row) > 5e-3).then(|| (self.length(f(row)), at))
         };
         if let Some((much, at)) = most(|row| row.most_mm) {
-            let _ = write!(words, ", {much} at the most off the back, at {at}");
+            let _ = write!(words, ", at the most {much} of depth off the back, at {at}");
         }
         if let Some((much, at)) = most(|row| row.narrower_mm) {
             let _ = write!(words, ", and gets {much} narrower at the most, at {at}");
@@ -223,7 +223,7 @@ fn takes(mended: &Mended) -> String {
         "fret",
         "station_mm",
         "take_off_spine_mm",
-        "take_off_most_mm",
+        "take_off_most_depth_mm",
         "most_across_mm",
         "narrower_mm",
         "thickness_mm",

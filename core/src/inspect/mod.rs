@@ -24,6 +24,6 @@ pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
 #[doc(hidden)]
 pub use mend::{Asked, Demand, Programme, programme};
 #[cfg(feature = "std")]
-pub use mend::{Forbidden, Limit, MendRow, Mended, Mending};
+pub use mend::{Asking, Forbidden, Limit, MendRow, Mended, Mending};
 pub use reading::{Instrument, Measured, Reading};
 pub use readings::{BadEntry, BadReadings, MAX_READINGS, Quantity, Readings};

@@ -20,7 +20,7 @@ const BETWEEN: usize = 16;
 const NEAR: f64 = 0.05;
 const THIRDS: usize = 20;
 /// Rows of one station.
-const KINDS: usize = 10;
+const KINDS: usize = 11;
 /// What is broken by less is rounding, mm.
 const BROKEN: f64 = 1e-9;
 
@@ -32,12 +32,14 @@ fn clear(design: f64) -> f64 {
 /// What has to be clear in a model.
 pub(super) struct Clear<'m, 'n> {
     model: &'m Model<'n>,
+    /// How thick the neck has to be where there is a board over it.
+    thickness: f64,
     /// The board's top edge: its chord between two corners lies below it.
     edge: Option<Law>,
 }
 
 impl<'m, 'n> Clear<'m, 'n> {
-    pub fn new(model: &'m Model<'n>) -> Self {
+    pub fn new(model: &'m Model<'n>, thickness: f64) -> Self {
         let (built, board) = (model.neck.built(), model.neck.layout().board());
         let board_end = board.end_mm().min(built.end);
         let edge = built.board_half.restricted(board.start_mm(), board_end).and_then(|half| {
@@ -45,7 +47,7 @@ impl<'m, 'n> Clear<'m, 'n> {
                 half.breaks().iter().map(|x| (*x, board.crown().sagitta(*x, half.value(*x)))).collect();
             Law::polyline(&points)
         });
-        Self { model, edge }
+        Self { model, thickness, edge }
     }
 
     /// The rows at the joints and once between each two.
@@ -114,6 +116,11 @@ impl<'m, 'n> Clear<'m, 'n> {
         let design = built.back.spine.value(x) - model.neck.wood_top(x);
         let left = Affine::constant(design).plus(&model.spine_drop(x), -1.0);
         rows.push((1, Demand::at_least(Some(Limit::LeastThickness), x, left, clear(design))));
+        // On the shaft proper the line is what is there, and has rows of its own.
+        if model.share(x) < 1.0 && (0.0..=model.neck.layout().board().end_mm()).contains(&x) {
+            let there = Affine::constant(built.back.spine.value(x)).plus(&model.spine_drop(x), -1.0);
+            rows.push((9, Demand::at_least(Some(Limit::LeastThickness), x, there, self.thickness)));
+        }
         for side in model.sides() {
             self.carve(*side, x, &mut rows);
         }

@@ -4,9 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::limit::{Forbidden, Limit};
+use super::limit::{Asking, Forbidden, Limit};
+use super::low::{Low, named};
 use super::model::Model;
-use super::rows::{asked_thickness, sharpest};
+use super::pool::Pool;
+use super::rows::asked_bend;
 use super::search::Search;
 use crate::inspect::along::at_station;
 use crate::shape::Neck;
@@ -16,6 +18,11 @@ use crate::spec::MendLimits;
 const NOTHING: f64 = 1e-6;
 /// Of limits that give way together, those that do by less are not told beside others that do by more.
 const LITTLE: f64 = 5e-3;
+
+/// By how much closer the stations lie at which the wall is looked at.
+const CLOSER: usize = 6;
+/// So many low places are named in a sentence.
+const NAMED: usize = 3;
 
 /// The limits that rows of a back may belong to.
 const OF_THE_BACK: [Limit; 9] = [
@@ -32,7 +39,7 @@ const OF_THE_BACK: [Limit; 9] = [
 
 /// The limits each of which, given way alone, would let the neck be mended, by how little they ask; where there is none,
 /// those that have to give way together.
-pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec<Forbidden> {
+pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits, pool: &Pool) -> Vec<Forbidden> {
     let asked: Vec<Limit> = OF_THE_BACK
         .into_iter()
         .filter(|limit| {
@@ -40,6 +47,9 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec
             known || (*limit == Limit::RodWall && search.wall > 0.0)
         })
         .collect();
+    // No neck is built that would show what lies between them.
+    search.look_closer(CLOSER);
+    let neck = search.model.neck;
     let mut found = Vec::new();
     for limit in &asked {
         if !search.may_help(*limit) || search.hopeless.contains(limit) {
@@ -47,7 +57,8 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec
         }
         if let Some(relaxed) = search.relaxed(&[*limit]) {
             if let (Some(by), Some(at)) = (relaxed.by.first(), relaxed.at.first()) {
-                found.push(told(search, limits, *limit, *by, *at, true));
+                let told = told(search, limits, *limit, *by, *at, true);
+                found.push(self::asked(neck, pool, &relaxed.asking, told));
             }
         }
     }
@@ -57,7 +68,10 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits) -> Vec
             let most = relaxed.by.iter().copied().fold(0.0, f64::max);
             let least = if most > LITTLE { LITTLE } else { NOTHING };
             let each = asked.iter().zip(relaxed.by).zip(relaxed.at).filter(|((_, by), _)| *by > least);
-            found.extend(each.map(|((limit, by), at)| told(search, limits, *limit, by, at, false)));
+            let told = |((limit, by), at): ((&Limit, f64), f64)| {
+                self::asked(neck, pool, &relaxed.asking, told(search, limits, *limit, by, at, false))
+            };
+            found.extend(each.map(told));
         }
     }
     found
@@ -74,7 +88,7 @@ fn told(
     let model: &Model<'_> = search.model;
     let at = at_station(model.neck, x);
     let radius = |given: f64, line: &crate::law::Law| {
-        let asked = (1.0 / given).max(sharpest(line, model.reach));
+        let asked = asked_bend(model, line, given);
         (1.0 / (asked + 1e-3 * by), 1.0 / asked)
     };
     let sentence = match limit {
@@ -95,7 +109,7 @@ fn told(
             )
         }
         Limit::LeastThickness => {
-            let asked = asked_thickness(model, limits);
+            let asked = search.thickness;
             format!(
                 "{at} the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
                 asked - by
@@ -125,13 +139,42 @@ fn told(
         }
         Limit::StringMargin | Limit::LeastWidth | Limit::FixedPart => String::new(),
     };
-    Forbidden { limit, x_mm: x, by, alone, sentence }
+    Forbidden { limit, x_mm: x, by, alone, asked_by: Vec::new(), sentence }
+}
+
+/// The readings that ask for it, in the answer and at the end of its sentence: `lows` are numbers in the pool.
+pub(super) fn asked(neck: &Neck, pool: &Pool, lows: &[usize], told: Forbidden) -> Forbidden {
+    let places: Vec<&[Asking]> = lows.iter().map(|index| pool.from(*index)).collect();
+    let one = |from: &&[Asking]| -> Option<String> {
+        let first = from.first()?;
+        let (which, at) = (named(first.index, first.line), at_station(neck, first.x_mm));
+        Some(match from.len() {
+            1 => format!("{which} {at}"),
+            count => format!("{which} {at} and {} more of that place", count - 1),
+        })
+    };
+    let mut words: Vec<String> = places.iter().take(NAMED).filter_map(one).collect();
+    let rest = places.len().saturating_sub(NAMED);
+    if rest > 0 {
+        words.push(format!("{rest} more low places"));
+    }
+    let sentence = match words.split_last() {
+        None => told.sentence,
+        Some((last, [])) => format!("{}; {last} asks for it", told.sentence),
+        Some((last, before)) => format!("{}; {} and {last} ask for it", told.sentence, before.join(", ")),
+    };
+    let mut asked_by: Vec<Asking> = places.into_iter().flatten().copied().collect();
+    asked_by.sort_by_key(|asking| asking.index);
+    Forbidden { asked_by, sentence, ..told }
 }
 
 /// Low places where nothing can come down.
-pub(super) fn fixed(neck: &Neck, x: f64, by: f64) -> Forbidden {
+pub(super) fn fixed(neck: &Neck, low: &Low, pool: &Pool) -> Forbidden {
+    let (x, by) = (low.x, low.by);
     let at = at_station(neck, x);
     let sentence =
         format!("{at} the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
-    Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, sentence }
+    let told =
+        Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, asked_by: Vec::new(), sentence };
+    asked(neck, pool, &[low.index], told)
 }

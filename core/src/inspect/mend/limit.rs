@@ -1,6 +1,7 @@
 //! What a mended neck has to keep, and what forbids one.
 
 use alloc::string::String;
+use alloc::vec::Vec;
 
 /// What a mended neck has to keep.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -78,6 +79,17 @@ impl Limit {
     }
 }
 
+/// A low reading that asks for more than a limit leaves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Asking {
+    /// Which of the readings given, from 0.
+    pub index: usize,
+    /// Its line in the document that it came from; 0 where it came from none.
+    pub line: u32,
+    /// Its station, mm from the nut.
+    pub x_mm: f64,
+}
+
 /// A limit that forbids mending.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Forbidden {
@@ -89,6 +101,9 @@ pub struct Forbidden {
     pub by: f64,
     /// Whether that would do by itself; where not, all that are named have to give way together.
     pub alone: bool,
+    /// The low readings that ask for it: with these higher, or left out, the limit would not have to give way so far. In
+    /// the order in which they were given.
+    pub asked_by: Vec<Asking>,
     /// The same in words.
     pub sentence: String,
 }

@@ -30,8 +30,16 @@ pub(super) struct Low {
     /// How far the wood that is still there, less the margin, ends inside the design, mm of depth or width.
     pub by: f64,
     pub uncertainty: f64,
-    /// Which of the readings.
+    /// Which of the readings, those of one place taken together.
     pub index: usize,
+}
+
+/// A reading as it is named in sentences.
+pub(super) fn named(index: usize, line: u32) -> String {
+    match line {
+        0 => format!("readings[{index}]"),
+        line => format!("the reading of line {line}"),
+    }
 }
 
 /// The low places among readings, and what is to be said of those that ask nothing.
@@ -98,10 +106,7 @@ pub(super) fn lows(neck: &Neck, readings: &[Placed], limits: &MendLimits) -> Low
             Ok(_) => {}
             Err(why) => {
                 if found.notes.len() < crate::measure::MAX_FAULTS {
-                    let which = match placed.reading.line {
-                        0 => format!("readings[{index}]"),
-                        line => format!("the reading of line {line}"),
-                    };
+                    let which = named(index, placed.reading.line);
                     found.notes.push(format!("{which} was left out: {why}"));
                 }
             }

@@ -19,7 +19,7 @@ mod verify;
 mod wall;
 mod width;
 
-pub use limit::{Forbidden, Limit};
+pub use limit::{Asking, Forbidden, Limit};
 pub use mending::{MendRow, Mended, Mending};
 #[doc(hidden)]
 pub use nearest::{Asked, programme};

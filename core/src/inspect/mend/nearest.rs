@@ -10,8 +10,9 @@ use super::limit::{Forbidden, Limit};
 use super::low::{Low, Lows, Place, lows};
 use super::mending::{MendRow, Mended, Mending};
 use super::model::Model;
-use super::pool::pooled;
-use super::programme::{Programme, Solved};
+use super::pool::{Pool, pooled};
+use super::programme::{Demand, Programme, Solved, priced};
+use super::rows::MISSED;
 use super::search::Search;
 use super::stations::{fret_there, stations};
 use super::verify::{stuck, verified};
@@ -25,8 +26,6 @@ use crate::spec::{Curve, DepthAt, MendLimits};
 
 /// What can't come down by less than this share of what the shaft's line does is not mended.
 const LEAST_SHARE: f64 = 1e-3;
-/// A price below this share of the highest is the solver's rounding.
-const FREE: f64 = 1e-7;
 /// How often a neck is built and looked at again.
 const ROUNDS: usize = 30;
 
@@ -36,8 +35,12 @@ impl Neck {
     ///
     /// Every reading that lies below this neck's surface is a low place, to which the neck comes down; readings on or above
     /// it ask nothing. Low readings within 10 mm of each other along the neck and 3 mm across are taken together, by their
-    /// weighted mean: the lowest of many would be lower than the wood is. A thickness is low at the spine, a point of a section where it lies, a carve line on its side, a
-    /// width at the board's edges. Which low readings are more than noise is for others to judge before.
+    /// weighted mean: the lowest of many would be lower than the wood is. A thickness is low at the spine, a point of a
+    /// section where it lies, a carve line on its side, a width at the board's edges. Which low readings are more than noise
+    /// is for others to judge before.
+    ///
+    /// All low places are mended or none. Where they can't be, each limit that forbids it names the readings that ask for
+    /// it: the others by themselves may well be mended.
     ///
     /// Widths come in first, by the least area, over the stations at which the board's are given. Then the spine's line
     /// and, where sides are low, both carve lines become natural cubic splines over the frets, the low places and what lies
@@ -56,9 +59,9 @@ impl Neck {
     pub fn mend(&self, low: &Readings, limits: &MendLimits) -> Result<Mending, Error> {
         limits.check()?;
         let given = low.placed(self)?;
-        let low = &pooled(self, &given);
+        let pool = &pooled(self, &given);
         // Of what asks nothing it is told by its own number.
-        let found = Lows { notes: lows(self, &given, limits).notes, ..lows(self, low, limits) };
+        let found = Lows { notes: lows(self, &given, limits).notes, ..lows(self, &pool.readings, limits) };
         if found.lows.is_empty() {
             return Ok(Mending::Mended(Box::new(Mended {
                 specification: self.normalised().clone(),
@@ -69,18 +72,18 @@ impl Neck {
                 notes: found.notes,
             })));
         }
-        let base = match narrowed(self, &found.lows, limits)? {
-            Ok(base) => base,
+        let (base, mut reached) = match narrowed(self, &found.lows, limits, pool)? {
+            Ok(narrowed) => narrowed,
             Err(forbidden) => return Ok(Mending::Impossible(forbidden)),
         };
         // On a narrower neck fewer places are low.
-        let mut deep = lows(&base, low, limits).lows;
+        let mut deep = lows(&base, &pool.readings, limits).lows;
         deep.retain(|low| low.place != Place::Edges);
         let share = |low: &Low| base.built().form.share.value(low.x.min(base.built().end));
         let out: Vec<_> = deep
             .iter()
             .filter(|low| low.x > base.built().end || share(low) < LEAST_SHARE)
-            .map(|low| fixed(&base, low.x, low.by))
+            .map(|low| fixed(&base, low, pool))
             .collect();
         if !out.is_empty() {
             return Ok(Mending::Impossible(out));
@@ -97,20 +100,21 @@ impl Neck {
             }
         } else {
             let design = self.least_rod_wall().map_or(0.0, |wall| wall.proven);
-            match deepened(&base, &deep, limits, wall(self, limits, design), &at)? {
+            match deepened(&base, &deep, limits, wall(self, limits, design), &at, pool)? {
                 Ok(deepened) => deepened,
                 Err(hindered) => return Ok(Mending::Impossible(hindered.forbidden)),
             }
         };
         let mut notes = found.notes;
-        notes.extend(verified(self, &deepened.neck, low, &found.lows, limits)?);
+        notes.extend(verified(self, &deepened.neck, pool, &found.lows, limits)?);
+        reached.extend(deepened.reached);
         let rows =
             at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
         Ok(Mending::Mended(Box::new(Mended {
             specification: deepened.neck.normalised().clone(),
             removed_mm3: filled(self) - filled(&deepened.neck),
             rows,
-            reached: deepened.reached,
+            reached,
             notes,
             neck: deepened.neck,
         })))
@@ -142,27 +146,30 @@ fn rows_at(neck: &Neck, lows: &[Low]) -> Vec<f64> {
     at
 }
 
-/// A neck with its edges brought in where they have to be, or what forbids that.
-fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Result<Result<Neck, Vec<Forbidden>>, Error> {
+/// A narrower neck and the limits that its edges come up to, or what forbids it.
+type Narrowed = Result<(Neck, Vec<(Limit, f64)>), Vec<Forbidden>>;
+
+/// A neck with its edges brought in where they have to be and the limits that they come up to, or what forbids that.
+fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Result<Narrowed, Error> {
     let edged: Vec<Low> = lows.iter().filter(|low| low.place == Place::Edges).copied().collect();
     if edged.is_empty() {
-        return Ok(Ok(neck.clone()));
+        return Ok(Ok((neck.clone(), Vec::new())));
     }
     let board = neck.layout().board();
     let off: Vec<Forbidden> = edged
         .iter()
         .filter(|low| !(0.0..=board.end_mm()).contains(&low.x))
-        .map(|low| fixed(neck, low.x, low.by))
+        .map(|low| fixed(neck, low, pool))
         .collect();
     if !off.is_empty() {
         return Ok(Err(off));
     }
-    match edges(neck, &edged, limits) {
+    match edges(neck, &edged, limits, pool) {
         Edges::Forbidden(forbidden) => Ok(Err(forbidden)),
-        Edges::In(spec) => {
+        Edges::In(spec, reached) => {
             let plain = Neck::new(&spec)?;
             let half = |x: f64| plain.built().form.half.treble.value(x);
-            Ok(Ok(Neck::new(&with_shapes_kept(neck, *spec, half, false))?))
+            Ok(Ok((Neck::new(&with_shapes_kept(neck, *spec, half, false))?, reached)))
         }
     }
 }
@@ -204,16 +211,16 @@ pub struct Asked {
 /// - as [`Neck::mend`].
 #[doc(hidden)]
 pub fn programme(neck: &Neck, low: &Readings, limits: &MendLimits) -> Result<Option<Asked>, Error> {
-    let low = &pooled(neck, &low.placed(neck)?);
-    let found = lows(neck, low, limits).lows;
-    let Ok(base) = narrowed(neck, &found, limits)? else { return Ok(None) };
-    let mut deep = lows(&base, low, limits).lows;
+    let pool = &pooled(neck, &low.placed(neck)?);
+    let found = lows(neck, &pool.readings, limits).lows;
+    let Ok((base, _)) = narrowed(neck, &found, limits, pool)? else { return Ok(None) };
+    let mut deep = lows(&base, &pool.readings, limits).lows;
     deep.retain(|low| low.place != Place::Edges);
     if deep.is_empty() {
         return Ok(None);
     }
     let design = neck.least_rod_wall().map_or(0.0, |wall| wall.proven);
-    Ok(Some(match deepened(&base, &deep, limits, wall(neck, limits, design), &[])? {
+    Ok(Some(match deepened(&base, &deep, limits, wall(neck, limits, design), &[], pool)? {
         Ok(deepened) => {
             Asked { programme: deepened.programme, unknowns: Some(deepened.unknowns), weights: Vec::new() }
         }
@@ -236,6 +243,7 @@ fn deepened(
     limits: &MendLimits,
     wall: f64,
     at: &[f64],
+    pool: &Pool,
 ) -> Result<Result<Deepened, Hindered>, Error> {
     let stations = stations(base, lows);
     if stations.len() < 2 {
@@ -261,7 +269,7 @@ fn deepened(
     if let Some(built) = solved(&mut search, at)? {
         return Ok(Ok(built));
     }
-    let forbidden = forbidden(&mut search, limits);
+    let forbidden = forbidden(&mut search, limits, pool);
     // Where only the spare of the wall is missing there is a neck.
     let little = |f: &&Forbidden| f.limit == Limit::RodWall && f.alone && f.by < WALL_SPARE;
     if let Some(by) = forbidden.iter().find(little).map(|f| f.by) {
@@ -281,10 +289,6 @@ fn solved(search: &mut Search<'_, '_>, at: &[f64]) -> Result<Option<Deepened>, E
         Solved::Infeasible { .. } => Ok(None),
         Solved::Stuck => Err(stuck("found")),
     }
-}
-
-fn priced(prices: &[f64]) -> f64 {
-    FREE * prices.iter().fold(0.0, |most, price| libm::fabs(*price).max(most))
 }
 
 /// Whether a limit that carve lines have a part in costs anything.
@@ -313,32 +317,26 @@ fn built(
         let further = match neck(model, &specification(model, &unknowns)) {
             Ok((mended, true)) => {
                 let short = mended.least_rod_wall().filter(|least| least.proven < search.asked_wall);
-                let Some(short) = short else {
+                let thin = mended.least_thickness().value < search.thickness - MISSED;
+                if short.is_none() && !thin {
                     return Ok(Some(Deepened {
                         neck: mended,
-                        reached: reached(&search.programme, &prices),
+                        reached: search.programme.reached(&prices),
                         lent: lent(search, &unknowns, &prices, at),
                         programme: core::mem::take(&mut search.programme),
                         unknowns,
                     }));
-                };
-                search.stations.push(short.x_mm);
-                broken(model, &[short.x_mm], &unknowns, search.wall, 0.0)
-            }
-            Ok((_, false)) => {
-                let further = Clear::new(model).broken(&unknowns);
-                if further.is_empty() {
-                    return Err(stuck("proven to lie inside the design"));
                 }
-                further
-            }
-            Err(error) => {
-                let further = Clear::new(model).broken(&unknowns);
-                if further.is_empty() {
-                    return Err(error);
+                match short {
+                    Some(short) => {
+                        search.stations.push(short.x_mm);
+                        broken(model, &[short.x_mm], &unknowns, search.wall, 0.0)
+                    }
+                    None => between(search, &unknowns, stuck("proven to be thick enough"))?,
                 }
-                further
             }
+            Ok((_, false)) => between(search, &unknowns, stuck("proven to lie inside the design"))?,
+            Err(error) => between(search, &unknowns, error)?,
         };
         search.programme.rows.extend(further);
         match search.solve() {
@@ -350,15 +348,10 @@ fn built(
     Err(stuck("proven to keep what is asked between the stations"))
 }
 
-/// The limits that cost something, each where it costs most.
-fn reached(programme: &Programme, prices: &[f64]) -> Vec<(Limit, f64)> {
-    let least = priced(prices);
-    let most = |limit: &Limit| {
-        let rows = programme.rows.iter().zip(prices).filter(|(row, _)| row.limit == Some(*limit));
-        let (row, price) = rows.max_by(|a, b| libm::fabs(*a.1).total_cmp(&libm::fabs(*b.1)))?;
-        (libm::fabs(*price) > least).then_some((*limit, row.x_mm))
-    };
-    Limit::ALL.iter().filter_map(most).collect()
+/// The rows that unknowns break between the stations, or an error where there are none.
+fn between(search: &Search<'_, '_>, unknowns: &[f64], error: Error) -> Result<Vec<Demand>, Error> {
+    let further = Clear::new(search.model, search.thickness).broken(unknowns);
+    if further.is_empty() { Err(error) } else { Ok(further) }
 }
 
 /// What the low readings that decide lend to the thickness at some stations: each in turn is off by its uncertainty.

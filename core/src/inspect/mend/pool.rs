@@ -3,6 +3,7 @@
 use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
+use super::limit::Asking;
 use super::low::{Place, there};
 use crate::inspect::readings::Placed;
 use crate::inspect::{Measured, Reading};
@@ -23,6 +24,7 @@ const APART: f64 = 4.5;
 /// One low reading of a place.
 #[derive(Clone, Copy, Debug)]
 struct Member {
+    index: usize,
     placed: Placed,
     across: f64,
     by: f64,
@@ -45,23 +47,45 @@ fn kind(place: Place) -> u8 {
     }
 }
 
+/// Readings of which all low ones of one place are one.
+pub(super) struct Pool {
+    pub readings: Vec<Placed>,
+    /// Of which readings given each is made, rising.
+    from: Vec<Vec<Asking>>,
+}
+
+impl Pool {
+    fn put(&mut self, placed: Placed, mut from: Vec<Asking>) {
+        from.sort_by_key(|asking| asking.index);
+        self.readings.push(placed);
+        self.from.push(from);
+    }
+
+    /// Of which readings given one is made.
+    pub fn from(&self, index: usize) -> &[Asking] {
+        self.from.get(index).map_or(&[], Vec::as_slice)
+    }
+}
+
+fn asking(index: usize, placed: &Placed) -> Asking {
+    Asking { index, line: placed.reading.line, x_mm: placed.x_mm }
+}
+
 /// The readings with all low ones of one place in one: at their mean place, as low as their weighted mean, with the
 /// uncertainty of that. One that is alone, that is not low, or that lies deeper than noise would have it, stays as it is.
-pub(super) fn pooled(neck: &Neck, readings: &[Placed]) -> Vec<Placed> {
-    let mut order: Vec<&Placed> = readings.iter().collect();
-    order.sort_by(|a, b| a.x_mm.total_cmp(&b.x_mm));
+pub(super) fn pooled(neck: &Neck, readings: &[Placed]) -> Pool {
+    let mut order: Vec<(usize, &Placed)> = readings.iter().enumerate().collect();
+    order.sort_by(|a, b| a.1.x_mm.total_cmp(&b.1.x_mm));
     let mut places: BTreeMap<Key, Vec<Member>> = BTreeMap::new();
-    let mut all = Vec::with_capacity(readings.len());
+    let mut all = Pool { readings: Vec::with_capacity(readings.len()), from: Vec::new() };
     let mut stretches = [(f64::NEG_INFINITY, 0_usize); 6];
-    for placed in order {
-        let Ok((place, design, value)) = there(neck, placed) else {
-            all.push(*placed);
+    for (index, placed) in order {
+        let Some((place, design, value)) =
+            there(neck, placed).ok().filter(|(_, design, value)| value < design)
+        else {
+            all.put(*placed, alloc::vec![asking(index, placed)]);
             continue;
         };
-        if value >= design {
-            all.push(*placed);
-            continue;
-        }
         let kind = kind(place);
         let Some((from, stretch)) = stretches.get_mut(usize::from(kind)) else { continue };
         if placed.x_mm - *from > ALONG_MM {
@@ -72,16 +96,18 @@ pub(super) fn pooled(neck: &Neck, readings: &[Placed]) -> Vec<Placed> {
             _ => 0.0,
         };
         let key = (kind, *stretch, libm::floor(across / ACROSS_MM) as i64);
-        places.entry(key).or_default().push(Member { placed: *placed, across, by: design - value });
+        places.entry(key).or_default().push(Member { index, placed: *placed, across, by: design - value });
     }
     for members in places.into_values() {
         let [by, uncertainty] = mean(&members, |m| m.by);
         let apart = |m: &Member| {
             m.by - by > APART * libm::hypot(m.placed.reading.uncertainty_mm, uncertainty) && members.len() > 1
         };
-        all.extend(members.iter().filter(|m| apart(m)).map(|m| m.placed));
-        let rest: Vec<Member> = members.iter().filter(|m| !apart(m)).copied().collect();
-        all.extend(one(neck, &rest));
+        let (alone, rest): (Vec<Member>, Vec<Member>) = members.iter().copied().partition(apart);
+        alone.iter().for_each(|m| all.put(m.placed, alloc::vec![asking(m.index, &m.placed)]));
+        if let Some(placed) = one(neck, &rest) {
+            all.put(placed, rest.iter().map(|m| asking(m.index, &m.placed)).collect());
+        }
     }
     all
 }

@@ -14,11 +14,22 @@ use super::limit::Limit;
 const NEAR: f64 = 1e-2;
 /// By how much finer a measure an optimum is looked for again.
 const FINER: f64 = 1e4;
+/// What is added on the diagonal of the solver's equations, by turns until one comes to an end: its own 1e-8 leaves some of
+/// these programmes, whose optima are flat, without a digit to spare.
+const REGULARISED: [f64; 3] = [1e-7, 1e-8, 1e-6];
 /// How often a solution is refined that misses a row by more than is close, in the row's unit.
 const REFINED: usize = 3;
 const CLOSE: f64 = 2e-9;
 /// No solution misses a row by more.
 const MISSED: f64 = 0.9e-8;
+
+/// A price below this share of the highest is the solver's rounding.
+const FREE: f64 = 1e-7;
+
+/// From which price on a row costs something.
+pub(super) fn priced(prices: &[f64]) -> f64 {
+    FREE * prices.iter().fold(0.0, |most, price| libm::fabs(*price).max(most))
+}
 
 /// One demand: a sum of unknowns that is at least (or just) so much.
 #[derive(Clone, Debug)]
@@ -101,6 +112,27 @@ impl Programme {
     #[must_use]
     pub fn cost_of(&self, unknowns: &[f64]) -> f64 {
         self.offset + self.cost.iter().zip(unknowns).map(|(c, z)| c * z).sum::<f64>()
+    }
+
+    /// The limits that cost something, each where it costs most.
+    pub(super) fn reached(&self, prices: &[f64]) -> Vec<(Limit, f64)> {
+        let least = priced(prices);
+        let most = |limit: &Limit| {
+            let rows = self.rows.iter().zip(prices).filter(|(row, _)| row.limit == Some(*limit));
+            let (row, price) = rows.max_by(|a, b| libm::fabs(*a.1).total_cmp(&libm::fabs(*b.1)))?;
+            (libm::fabs(*price) > least).then_some((*limit, row.x_mm))
+        };
+        Limit::ALL.iter().filter_map(most).collect()
+    }
+
+    /// The low places that cost something, rising.
+    pub(super) fn asking(&self, prices: &[f64]) -> Vec<usize> {
+        let least = priced(prices);
+        let rows = self.rows.iter().zip(prices).filter(|(_, price)| libm::fabs(**price) > least);
+        let mut lows: Vec<usize> = rows.filter_map(|(row, _)| row.low).collect();
+        lows.sort_unstable();
+        lows.dedup();
+        lows
     }
 
     /// The row that is short of most, and by how much; 0 where none is.
@@ -220,21 +252,38 @@ impl Programme {
             starts.push(places.len());
         }
         let matrix = CscMatrix::new(m, n, starts, places, values);
-        let settings = DefaultSettings {
-            verbose: false,
-            max_iter: 100,
-            tol_gap_abs: 1e-9,
-            tol_gap_rel: if precision == Precision::Fine { 1e-10 } else { 1e-9 },
-            tol_feas: if precision == Precision::Fine { 1e-11 } else { 1e-10 },
-            ..DefaultSettings::default()
-        };
         let cones = [ZeroConeT(equations), NonnegativeConeT(m - equations)];
         let none = CscMatrix::zeros((n, n));
-        let Ok(mut solver) = DefaultSolver::new(&none, &self.cost, &matrix, &right, &cones, settings) else {
-            return Solved::Stuck;
-        };
-        solver.solve();
-        let found = &solver.solution;
+        let mut best = None;
+        for regularised in REGULARISED {
+            let settings = DefaultSettings {
+                verbose: false,
+                max_iter: 100,
+                tol_gap_abs: 1e-9,
+                tol_gap_rel: if precision == Precision::Fine { 1e-10 } else { 1e-9 },
+                tol_feas: if precision == Precision::Fine { 1e-11 } else { 1e-10 },
+                static_regularization_constant: regularised,
+                ..DefaultSettings::default()
+            };
+            let Ok(mut solver) = DefaultSolver::new(&none, &self.cost, &matrix, &right, &cones, settings)
+            else {
+                return Solved::Stuck;
+            };
+            solver.solve();
+            let sure =
+                matches!(solver.solution.status, SolverStatus::Solved | SolverStatus::PrimalInfeasible);
+            let better = matches!(
+                solver.solution.status,
+                SolverStatus::AlmostSolved | SolverStatus::AlmostPrimalInfeasible
+            );
+            if sure || better || best.is_none() {
+                best = Some(solver.solution);
+            }
+            if sure {
+                break;
+            }
+        }
+        let Some(found) = best else { return Solved::Stuck };
         let by_row = || {
             let mut of = vec![0.0; self.rows.len()];
             for (place, i) in order.iter().enumerate() {
@@ -252,7 +301,8 @@ impl Programme {
                 if found.x.iter().all(|z| z.is_finite()) =>
             {
                 let close = found.status == SolverStatus::Solved;
-                Solved::Optimum { unknowns: found.x.clone(), prices: by_row(), close }
+                let prices = by_row();
+                Solved::Optimum { unknowns: found.x, prices, close }
             }
             _ => Solved::Stuck,
         }

@@ -10,7 +10,7 @@ use super::low::{Low, Place};
 use super::model::Model;
 use super::programme::Demand;
 use crate::law::{Bernstein, Law};
-use crate::shape::{Side, Sides};
+use crate::shape::{Neck, Side, Sides};
 use crate::spec::MendLimits;
 
 /// By how much more than asked every row in mm is met, so that what rounding and the solver leave breaks none.
@@ -34,7 +34,7 @@ pub(super) fn rows(model: &Model<'_>, limits: &MendLimits) -> Vec<Demand> {
     thickness(model, limits, &mut rows);
     shape(model, &mut rows);
     heel(model, &mut rows);
-    rows.extend(Clear::new(model).at_stations());
+    rows.extend(Clear::new(model, asked_thickness(model.neck, limits)).at_stations());
     // What nothing unknown enters holds as it does in the design.
     rows.retain(|row| row.terms.iter().any(|(_, k)| libm::fabs(*k) > 1e-12));
     rows
@@ -115,13 +115,20 @@ fn slopes(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     }
 }
 
+/// How sharply a line may bend, 1/mm: as is asked, or as the design does somewhere along the shaft proper.
+pub(super) fn asked_bend(model: &Model<'_>, design: &Law, radius: f64) -> f64 {
+    let built = model.neck.built();
+    (1.0 / radius).max(sharpest(design, [built.volute.end(), built.sweep.start]))
+}
+
 /// The greatest second derivative of a law over a part of it, either way, 1/mm.
-pub(super) fn sharpest(law: &Law, [from, to]: [f64; 2]) -> f64 {
+fn sharpest(law: &Law, [from, to]: [f64; 2]) -> f64 {
     let Some(part) = law.restricted(from.max(law.start()), to.min(law.end())) else { return 0.0 };
     part.breaks().windows(2).zip(part.pieces()).fold(0.0, |most, (w, piece)| {
-        let (low, high) = piece.derivative().derivative().hull();
+        let bend = piece.derivative().derivative();
         let run = w[1] - w[0];
-        most.max(libm::fabs(low).max(libm::fabs(high)) / (run * run))
+        let at = bend.derivative().roots().into_iter().chain([0.0, 1.0]);
+        at.fold(most, |most, t| most.max(libm::fabs(bend.eval(t)) / (run * run)))
     })
 }
 
@@ -133,7 +140,7 @@ fn bends(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     };
     for (i, line) in model.free_lines().into_iter().enumerate() {
         let limit = if i == 0 { Limit::SpineRadius } else { Limit::CarveRadius };
-        let most = 1e3 * (1.0 / radius(limit)).max(sharpest(&line.design, model.reach));
+        let most = 1e3 * asked_bend(model, &line.design, radius(limit));
         for k in 1..line.at.len() - 1 {
             let bend = line.bend(k).times(1e3);
             for sign in [1.0, -1.0] {
@@ -143,18 +150,19 @@ fn bends(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     }
 }
 
-/// The least thickness of the shaft's line, where there is a board over it.
-pub(super) fn asked_thickness(model: &Model<'_>, limits: &MendLimits) -> f64 {
-    let to = model.neck.layout().board().end_mm().min(model.reach[1]);
-    let line = model.spine.design.restricted(model.reach[0].max(0.0), to);
-    let own = line.map_or(f64::INFINITY, |line| line.least(1e-9).value);
-    limits.least_thickness.mm().min(own).min(model.neck.least_thickness().value)
+/// The least thickness that is asked for, where there is a board over it.
+pub(super) fn asked_thickness(neck: &Neck, limits: &MendLimits) -> f64 {
+    limits.least_thickness.mm().min(neck.least_thickness().value)
 }
 
 fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
-    let least = asked_thickness(model, limits);
+    let asked = asked_thickness(model.neck, limits);
     let to = model.neck.layout().board().end_mm().min(model.reach[1]);
     for w in model.joints([model.reach[0].max(0.0), to]).windows(2) {
+        // Below volute and sweep the line itself may lie higher than what is there: see `Clear`.
+        let hidden = model.share(0.5 * (w[0] + w[1])) < 1.0;
+        let own = model.spine.design.restricted(w[0], w[1]).filter(|_| hidden);
+        let least = own.map_or(asked, |own| asked.min(own.least(1e-9).value));
         for (j, value) in model.spine.cubic(w[0], w[1]).into_iter().enumerate() {
             let x = w[0] + (w[1] - w[0]) * j as f64 / 3.0;
             rows.push(Demand::at_least(Some(Limit::LeastThickness), x, value, least));

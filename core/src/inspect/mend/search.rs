@@ -7,7 +7,7 @@ use super::limit::Limit;
 use super::low::{Low, Place};
 use super::model::Model;
 use super::programme::{Demand, Precision, Programme, Solved};
-use super::rows::{SPARE, demand, rows};
+use super::rows::{SPARE, asked_thickness, demand, rows};
 use super::wall::{WALL_SPARE, broken, outside};
 use crate::shape::Side;
 use crate::spec::MendLimits;
@@ -18,8 +18,8 @@ const ROUNDS: usize = 40;
 const FAR: f64 = 0.3;
 /// From which slack of the last solution on the wall's rows are left out when they are made again, mm.
 const WALL_FAR: f64 = 0.3;
-/// No limit gives way by more, in its unit.
-const MOST_GIVEN: f64 = 1e5;
+/// No limit gives way by more, in its unit: no neck is so thick, so steep or bent so sharply.
+const MOST_GIVEN: f64 = 1e3;
 /// A wall that is broken by less is left to the spare.
 const WALL_CLOSE: f64 = 2e-6;
 
@@ -51,6 +51,8 @@ pub(super) struct Search<'m, 'n> {
     pub weights: Vec<f64>,
     /// Limits that are known not to help by giving way alone.
     pub hopeless: Vec<Limit>,
+    /// How thick the neck has to be, mm.
+    pub thickness: f64,
     /// The wall that has to be proven, mm, and the wall that the rows ask for; 0 where there is no rod.
     pub asked_wall: f64,
     pub wall: f64,
@@ -81,10 +83,22 @@ impl<'m, 'n> Search<'m, 'n> {
             marked,
             weights: Vec::new(),
             hopeless: Vec::new(),
+            thickness: asked_thickness(model.neck, limits),
             asked_wall,
             wall,
             stations,
         }
+    }
+
+    /// Looks at the wall at so many stations for each one so far.
+    pub fn look_closer(&mut self, times: usize) {
+        self.stations.sort_by(f64::total_cmp);
+        let between = |w: &[f64]| {
+            let (from, step) = (w[0], (w[1] - w[0]) / times as f64);
+            (1..times).map(move |i| from + step * i as f64)
+        };
+        let more: Vec<f64> = self.stations.windows(2).flat_map(between).collect();
+        self.stations.extend(more);
     }
 
     /// The rows that these unknowns break and that are not in the programme yet.
@@ -204,7 +218,7 @@ impl<'m, 'n> Search<'m, 'n> {
                 by[at] = given;
             }
             let at = limits.iter().map(|limit| hardest(&programme, &prices, *limit)).collect();
-            least = Some(Relaxed { by, at });
+            least = Some(Relaxed { by, at, asking: programme.asking(&prices) });
             if libm::fabs(more) < 1e-7 {
                 break;
             }
@@ -254,10 +268,11 @@ impl<'m, 'n> Search<'m, 'n> {
     }
 }
 
-/// By how much limits give way, and where each binds hardest.
+/// By how much limits give way, where each binds hardest, and which low places ask for it.
 pub(super) struct Relaxed {
     pub by: Vec<f64>,
     pub at: Vec<f64>,
+    pub asking: Vec<usize>,
 }
 
 /// The station where a limit costs most.

@@ -4,9 +4,9 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::low::{Low, missed};
+use super::low::{Low, missed, named};
+use super::pool::Pool;
 use super::rows::{MISSED, SPARE};
-use crate::inspect::readings::Placed;
 use crate::law::Law;
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::{Neck, Side};
@@ -32,12 +32,14 @@ fn outside(old: &Law, new: &Law, [from, to]: [f64; 2]) -> f64 {
 pub(super) fn verified(
     design: &Neck,
     mended: &Neck,
-    readings: &[Placed],
+    pool: &Pool,
     lows: &[Low],
     limits: &MendLimits,
 ) -> Result<Vec<String>, Error> {
-    if let Some((index, by)) = missed(mended, readings, lows, limits).filter(|(_, by)| *by > MISSED) {
-        return Err(stuck(&format!("brought down to readings[{index}], and stays {by:.1e} mm above it")));
+    let missed = missed(mended, &pool.readings, lows, limits).filter(|(_, by)| *by > MISSED);
+    if let Some((index, by)) = missed {
+        let which = pool.from(index).first().map(|first| named(first.index, first.line)).unwrap_or_default();
+        return Err(stuck(&format!("brought down to {which}, and stays {by:.1e} mm above it")));
     }
     let (old, new) = (&design.built().back.flanks, &mended.built().back.flanks);
     let board = design.layout().board().end_mm();

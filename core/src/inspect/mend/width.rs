@@ -5,8 +5,10 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::affine::Affine;
+use super::forbid::asked;
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place};
+use super::pool::Pool;
 use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
 use crate::inspect::along::at_station;
@@ -69,7 +71,7 @@ impl Widths<'_> {
             let only = |k: usize| Affine { terms: core::iter::once((k, 1.0)).collect(), constant: 0.0 };
             rows.push(Demand::at_least(None, *x, only(k), 0.0));
             let left = Affine::constant(*width).plus(&only(k), -1.0);
-            rows.push(Demand::at_least(Some(Limit::LeastWidth), *x, left, NARROWEST.min(*width)));
+            rows.push(Demand::at_least(Some(Limit::LeastWidth), *x, left, (NARROWEST + SPARE).min(*width)));
         }
         for x in at {
             let left = Affine::constant(board.width_mm(x)).plus(&self.narrower(x), -1.0);
@@ -77,7 +79,7 @@ impl Widths<'_> {
                 Some(Limit::LeastWidth),
                 x,
                 left,
-                NARROWEST.max(2.0 * board.binding_mm() + 1.0),
+                (NARROWEST.max(2.0 * board.binding_mm() + 1.0) + SPARE).min(board.width_mm(x)),
             ));
             let (bass, treble) = self.neck.layout().margins_mm(x);
             let margin = bass.min(treble);
@@ -86,40 +88,39 @@ impl Widths<'_> {
                 Some(Limit::StringMargin),
                 x,
                 left,
-                limits.string_margin.mm().min(margin),
+                (limits.string_margin.mm() + SPARE).min(margin),
             ));
         }
         let further = if beyond { self.beyond() } else { Vec::new() };
         rows.extend(further.into_iter().map(|x| Demand::at_least(None, x, self.narrower(x), 0.0)));
-        rows.extend(
-            lows.iter()
-                .filter(|low| low.place == Place::Edges)
-                .map(|low| Demand::at_least(None, low.x, self.narrower(low.x), low.by + SPARE)),
-        );
+        rows.extend(lows.iter().filter(|low| low.place == Place::Edges).map(|low| {
+            let least = low.by + SPARE;
+            Demand { low: Some(low.index), ..Demand::at_least(None, low.x, self.narrower(low.x), least) }
+        }));
         Programme { cost, offset: 0.0, rows }
     }
 }
 
 /// What comes of the edges.
 pub(super) enum Edges {
-    /// A specification with narrower widths.
-    In(alloc::boxed::Box<Specification>),
+    /// A specification with narrower widths, and the limits that they come up to.
+    In(alloc::boxed::Box<Specification>, Vec<(Limit, f64)>),
     /// What forbids it.
     Forbidden(Vec<Forbidden>),
 }
 
 /// Brings the edges in.
-pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Edges {
+pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Edges {
     let widths = Widths { neck, given: neck.layout().board().widths_mm() };
     let found = [true, false].into_iter().find_map(|beyond| {
         let programme = widths.programme(lows, limits, beyond);
         match programme.closely(&mut Vec::new(), Precision::Fine, |_| {}) {
-            Solved::Optimum { unknowns, .. } => Some(unknowns),
+            Solved::Optimum { unknowns, prices, .. } => Some((unknowns, programme.reached(&prices))),
             _ => None,
         }
     });
-    let Some(unknowns) = found else {
-        return Edges::Forbidden(forbidden(neck, &widths.programme(lows, limits, false)));
+    let Some((unknowns, reached)) = found else {
+        return Edges::Forbidden(forbidden(neck, &widths.programme(lows, limits, false), pool));
     };
     let mut spec = neck.normalised().clone();
     let narrowed = |k: usize, width: f64| {
@@ -132,10 +133,10 @@ pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits) -> Edges {
     for (given, width) in spec.fretboard.widths.iter_mut().flatten().zip(new) {
         given.width = Length::from_mm(width);
     }
-    Edges::In(alloc::boxed::Box::new(spec))
+    Edges::In(alloc::boxed::Box::new(spec), reached)
 }
 
-fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
+fn forbidden(neck: &Neck, programme: &Programme, pool: &Pool) -> Vec<Forbidden> {
     let n = programme.cost.len();
     let mut found = Vec::new();
     for limit in [Limit::StringMargin, Limit::LeastWidth] {
@@ -172,7 +173,13 @@ fn forbidden(neck: &Neck, programme: &Programme) -> Vec<Forbidden> {
             }
             _ => format!("{at} the board would be {by:.2} mm narrower than a board may be"),
         };
-        found.push(Forbidden { limit, x_mm: x, by, alone: true, sentence });
+        let lows = elastic.asking(&prices);
+        found.push(asked(
+            neck,
+            pool,
+            &lows,
+            Forbidden { limit, x_mm: x, by, alone: true, asked_by: Vec::new(), sentence },
+        ));
     }
     found.sort_by(|a, b| a.by.total_cmp(&b.by));
     found
