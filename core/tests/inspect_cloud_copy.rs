@@ -2,15 +2,13 @@
 
 mod cloud_common;
 
-use cloud_common::{Dice, Patch, Scan, random_pose, rough, scanned, square_nuts, surface};
+use cloud_common::{Dice, Patch, Scan, WHOLE, random_pose, rough, scanned, square_nuts, surface};
 use neckwright::inspect::{CopiedCloud, copy_cloud};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
 use neckwright::spec::{
     CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt,
 };
-
-const WHOLE: Scan<'static> = Scan { count: 100_000, noise: 0.05, outliers: 0.01, seen: &|_, _| true };
 
 /// Greatest difference of thickness over 1,001 stations of the shaft, mm.
 fn thickness_off(truth: &Neck, copy: &Neck) -> f64 {

@@ -1,5 +1,7 @@
 //! A neck copied from its scan.
 
+use alloc::vec::Vec;
+
 use super::denser::denser;
 use super::field::Field;
 use super::motion::Vector;
@@ -12,6 +14,7 @@ use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification}
 
 /// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct CopiedCloud {
     /// The scan on the copied neck: what its points stand off it is what no neck of this sort explains.
     pub placed: PlacedCloud,
@@ -44,17 +47,16 @@ pub fn copy_cloud(
     let placing = find(&neck, &skin, points_mm, options)?;
     let mut spec = neck.normalised().clone();
     spec.hand = placing.hand_found();
-    let mut work = Work { points: points_mm, options, neck, skin, placing, spec };
-    let mut placed = work.report()?;
+    let (placed, common) = seen(&neck, &skin, &placing, points_mm, options)?;
+    let mut work = Work { points: points_mm, options, neck, skin, placing, spec, placed, common };
     // The first readings are of a surface that is still a millimetre off and make an even neck seem uneven: an even one it
     // is until that does not explain the scan.
     let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
     let mut result = Err(none());
     for _ in 0..options.rounds {
-        result = made_from(&work.spec, &placed.readings, &even(&by_base));
+        result = work.copied(&work.spec, &even(&by_base));
         let Ok(copied) = &result else { break };
         work.turn_to(copied)?;
-        placed = work.report()?;
     }
     if !result.as_ref().is_ok_and(explains) {
         let source = work.neck.clone();
@@ -65,26 +67,36 @@ pub fn copy_cloud(
         });
         for from in core::iter::once(work.spec.clone()).chain(denser) {
             // A family that does not settle is none to choose.
-            let Ok(copied) = made_from(&from, &placed.readings, &by_base) else { continue };
+            let Ok(copied) = work.copied(&from, &by_base) else { continue };
             if result.as_ref().is_ok_and(|best| scatter(best) <= scatter(&copied)) {
                 continue;
             }
             work.turn_to(&copied)?;
-            placed = work.report()?;
             let explained = explains(&copied);
             result = Ok(copied);
             if explained {
                 break;
             }
         }
-        if let Ok(again) = made_from(&work.spec, &placed.readings, &by_base) {
+        if let Ok(again) = work.copied(&work.spec, &by_base) {
             // Once more, with readings that were gathered close to the surface that they tell.
             work.turn_to(&again)?;
-            placed = work.report()?;
             result = Ok(again);
         }
     }
-    Ok(CopiedCloud { placed, copied: result? })
+    Ok(CopiedCloud { placed: work.placed, copied: result? })
+}
+
+/// All points on a neck as they are placed now.
+fn seen(
+    neck: &Neck,
+    skin: &Skin,
+    placing: &Placing,
+    points: &[Vector],
+    options: &CloudOptions,
+) -> Result<(PlacedCloud, Vec<Vec<f64>>), Error> {
+    let gathered = placing.gather(neck, skin, points, options);
+    placing.report(neck, skin, &gathered, options)
 }
 
 /// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
@@ -135,12 +147,17 @@ struct Work<'a> {
     skin: Skin,
     placing: Placing,
     spec: Specification,
+    placed: PlacedCloud,
+    /// What the readings are off by together.
+    common: Vec<Vec<f64>>,
 }
 
 impl Work<'_> {
-    fn report(&self) -> Result<PlacedCloud, Error> {
-        let gathered = self.placing.gather(&self.neck, &self.skin, self.points, self.options);
-        self.placing.report(&self.neck, &self.skin, &gathered, self.options)
+    /// The copy by the readings as they are now, the pose's uncertainty in that of its numbers.
+    fn copied(&self, from: &Specification, options: &CopyOptions) -> Result<Copied, Error> {
+        let mut copied = made_from(from, &self.placed.readings, options)?;
+        copied.widen(&self.common);
+        Ok(copied)
     }
 
     /// From here on against a copy: the pose is fitted to it again.
@@ -149,6 +166,8 @@ impl Work<'_> {
         self.skin = Skin::new(&self.neck);
         self.spec.clone_from(&copied.specification);
         self.placing.fit.field = Field::new(&self.neck);
-        self.placing.settle(&self.skin, self.points, self.options)
+        self.placing.settle(&self.skin, self.points, self.options)?;
+        (self.placed, self.common) = seen(&self.neck, &self.skin, &self.placing, self.points, self.options)?;
+        Ok(())
     }
 }

@@ -3,9 +3,8 @@
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::field::Field;
-use super::fit::BIWEIGHT;
-use super::motion::{Motion, Vector};
+use super::fit::{BIWEIGHT, Fit, Known};
+use super::motion::Vector;
 use super::skin::{Skin, Zone};
 use crate::inspect::{Measured, Reading};
 use crate::measure::Station;
@@ -13,6 +12,7 @@ use crate::shape::Neck;
 
 /// A part of a neck's outside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum CloudPart {
     /// The board's face.
     Face,
@@ -59,6 +59,7 @@ impl CloudPart {
 
 /// A place where the scanned surface stands off the neck by more than the noise of its points tells.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Departure {
     /// Station, mm.
     pub station_mm: f64,
@@ -76,7 +77,7 @@ pub struct Departure {
 
 /// Cells across a face and along a side.
 const FACE: usize = 4;
-/// A cell with fewer points says nothing.
+/// A cell with fewer points is not seen, and its departure is not told: a single outlier makes none.
 const FEWEST: f64 = 3.0;
 /// A departure has to be so many times its uncertainty.
 const SIGNIFICANT: f64 = 4.0;
@@ -108,6 +109,7 @@ pub(crate) struct Gathered {
     carved: [f64; 2],
     /// Noise of a single point, mm.
     sigma: f64,
+    known: Known,
     /// Square sum of the distances of what lies on the neck, and how many those are.
     square: f64,
     on: usize,
@@ -150,7 +152,7 @@ impl Gathered {
         skin: &Skin,
         points: &[Vector],
         hand: f64,
-        (motion, field, sigma): (&Motion, &Field, f64),
+        Fit { motion, field, sigma, known }: &Fit,
         [along, around]: [usize; 2],
     ) -> Self {
         let lanes = Lanes { around };
@@ -163,7 +165,8 @@ impl Gathered {
             along,
             reach,
             carved: [built.volute.start(), built.sweep.end],
-            sigma,
+            sigma: *sigma,
+            known: *known,
             square: 0.0,
             on: 0,
             off: 0,
@@ -213,10 +216,10 @@ impl Gathered {
         (self.sigma / libm::sqrt(count)).max(LEAST_UNCERTAINTY_MM)
     }
 
-    /// The cells with enough points, their means, with column and lane.
-    fn means(&self) -> impl Iterator<Item = (usize, usize, Cell)> + '_ {
+    /// The cells with so many points, their means, with column and lane.
+    fn means(&self, fewest: f64) -> impl Iterator<Item = (usize, usize, Cell)> + '_ {
         let lanes = self.lanes.count();
-        self.cells.iter().enumerate().filter(|(_, cell)| cell.count >= FEWEST).map(move |(i, cell)| {
+        self.cells.iter().enumerate().filter(move |(_, cell)| cell.count >= fewest).map(move |(i, cell)| {
             let n = cell.count;
             let mean = Cell {
                 count: n,
@@ -234,20 +237,23 @@ impl Gathered {
     }
 
     /// What the cells say of the shaft between two stations: sections of the back, each column's points at the column's
-    /// middle, and a few widths.
-    pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> Vec<Reading> {
+    /// middle, and a few widths. With every reading goes how it changes with the pose. A single point is a reading too:
+    /// where a scan is thin, it is all that there is.
+    pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> (Vec<Reading>, Vec<[f64; 6]>) {
+        let mut by_pose = Vec::new();
         let middle = |column: usize| self.reach[0] + self.gap() * (column as f64 + 0.5);
         let inside = |x: f64| x > from && x < to;
         let mut readings = Vec::new();
         let mut widths = [[Cell::default(); 2]; WIDTHS];
         let side = self.lanes.around + 2 * FACE;
-        for (column, lane, cell) in self.means() {
+        for (column, lane, cell) in self.means(1.0) {
             let x = middle(column);
             if lane < self.lanes.around && inside(x) {
                 // What the cell stands off hardly changes from its mean station to the column's middle.
                 let (foot, normal) = skin.back_at(x, cell.place);
                 let across = libm::sqrt(normal[1] * normal[1] + normal[2] * normal[2]);
                 let [y, z] = [1, 2].map(|k| foot[k] + cell.distance * normal[k] / (across * across));
+                by_pose.push(self.known.row(foot, normal).map(|r| r / across));
                 readings.push(Reading {
                     at: Station::Mm(x),
                     measured: Measured::Point { across_mm: y },
@@ -264,11 +270,15 @@ impl Gathered {
             }
         }
         for [bass, treble] in widths {
-            if bass.count < FEWEST || treble.count < FEWEST {
+            if bass.count < 1.0 || treble.count < 1.0 {
                 continue;
             }
             let mean = |c: &Cell, sum: f64| sum / c.count;
             let x = 0.5 * (mean(&bass, bass.x) + mean(&treble, treble.x));
+            // Both sides go the same way across and turn the same way: all that is left is how the width goes along.
+            let mut row = [0.0; 6];
+            row[3] = skin.board_half(x - 1.0) - skin.board_half(x + 1.0);
+            by_pose.push(row);
             let (u, v) = (self.uncertainty(bass.count), self.uncertainty(treble.count));
             readings.push(Reading {
                 at: Station::Mm(x),
@@ -280,7 +290,7 @@ impl Gathered {
                 line: 0,
             });
         }
-        readings
+        (readings, by_pose)
     }
 
     fn part(&self, lane: usize, x: f64) -> CloudPart {
@@ -299,7 +309,7 @@ impl Gathered {
     /// The greatest departures that are no noise, the greatest first.
     pub fn departures(&self) -> Vec<Departure> {
         let mut all: Vec<Departure> = self
-            .means()
+            .means(FEWEST)
             .map(|(_, lane, cell)| Departure {
                 station_mm: cell.x,
                 part: self.part(lane, cell.x),

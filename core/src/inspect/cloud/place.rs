@@ -27,6 +27,7 @@ const SETTLE: usize = 12;
 
 /// A scan on a neck: where it lies, how far it stands off, and the readings that its points amount to.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PlacedCloud {
     /// How the scan lies to the neck.
     pub pose: Pose,
@@ -38,8 +39,8 @@ pub struct PlacedCloud {
     /// Share of the points that lie off the neck by more than 4.7 times the noise.
     pub outlier_share: f64,
     /// How well the scan fits as it was taken and as its mirror image, mm (root mean square, none counted for more than
-    /// 2 mm); the same number twice where the hand was given.
-    pub hands_rms_mm: [f64; 2],
+    /// 2 mm); `None` where the hand was given, so that only one was tried.
+    pub hands_rms_mm: Option<[f64; 2]>,
     /// First and last station with points all around or on a good part of it.
     pub covered_mm: [f64; 2],
     /// Parts of the outside of which less than a tenth has points.
@@ -54,7 +55,7 @@ pub struct PlacedCloud {
 pub(super) struct Placing {
     pub hand: f64,
     pub fit: Fit,
-    hands: [f64; 2],
+    hands: Option<[f64; 2]>,
 }
 
 fn hand_of(sign: f64) -> Hand {
@@ -93,10 +94,10 @@ pub(super) fn find(
     };
     let (mut fit, square) = follow(hand, motion);
     let mut placing_hand = hand;
-    let mut hands = [square; 2];
+    let mut hands = None;
     if options.hand == CloudHand::Either {
         let (mirrored, other) = follow(-hand, motion.mirrored());
-        hands[1] = other;
+        hands = Some([square, other].map(libm::sqrt));
         if other < CLEARLY * square {
             (fit, placing_hand) = (mirrored, -hand);
         }
@@ -104,7 +105,7 @@ pub(super) fn find(
     if !fit.sigma.is_finite() {
         return Err(lost());
     }
-    let mut placing = Placing { hand: placing_hand, fit, hands: hands.map(libm::sqrt) };
+    let mut placing = Placing { hand: placing_hand, fit, hands };
     placing.settle(skin, points, options)?;
     Ok(placing)
 }
@@ -146,7 +147,7 @@ impl Placing {
 
     /// What the scan has to show.
     fn told_enough(&self) -> Vec<Fault> {
-        let ([x, y, z], [roll, pitch, yaw]) = (self.fit.uncertainty[0], self.fit.uncertainty[1]);
+        let [[x, y, z], [roll, pitch, yaw]] = self.fit.known.uncertainty();
         let mut faults = Vec::new();
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
             if value > most || value.is_nan() {
@@ -171,25 +172,19 @@ impl Placing {
 
     /// All points against the neck.
     pub fn gather(&self, neck: &Neck, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Gathered {
-        let how = (&self.fit.motion, &self.fit.field, self.fit.sigma);
-        Gathered::new(
-            neck,
-            skin,
-            points,
-            self.hand,
-            how,
-            [options.stations as usize, options.around as usize],
-        )
+        let cells = [options.stations as usize, options.around as usize];
+        Gathered::new(neck, skin, points, self.hand, &self.fit, cells)
     }
 
-    /// The report.
+    /// The report, and what each of its readings is off by where the pose is off by one standard deviation, in six ways that
+    /// are independent of each other, mm.
     pub fn report(
         &self,
         neck: &Neck,
         skin: &Skin,
         gathered: &Gathered,
         options: &CloudOptions,
-    ) -> Result<PlacedCloud, Error> {
+    ) -> Result<(PlacedCloud, Vec<Vec<f64>>), Error> {
         let outlier_share = gathered.outliers();
         let mut faults = Vec::new();
         if outlier_share > options.most_outliers {
@@ -210,8 +205,12 @@ impl Placing {
         faults.append(&mut self.told_enough());
         Error::unless_none(faults)?;
         let board = neck.layout().board();
-        Ok(PlacedCloud {
-            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.uncertainty),
+        let (readings, rows) = gathered.readings(skin, neck.shaft_reach_mm());
+        let errors = self.fit.known.errors();
+        let off = |way: usize| rows.iter().map(move |row| (0..6).map(|k| row[k] * errors[k][way]).sum());
+        let common = (0..6).map(|way| off(way).collect()).collect();
+        let placed = PlacedCloud {
+            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.known.uncertainty()),
             rms_mm: gathered.rms(),
             noise_mm: self.fit.sigma,
             outlier_share,
@@ -219,8 +218,9 @@ impl Placing {
             covered_mm: gathered.covered(),
             unseen: gathered.unseen([board.start_mm(), board.end_mm()]),
             departures: gathered.departures(),
-            readings: Readings::new(gathered.readings(skin, neck.shaft_reach_mm()))?,
-        })
+            readings: Readings::new(readings)?,
+        };
+        Ok((placed, common))
     }
 }
 
@@ -244,5 +244,5 @@ pub fn place_cloud(neck: &Neck, points_mm: &[Vector], options: &CloudOptions) ->
     let skin = Skin::new(neck);
     let placing = find(neck, &skin, points_mm, options)?;
     let gathered = placing.gather(neck, &skin, points_mm, options);
-    placing.report(neck, &skin, &gathered, options)
+    placing.report(neck, &skin, &gathered, options).map(|(placed, _)| placed)
 }
