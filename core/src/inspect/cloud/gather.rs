@@ -77,6 +77,9 @@ pub struct Departure {
 
 /// Cells across a face and along a side.
 const FACE: usize = 4;
+/// Stations of a column at which its cells' readings may lie. Cells with many points all lie at its middle, and so many
+/// sections are not reckoned one by one.
+const STEPS: f64 = 8.0;
 /// A cell with fewer points is not seen, and its departure is not told: a single outlier makes none.
 const FEWEST: f64 = 3.0;
 /// A departure has to be so many times its uncertainty.
@@ -237,7 +240,7 @@ impl Gathered {
     }
 
     /// What the cells say of the shaft between two stations: sections of the back, each column's points at the column's
-    /// middle, and a few widths. With every reading goes how it changes with the pose. A single point is a reading too:
+    /// middle or a few stations beside it, and a few widths. With every reading goes how it changes with the pose. A single point is a reading too:
     /// where a scan is thin, it is all that there is.
     pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> (Vec<Reading>, Vec<[f64; 6]>) {
         let mut by_pose = Vec::new();
@@ -248,8 +251,10 @@ impl Gathered {
         let side = self.lanes.around + 2 * FACE;
         for (column, lane, cell) in self.means(1.0) {
             let x = middle(column);
-            if lane < self.lanes.around && inside(x) {
-                // What the cell stands off hardly changes from its mean station to the column's middle.
+            if lane < self.lanes.around && inside(cell.x) {
+                // What the cell stands off hardly changes from its mean station to the nearest of the column's.
+                let step = self.gap() / STEPS;
+                let x = x + step * libm::round((cell.x - x) / step);
                 let (foot, normal) = skin.back_at(x, cell.place);
                 let across = libm::sqrt(normal[1] * normal[1] + normal[2] * normal[2]);
                 let [y, z] = [1, 2].map(|k| foot[k] + cell.distance * normal[k] / (across * across));

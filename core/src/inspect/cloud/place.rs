@@ -4,10 +4,11 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::coarse::{Long, coarse, thinned};
+use super::even::evened;
 use super::field::Field;
 use super::fit::Fit;
 use super::gather::{CloudPart, Departure, Gathered, turned};
-use super::motion::Vector;
+use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
 use super::skin::Skin;
@@ -72,31 +73,48 @@ pub(super) fn find(
     refuse::numbers(points)?;
     let hand = neck.hand_sign();
     let [from, to] = neck.reach_mm();
-    let of_hand = |hand: f64, count: usize| -> Vec<Vector> {
-        thinned(points, count).into_iter().map(|p| turned(p, hand)).collect()
+    let of_hand = |points: &[Vector], hand: f64| -> Vec<Vector> {
+        points.iter().map(|p| turned(*p, hand)).collect()
     };
-    let few = of_hand(hand, 12_000);
-    let long = refuse::shape(Long::of(&few), to - from)?;
     let field = Field::new(neck);
+    // Where the scan's parts are of different density, a sample of its points shows little of the thin ones; one that is even
+    // shows more of what lies off the neck. The pose is looked for in both.
+    let samples = [thinned(points, 12_000), evened(&thinned(points, 60_000), 12_000)];
+    let longs = samples.each_ref().map(|sample| refuse::shape(Long::of(&of_hand(sample, hand)), to - from));
+    let found: Vec<Motion> = samples
+        .iter()
+        .zip(&longs)
+        .filter_map(|(sample, long)| coarse(skin, &field, &of_hand(sample, hand), long.as_ref().ok()?))
+        .collect();
+    if let [Err(error), Err(_)] = longs {
+        return Err(error);
+    }
+    let few = samples.map(|sample| thinned(&sample, 4000));
+    let follow = |hand: f64, motion: Motion| {
+        let tried = few.each_ref().map(|own| {
+            let mut fit = Fit::start(motion, field.clone());
+            let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
+            let square = few.each_ref().map(|few| free_cost(skin, &of_hand(few, hand), &fit, 2.0));
+            let square = if done { 0.5 * (square[0] + square[1]) } else { f64::INFINITY };
+            (square, fit)
+        });
+        let [a, b] = tried;
+        if b.0 < a.0 { b } else { a }
+    };
+    let nearest = |hand: f64, motion: &dyn Fn(&Motion) -> Motion| {
+        found.iter().map(|m| follow(hand, motion(m))).min_by(|a, b| a.0.total_cmp(&b.0))
+    };
     let lost = || -> Error {
         Fault::new(Kind::Geometry, "points_mm", "no place was found where the scan lies on the neck")
             .remedy("check that base is a neck like the scanned one")
             .into()
     };
-    let motion = coarse(skin, &field, &few, &long).ok_or_else(lost)?;
-    let few = thinned(&few, 4000);
-    let follow = |hand: f64, motion| {
-        let few = of_hand(hand, few.len());
-        let mut fit = Fit::start(motion, field.clone());
-        let done = fit.refine(skin, &few, &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
-        let square = if done { free_cost(skin, &few, &fit, 2.0) } else { f64::INFINITY };
-        (fit, square)
-    };
-    let (mut fit, square) = follow(hand, motion);
+    let (square, mut fit) = nearest(hand, &|m| *m).ok_or_else(lost)?;
     let mut placing_hand = hand;
     let mut hands = None;
-    if options.hand == CloudHand::Either {
-        let (mirrored, other) = follow(-hand, motion.mirrored());
+    if options.hand == CloudHand::Either
+        && let Some((other, mirrored)) = nearest(-hand, &Motion::mirrored)
+    {
         hands = Some([square, other].map(libm::sqrt));
         if other < CLEARLY * square {
             (fit, placing_hand) = (mirrored, -hand);
