@@ -4,10 +4,12 @@ use alloc::vec::Vec;
 
 use super::denser::denser;
 use super::field::Field;
+use super::fit::{BIWEIGHT, spread};
+use super::gather::Behind;
 use super::motion::Vector;
 use super::place::{PlacedCloud, Placing, find};
 use super::skin::Skin;
-use crate::inspect::{Copied, Readings, copy_neck};
+use crate::inspect::{Copied, Number, Reading, Readings, Residual, copy_neck};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification};
@@ -47,16 +49,21 @@ pub fn copy_cloud(
     let placing = find(&neck, &skin, points_mm, options)?;
     let mut spec = neck.normalised().clone();
     spec.hand = placing.hand_found();
-    let (placed, common) = seen(&neck, &skin, &placing, points_mm, options)?;
-    let mut work = Work { points: points_mm, options, neck, skin, placing, spec, placed, common };
+    let (placed, behind) = seen(&neck, &skin, &placing, points_mm, options)?;
+    let mut work = Work { points: points_mm, options, neck, skin, placing, spec, placed, behind };
     // The first readings are of a surface that is still a millimetre off and make an even neck seem uneven: an even one it
     // is until that does not explain the scan.
     let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
     let mut result = Err(none());
     for _ in 0..options.rounds {
-        result = work.copied(&work.spec, &even(&by_base));
+        let again = work.copied(&work.spec, &even(&by_base));
+        let same = result.as_ref().is_ok_and(|before| again.as_ref().is_ok_and(|now| settled(before, now)));
+        result = again;
         let Ok(copied) = &result else { break };
         work.turn_to(copied)?;
+        if same {
+            break;
+        }
     }
     if !result.as_ref().is_ok_and(explains) {
         let source = work.neck.clone();
@@ -94,13 +101,25 @@ fn seen(
     placing: &Placing,
     points: &[Vector],
     options: &CloudOptions,
-) -> Result<(PlacedCloud, Vec<Vec<f64>>), Error> {
+) -> Result<(PlacedCloud, Vec<Behind>), Error> {
     let gathered = placing.gather(neck, skin, points, options);
     placing.report(neck, skin, &gathered, options)
 }
 
 /// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
 const DENSER: [[u32; 2]; 4] = [[8, 2], [12, 3], [16, 4], [24, 6]];
+
+/// Whether no number changed by more than a small part of its uncertainty.
+fn settled(before: &Copied, now: &Copied) -> bool {
+    const PART: f64 = 0.2;
+    let near = |(a, b): (&Number, &Number)| {
+        a.path == b.path && libm::fabs(a.value - b.value) <= PART * b.uncertainty
+    };
+    before.numbers.len() == now.numbers.len() && before.numbers.iter().zip(&now.numbers).all(near)
+}
+
+/// How often strays are left out.
+const STRAYS: u32 = 6;
 
 /// Mean square of what is left of the readings, over their uncertainties.
 fn scatter(copied: &Copied) -> f64 {
@@ -148,15 +167,43 @@ struct Work<'a> {
     placing: Placing,
     spec: Specification,
     placed: PlacedCloud,
-    /// What the readings are off by together.
-    common: Vec<Vec<f64>>,
+    behind: Vec<Behind>,
 }
 
 impl Work<'_> {
-    /// The copy by the readings as they are now, the pose's uncertainty in that of its numbers.
+    /// The copy by the readings as they are now, the pose's uncertainty in that of its numbers. What lies far off it is left
+    /// out where a stray point may have made it, the worst first, and the copy made again.
     fn copied(&self, from: &Specification, options: &CopyOptions) -> Result<Copied, Error> {
-        let mut copied = made_from(from, &self.placed.readings, options)?;
-        copied.widen(&self.common);
+        let mut kept: Vec<(Reading, Behind)> =
+            self.placed.readings.iter().copied().zip(self.behind.iter().copied()).collect();
+        let mut turn = 0;
+        let mut copied = loop {
+            let readings = Readings::new(kept.iter().map(|(reading, _)| *reading).collect())?;
+            let copied = made_from(from, &readings, options)?;
+            turn += 1;
+            let mut sizes: Vec<f64> = copied.residuals.iter().map(|r| r.standardised).collect();
+            let usual = spread(&mut sizes).max(1.0);
+            let few = |r: &Residual| kept.get(r.reading).is_some_and(|(_, behind)| behind.few);
+            let suspects = copied.residuals.iter().filter(|r| few(r));
+            let worst = suspects.clone().map(|r| libm::fabs(r.standardised)).fold(0.0, f64::max);
+            let most = (BIWEIGHT * usual).max(0.5 * worst);
+            if worst <= most || turn > STRAYS {
+                break copied;
+            }
+            let stray: Vec<usize> =
+                suspects.filter(|r| libm::fabs(r.standardised) > most).map(|r| r.reading).collect();
+            let mut i = 0;
+            kept.retain(|_| {
+                i += 1;
+                stray.binary_search(&(i - 1)).is_err()
+            });
+        };
+        let errors = self.placing.fit.known.errors();
+        let causes = [0, 1, 2, 3, 4, 5].map(|way| -> Vec<f64> {
+            let off = |by_pose: &[f64; 6]| (0..6).map(|k| by_pose[k] * errors[k][way]).sum();
+            kept.iter().map(|(_, behind)| off(&behind.by_pose)).collect()
+        });
+        copied.widen(&causes);
         Ok(copied)
     }
 
@@ -167,7 +214,7 @@ impl Work<'_> {
         self.spec.clone_from(&copied.specification);
         self.placing.fit.field = Field::new(&self.neck);
         self.placing.settle(&self.skin, self.points, self.options)?;
-        (self.placed, self.common) = seen(&self.neck, &self.skin, &self.placing, self.points, self.options)?;
+        (self.placed, self.behind) = seen(&self.neck, &self.skin, &self.placing, self.points, self.options)?;
         Ok(())
     }
 }

@@ -103,6 +103,15 @@ struct Cell {
     distance: f64,
 }
 
+/// What stands behind a reading.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Behind {
+    /// How it changes with the pose's turn and shift.
+    pub by_pose: [f64; 6],
+    /// Whether it is of so few points that one stray point may have made it.
+    pub few: bool,
+}
+
 /// The cells of a scan.
 pub(crate) struct Gathered {
     cells: Vec<Cell>,
@@ -240,10 +249,10 @@ impl Gathered {
     }
 
     /// What the cells say of the shaft between two stations: sections of the back, each column's points at the column's
-    /// middle or a few stations beside it, and a few widths. With every reading goes how it changes with the pose. A single point is a reading too:
-    /// where a scan is thin, it is all that there is.
-    pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> (Vec<Reading>, Vec<[f64; 6]>) {
-        let mut by_pose = Vec::new();
+    /// middle or a few stations beside it, and a few widths. A single point is a reading too where others are
+    /// near: where a scan is thin, it is all that there is.
+    pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> (Vec<Reading>, Vec<Behind>) {
+        let mut behind = Vec::new();
         let middle = |column: usize| self.reach[0] + self.gap() * (column as f64 + 0.5);
         let inside = |x: f64| x > from && x < to;
         let mut readings = Vec::new();
@@ -251,14 +260,15 @@ impl Gathered {
         let side = self.lanes.around + 2 * FACE;
         for (column, lane, cell) in self.means(1.0) {
             let x = middle(column);
-            if lane < self.lanes.around && inside(cell.x) {
+            if lane < self.lanes.around && inside(cell.x) && self.near(column, lane) >= FEWEST {
                 // What the cell stands off hardly changes from its mean station to the nearest of the column's.
                 let step = self.gap() / STEPS;
                 let x = x + step * libm::round((cell.x - x) / step);
                 let (foot, normal) = skin.back_at(x, cell.place);
                 let across = libm::sqrt(normal[1] * normal[1] + normal[2] * normal[2]);
                 let [y, z] = [1, 2].map(|k| foot[k] + cell.distance * normal[k] / (across * across));
-                by_pose.push(self.known.row(foot, normal).map(|r| r / across));
+                let by_pose = self.known.row(foot, normal).map(|r| r / across);
+                behind.push(Behind { by_pose, few: cell.count < FEWEST });
                 readings.push(Reading {
                     at: Station::Mm(x),
                     measured: Measured::Point { across_mm: y },
@@ -283,7 +293,7 @@ impl Gathered {
             // Both sides go the same way across and turn the same way: all that is left is how the width goes along.
             let mut row = [0.0; 6];
             row[3] = skin.board_half(x - 1.0) - skin.board_half(x + 1.0);
-            by_pose.push(row);
+            behind.push(Behind { by_pose: row, few: bass.count.min(treble.count) < FEWEST });
             let (u, v) = (self.uncertainty(bass.count), self.uncertainty(treble.count));
             readings.push(Reading {
                 at: Station::Mm(x),
@@ -295,7 +305,15 @@ impl Gathered {
                 line: 0,
             });
         }
-        (readings, by_pose)
+        (readings, behind)
+    }
+
+    /// How many points the cells next to one of the back have, itself among them.
+    fn near(&self, column: usize, lane: usize) -> f64 {
+        let columns = column.saturating_sub(1)..(column + 2).min(self.along);
+        let lanes = lane.saturating_sub(2)..(lane + 3).min(self.lanes.around);
+        let cells = columns.flat_map(|c| lanes.clone().map(move |l| c * self.lanes.count() + l));
+        cells.filter_map(|i| self.cells.get(i)).map(|cell| cell.count).sum()
     }
 
     fn part(&self, lane: usize, x: f64) -> CloudPart {

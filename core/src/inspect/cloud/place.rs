@@ -7,7 +7,7 @@ use super::coarse::{Long, coarse, thinned};
 use super::even::evened;
 use super::field::Field;
 use super::fit::Fit;
-use super::gather::{CloudPart, Departure, Gathered, turned};
+use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
 use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
@@ -194,15 +194,14 @@ impl Placing {
         Gathered::new(neck, skin, points, self.hand, &self.fit, cells)
     }
 
-    /// The report, and what each of its readings is off by where the pose is off by one standard deviation, in six ways that
-    /// are independent of each other, mm.
+    /// The report, and what stands behind each of its readings.
     pub fn report(
         &self,
         neck: &Neck,
         skin: &Skin,
         gathered: &Gathered,
         options: &CloudOptions,
-    ) -> Result<(PlacedCloud, Vec<Vec<f64>>), Error> {
+    ) -> Result<(PlacedCloud, Vec<Behind>), Error> {
         let outlier_share = gathered.outliers();
         let mut faults = Vec::new();
         if outlier_share > options.most_outliers {
@@ -223,10 +222,7 @@ impl Placing {
         faults.append(&mut self.told_enough());
         Error::unless_none(faults)?;
         let board = neck.layout().board();
-        let (readings, rows) = gathered.readings(skin, neck.shaft_reach_mm());
-        let errors = self.fit.known.errors();
-        let off = |way: usize| rows.iter().map(move |row| (0..6).map(|k| row[k] * errors[k][way]).sum());
-        let common = (0..6).map(|way| off(way).collect()).collect();
+        let (readings, behind) = gathered.readings(skin, neck.shaft_reach_mm());
         let placed = PlacedCloud {
             pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.known.uncertainty()),
             rms_mm: gathered.rms(),
@@ -238,7 +234,7 @@ impl Placing {
             departures: gathered.departures(),
             readings: Readings::new(readings)?,
         };
-        Ok((placed, common))
+        Ok((placed, behind))
     }
 }
 
