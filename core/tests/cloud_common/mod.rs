@@ -152,7 +152,14 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
     // A slanted nut's corners, within the width at the nut.
     let corner = 0.5 * slant * board.width_mm(0.0);
     let aslant = if slant == 0.0 { 0.0 } else { corner.abs() + 2.0 };
-    breaks.extend([0.0, corner, -corner, board.end_mm(), neck.wood_reach_mm()[1], neck.headstock().root_x_mm]);
+    breaks.extend([
+        0.0,
+        corner,
+        -corner,
+        board.end_mm(),
+        neck.wood_reach_mm()[1],
+        neck.headstock().root_x_mm,
+    ]);
     breaks.retain(|x| *x >= from && *x <= to);
     breaks.sort_by(f64::total_cmp);
     breaks.dedup();
@@ -160,10 +167,7 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
         let hair = 1e-9 * (w[1] - w[0]);
         let (x, mid) = ([w[0] + hair, w[1] - hair], 0.5 * (w[0] + w[1]));
         let boarded = mid < board.end_mm();
-        let tops = [
-            (Patch::Face, mid > -aslant && boarded),
-            (Patch::WoodTop, mid < aslant || !boarded),
-        ];
+        let tops = [(Patch::Face, mid > -aslant && boarded), (Patch::WoodTop, mid < aslant || !boarded)];
         let tops = tops.into_iter().filter(|(_, there)| *there).map(|(top, _)| top);
         for side in Side::BOTH {
             for patch in tops.clone().chain([Patch::Wall, Patch::Back]) {

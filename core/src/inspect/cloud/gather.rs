@@ -80,6 +80,8 @@ const FACE: usize = 4;
 /// Stations of a column at which its cells' readings may lie. Cells with many points all lie at its middle, and so many
 /// sections are not reckoned one by one.
 const STEPS: f64 = 8.0;
+/// What lies off the neck by more is no surface of it, mm.
+const BESIDE_MM: f64 = 3.0;
 /// A cell with fewer points is not seen, and its departure is not told: a single outlier makes none.
 const FEWEST: f64 = 3.0;
 /// A departure has to be so many times its uncertainty.
@@ -103,6 +105,28 @@ struct Cell {
     distance: f64,
 }
 
+impl Cell {
+    fn add(&mut self, foot: [f64; 2], around: f64, distance: f64) {
+        self.count += 1.0;
+        self.x += foot[0];
+        self.place += around;
+        self.across += foot[1];
+        self.distance += distance;
+    }
+
+    /// Its means.
+    fn mean(&self) -> Self {
+        let n = self.count;
+        Self {
+            count: n,
+            x: self.x / n,
+            place: self.place / n,
+            across: self.across / n,
+            distance: self.distance / n,
+        }
+    }
+}
+
 /// What stands behind a reading.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Behind {
@@ -115,6 +139,8 @@ pub(crate) struct Behind {
 /// The cells of a scan.
 pub(crate) struct Gathered {
     cells: Vec<Cell>,
+    /// What lies off the neck, but near it: where that is most of a cell, it is the surface.
+    beside: Vec<Cell>,
     lanes: Lanes,
     along: usize,
     reach: [f64; 2],
@@ -173,6 +199,7 @@ impl Gathered {
         let built = neck.built();
         let mut gathered = Self {
             cells: vec![Cell::default(); along * lanes.count()],
+            beside: vec![Cell::default(); along * lanes.count()],
             lanes,
             along,
             reach,
@@ -189,26 +216,24 @@ impl Gathered {
             let q = motion.of(turned(*p, hand));
             let touch = skin.touch(q);
             let left = touch.distance - field.at(&touch, q);
-            if libm::fabs(left) > most {
+            let off = libm::fabs(left) > most;
+            if off {
                 gathered.off += 1;
-                continue;
+            } else {
+                gathered.on += 1;
+                gathered.square += touch.distance * touch.distance;
             }
-            gathered.on += 1;
-            gathered.square += touch.distance * touch.distance;
-            if touch.edge {
+            if touch.edge || (off && libm::fabs(touch.distance) > BESIDE_MM) {
                 continue;
             }
             let half = skin.board_half(q[0]).max(1.0);
             let Some(lane) = lanes.of(touch.zone, touch.around, q[1], half) else { continue };
             let column = (((q[0] - reach[0]) * by).max(0.0) as usize).min(along - 1);
-            if let Some(cell) = gathered.cells.get_mut(column * lanes.count() + lane) {
+            let cells = if off { &mut gathered.beside } else { &mut gathered.cells };
+            if let Some(cell) = cells.get_mut(column * lanes.count() + lane) {
                 // The foot of the point on the surface, not the point, which the noise moves.
                 let foot = [0, 1].map(|k| q[k] - touch.distance * touch.normal[k]);
-                cell.count += 1.0;
-                cell.x += foot[0];
-                cell.place += touch.around;
-                cell.across += foot[1];
-                cell.distance += touch.distance;
+                cell.add(foot, touch.around, touch.distance);
             }
         }
         gathered
@@ -231,17 +256,11 @@ impl Gathered {
     /// The cells with so many points, their means, with column and lane.
     fn means(&self, fewest: f64) -> impl Iterator<Item = (usize, usize, Cell)> + '_ {
         let lanes = self.lanes.count();
-        self.cells.iter().enumerate().filter(move |(_, cell)| cell.count >= fewest).map(move |(i, cell)| {
-            let n = cell.count;
-            let mean = Cell {
-                count: n,
-                x: cell.x / n,
-                place: cell.place / n,
-                across: cell.across / n,
-                distance: cell.distance / n,
-            };
-            (i / lanes, i % lanes, mean)
-        })
+        self.cells
+            .iter()
+            .enumerate()
+            .filter(move |(_, cell)| cell.count >= fewest)
+            .map(move |(i, cell)| (i / lanes, i % lanes, cell.mean()))
     }
 
     fn gap(&self) -> f64 {
@@ -331,9 +350,15 @@ impl Gathered {
 
     /// The greatest departures that are no noise, the greatest first.
     pub fn departures(&self) -> Vec<Departure> {
+        let lanes = self.lanes.count();
+        let on = |i: usize| self.cells.get(i).map_or(0.0, |cell| cell.count);
+        let beside = self.beside.iter().enumerate();
+        let beside = beside.filter(|(i, cell)| cell.count >= FEWEST && cell.count > on(*i));
         let mut all: Vec<Departure> = self
             .means(FEWEST)
-            .map(|(_, lane, cell)| Departure {
+            .map(|(_, lane, cell)| (lane, cell))
+            .chain(beside.map(|(i, cell)| (i % lanes, cell.mean())))
+            .map(|(lane, cell)| Departure {
                 station_mm: cell.x,
                 part: self.part(lane, cell.x),
                 across_mm: cell.across,

@@ -56,6 +56,8 @@ pub struct PlacedCloud {
 pub(super) struct Placing {
     pub hand: f64,
     pub fit: Fit,
+    /// The scan's even sample.
+    even: Vec<Vector>,
     hands: Option<[f64; 2]>,
 }
 
@@ -73,9 +75,8 @@ pub(super) fn find(
     refuse::numbers(points)?;
     let hand = neck.hand_sign();
     let [from, to] = neck.reach_mm();
-    let of_hand = |points: &[Vector], hand: f64| -> Vec<Vector> {
-        points.iter().map(|p| turned(*p, hand)).collect()
-    };
+    let of_hand =
+        |points: &[Vector], hand: f64| -> Vec<Vector> { points.iter().map(|p| turned(*p, hand)).collect() };
     let field = Field::new(neck);
     // Where the scan's parts are of different density, a sample of its points shows little of the thin ones; one that is even
     // shows more of what lies off the neck. The pose is looked for in both.
@@ -89,7 +90,7 @@ pub(super) fn find(
     if let [Err(error), Err(_)] = longs {
         return Err(error);
     }
-    let few = samples.map(|sample| thinned(&sample, 4000));
+    let few = samples.each_ref().map(|sample| thinned(sample, 4000));
     let follow = |hand: f64, motion: Motion| {
         let tried = few.each_ref().map(|own| {
             let mut fit = Fit::start(motion, field.clone());
@@ -123,7 +124,8 @@ pub(super) fn find(
     if !fit.sigma.is_finite() {
         return Err(lost());
     }
-    let mut placing = Placing { hand: placing_hand, fit, hands };
+    let even = of_hand(&thinned(&samples[1], 10_000), placing_hand);
+    let mut placing = Placing { hand: placing_hand, fit, even, hands };
     placing.settle(skin, points, options)?;
     Ok(placing)
 }
@@ -143,12 +145,12 @@ fn free_cost(skin: &Skin, points: &[Vector], fit: &Fit, reach: f64) -> f64 {
 }
 
 impl Placing {
-    /// The fine fit, by a large sample.
+    /// The fine fit, by a large sample. First by the even one, so that a thin part that lies a little off is not taken for stray
+    /// points.
     pub fn settle(&mut self, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Result<(), Error> {
         let sample: Vec<Vector> =
             thinned(points, options.sample as usize).into_iter().map(|p| turned(p, self.hand)).collect();
-        let some = thinned(&sample, 10_000);
-        let done = self.fit.refine(skin, &some, &[2.0, 1.5], true, SETTLE)
+        let done = self.fit.refine(skin, &self.even, &[2.0, 1.5], true, SETTLE)
             && self.fit.refine(skin, &sample, &[], true, SETTLE);
         if !done {
             return Err(Fault::new(Kind::Geometry, "points_mm", "the pose can't be fitted to these points")
