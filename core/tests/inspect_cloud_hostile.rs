@@ -8,7 +8,7 @@ use neckwright::measure::{Error, Kind};
 use neckwright::shape::Neck;
 use neckwright::spec::{CloudOptions, Specification};
 
-const WHOLE: Scan<'static> = Scan { count: 20_000, noise: 0.05, outliers: 0.01, seen: &|_, _| true };
+const WHOLE: Scan<'static> = Scan { count: 20_000, ..cloud_common::WHOLE };
 
 fn neck() -> Neck {
     Neck::new(&Specification::default()).unwrap()

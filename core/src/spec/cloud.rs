@@ -26,8 +26,8 @@ group! {
         /// How many of the points the pose is fitted to.
         sample: u32 = 40000,
             within 2000 to 1000000 "points" because "fewer don't show the ends, and more tell nothing new";
-        /// How many times neck and pose are fitted in turn.
-        rounds: u32 = 2,
+        /// The most times that neck and pose are fitted in turn.
+        rounds: u32 = 4,
             within 1 to 6 "" because "one fits each of them, and after a few nothing changes any more";
         /// The most of the points that may lie off the neck.
         most_outliers: f64 = 0.3,

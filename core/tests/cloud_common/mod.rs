@@ -60,7 +60,13 @@ pub struct Scan<'a> {
     pub outliers: f64,
     /// Which patches at which stations.
     pub seen: &'a dyn Fn(Patch, f64) -> bool,
+    /// How densely, against elsewhere: by patch, side and station.
+    pub density: &'a dyn Fn(Patch, Side, f64) -> f64,
 }
+
+/// A whole neck, evenly scanned.
+pub const WHOLE: Scan<'static> =
+    Scan { count: 100_000, noise: 0.05, outliers: 0.01, seen: &|_, _| true, density: &|_, _, _| 1.0 };
 
 /// A point of the outside, from the laws themselves, right-handed; `v` from the crown outward, from the top down, from the
 /// carve line to the spine.
@@ -74,7 +80,7 @@ pub fn point(neck: &Neck, patch: Patch, side: Side, x: f64, v: f64) -> [f64; 3] 
     let root = neck.headstock().root_x_mm;
     let wood_top = |x: f64| if x < root { at(laws.face_depth, x) } else { glue };
     let sag = |x: f64, y: f64| board.crown().radius_mm(x).map_or(0.0, |r| sagitta_mm(r, y));
-    let boarded = x >= 0.0 && x <= board.end_mm();
+    let boarded = |y: f64| x <= board.end_mm() && x >= neck.layout().nut_line().slope * sign * y;
     let control = |x: f64, v: f64| {
         let s = 1.0 - v;
         let w = [s * s * s, 3.0 * s * s * v, 3.0 * s * v * v, v * v * v];
@@ -89,7 +95,9 @@ pub fn point(neck: &Neck, patch: Patch, side: Side, x: f64, v: f64) -> [f64; 3] 
         }
         Patch::WoodTop => [x, sign * v * at(laws.half_width.of(side), x), -wood_top(x)],
         Patch::Wall => {
-            let half = if boarded { 0.5 * board.width_mm(x) } else { at(laws.half_width.of(side), x) };
+            let wide = 0.5 * board.width_mm(x);
+            let boarded = boarded(wide);
+            let half = if boarded { wide } else { at(laws.half_width.of(side), x) };
             let top = if boarded { sag(x, half) } else { wood_top(x) };
             let bottom = if x <= end { at(laws.carve_line.of(side), x) } else { glue };
             [x, sign * half, -(top + v * (bottom - top))]
@@ -123,8 +131,7 @@ pub fn point(neck: &Neck, patch: Patch, side: Side, x: f64, v: f64) -> [f64; 3] 
 pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
     let [from, to] = neck.reach_mm();
     let board = neck.layout().board();
-    let own_nut = neck.layout().nut_line().slope;
-    assert!(own_nut == 0.0, "clouds are made of necks with a square nut");
+    let slant = neck.layout().nut_line().slope;
     // Cells of 2 mm by a sixteenth, with their areas.
     let columns = libm::ceil((to - from) / 2.0) as usize;
     let mut cells: Vec<(f64, Patch, Side, [[f64; 2]; 2])> = Vec::new();
@@ -136,21 +143,34 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
             let n = [d[1] * e[2] - d[2] * e[1], d[2] * e[0] - d[0] * e[2], d[0] * e[1] - d[1] * e[0]];
             0.5 * libm::sqrt(n[0] * n[0] + n[1] * n[1] + n[2] * n[2])
         };
-        *sum += area(p(0, 0), p(1, 0), p(1, 1)) + area(p(0, 0), p(1, 1), p(0, 1));
+        let area = area(p(0, 0), p(1, 0), p(1, 1)) + area(p(0, 0), p(1, 1), p(0, 1));
+        *sum += area * (scan.density)(patch, side, 0.5 * (p(0, 0)[0] + p(1, 1)[0]));
         cells.push((*sum, patch, side, [x, v]));
     };
     let mut breaks: Vec<f64> =
         (0..=columns).map(|i| from + (to - from) * i as f64 / columns as f64).collect();
-    breaks.extend([0.0, board.end_mm(), neck.wood_reach_mm()[1], neck.headstock().root_x_mm]);
+    // A slanted nut's corners, within the width at the nut.
+    let corner = 0.5 * slant * board.width_mm(0.0);
+    let aslant = if slant == 0.0 { 0.0 } else { corner.abs() + 2.0 };
+    breaks.extend([
+        0.0,
+        corner,
+        -corner,
+        board.end_mm(),
+        neck.wood_reach_mm()[1],
+        neck.headstock().root_x_mm,
+    ]);
     breaks.retain(|x| *x >= from && *x <= to);
     breaks.sort_by(f64::total_cmp);
     breaks.dedup();
     for w in breaks.windows(2) {
         let hair = 1e-9 * (w[1] - w[0]);
         let (x, mid) = ([w[0] + hair, w[1] - hair], 0.5 * (w[0] + w[1]));
-        let top = if mid > 0.0 && mid < board.end_mm() { Patch::Face } else { Patch::WoodTop };
+        let boarded = mid < board.end_mm();
+        let tops = [(Patch::Face, mid > -aslant && boarded), (Patch::WoodTop, mid < aslant || !boarded)];
+        let tops = tops.into_iter().filter(|(_, there)| *there).map(|(top, _)| top);
         for side in Side::BOTH {
-            for patch in [top, Patch::Wall, Patch::Back] {
+            for patch in tops.clone().chain([Patch::Wall, Patch::Back]) {
                 for k in 0..16 {
                     let v = [f64::from(k) / 16.0, f64::from(k + 1) / 16.0];
                     if (scan.seen)(patch, mid) {
@@ -170,16 +190,20 @@ pub fn surface(neck: &Neck, dice: &mut Dice, scan: &Scan<'_>) -> Vec<[f64; 3]> {
         }
     }
     let hand = neck.hand_sign();
-    (0..scan.count)
-        .map(|_| {
-            let at = sum * dice.flat();
-            let (_, patch, side, [x, v]) = cells[cells.partition_point(|c| c.0 < at).min(cells.len() - 1)];
-            let (t, u) = (dice.flat(), dice.flat());
-            let mut p = point(neck, patch, side, x[0] + t * (x[1] - x[0]), v[0] + u * (v[1] - v[0]));
-            p[1] *= hand;
-            p
-        })
-        .collect()
+    let mut drawn = || {
+        let at = sum * dice.flat();
+        let (_, patch, side, [x, v]) = cells[cells.partition_point(|c| c.0 < at).min(cells.len() - 1)];
+        let (t, u) = (dice.flat(), dice.flat());
+        let p = point(neck, patch, side, x[0] + t * (x[1] - x[0]), v[0] + u * (v[1] - v[0]));
+        let boarded = p[0] >= slant * p[1] && p[0] <= board.end_mm();
+        let there = match patch {
+            Patch::Face => boarded,
+            Patch::WoodTop => !boarded,
+            _ => true,
+        };
+        there.then_some([p[0], hand * p[1], p[2]])
+    };
+    core::iter::repeat_with(&mut drawn).flatten().take(scan.count).collect()
 }
 
 /// Noise and outliers put on points, and all of them in another frame: `rotation` and `shift` take the neck's frame to it.
@@ -244,10 +268,19 @@ pub fn rough(neck: &Neck, dice: &mut Dice) -> neckwright::spec::Specification {
 /// Rotation and shift.
 pub type Posed = ([[f64; 3]; 3], [f64; 3]);
 
-/// The first random necks whose nut stands square, of which clouds can be made.
-pub fn square_nuts(count: usize) -> Vec<Neck> {
+fn drawn(count: usize, wanted: impl Fn(&Neck) -> bool) -> Vec<Neck> {
     use neckwright::spec::{Specification, numbers};
     let mut next = numbers(2026);
     let drawn = core::iter::repeat_with(|| Neck::new(&Specification::plausible(&mut next)).ok());
-    drawn.take(60 * count).flatten().filter(|n| n.layout().nut_line().slope == 0.0).take(count).collect()
+    drawn.take(60 * count).flatten().filter(wanted).take(count).collect()
+}
+
+/// The first random necks whose nut stands square.
+pub fn square_nuts(count: usize) -> Vec<Neck> {
+    drawn(count, |neck| neck.layout().nut_line().slope == 0.0)
+}
+
+/// The first random necks with two scales, whose nut is slanted.
+pub fn slanted_nuts(count: usize) -> Vec<Neck> {
+    drawn(count, |neck| neck.layout().nut_line().slope != 0.0)
 }

@@ -1,17 +1,22 @@
 //! A neck copied from its scan.
 
+use alloc::vec::Vec;
+
 use super::denser::denser;
 use super::field::Field;
+use super::fit::{BIWEIGHT, spread};
+use super::gather::Behind;
 use super::motion::Vector;
 use super::place::{PlacedCloud, Placing, find};
 use super::skin::Skin;
-use crate::inspect::{Copied, Readings, copy_neck};
+use crate::inspect::{Copied, Number, Reading, Readings, Residual, copy_neck};
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification};
 
 /// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct CopiedCloud {
     /// The scan on the copied neck: what its points stand off it is what no neck of this sort explains.
     pub placed: PlacedCloud,
@@ -44,17 +49,21 @@ pub fn copy_cloud(
     let placing = find(&neck, &skin, points_mm, options)?;
     let mut spec = neck.normalised().clone();
     spec.hand = placing.hand_found();
-    let mut work = Work { points: points_mm, options, neck, skin, placing, spec };
-    let mut placed = work.report()?;
+    let (placed, behind) = seen(&neck, &skin, &placing, points_mm, options)?;
+    let mut work = Work { points: points_mm, options, neck, skin, placing, spec, placed, behind };
     // The first readings are of a surface that is still a millimetre off and make an even neck seem uneven: an even one it
     // is until that does not explain the scan.
     let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
     let mut result = Err(none());
     for _ in 0..options.rounds {
-        result = made_from(&work.spec, &placed.readings, &even(&by_base));
+        let again = work.copied(&work.spec, &even(&by_base));
+        let same = result.as_ref().is_ok_and(|before| again.as_ref().is_ok_and(|now| settled(before, now)));
+        result = again;
         let Ok(copied) = &result else { break };
         work.turn_to(copied)?;
-        placed = work.report()?;
+        if same {
+            break;
+        }
     }
     if !result.as_ref().is_ok_and(explains) {
         let source = work.neck.clone();
@@ -65,30 +74,52 @@ pub fn copy_cloud(
         });
         for from in core::iter::once(work.spec.clone()).chain(denser) {
             // A family that does not settle is none to choose.
-            let Ok(copied) = made_from(&from, &placed.readings, &by_base) else { continue };
+            let Ok(copied) = work.copied(&from, &by_base) else { continue };
             if result.as_ref().is_ok_and(|best| scatter(best) <= scatter(&copied)) {
                 continue;
             }
             work.turn_to(&copied)?;
-            placed = work.report()?;
             let explained = explains(&copied);
             result = Ok(copied);
             if explained {
                 break;
             }
         }
-        if let Ok(again) = made_from(&work.spec, &placed.readings, &by_base) {
+        if let Ok(again) = work.copied(&work.spec, &by_base) {
             // Once more, with readings that were gathered close to the surface that they tell.
             work.turn_to(&again)?;
-            placed = work.report()?;
             result = Ok(again);
         }
     }
-    Ok(CopiedCloud { placed, copied: result? })
+    Ok(CopiedCloud { placed: work.placed, copied: result? })
+}
+
+/// All points on a neck as they are placed now.
+fn seen(
+    neck: &Neck,
+    skin: &Skin,
+    placing: &Placing,
+    points: &[Vector],
+    options: &CloudOptions,
+) -> Result<(PlacedCloud, Vec<Behind>), Error> {
+    let gathered = placing.gather(neck, skin, points, options);
+    placing.report(neck, skin, &gathered, options)
 }
 
 /// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
 const DENSER: [[u32; 2]; 4] = [[8, 2], [12, 3], [16, 4], [24, 6]];
+
+/// Whether no number changed by more than a small part of its uncertainty.
+fn settled(before: &Copied, now: &Copied) -> bool {
+    const PART: f64 = 0.2;
+    let near = |(a, b): (&Number, &Number)| {
+        a.path == b.path && libm::fabs(a.value - b.value) <= PART * b.uncertainty
+    };
+    before.numbers.len() == now.numbers.len() && before.numbers.iter().zip(&now.numbers).all(near)
+}
+
+/// How often strays are left out.
+const STRAYS: u32 = 6;
 
 /// Mean square of what is left of the readings, over their uncertainties.
 fn scatter(copied: &Copied) -> f64 {
@@ -135,12 +166,45 @@ struct Work<'a> {
     skin: Skin,
     placing: Placing,
     spec: Specification,
+    placed: PlacedCloud,
+    behind: Vec<Behind>,
 }
 
 impl Work<'_> {
-    fn report(&self) -> Result<PlacedCloud, Error> {
-        let gathered = self.placing.gather(&self.neck, &self.skin, self.points, self.options);
-        self.placing.report(&self.neck, &self.skin, &gathered, self.options)
+    /// The copy by the readings as they are now, the pose's uncertainty in that of its numbers. What lies far off it is left
+    /// out where a stray point may have made it, the worst first, and the copy made again.
+    fn copied(&self, from: &Specification, options: &CopyOptions) -> Result<Copied, Error> {
+        let mut kept: Vec<(Reading, Behind)> =
+            self.placed.readings.iter().copied().zip(self.behind.iter().copied()).collect();
+        let mut turn = 0;
+        let mut copied = loop {
+            let readings = Readings::new(kept.iter().map(|(reading, _)| *reading).collect())?;
+            let copied = made_from(from, &readings, options)?;
+            turn += 1;
+            let mut sizes: Vec<f64> = copied.residuals.iter().map(|r| r.standardised).collect();
+            let usual = spread(&mut sizes).max(1.0);
+            let few = |r: &Residual| kept.get(r.reading).is_some_and(|(_, behind)| behind.few);
+            let suspects = copied.residuals.iter().filter(|r| few(r));
+            let worst = suspects.clone().map(|r| libm::fabs(r.standardised)).fold(0.0, f64::max);
+            let most = (BIWEIGHT * usual).max(0.5 * worst);
+            if worst <= most || turn > STRAYS {
+                break copied;
+            }
+            let stray: Vec<usize> =
+                suspects.filter(|r| libm::fabs(r.standardised) > most).map(|r| r.reading).collect();
+            let mut i = 0;
+            kept.retain(|_| {
+                i += 1;
+                stray.binary_search(&(i - 1)).is_err()
+            });
+        };
+        let errors = self.placing.fit.known.errors();
+        let causes = [0, 1, 2, 3, 4, 5].map(|way| -> Vec<f64> {
+            let off = |by_pose: &[f64; 6]| (0..6).map(|k| by_pose[k] * errors[k][way]).sum();
+            kept.iter().map(|(_, behind)| off(&behind.by_pose)).collect()
+        });
+        copied.widen(&causes);
+        Ok(copied)
     }
 
     /// From here on against a copy: the pose is fitted to it again.
@@ -149,6 +213,8 @@ impl Work<'_> {
         self.skin = Skin::new(&self.neck);
         self.spec.clone_from(&copied.specification);
         self.placing.fit.field = Field::new(&self.neck);
-        self.placing.settle(&self.skin, self.points, self.options)
+        self.placing.settle(&self.skin, self.points, self.options)?;
+        (self.placed, self.behind) = seen(&self.neck, &self.skin, &self.placing, self.points, self.options)?;
+        Ok(())
     }
 }

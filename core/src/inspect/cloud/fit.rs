@@ -10,7 +10,7 @@ use super::motion::{Motion, Vector, cross, minus};
 use super::skin::{Skin, Touch};
 
 /// A turn by an angle of `1/LEVER_MM` moves a point so far off by one millimetre.
-const LEVER_MM: f64 = 100.0;
+pub(crate) const LEVER_MM: f64 = 100.0;
 /// How far a term of the field is likely to be from nought, mm.
 const LIKELY_MM: f64 = 1.5;
 /// How far one step may be from where it starts where nothing holds it, mm.
@@ -30,8 +30,47 @@ pub(crate) struct Fit {
     pub field: Field,
     /// Standard deviation of the distances, from their median, mm.
     pub sigma: f64,
+    pub known: Known,
+}
+
+/// How well a pose is known.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Known {
+    /// The middle of the points, about which is turned.
+    pub centre: Vector,
+    /// Covariance of a turn about `x`, `y`, `z`, in parts of `1/LEVER_MM`, and of a shift along them, mm: mm² all of it.
+    pub covariance: [[f64; 6]; 6],
+}
+
+impl Known {
+    /// How the distance of a place from the surface changes with turn and shift.
+    pub fn row(&self, place: Vector, normal: Vector) -> [f64; 6] {
+        let turn = cross(minus(place, self.centre), normal).map(|c| c / LEVER_MM);
+        [turn[0], turn[1], turn[2], normal[0], normal[1], normal[2]]
+    }
+
     /// Standard uncertainty of a shift along `x`, `y`, `z` (mm) and of a turn about them (radian).
-    pub uncertainty: [[f64; 3]; 2],
+    pub fn uncertainty(&self) -> [[f64; 3]; 2] {
+        let each = |k: usize| libm::sqrt(self.covariance[k][k].max(0.0));
+        [[3, 4, 5].map(each), [0, 1, 2].map(|k| each(k) / LEVER_MM)]
+    }
+
+    /// The covariance's lower Cholesky factor: its columns are errors of one standard deviation that are independent of each
+    /// other. A direction that rounding leaves without variance has none.
+    pub fn errors(&self) -> [[f64; 6]; 6] {
+        let mut l = [[0.0; 6]; 6];
+        for i in 0..6 {
+            for j in 0..=i {
+                let rest = self.covariance[i][j] - (0..j).map(|k| l[i][k] * l[j][k]).sum::<f64>();
+                l[i][j] = match i == j {
+                    true => libm::sqrt(rest.max(0.0)),
+                    false if l[j][j] > 0.0 => rest / l[j][j],
+                    false => 0.0,
+                };
+            }
+        }
+        l
+    }
 }
 
 /// The middle one of the absolute values, times what makes it a standard deviation.
@@ -184,13 +223,12 @@ fn step(
             for k in 0..6 {
                 let mut one = DVector::zeros(size);
                 one[k] = 1.0;
-                let known = fit.sigma * libm::sqrt(factor.solve(&one)[k].max(0.0));
-                if k < 3 {
-                    fit.uncertainty[1][k] = known / LEVER_MM;
-                } else {
-                    fit.uncertainty[0][k - 3] = known;
+                let column = factor.solve(&one);
+                for (i, row) in fit.known.covariance.iter_mut().enumerate() {
+                    row[k] = variance * column[i];
                 }
             }
+            fit.known.centre = centre;
         }
     }
     Some(change.iter().take(6).fold(0.0, |most: f64, c| most.max(libm::fabs(*c))))
@@ -198,7 +236,8 @@ fn step(
 
 impl Fit {
     pub fn start(motion: Motion, field: Field) -> Self {
-        Self { motion, field, sigma: f64::INFINITY, uncertainty: [[f64::INFINITY; 3]; 2] }
+        let known = Known { centre: [0.0; 3], covariance: [[f64::INFINITY; 6]; 6] };
+        Self { motion, field, sigma: f64::INFINITY, known }
     }
 
     /// Steps with the reaches given, then, where `settle` says so, steps of the fine fit until they are less than

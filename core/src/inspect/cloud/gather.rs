@@ -3,9 +3,8 @@
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::field::Field;
-use super::fit::BIWEIGHT;
-use super::motion::{Motion, Vector};
+use super::fit::{BIWEIGHT, Fit, Known};
+use super::motion::Vector;
 use super::skin::{Skin, Zone};
 use crate::inspect::{Measured, Reading};
 use crate::measure::Station;
@@ -13,6 +12,7 @@ use crate::shape::Neck;
 
 /// A part of a neck's outside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum CloudPart {
     /// The board's face.
     Face,
@@ -59,6 +59,7 @@ impl CloudPart {
 
 /// A place where the scanned surface stands off the neck by more than the noise of its points tells.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Departure {
     /// Station, mm.
     pub station_mm: f64,
@@ -76,7 +77,12 @@ pub struct Departure {
 
 /// Cells across a face and along a side.
 const FACE: usize = 4;
-/// A cell with fewer points says nothing.
+/// Stations of a column at which its cells' readings may lie. Cells with many points all lie at its middle, and so many
+/// sections are not reckoned one by one.
+const STEPS: f64 = 8.0;
+/// What lies off the neck by more is no surface of it, mm.
+const BESIDE_MM: f64 = 3.0;
+/// A cell with fewer points is not seen, and its departure is not told: a single outlier makes none.
 const FEWEST: f64 = 3.0;
 /// A departure has to be so many times its uncertainty.
 const SIGNIFICANT: f64 = 4.0;
@@ -99,15 +105,49 @@ struct Cell {
     distance: f64,
 }
 
+impl Cell {
+    fn add(&mut self, foot: [f64; 2], around: f64, distance: f64) {
+        self.count += 1.0;
+        self.x += foot[0];
+        self.place += around;
+        self.across += foot[1];
+        self.distance += distance;
+    }
+
+    /// Its means.
+    fn mean(&self) -> Self {
+        let n = self.count;
+        Self {
+            count: n,
+            x: self.x / n,
+            place: self.place / n,
+            across: self.across / n,
+            distance: self.distance / n,
+        }
+    }
+}
+
+/// What stands behind a reading.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Behind {
+    /// How it changes with the pose's turn and shift.
+    pub by_pose: [f64; 6],
+    /// Whether it is of so few points that one stray point may have made it.
+    pub few: bool,
+}
+
 /// The cells of a scan.
 pub(crate) struct Gathered {
     cells: Vec<Cell>,
+    /// What lies off the neck, but near it: where that is most of a cell, it is the surface.
+    beside: Vec<Cell>,
     lanes: Lanes,
     along: usize,
     reach: [f64; 2],
     carved: [f64; 2],
     /// Noise of a single point, mm.
     sigma: f64,
+    known: Known,
     /// Square sum of the distances of what lies on the neck, and how many those are.
     square: f64,
     on: usize,
@@ -150,7 +190,7 @@ impl Gathered {
         skin: &Skin,
         points: &[Vector],
         hand: f64,
-        (motion, field, sigma): (&Motion, &Field, f64),
+        Fit { motion, field, sigma, known }: &Fit,
         [along, around]: [usize; 2],
     ) -> Self {
         let lanes = Lanes { around };
@@ -159,11 +199,13 @@ impl Gathered {
         let built = neck.built();
         let mut gathered = Self {
             cells: vec![Cell::default(); along * lanes.count()],
+            beside: vec![Cell::default(); along * lanes.count()],
             lanes,
             along,
             reach,
             carved: [built.volute.start(), built.sweep.end],
-            sigma,
+            sigma: *sigma,
+            known: *known,
             square: 0.0,
             on: 0,
             off: 0,
@@ -174,26 +216,24 @@ impl Gathered {
             let q = motion.of(turned(*p, hand));
             let touch = skin.touch(q);
             let left = touch.distance - field.at(&touch, q);
-            if libm::fabs(left) > most {
+            let off = libm::fabs(left) > most;
+            if off {
                 gathered.off += 1;
-                continue;
+            } else {
+                gathered.on += 1;
+                gathered.square += touch.distance * touch.distance;
             }
-            gathered.on += 1;
-            gathered.square += touch.distance * touch.distance;
-            if touch.edge {
+            if touch.edge || (off && libm::fabs(touch.distance) > BESIDE_MM) {
                 continue;
             }
             let half = skin.board_half(q[0]).max(1.0);
             let Some(lane) = lanes.of(touch.zone, touch.around, q[1], half) else { continue };
             let column = (((q[0] - reach[0]) * by).max(0.0) as usize).min(along - 1);
-            if let Some(cell) = gathered.cells.get_mut(column * lanes.count() + lane) {
+            let cells = if off { &mut gathered.beside } else { &mut gathered.cells };
+            if let Some(cell) = cells.get_mut(column * lanes.count() + lane) {
                 // The foot of the point on the surface, not the point, which the noise moves.
                 let foot = [0, 1].map(|k| q[k] - touch.distance * touch.normal[k]);
-                cell.count += 1.0;
-                cell.x += foot[0];
-                cell.place += touch.around;
-                cell.across += foot[1];
-                cell.distance += touch.distance;
+                cell.add(foot, touch.around, touch.distance);
             }
         }
         gathered
@@ -213,20 +253,14 @@ impl Gathered {
         (self.sigma / libm::sqrt(count)).max(LEAST_UNCERTAINTY_MM)
     }
 
-    /// The cells with enough points, their means, with column and lane.
-    fn means(&self) -> impl Iterator<Item = (usize, usize, Cell)> + '_ {
+    /// The cells with so many points, their means, with column and lane.
+    fn means(&self, fewest: f64) -> impl Iterator<Item = (usize, usize, Cell)> + '_ {
         let lanes = self.lanes.count();
-        self.cells.iter().enumerate().filter(|(_, cell)| cell.count >= FEWEST).map(move |(i, cell)| {
-            let n = cell.count;
-            let mean = Cell {
-                count: n,
-                x: cell.x / n,
-                place: cell.place / n,
-                across: cell.across / n,
-                distance: cell.distance / n,
-            };
-            (i / lanes, i % lanes, mean)
-        })
+        self.cells
+            .iter()
+            .enumerate()
+            .filter(move |(_, cell)| cell.count >= fewest)
+            .map(move |(i, cell)| (i / lanes, i % lanes, cell.mean()))
     }
 
     fn gap(&self) -> f64 {
@@ -234,20 +268,26 @@ impl Gathered {
     }
 
     /// What the cells say of the shaft between two stations: sections of the back, each column's points at the column's
-    /// middle, and a few widths.
-    pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> Vec<Reading> {
+    /// middle or a few stations beside it, and a few widths. A single point is a reading too where others are
+    /// near: where a scan is thin, it is all that there is.
+    pub fn readings(&self, skin: &Skin, [from, to]: [f64; 2]) -> (Vec<Reading>, Vec<Behind>) {
+        let mut behind = Vec::new();
         let middle = |column: usize| self.reach[0] + self.gap() * (column as f64 + 0.5);
         let inside = |x: f64| x > from && x < to;
         let mut readings = Vec::new();
         let mut widths = [[Cell::default(); 2]; WIDTHS];
         let side = self.lanes.around + 2 * FACE;
-        for (column, lane, cell) in self.means() {
+        for (column, lane, cell) in self.means(1.0) {
             let x = middle(column);
-            if lane < self.lanes.around && inside(x) {
-                // What the cell stands off hardly changes from its mean station to the column's middle.
+            if lane < self.lanes.around && inside(cell.x) && self.near(column, lane) >= FEWEST {
+                // What the cell stands off hardly changes from its mean station to the nearest of the column's.
+                let step = self.gap() / STEPS;
+                let x = x + step * libm::round((cell.x - x) / step);
                 let (foot, normal) = skin.back_at(x, cell.place);
                 let across = libm::sqrt(normal[1] * normal[1] + normal[2] * normal[2]);
                 let [y, z] = [1, 2].map(|k| foot[k] + cell.distance * normal[k] / (across * across));
+                let by_pose = self.known.row(foot, normal).map(|r| r / across);
+                behind.push(Behind { by_pose, few: cell.count < FEWEST });
                 readings.push(Reading {
                     at: Station::Mm(x),
                     measured: Measured::Point { across_mm: y },
@@ -264,11 +304,15 @@ impl Gathered {
             }
         }
         for [bass, treble] in widths {
-            if bass.count < FEWEST || treble.count < FEWEST {
+            if bass.count < 1.0 || treble.count < 1.0 {
                 continue;
             }
             let mean = |c: &Cell, sum: f64| sum / c.count;
             let x = 0.5 * (mean(&bass, bass.x) + mean(&treble, treble.x));
+            // Both sides go the same way across and turn the same way: all that is left is how the width goes along.
+            let mut row = [0.0; 6];
+            row[3] = skin.board_half(x - 1.0) - skin.board_half(x + 1.0);
+            behind.push(Behind { by_pose: row, few: bass.count.min(treble.count) < FEWEST });
             let (u, v) = (self.uncertainty(bass.count), self.uncertainty(treble.count));
             readings.push(Reading {
                 at: Station::Mm(x),
@@ -280,7 +324,15 @@ impl Gathered {
                 line: 0,
             });
         }
-        readings
+        (readings, behind)
+    }
+
+    /// How many points the cells next to one of the back have, itself among them.
+    fn near(&self, column: usize, lane: usize) -> f64 {
+        let columns = column.saturating_sub(1)..(column + 2).min(self.along);
+        let lanes = lane.saturating_sub(2)..(lane + 3).min(self.lanes.around);
+        let cells = columns.flat_map(|c| lanes.clone().map(move |l| c * self.lanes.count() + l));
+        cells.filter_map(|i| self.cells.get(i)).map(|cell| cell.count).sum()
     }
 
     fn part(&self, lane: usize, x: f64) -> CloudPart {
@@ -298,9 +350,15 @@ impl Gathered {
 
     /// The greatest departures that are no noise, the greatest first.
     pub fn departures(&self) -> Vec<Departure> {
+        let lanes = self.lanes.count();
+        let on = |i: usize| self.cells.get(i).map_or(0.0, |cell| cell.count);
+        let beside = self.beside.iter().enumerate();
+        let beside = beside.filter(|(i, cell)| cell.count >= FEWEST && cell.count > on(*i));
         let mut all: Vec<Departure> = self
-            .means()
-            .map(|(_, lane, cell)| Departure {
+            .means(FEWEST)
+            .map(|(_, lane, cell)| (lane, cell))
+            .chain(beside.map(|(i, cell)| (i % lanes, cell.mean())))
+            .map(|(lane, cell)| Departure {
                 station_mm: cell.x,
                 part: self.part(lane, cell.x),
                 across_mm: cell.across,

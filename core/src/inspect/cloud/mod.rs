@@ -3,6 +3,7 @@
 mod coarse;
 mod copy;
 mod denser;
+mod even;
 mod field;
 mod fit;
 mod gather;

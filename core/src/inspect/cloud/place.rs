@@ -4,10 +4,11 @@ use alloc::format;
 use alloc::vec::Vec;
 
 use super::coarse::{Long, coarse, thinned};
+use super::even::evened;
 use super::field::Field;
 use super::fit::Fit;
-use super::gather::{CloudPart, Departure, Gathered, turned};
-use super::motion::Vector;
+use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
+use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
 use super::skin::Skin;
@@ -27,6 +28,7 @@ const SETTLE: usize = 12;
 
 /// A scan on a neck: where it lies, how far it stands off, and the readings that its points amount to.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PlacedCloud {
     /// How the scan lies to the neck.
     pub pose: Pose,
@@ -38,8 +40,8 @@ pub struct PlacedCloud {
     /// Share of the points that lie off the neck by more than 4.7 times the noise.
     pub outlier_share: f64,
     /// How well the scan fits as it was taken and as its mirror image, mm (root mean square, none counted for more than
-    /// 2 mm); the same number twice where the hand was given.
-    pub hands_rms_mm: [f64; 2],
+    /// 2 mm); `None` where the hand was given, so that only one was tried.
+    pub hands_rms_mm: Option<[f64; 2]>,
     /// First and last station with points all around or on a good part of it.
     pub covered_mm: [f64; 2],
     /// Parts of the outside of which less than a tenth has points.
@@ -54,7 +56,9 @@ pub struct PlacedCloud {
 pub(super) struct Placing {
     pub hand: f64,
     pub fit: Fit,
-    hands: [f64; 2],
+    /// The scan's even sample.
+    even: Vec<Vector>,
+    hands: Option<[f64; 2]>,
 }
 
 fn hand_of(sign: f64) -> Hand {
@@ -71,32 +75,48 @@ pub(super) fn find(
     refuse::numbers(points)?;
     let hand = neck.hand_sign();
     let [from, to] = neck.reach_mm();
-    let of_hand = |hand: f64, count: usize| -> Vec<Vector> {
-        thinned(points, count).into_iter().map(|p| turned(p, hand)).collect()
-    };
-    let few = of_hand(hand, 12_000);
-    let long = refuse::shape(Long::of(&few), to - from)?;
+    let of_hand =
+        |points: &[Vector], hand: f64| -> Vec<Vector> { points.iter().map(|p| turned(*p, hand)).collect() };
     let field = Field::new(neck);
+    // Where the scan's parts are of different density, a sample of its points shows little of the thin ones; one that is even
+    // shows more of what lies off the neck. The pose is looked for in both.
+    let samples = [thinned(points, 12_000), evened(&thinned(points, 60_000), 12_000)];
+    let longs = samples.each_ref().map(|sample| refuse::shape(Long::of(&of_hand(sample, hand)), to - from));
+    let found: Vec<Motion> = samples
+        .iter()
+        .zip(&longs)
+        .filter_map(|(sample, long)| coarse(skin, &field, &of_hand(sample, hand), long.as_ref().ok()?))
+        .collect();
+    if let [Err(error), Err(_)] = longs {
+        return Err(error);
+    }
+    let few = samples.each_ref().map(|sample| thinned(sample, 4000));
+    let follow = |hand: f64, motion: Motion| {
+        let tried = few.each_ref().map(|own| {
+            let mut fit = Fit::start(motion, field.clone());
+            let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
+            let square = few.each_ref().map(|few| free_cost(skin, &of_hand(few, hand), &fit, 2.0));
+            let square = if done { 0.5 * (square[0] + square[1]) } else { f64::INFINITY };
+            (square, fit)
+        });
+        let [a, b] = tried;
+        if b.0 < a.0 { b } else { a }
+    };
+    let nearest = |hand: f64, motion: &dyn Fn(&Motion) -> Motion| {
+        found.iter().map(|m| follow(hand, motion(m))).min_by(|a, b| a.0.total_cmp(&b.0))
+    };
     let lost = || -> Error {
         Fault::new(Kind::Geometry, "points_mm", "no place was found where the scan lies on the neck")
             .remedy("check that base is a neck like the scanned one")
             .into()
     };
-    let motion = coarse(skin, &field, &few, &long).ok_or_else(lost)?;
-    let few = thinned(&few, 4000);
-    let follow = |hand: f64, motion| {
-        let few = of_hand(hand, few.len());
-        let mut fit = Fit::start(motion, field.clone());
-        let done = fit.refine(skin, &few, &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
-        let square = if done { free_cost(skin, &few, &fit, 2.0) } else { f64::INFINITY };
-        (fit, square)
-    };
-    let (mut fit, square) = follow(hand, motion);
+    let (square, mut fit) = nearest(hand, &|m| *m).ok_or_else(lost)?;
     let mut placing_hand = hand;
-    let mut hands = [square; 2];
-    if options.hand == CloudHand::Either {
-        let (mirrored, other) = follow(-hand, motion.mirrored());
-        hands[1] = other;
+    let mut hands = None;
+    if options.hand == CloudHand::Either
+        && let Some((other, mirrored)) = nearest(-hand, &Motion::mirrored)
+    {
+        hands = Some([square, other].map(libm::sqrt));
         if other < CLEARLY * square {
             (fit, placing_hand) = (mirrored, -hand);
         }
@@ -104,7 +124,8 @@ pub(super) fn find(
     if !fit.sigma.is_finite() {
         return Err(lost());
     }
-    let mut placing = Placing { hand: placing_hand, fit, hands: hands.map(libm::sqrt) };
+    let even = of_hand(&thinned(&samples[1], 10_000), placing_hand);
+    let mut placing = Placing { hand: placing_hand, fit, even, hands };
     placing.settle(skin, points, options)?;
     Ok(placing)
 }
@@ -124,12 +145,12 @@ fn free_cost(skin: &Skin, points: &[Vector], fit: &Fit, reach: f64) -> f64 {
 }
 
 impl Placing {
-    /// The fine fit, by a large sample.
+    /// The fine fit, by a large sample. First by the even one, so that a thin part that lies a little off is not taken for stray
+    /// points.
     pub fn settle(&mut self, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Result<(), Error> {
         let sample: Vec<Vector> =
             thinned(points, options.sample as usize).into_iter().map(|p| turned(p, self.hand)).collect();
-        let some = thinned(&sample, 10_000);
-        let done = self.fit.refine(skin, &some, &[2.0, 1.5], true, SETTLE)
+        let done = self.fit.refine(skin, &self.even, &[2.0, 1.5], true, SETTLE)
             && self.fit.refine(skin, &sample, &[], true, SETTLE);
         if !done {
             return Err(Fault::new(Kind::Geometry, "points_mm", "the pose can't be fitted to these points")
@@ -146,7 +167,7 @@ impl Placing {
 
     /// What the scan has to show.
     fn told_enough(&self) -> Vec<Fault> {
-        let ([x, y, z], [roll, pitch, yaw]) = (self.fit.uncertainty[0], self.fit.uncertainty[1]);
+        let [[x, y, z], [roll, pitch, yaw]] = self.fit.known.uncertainty();
         let mut faults = Vec::new();
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
             if value > most || value.is_nan() {
@@ -171,25 +192,18 @@ impl Placing {
 
     /// All points against the neck.
     pub fn gather(&self, neck: &Neck, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Gathered {
-        let how = (&self.fit.motion, &self.fit.field, self.fit.sigma);
-        Gathered::new(
-            neck,
-            skin,
-            points,
-            self.hand,
-            how,
-            [options.stations as usize, options.around as usize],
-        )
+        let cells = [options.stations as usize, options.around as usize];
+        Gathered::new(neck, skin, points, self.hand, &self.fit, cells)
     }
 
-    /// The report.
+    /// The report, and what stands behind each of its readings.
     pub fn report(
         &self,
         neck: &Neck,
         skin: &Skin,
         gathered: &Gathered,
         options: &CloudOptions,
-    ) -> Result<PlacedCloud, Error> {
+    ) -> Result<(PlacedCloud, Vec<Behind>), Error> {
         let outlier_share = gathered.outliers();
         let mut faults = Vec::new();
         if outlier_share > options.most_outliers {
@@ -210,8 +224,9 @@ impl Placing {
         faults.append(&mut self.told_enough());
         Error::unless_none(faults)?;
         let board = neck.layout().board();
-        Ok(PlacedCloud {
-            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.uncertainty),
+        let (readings, behind) = gathered.readings(skin, neck.shaft_reach_mm());
+        let placed = PlacedCloud {
+            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.known.uncertainty()),
             rms_mm: gathered.rms(),
             noise_mm: self.fit.sigma,
             outlier_share,
@@ -219,8 +234,9 @@ impl Placing {
             covered_mm: gathered.covered(),
             unseen: gathered.unseen([board.start_mm(), board.end_mm()]),
             departures: gathered.departures(),
-            readings: Readings::new(gathered.readings(skin, neck.shaft_reach_mm()))?,
-        })
+            readings: Readings::new(readings)?,
+        };
+        Ok((placed, behind))
     }
 }
 
@@ -244,5 +260,5 @@ pub fn place_cloud(neck: &Neck, points_mm: &[Vector], options: &CloudOptions) ->
     let skin = Skin::new(neck);
     let placing = find(neck, &skin, points_mm, options)?;
     let gathered = placing.gather(neck, &skin, points_mm, options);
-    placing.report(neck, &skin, &gathered, options)
+    placing.report(neck, &skin, &gathered, options).map(|(placed, _)| placed)
 }

@@ -2,6 +2,7 @@
 
 mod alone;
 mod chance;
+mod common;
 mod copied;
 mod family;
 mod fewest;
