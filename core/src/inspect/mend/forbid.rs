@@ -93,45 +93,45 @@ fn told(
     };
     let sentence = match limit {
         Limit::RiseTowardNut => format!(
-            "{at} the neck would get {by:.2} mm per 100 mm thicker toward the nut than it may, or would dip where the \
+            "{at}, the neck would get {by:.2} mm per 100 mm thicker toward the nut than it may, or would dip where the \
              design does not"
         ),
         Limit::SpineRadius => {
             let (would, asked) = radius(limits.spine_radius.mm(), &model.spine.design);
             format!(
-                "{at} the spine would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+                "{at}, the spine would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
             )
         }
         Limit::CarveRadius => {
             let (would, asked) = radius(limits.carve_radius.mm(), &model.carve.bass.design);
             format!(
-                "{at} the carve line would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+                "{at}, the carve line would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
             )
         }
         Limit::LeastThickness => {
             let asked = search.thickness;
             format!(
-                "{at} the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
+                "{at}, the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
                 asked - by
             )
         }
         Limit::RodWall => {
             let asked = search.asked_wall;
             format!(
-                "the rod wall {at} would be {:.2} mm, {by:.2} mm less than the {asked:.2} mm asked for",
+                "the rod wall would be {:.2} mm {at}, {by:.2} mm less than the {asked:.2} mm asked for",
                 asked - by
             )
         }
         Limit::Convex => {
-            format!("{at} the back would be hollow: {by:.2} mm are missing beside the carve line")
+            format!("{at}, the back would be hollow: {by:.2} mm are missing beside the carve line")
         }
         Limit::CarveLine => {
             format!(
-                "{at} the carve line would lie {by:.2} mm outside of what is between the board's top edge and the spine"
+                "{at}, the carve line would lie {by:.2} mm outside of what is between the board's top edge and the spine"
             )
         }
         Limit::Shape => format!(
-            "{at} one side would be {by:.2} mm too deep for its shoulder to follow from the other's, as it has to where \
+            "{at}, one side would be {by:.2} mm too deep for its shoulder to follow from the other's, as it has to where \
              both have one curvature at the spine"
         ),
         Limit::Heel => {
@@ -173,7 +173,7 @@ pub(super) fn fixed(neck: &Neck, low: &Low, pool: &Pool) -> Forbidden {
     let (x, by) = (low.x, low.by);
     let at = at_station(neck, x);
     let sentence =
-        format!("{at} the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
+        format!("{at}, the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
     let told =
         Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, asked_by: Vec::new(), sentence };
     asked(neck, pool, &[low.index], told)

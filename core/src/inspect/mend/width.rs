@@ -171,7 +171,7 @@ fn forbidden(neck: &Neck, programme: &Programme, pool: &Pool) -> Vec<Forbidden> 
             Limit::StringMargin => {
                 format!("{at} an outer string would come {by:.2} mm nearer to the board's edge than it may")
             }
-            _ => format!("{at} the board would be {by:.2} mm narrower than a board may be"),
+            _ => format!("{at}, the board would be {by:.2} mm narrower than a board may be"),
         };
         let lows = elastic.asking(&prices);
         found.push(asked(
