@@ -55,10 +55,12 @@ pub(crate) fn cubic_foot(p: &Cubic, q: Point, start: f64, [mut low, mut high]: [
         }
         let rise = v[0] * v[0] + v[1] * v[1] + (d[0] * b[0] + d[1] * b[1]);
         let newton = u - g / rise;
-        let next = if rise > 0.0 && newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        let straight = rise > 0.0 && newton >= low && newton <= high;
+        let next = if straight { newton } else { 0.5 * (low + high) };
         let moved = libm::fabs(next - u);
         u = next;
-        if moved < 1e-13 {
+        // After one of Newton's steps what is left is of the order of its square.
+        if moved < if straight { 1e-8 } else { 1e-13 } {
             break;
         }
     }

@@ -16,6 +16,8 @@ const POINTS: usize = 64;
 const FEW: u32 = 4;
 const BEST: usize = 2;
 const STEPS: u32 = 30;
+/// It only has to lead the whole neck's fit into the right valley.
+const WORTH: f64 = 1e-4;
 
 /// A quantity that is fitted, its bounds, and what counts as a change of one.
 type Entry = (usize, f64, f64, f64);
@@ -129,7 +131,8 @@ pub(super) fn alone(
     let lowest = pick(&|n| if kept(n.0) { start[n.0] } else { n.1 });
     let highest = pick(&|n| if kept(n.0) { start[n.0] } else { n.2 });
     let scale = pick(&|n| n.3);
-    let limits = |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps };
+    let limits =
+        |most_steps| Limits { lowest: &lowest, highest: &highest, scale: &scale, most_steps, worth: WORTH };
     let search = |alone: &Alone<'_>| {
         let mut begun: Vec<(f64, Vec<f64>)> = Vec::new();
         for deeper in [0.3, 1.2] {

@@ -1,5 +1,7 @@
 //! A section by its few quantities: what an instrument reads of it, and how that changes with each of them.
 
+use core::cell::OnceCell;
+
 use crate::inspect::Measured;
 use crate::law::gauss16;
 use crate::shape::{Point, Side, cubic_at, cubic_foot, cubic_slope};
@@ -58,11 +60,16 @@ pub(super) fn is_hollow(sides: &[[Point; 4]; 2]) -> bool {
 /// A step in each quantity for differences: small enough for what bends, large enough for what rounds.
 const STEPS: Local = [1e-5, 1e-5, 1e-5, 1e-5, 1e-6, 1e-6, 1e-6, 1e-5, 1e-6, 1e-6, 1e-6, 1e-6, 1e-9];
 
+/// Parts of a side's cubic.
+const PARTS: usize = 8;
+
 /// A section ready to be read.
 pub(super) struct Cut {
     local: Local,
     treble: Treble,
     points: [[Point; 4]; 2],
+    /// Places of either side where the search for a nearest one begins; made when the first point is read.
+    begun: [OnceCell<[Point; PARTS + 1]>; 2],
     /// How the control points go with each quantity; only where it is asked for.
     turns: Option<[[[Point; 4]; 2]; LOCALS]>,
 }
@@ -70,26 +77,6 @@ pub(super) struct Cut {
 fn bernstein(u: f64) -> [f64; 4] {
     let s = 1.0 - u;
     [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u]
-}
-
-/// The place of the cubic nearest to a point: the best of nine, then Newton's steps for the foot of the perpendicular, kept
-/// between its neighbours.
-fn nearest(p: &[Point; 4], [y, q]: Point) -> f64 {
-    const PARTS: i32 = 8;
-    let gap = |u: f64| {
-        let c = cubic_at(*p, u);
-        (c[0] - y) * (c[0] - y) + (c[1] - q) * (c[1] - q)
-    };
-    let (mut u, mut least) = (0.0, f64::INFINITY);
-    for i in 0..=PARTS {
-        let t = f64::from(i) / f64::from(PARTS);
-        let g = gap(t);
-        if g < least {
-            (u, least) = (t, g);
-        }
-    }
-    let step = 1.0 / f64::from(PARTS);
-    cubic_foot(p, [y, q], u, [(u - step).max(0.0), (u + step).min(1.0)])
 }
 
 /// The outward normal of a side at a place.
@@ -127,7 +114,7 @@ impl Cut {
                 })
             })
         });
-        Self { local: *local, treble, points, turns }
+        Self { local: *local, treble, points, begun: [const { OnceCell::new() }; 2], turns }
     }
 
     /// How far a place of a side goes outward with each quantity.
@@ -191,6 +178,21 @@ impl Cut {
         flat(l[BASS_LINE]) + flat(l[TREBLE_LINE]) + length(&self.points[0]) + length(&self.points[1])
     }
 
+    /// The place of a side nearest to a point: the best of nine, then the foot of the perpendicular between its neighbours.
+    fn nearest(&self, side: usize, [y, q]: Point) -> f64 {
+        let p = &self.points[side];
+        let at = |i: usize| i as f64 / PARTS as f64;
+        let begun = self.begun[side].get_or_init(|| core::array::from_fn(|i| cubic_at(*p, at(i))));
+        let gaps = begun.map(|[v, w]| (v - y) * (v - y) + (w - q) * (w - q));
+        let (mut best, mut least) = (0, f64::INFINITY);
+        for (i, gap) in gaps.into_iter().enumerate() {
+            if gap < least {
+                (best, least) = (i, gap);
+            }
+        }
+        cubic_foot(p, [y, q], at(best), [at(best.saturating_sub(1)), at((best + 1).min(PARTS))])
+    }
+
     fn distance(&self, across: f64, depth: f64) -> (f64, Local) {
         let l = &self.local;
         let treble = across >= l[OFFSET];
@@ -198,7 +200,7 @@ impl Cut {
         let p = &self.points[side];
         let w = l[HALF];
         // The carved part.
-        let u = nearest(p, [y, depth]);
+        let u = self.nearest(side, [y, depth]);
         let foot = cubic_at(*p, u);
         let away = [y - foot[0], depth - foot[1]];
         let carved = libm::hypot(away[0], away[1]);

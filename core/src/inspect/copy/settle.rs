@@ -10,7 +10,7 @@ use super::knowledge::{Told, told};
 use super::plan::{Plan, Planner};
 use super::robust::{TURNS, weights};
 use super::rows::{Fit, Rows, Standing, information};
-use super::solve::{Limits, Solved, solve};
+use super::solve::{Limits, Solved, WORTH, solve};
 use crate::measure::{Error, Fault, Kind};
 use crate::spec::Specification;
 
@@ -150,6 +150,7 @@ pub(super) fn settle(
             highest: &highest,
             scale: &scale,
             most_steps: planner.options.most_steps,
+            worth: WORTH,
         };
         let mut solved;
         let mut turn = 0;

@@ -21,6 +21,8 @@ pub(super) struct Limits<'a> {
     /// What counts as a change of one in each number.
     pub scale: &'a [f64],
     pub most_steps: u32,
+    /// What share of the sum of squares a step has to be able to take off to be worth it.
+    pub worth: f64,
 }
 
 /// Where a fit came to.
@@ -36,8 +38,8 @@ pub(super) struct Solved {
 
 /// A step smaller than this in every scaled number changes nothing.
 const STILL: f64 = 1e-11;
-/// What of the sum of squares a step has to be able to take off to be worth it.
-const WORTH: f64 = 1e-13;
+/// What is worth a step to a fit that is to be the very best.
+pub(super) const WORTH: f64 = 1e-13;
 /// A last step that took off no more than this share moved no number by a hundredth of its uncertainty.
 const ENOUGH: f64 = 1e-6;
 const NOTHING: f64 = 1e-24;
@@ -73,7 +75,7 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
             // What the straight model takes off, by the step as it is taken and as it would be without bounds.
             let takes_off = |h: &[f64]| -2.0 * dot(&g, h) - dot(h, &super::matrix::times(&a, n, h));
             let foreseen = takes_off(&taken);
-            let small = takes_off(&h) <= WORTH * sum + NOTHING;
+            let small = takes_off(&h) <= limits.worth * sum + NOTHING;
             let trial = problem.residuals(&next).map(|r| dot(&r, &r)).filter(|s| s.is_finite());
             if still || (small && damping < 1.0) {
                 if trial.is_some_and(|s| s <= sum) {
@@ -252,6 +254,7 @@ mod tests {
             highest: &[f64::INFINITY; 2],
             scale: &[100.0, 1e-4],
             most_steps: 200,
+            worth: WORTH,
         };
         for start in [[500.0, 1e-4], [250.0, 5e-4]] {
             let solved = solve(&problem, &start, &limits).unwrap();
@@ -269,8 +272,13 @@ mod tests {
     #[test]
     fn a_number_goes_to_its_bound_and_says_so() {
         let problem = Curve(&MISRA, |x: f64, b: &[f64]| b[0] * (1.0 - libm::exp(-b[1] * x)));
-        let limits =
-            Limits { lowest: &[0.0; 2], highest: &[230.0, 1.0], scale: &[100.0, 1e-4], most_steps: 200 };
+        let limits = Limits {
+            lowest: &[0.0; 2],
+            highest: &[230.0, 1.0],
+            scale: &[100.0, 1e-4],
+            most_steps: 200,
+            worth: WORTH,
+        };
         let solved = solve(&problem, &[200.0, 5e-4], &limits).unwrap();
         assert!(solved.settled);
         assert_eq!((solved.p[0], solved.at_bound), (230.0, vec![true, false]));
