@@ -70,10 +70,11 @@ impl Readings {
     /// | `across` | of a point: its distance from the centreline, positive toward the treble side |
     /// | `uncertainty` | the standard uncertainty; without it that of the instrument |
     /// | `instrument` | `caliper`, `rule`, `tape`, `radius gauge`, `contour gauge` or `scan`; without it the usual one |
+    /// | `note` | anything; it is not read |
     ///
     /// The first three columns have to be there, in any order. Fields are as in RFC 4180: quotation marks around a field
     /// where need be, two for one within; lines end in CR LF, LF or CR. Beyond that the separator may be a semicolon or a
-    /// tab, as the header has it; spaces around a field, capitals, a byte order mark, blank lines, lines of separators
+    /// tab, as the header has it; spaces around a field, capitals, a byte order mark, a first line like `sep=;`, blank lines, lines of separators
     /// alone and lines that begin with `#` don't matter; and a quotation mark that does not begin a field is an inch's. A
     /// line break within quotation marks is refused: no field has one. Bare numbers may have an exponent.
     ///
@@ -98,7 +99,7 @@ impl Readings {
     /// - [`Kind::Missing`]: a field that has to be given and is not.
     /// - [`Kind::Unreadable`], [`Kind::OutOfRange`], [`Kind::Conflict`] as they say and as for [`new`](Self::new); a side or
     ///   a place across where it does not belong; a radius gauge on anything but a radius.
-    /// - [`Kind::Conflict`]: stations that are bare whole numbers from 1 to 24, three different ones or more, and no station
+    /// - [`Kind::Conflict`]: stations that are bare whole numbers from 1 to 24, two different ones or more, and no station
     ///   of another sort: they look like numbers of frets, and would all be read as millimetres from the nut. Nothing is
     ///   taken then.
     /// - [`Kind::TooLarge`]: a field of more than 100 bytes; a text of 4 GiB or more, of which nothing is read; more than

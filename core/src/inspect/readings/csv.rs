@@ -32,6 +32,9 @@ pub(super) fn read(text: &str) -> Result<Readings, BadReadings> {
         let line = line.trim_start();
         !line.is_empty() && !line.starts_with('#')
     });
+    // A spreadsheet may name the separator first; the header shows it anyway.
+    let named = |line: &str| line.trim().len() <= 6 && line.trim().to_ascii_lowercase().starts_with("sep=");
+    let mut lines = lines.by_ref().skip_while(|(line, number)| *number == 1 && named(line));
     let Some((header, number)) = lines.next() else {
         let fault = Fault::new(Kind::Syntax, path(1, None, "header"), "there is nothing in the text");
         return Err(Gather::refused(fault.remedy(format!("name the columns, as in \"{EXAMPLE}\""))));
@@ -50,10 +53,23 @@ pub(super) fn read(text: &str) -> Result<Readings, BadReadings> {
     gather.finish()
 }
 
-/// The columns, in the order of the header; none where one has no name.
+/// What a column holds.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Column {
+    Field(Field),
+    /// What the builder wrote for herself.
+    Note,
+    /// It has no name, and nothing may stand in it.
+    Nameless,
+}
+
+/// The name of a column that is not read.
+const NOTE: &str = "note";
+
+/// The columns, in the order of the header.
 struct Table {
     separator: u8,
-    columns: Vec<Option<Field>>,
+    columns: Vec<Column>,
 }
 
 impl Table {
@@ -68,13 +84,17 @@ impl Table {
                 Piece::Whole(name) => name.as_ref(),
                 Piece::Open(text) | Piece::Beyond(text) => {
                     faults.add(|| piece.fault(path(number, None, &shortened(text))));
-                    return table.columns.push(None);
+                    return table.columns.push(Column::Nameless);
                 }
             };
+            if name.eq_ignore_ascii_case(NOTE) {
+                return table.columns.push(Column::Note);
+            }
             let found = Field::ALL.into_iter().find(|field| field.name().eq_ignore_ascii_case(name));
             known += usize::from(found.is_some());
             let column = || path(number, None, &shortened(name));
-            if found.is_some() && table.columns.contains(&found) {
+            let own = found.map_or(Column::Nameless, Column::Field);
+            if found.is_some() && table.columns.contains(&own) {
                 faults.add(|| {
                     Fault::new(Kind::Conflict, column(), "two columns have this name")
                         .remedy("take one of the two out")
@@ -83,12 +103,15 @@ impl Table {
                 faults.add(|| {
                     let remedy = match nearest(name, Field::names()) {
                         Some(meant) => format!("did you mean {meant}?"),
-                        None => format!("the columns are {}", Field::names().collect::<Vec<_>>().join(", ")),
+                        None => {
+                            let names: Vec<_> = Field::names().chain([NOTE]).collect();
+                            format!("the columns are {}", names.join(", "))
+                        }
                     };
                     Fault::new(Kind::UnknownKey, column(), "there is no such column").remedy(remedy)
                 });
             }
-            table.columns.push(found);
+            table.columns.push(own);
         });
         if known == 0 {
             // Rather readings without a header than a header all of whose names are wrong.
@@ -102,7 +125,7 @@ impl Table {
             return table;
         }
         for (field, why) in Field::REQUIRED {
-            if !table.columns.contains(&Some(field)) {
+            if !table.columns.contains(&Column::Field(field)) {
                 gather.look.faults.add(|| {
                     Fault::new(Kind::Missing, path(number, None, field.name()), why)
                         .remedy(format!("add a column \"{}\"", field.name()))
@@ -119,7 +142,8 @@ impl Table {
         let (mut column, mut empty, mut broken, mut open) = (0, true, false, false);
         let faults = &mut gather.look.faults;
         pieces(line, self.separator, |piece| {
-            let field = self.columns.get(column).copied().flatten();
+            let of = self.columns.get(column).copied().unwrap_or(Column::Nameless);
+            let field = if let Column::Field(field) = of { Some(field) } else { None };
             column += 1;
             let text = match piece {
                 Piece::Whole(text) if text.is_empty() => return,
@@ -132,6 +156,9 @@ impl Table {
                 }
             };
             empty = false;
+            if of == Column::Note {
+                return;
+            }
             match field.and_then(|field| Some((field, entry.given.get_mut(field as usize)?))) {
                 Some((field, given)) if self.separator == b',' => *given = of_text(field, text),
                 Some((field, given)) => *given = of_text(field, with_point(text)),

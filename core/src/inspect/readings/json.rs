@@ -142,7 +142,10 @@ impl State<'_> {
     fn broken_off(&mut self, error: &serde_json::Error) {
         let line = u32::try_from(error.line()).unwrap_or(u32::MAX).max(1);
         let entry = self.among.then(|| self.gather.next());
-        self.gather.look.faults.add(|| syntax(&path(line, entry, ""), error));
+        self.gather.look.faults.add(|| {
+            syntax(&path(line, entry, ""), error)
+                .remedy("mend the text there or just before; nothing after that place is read yet")
+        });
         if let Some(begun) = self.begun {
             self.gather.spoil(if begun == 0 { line } else { begun });
         }

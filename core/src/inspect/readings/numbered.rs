@@ -9,7 +9,7 @@ use crate::measure::{Fault, Kind};
 /// The highest number that a fret is likely to have.
 pub(super) const HIGHEST: f64 = 24.0;
 /// Of fewer different numbers nothing can be said.
-const FEWEST: u32 = 3;
+const FEWEST: u32 = 2;
 
 /// Whether a station in millimetres looks like the number of a fret.
 pub(super) fn like_a_fret(mm: f64) -> bool {
