@@ -25,7 +25,12 @@ use neckwright::shape::Neck;
 const EVENING_CLASS: &str = include_str!("evening_class.json");
 
 fn read(path: &std::path::Path) -> Result<String, String> {
-    std::fs::read_to_string(path).map_err(|e| format!("{} can't be read: {e}", path.display()))
+    let bytes = std::fs::read(path).map_err(|e| format!("{} can't be read: {e}", path.display()))?;
+    String::from_utf8(bytes).map_err(|e| {
+        let before = e.as_bytes().get(..e.utf8_error().valid_up_to()).unwrap_or_default();
+        let line = 1 + before.iter().filter(|byte| **byte == b'\n').count();
+        format!("{}: line {line} is no UTF-8 text; save the file as UTF-8", path.display())
+    })
 }
 
 /// Writes the book and returns its summary, and what is refused: a plan from this stock, or mending this neck.
