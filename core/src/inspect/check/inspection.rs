@@ -43,8 +43,9 @@ pub struct Inspection {
 }
 
 impl Inspection {
-    /// The readings that low patches were found in, those of them that lie below the finished neck and contradict no other
-    /// one: what [`mend`](Neck::mend) is given. `readings` are those that were inspected.
+    /// The readings that low patches were found in, all of them but those that contradict another one: what
+    /// [`mend`](Neck::mend) is given. Those that lie above the finished neck by their noise are among them, or what is
+    /// left would tell of a deeper place than there is. `readings` are those that were inspected.
     #[must_use]
     pub fn low_readings(&self, readings: &Readings) -> Readings {
         let mut in_doubt: Vec<usize> = self.doubtful.iter().flat_map(|doubt| doubt.readings).collect();
@@ -52,7 +53,7 @@ impl Inspection {
         let found = Found::new(&self.low);
         let low = |row: &&Row| {
             in_doubt.binary_search(&row.reading).is_err()
-                && row.finished.is_some_and(|d| d.mm < 0.0)
+                && row.finished.is_some()
                 && found.near([row.x_mm; 2]).any(|finding| finding.holds(row))
         };
         let mut which: Vec<usize> = self.rows.iter().filter(low).map(|row| row.reading).collect();
