@@ -5,6 +5,7 @@ mod common;
 mod mend_common;
 
 use common::necks;
+use mend_common::fair::most;
 use mend_common::planted::{Draw, checked};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome, Variable};
 use neckwright::inspect::{Limit, Measured, Mending, Reading};
@@ -24,8 +25,8 @@ fn shares(neck: &Neck, x: f64) -> Vec<f64> {
 }
 
 /// The least area that has to go for the board to be so wide at a station, in plan and mm², by another solver; or the least by which a
-/// limit has to give way for it. `None` where it finds none.
-fn theirs(neck: &Neck, (x, width): (f64, f64), margin: f64, give: Option<Limit>) -> Option<f64> {
+/// limits have to give way for it, added up. `None` where it finds none.
+fn theirs(neck: &Neck, (x, width): (f64, f64), margin: f64, give: &[Limit]) -> Option<f64> {
     let board = neck.layout().board();
     let given = board.widths_mm();
     let mut at: Vec<f64> = given.iter().map(|w| w.0).filter(|x| *x > 0.0 && *x < board.end_mm()).collect();
@@ -42,13 +43,14 @@ fn theirs(neck: &Neck, (x, width): (f64, f64), margin: f64, give: Option<Limit>)
     }
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let unknowns: Vec<Variable> =
-        cost.iter().map(|c| problem.add_var(if give.is_some() { 0.0 } else { *c }, (0.0, 200.0))).collect();
-    let more = give.map(|limit| (limit, problem.add_var(1.0, (0.0, 200.0))));
+        cost.iter().map(|c| problem.add_var(if give.is_empty() { *c } else { 0.0 }, (0.0, 200.0))).collect();
+    let more: Vec<(Limit, Variable)> =
+        give.iter().map(|limit| (*limit, problem.add_var(1.0, (0.0, 200.0)))).collect();
     // What is left of `room` where so much of the narrowing goes.
     let mut left = |limit: Option<Limit>, x: f64, room: f64, part: f64| {
         let mut terms: Vec<(Variable, f64)> =
             unknowns.iter().zip(shares(neck, x)).map(|(z, share)| (*z, -part * share)).collect();
-        terms.extend(more.filter(|more| Some(more.0) == limit).map(|more| (more.1, 1.0)));
+        terms.extend(more.iter().filter(|more| Some(more.0) == limit).map(|more| (more.1, 1.0)));
         problem.add_constraint(&terms[..], ComparisonOp::Ge, -room);
     };
     for (x, width) in given {
@@ -113,10 +115,11 @@ fn edges_come_in_by_the_least_area_or_what_forbids_it_is_named() {
             line: 7,
         };
         let found = neck.mend(&checked(&[low]), &limits).unwrap_or_else(|e| panic!("{case}: {e}"));
-        let area = theirs(&neck, (x, width), margin, None);
+        let area = theirs(&neck, (x, width), margin, &[]);
         match (found, area) {
             (Mending::Mended(mended), Some(area)) => {
                 let ours = gone(&neck, &mended.neck);
+                mended.rows.iter().for_each(|row| most(case, &neck, &mended.neck, row));
                 // Where the edges would leave the old outline beyond the board more goes.
                 assert!(ours > area - 1e-6 * area, "{case}: {ours} for {area}");
                 if ours < area + 1e-6 * area {
@@ -131,9 +134,10 @@ fn edges_come_in_by_the_least_area_or_what_forbids_it_is_named() {
                 }
             }
             (Mending::Impossible(forbidden), None) => {
+                assert!(!forbidden.is_empty(), "{case}");
                 for (i, limit) in [Limit::StringMargin, Limit::LeastWidth].into_iter().enumerate() {
-                    let ours = forbidden.iter().find(|f| f.limit == limit);
-                    let theirs = theirs(&neck, (x, width), margin, Some(limit));
+                    let ours = forbidden.iter().find(|f| f.limit == limit && f.alone);
+                    let theirs = theirs(&neck, (x, width), margin, &[limit]);
                     assert_eq!(ours.is_some(), theirs.is_some(), "{case}: {limit:?} {ours:?} {theirs:?}");
                     let (Some(ours), Some(theirs)) = (ours, theirs) else { continue };
                     assert!((ours.by - theirs).abs() < 1e-6 * (1.0 + theirs), "{case}: {ours:?} {theirs}");
@@ -147,4 +151,34 @@ fn edges_come_in_by_the_least_area_or_what_forbids_it_is_named() {
     }
     println!("{same} the same area, {more} more; margin and width reached {reached:?}, named {named:?}");
     assert!(same > 8 && reached.iter().chain(&named).all(|n| *n > 1), "{same} {reached:?} {named:?}");
+}
+
+/// So narrow that the strings come too near to the edges and the board gets narrower than any may be: both have to give way.
+#[test]
+fn what_forbids_it_together_is_told() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let x = neck.station_mm(5.0).unwrap();
+    for width in [14.0, 12.0, 11.0] {
+        let reading = |uncertainty_mm| Reading {
+            at: Station::Fret(5.0),
+            measured: Measured::Width,
+            value_mm: width,
+            uncertainty_mm,
+            line: 7,
+        };
+        let limits = MendLimits::default();
+        let margin = limits.string_margin.mm();
+        let Ok(Mending::Impossible(forbidden)) = neck.mend(&checked(&[reading(0.03)]), &limits) else {
+            panic!("{width} mm is mended")
+        };
+        let both = [Limit::StringMargin, Limit::LeastWidth];
+        for limit in both {
+            assert!(theirs(&neck, (x, width), margin, &[limit]).is_none());
+            let told = forbidden.iter().find(|f| f.limit == limit).unwrap();
+            assert!(!told.alone && told.by > 0.0 && told.asked_by[0].line == 7, "{forbidden:?}");
+        }
+        let ours: f64 = forbidden.iter().map(|f| f.by).sum();
+        let theirs = theirs(&neck, (x, width), margin, &both).unwrap();
+        assert!((ours - theirs).abs() < 1e-6 * theirs, "{width}: {ours} for {theirs}");
+    }
 }

@@ -174,7 +174,13 @@ impl Inspected {
                 out.extend(mended.notes.iter().cloned());
             }
             Some(Mending::Impossible(forbidden)) => {
-                out.push("It can't be mended within its limits:".into());
+                out.push(match forbidden.as_slice() {
+                    [] | [_] => "It can't be mended within its limits:".into(),
+                    all if all.iter().all(|f| f.alone) => {
+                        "It can't be mended within its limits; any one of these giving way would do:".into()
+                    }
+                    _ => "It can't be mended within its limits; all of these would have to give way:".into(),
+                });
                 out.extend(forbidden.iter().map(|f| f.sentence.clone()));
             }
         }
@@ -197,12 +203,13 @@ impl Inspected {
                 || format!("{:.1} mm from the nut", row.x_mm),
                 |fret| if fret == 0 { "the nut".into() } else { format!("fret {fret}") },
             );
-            (f(row) > 5e-3).then(|| (self.length(f(row)), at))
+            (f(row) > 5e-3).then(|| (self.length(f(row)), at, row))
         };
-        if let Some((much, at)) = most(|row| row.most_mm) {
-            let _ = write!(words, ", at the most {much} of depth off the back, at {at}");
+        if let Some((much, at, row)) = most(|row| row.most_mm) {
+            let place = deepest_place(&mended.neck, row);
+            let _ = write!(words, ", at the most {much} of depth off the back, {place} at {at}");
         }
-        if let Some((much, at)) = most(|row| row.narrower_mm) {
+        if let Some((much, at, _)) = most(|row| row.narrower_mm) {
             let _ = write!(words, ", and gets {much} narrower at the most, at {at}");
         }
         if let (Some(was), Some(is)) = (neck.least_rod_wall(), mended.neck.least_rod_wall()) {
@@ -214,6 +221,22 @@ impl Inspected {
             );
         }
         words + ". Work to the mended neck's card from here on; its specification is mended.json."
+    }
+}
+
+/// Where around a section the most comes off.
+fn deepest_place(neck: &Neck, row: &MendRow) -> &'static str {
+    let shaft = &neck.normalised().shaft;
+    let alike = shaft.treble_carve_line.is_none()
+        && shaft.profile.iter().all(|p| p.treble.is_none() && p.spine_offset.mm() == 0.0);
+    if row.most_mm < row.take_off_mm + 5e-3 {
+        "at the spine"
+    } else if alike {
+        "on both sides"
+    } else if row.most_across_mm < 0.0 {
+        "on the bass side"
+    } else {
+        "on the treble side"
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::planted::{depth_at, met};
 use crate::common::{gauss20, joints};
-use neckwright::inspect::{Mended, Reading};
+use neckwright::inspect::{MendRow, Mended, Reading};
 use neckwright::law::Law;
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::MendLimits;
@@ -93,10 +93,22 @@ pub fn fair(case: usize, design: &Neck, mended: &Mended, low: &[Reading], limits
     for row in &mended.rows {
         assert_eq!(row.thickness_mm, neck.thickness_mm(row.x_mm).unwrap());
         assert!(row.most_mm >= row.take_off_mm - 1e-9);
+        most(case, design, neck, row);
     }
     // Built again from its document it has the same bits.
     let again = Neck::from_json(&mended.specification.to_json()).unwrap();
     assert_eq!(again.normalised(), &mended.specification);
+}
+
+/// The most that comes off a section, straight up from the back, against what is found at many places across.
+pub fn most(case: usize, design: &Neck, neck: &Neck, row: &MendRow) {
+    let off = |across: f64| Some(depth_at(design, row.x_mm, across)? - depth_at(neck, row.x_mm, across)?);
+    let half = 0.5 * row.width_mm - 1e-9;
+    let found = spread([-half, half], 2 * SECTIONS).filter_map(off).fold(0.0, f64::max);
+    assert!(row.most_mm >= found - 1e-6, "{case}: {found} mm comes off for {row:?}");
+    // Just at the edge nothing is measured.
+    let there = off(row.most_across_mm.clamp(-half, half)).unwrap();
+    assert!((row.most_mm - there).abs() < 1e-3, "{case}: {there} mm comes off there for {row:?}");
 }
 
 /// Thickness and rod wall: the proven bounds, and what is measured at many stations.

@@ -6,7 +6,6 @@ use alloc::vec::Vec;
 use super::doubt::Doubt;
 use super::fair::{HALF_HEIGHT, flats_and_bumps};
 use super::finding::{Finding, FindingKind, Lowest};
-use super::found::Found;
 use super::gather::{Frame, Gathered, gather};
 use super::low::{low_patches, mean};
 use super::map::{Map, map};
@@ -16,7 +15,7 @@ use super::sentence::sentences;
 use super::sequence::{Line, Sequence};
 use crate::carve::Stage;
 use crate::inspect::Readings;
-use crate::measure::Error;
+use crate::measure::{Error, Station};
 use crate::shape::Neck;
 use crate::spec::{InspectionOptions, StageName};
 
@@ -43,22 +42,72 @@ pub struct Inspection {
 }
 
 impl Inspection {
-    /// The readings that low patches were found in, those of them that lie below the finished neck and contradict no other
-    /// one: what [`mend`](Neck::mend) is given. `readings` are those that were inspected.
+    /// The readings that low patches were found in, all of them but those that contradict another one: what
+    /// [`mend`](Neck::mend) is given. Those that lie above the finished neck by their noise are among them, or what is
+    /// left would tell of a deeper place than there is. So are those within 10 mm of a patch's ends, along the neck or around
+    /// the section, as far as they are likelier of the patch, by its mean, than of the finished neck: where a patch ends is
+    /// found only roughly. `readings` are those that were inspected.
     #[must_use]
     pub fn low_readings(&self, readings: &Readings) -> Readings {
         let mut in_doubt: Vec<usize> = self.doubtful.iter().flat_map(|doubt| doubt.readings).collect();
         in_doubt.sort_unstable();
-        let found = Found::new(&self.low);
-        let low = |row: &&Row| {
-            in_doubt.binary_search(&row.reading).is_err()
-                && row.finished.is_some_and(|d| d.mm < 0.0)
-                && found.near([row.x_mm; 2]).any(|finding| finding.holds(row))
-        };
-        let mut which: Vec<usize> = self.rows.iter().filter(low).map(|row| row.reading).collect();
+        let sure = |row: &&Row| row.finished.is_some() && in_doubt.binary_search(&row.reading).is_err();
+        let mut rows: Vec<&Row> = self.rows.iter().filter(sure).collect();
+        rows.sort_by(|a, b| a.x_mm.total_cmp(&b.x_mm));
+        let mut which: Vec<usize> = self.low.iter().flat_map(|finding| of_patch(finding, &rows)).collect();
         which.sort_unstable();
+        which.dedup();
         readings.picked(&which)
     }
+}
+
+/// So far beyond the ends of a patch there may be more of it, mm.
+const BESIDE_MM: f64 = 10.0;
+
+/// The readings of a low patch, of rows in order along the neck: those between its ends, and on either side as many as are
+/// likeliest of it, by the likelihood of normal noise.
+fn of_patch(finding: &Finding, rows: &[&Row]) -> Vec<usize> {
+    let wider = |[from, to]: [f64; 2]| [from - BESIDE_MM, to + BESIDE_MM];
+    let mut wide = *finding;
+    match &mut wide.around_mm {
+        Some(around) => *around = wider(*around),
+        None => wide.x_mm = wider(wide.x_mm),
+    }
+    let first = rows.partition_point(|row| row.x_mm <= wide.x_mm[0] - Station::LEAST_GAP_MM);
+    let near = rows.iter().skip(first).take_while(|row| row.x_mm < wide.x_mm[1] + Station::LEAST_GAP_MM);
+    let mut all = Vec::new();
+    let mut beside: [Vec<(f64, f64, usize)>; 2] = Default::default();
+    for row in near.filter(|row| wide.holds(row)) {
+        if finding.holds(row) {
+            all.push(row.reading);
+            continue;
+        }
+        let Some(Deviation { mm, uncertainty_mm }) = row.finished else { continue };
+        let (at, ends) = match finding.around_mm {
+            Some(ends) => (row.around_mm.unwrap_or(0.0), ends),
+            None => (row.x_mm, finding.x_mm),
+        };
+        // Half the difference of the squares of what it lies off either, in uncertainties.
+        let gain =
+            finding.amplitude_mm * (mm - 0.5 * finding.amplitude_mm) / (uncertainty_mm * uncertainty_mm);
+        let beyond = usize::from(at > ends[1]);
+        let away = if beyond == 1 { at - ends[1] } else { ends[0] - at };
+        if let Some(side) = beside.get_mut(beyond) {
+            side.push((away, gain, row.reading));
+        }
+    }
+    for mut side in beside {
+        side.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (mut sum, mut most, mut count) = (0.0, 0.0, 0);
+        for (i, (_, gain, _)) in side.iter().enumerate() {
+            sum += gain;
+            if sum > most {
+                (most, count) = (sum, i + 1);
+            }
+        }
+        all.extend(side.iter().take(count).map(|(_, _, reading)| *reading));
+    }
+    all
 }
 
 impl Neck {

@@ -10,7 +10,9 @@ use super::model::Model;
 use super::pool::Pool;
 use super::rows::asked_bend;
 use super::search::Search;
+use super::verify::stuck;
 use crate::inspect::along::at_station;
+use crate::measure::Error;
 use crate::shape::Neck;
 use crate::spec::MendLimits;
 
@@ -38,8 +40,12 @@ const OF_THE_BACK: [Limit; 9] = [
 ];
 
 /// The limits each of which, given way alone, would let the neck be mended, by how little they ask; where there is none,
-/// those that have to give way together.
-pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits, pool: &Pool) -> Vec<Forbidden> {
+/// those that have to give way together. An error where it is not known what forbids it.
+pub(super) fn forbidden(
+    search: &mut Search<'_, '_>,
+    limits: &MendLimits,
+    pool: &Pool,
+) -> Result<Vec<Forbidden>, Error> {
     let asked: Vec<Limit> = OF_THE_BACK
         .into_iter()
         .filter(|limit| {
@@ -64,17 +70,17 @@ pub(super) fn forbidden(search: &mut Search<'_, '_>, limits: &MendLimits, pool: 
     }
     found.sort_by(|a, b| a.by.total_cmp(&b.by));
     if found.is_empty() {
-        if let Some(relaxed) = search.relaxed(&asked) {
-            let most = relaxed.by.iter().copied().fold(0.0, f64::max);
-            let least = if most > LITTLE { LITTLE } else { NOTHING };
-            let each = asked.iter().zip(relaxed.by).zip(relaxed.at).filter(|((_, by), _)| *by > least);
-            let told = |((limit, by), at): ((&Limit, f64), f64)| {
-                self::asked(neck, pool, &relaxed.asking, told(search, limits, *limit, by, at, false))
-            };
-            found.extend(each.map(told));
-        }
+        let unknown = || stuck("found, nor is it known what forbids it");
+        let relaxed = search.relaxed(&asked).ok_or_else(unknown)?;
+        let most = relaxed.by.iter().copied().fold(0.0, f64::max);
+        let least = if most > LITTLE { LITTLE } else { NOTHING.min(most) };
+        let each = asked.iter().zip(relaxed.by).zip(relaxed.at).filter(|((_, by), _)| *by >= least);
+        let told = |((limit, by), at): ((&Limit, f64), f64)| {
+            self::asked(neck, pool, &relaxed.asking, told(search, limits, *limit, by, at, false))
+        };
+        found.extend(each.map(told));
     }
-    found
+    if found.is_empty() { Err(stuck("found, nor is it known what forbids it")) } else { Ok(found) }
 }
 
 fn told(
@@ -168,8 +174,12 @@ pub(super) fn asked(neck: &Neck, pool: &Pool, lows: &[usize], told: Forbidden) -
     Forbidden { asked_by, sentence, ..told }
 }
 
-/// Low places where nothing can come down.
-pub(super) fn fixed(neck: &Neck, low: &Low, pool: &Pool) -> Forbidden {
+/// Low places where nothing can come down; each would do by itself where it is the only one.
+pub(super) fn all_fixed(neck: &Neck, lows: &[&Low], pool: &Pool) -> Vec<Forbidden> {
+    lows.iter().map(|low| Forbidden { alone: lows.len() == 1, ..fixed(neck, low, pool) }).collect()
+}
+
+fn fixed(neck: &Neck, low: &Low, pool: &Pool) -> Forbidden {
     let (x, by) = (low.x, low.by);
     let at = at_station(neck, x);
     let sentence =

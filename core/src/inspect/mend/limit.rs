@@ -79,7 +79,7 @@ impl Limit {
     }
 }
 
-/// A low reading that asks for more than a limit leaves.
+/// A reading of a low place that asks for more than a limit leaves.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Asking {
     /// Which of the readings given, from 0.
@@ -101,8 +101,8 @@ pub struct Forbidden {
     pub by: f64,
     /// Whether that would do by itself; where not, all that are named have to give way together.
     pub alone: bool,
-    /// The low readings that ask for it: with these higher, or left out, the limit would not have to give way so far. In
-    /// the order in which they were given.
+    /// The readings of the low places that ask for it: with these higher, or left out, the limit would not have to give way
+    /// so far. In the order in which they were given.
     pub asked_by: Vec<Asking>,
     /// The same in words.
     pub sentence: String,

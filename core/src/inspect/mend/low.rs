@@ -6,7 +6,8 @@ use alloc::vec::Vec;
 
 use crate::inspect::Measured;
 use crate::inspect::readings::Placed;
-use crate::shape::{Neck, Side};
+use crate::law::Bernstein;
+use crate::shape::{Neck, Side, Sides};
 use crate::spec::MendLimits;
 
 /// What is low there.
@@ -48,17 +49,47 @@ pub(super) struct Lows {
     pub notes: Vec<String>,
 }
 
-/// Where a point across lies on the back: side and place around, or `None` beyond the edge.
-fn around(neck: &Neck, x: f64, across: f64) -> Option<(Side, f64)> {
-    let built = neck.built();
-    let side = if across >= built.form.profile.spine_offset.value(x) { Side::Treble } else { Side::Bass };
-    let outward = side.sign() * across;
-    let out: crate::law::Bernstein =
-        built.back.flanks.of(side).out.iter().map(|law| law.value(x) - outward).collect();
-    if out.coefs().first().is_none_or(|edge| *edge <= 0.0) {
-        return None;
+/// The back of a section: from the carve line to the spine, either side's distance outward and its depth.
+pub(super) struct Back {
+    spine_across: f64,
+    sides: Sides<[Bernstein; 2]>,
+}
+
+/// A place across that lies no further beyond the edge is at it, mm.
+const AT_EDGE: f64 = 1e-9;
+
+impl Back {
+    pub fn new(neck: &Neck, x: f64) -> Self {
+        let built = neck.built();
+        let side = |side: Side| {
+            let flank = built.back.flanks.of(side);
+            [&flank.out, &flank.depth].map(|laws| laws.iter().map(|law| law.value(x)).collect())
+        };
+        Self { spine_across: built.form.profile.spine_offset.value(x), sides: Sides::each(side) }
     }
-    Some((side, out.roots().first().copied().unwrap_or(1.0)))
+
+    /// Side and place around of a place across; `None` beyond the edge.
+    fn around(&self, across: f64) -> Option<(Side, f64)> {
+        let side = if across >= self.spine_across { Side::Treble } else { Side::Bass };
+        let outward = side.sign() * across;
+        let out: Bernstein = self.sides.of(side)[0].coefs().iter().map(|c| c - outward).collect();
+        let inside = *out.coefs().first()?;
+        if libm::fabs(inside) <= AT_EDGE {
+            return Some((side, 0.0));
+        }
+        (inside > 0.0).then(|| (side, out.roots().first().copied().unwrap_or(1.0)))
+    }
+
+    /// Place across and depth there.
+    pub fn at(&self, side: Side, u: f64) -> [f64; 2] {
+        let [out, depth] = self.sides.of(side);
+        [side.sign() * out.eval(u), depth.eval(u)]
+    }
+
+    /// How deep it lies at a place across; `None` beyond the edge.
+    pub fn depth_at(&self, across: f64) -> Option<f64> {
+        self.around(across).map(|(side, u)| self.at(side, u)[1])
+    }
 }
 
 /// Which place of a neck a reading is of, how deep or wide the neck is there, and the reading in the same measure; or why
@@ -75,14 +106,13 @@ pub(super) fn there(neck: &Neck, placed: &Placed) -> Result<(Place, f64, f64), &
         }
         Measured::Width => (Place::Edges, neck.width(x), value),
         Measured::CarveLine(side) => (Place::Carve(side), neck.carve_line(side, x), value),
-        Measured::Point { across_mm } => match around(neck, x, across_mm) {
-            Some((side, u)) if wood => {
-                let depth: crate::law::Bernstein =
-                    built.back.flanks.of(side).depth.iter().map(|law| law.value(x)).collect();
-                (Place::Back(side, u), depth.eval(u), value)
+        Measured::Point { across_mm } => {
+            let back = Back::new(neck, x);
+            match back.around(across_mm).filter(|_| wood) {
+                Some((side, u)) => (Place::Back(side, u), back.at(side, u)[1], value),
+                None => return Err("this point lies beside the finished neck, where all wood goes anyway"),
             }
-            _ => return Err("this point lies beside the finished neck, where all wood goes anyway"),
-        },
+        }
         Measured::Girth => {
             return Err(
                 "a girth does not say where around the neck the wood is low: measure a thickness, a carve line or \

@@ -45,7 +45,7 @@ pub struct MendRow {
     /// What comes off at the spine, mm of depth, which is square to the board there.
     pub take_off_mm: f64,
     /// The most that comes off anywhere around the section, in mm of depth: straight up from the back toward the board, at a
-    /// place across, as [`take_off_mm`](Self::take_off_mm) is. On a flank, which lies steep, less comes off square to the
+    /// place across that both backs have, as [`take_off_mm`](Self::take_off_mm) is. On a flank, which lies steep, less comes off square to the
     /// surface.
     pub most_mm: f64,
     /// Distance of that place from the centreline, mm: positive toward the treble side, on a left-handed neck too.

@@ -5,9 +5,9 @@ use alloc::vec::Vec;
 
 use super::build::{neck, specification, with_shapes_kept};
 use super::clear::Clear;
-use super::forbid::{fixed, forbidden};
+use super::forbid::{all_fixed, forbidden};
 use super::limit::{Forbidden, Limit};
-use super::low::{Low, Lows, Place, lows};
+use super::low::{Back, Low, Lows, Place, lows};
 use super::mending::{MendRow, Mended, Mending};
 use super::model::Model;
 use super::pool::{Pool, pooled};
@@ -19,7 +19,6 @@ use super::verify::{stuck, verified};
 use super::wall::{WALL_SPARE, broken};
 use super::width::{Edges, edges};
 use crate::inspect::Readings;
-use crate::law::Bernstein;
 use crate::measure::Error;
 use crate::shape::{Neck, Side, Sides};
 use crate::spec::{Curve, DepthAt, MendLimits};
@@ -28,16 +27,22 @@ use crate::spec::{Curve, DepthAt, MendLimits};
 const LEAST_SHARE: f64 = 1e-3;
 /// How often a neck is built and looked at again.
 const ROUNDS: usize = 30;
+/// Places of a side that are looked at for where the most comes off, and how often the stretch between is narrowed.
+const LOOKED_AT: u32 = 24;
+const NARROWED: usize = 30;
 
 impl Neck {
     /// The nearest fair neck that lies within the wood that is still there: of all that keep the limits the one that takes
     /// the least wood off the design.
     ///
-    /// Every reading that lies below this neck's surface is a low place, to which the neck comes down; readings on or above
-    /// it ask nothing. Low readings within 10 mm of each other along the neck and 3 mm across are taken together, by their
-    /// weighted mean: the lowest of many would be lower than the wood is. A thickness is low at the spine, a point of a
-    /// section where it lies, a carve line on its side, a width at the board's edges. Which low readings are more than noise
-    /// is for others to judge before.
+    /// Readings of one sort within 10 mm of each other along the neck, and points within 12 mm around the section, are of one
+    /// place and are taken together, high and low, by their weighted mean: the lowest of many would be lower than the wood
+    /// is. Points count by how far they lie off square to the finished section. One that lies more than 4.5 standard
+    /// uncertainties off the mean of the others counts by itself. What then lies below this neck's surface is a low place, to
+    /// which the neck comes down; what lies on or above it asks nothing. A thickness is low at the spine, a point of a
+    /// section where it lies, a carve line on its side, a width at the board's edges. Which low places are more than noise
+    /// is for others to judge before; of those all readings should be given, as
+    /// [`low_readings`](crate::inspect::Inspection::low_readings) does, and not the low ones only.
     ///
     /// All low places are mended or none. Where they can't be, each limit that forbids it names the readings that ask for
     /// it: the others by themselves may well be mended.
@@ -80,13 +85,10 @@ impl Neck {
         let mut deep = lows(&base, &pool.readings, limits).lows;
         deep.retain(|low| low.place != Place::Edges);
         let share = |low: &Low| base.built().form.share.value(low.x.min(base.built().end));
-        let out: Vec<_> = deep
-            .iter()
-            .filter(|low| low.x > base.built().end || share(low) < LEAST_SHARE)
-            .map(|low| fixed(&base, low, pool))
-            .collect();
+        let out: Vec<&Low> =
+            deep.iter().filter(|low| low.x > base.built().end || share(low) < LEAST_SHARE).collect();
         if !out.is_empty() {
-            return Ok(Mending::Impossible(out));
+            return Ok(Mending::Impossible(all_fixed(&base, &out, pool)));
         }
         let mut at = rows_at(&base, &found.lows);
         at.dedup();
@@ -156,15 +158,11 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Resu
         return Ok(Ok((neck.clone(), Vec::new())));
     }
     let board = neck.layout().board();
-    let off: Vec<Forbidden> = edged
-        .iter()
-        .filter(|low| !(0.0..=board.end_mm()).contains(&low.x))
-        .map(|low| fixed(neck, low, pool))
-        .collect();
+    let off: Vec<&Low> = edged.iter().filter(|low| !(0.0..=board.end_mm()).contains(&low.x)).collect();
     if !off.is_empty() {
-        return Ok(Err(off));
+        return Ok(Err(all_fixed(neck, &off, pool)));
     }
-    match edges(neck, &edged, limits, pool) {
+    match edges(neck, &edged, limits, pool)? {
         Edges::Forbidden(forbidden) => Ok(Err(forbidden)),
         Edges::In(spec, reached) => {
             let plain = Neck::new(&spec)?;
@@ -269,7 +267,7 @@ fn deepened(
     if let Some(built) = solved(&mut search, at)? {
         return Ok(Ok(built));
     }
-    let forbidden = forbidden(&mut search, limits, pool);
+    let forbidden = forbidden(&mut search, limits, pool)?;
     // Where only the spare of the wall is missing there is a neck.
     let little = |f: &&Forbidden| f.limit == Limit::RodWall && f.alone && f.by < WALL_SPARE;
     if let Some(by) = forbidden.iter().find(little).map(|f| f.by) {
@@ -377,22 +375,43 @@ fn lent(search: &Search<'_, '_>, unknowns: &[f64], prices: &[f64], at: &[f64]) -
     squares.into_iter().map(libm::sqrt).collect()
 }
 
+/// Where the most comes off the back at a station, in mm of depth, and where across that is: looked for at places close
+/// together, then between the two beside the one where it is most. Edges that came in leave nothing of a place beyond them to
+/// compare.
+fn most_off(design: &Neck, mended: &Neck, x: f64) -> (f64, f64) {
+    let mut most = (0.0, 0.0);
+    let [old, new] = [design, mended].map(|neck| Back::new(neck, x));
+    for side in Side::BOTH {
+        // By place across: edges that came in moved what lies at one share of the way around.
+        let off = |u: f64| {
+            let [across, depth] = new.at(side, u);
+            (old.depth_at(across).map_or(f64::NEG_INFINITY, |old| old - depth), across)
+        };
+        let step = 1.0 / f64::from(LOOKED_AT);
+        let places = (0..=LOOKED_AT).map(|i| (off(f64::from(i) * step), f64::from(i) * step));
+        let Some((mut best, at)) = places.max_by(|a, b| a.0.0.total_cmp(&b.0.0)) else { continue };
+        let (mut from, mut to) = ((at - step).max(0.0), (at + step).min(1.0));
+        for _ in 0..NARROWED {
+            let (a, b) = (from + (to - from) / 3.0, to - (to - from) / 3.0);
+            let [low, high] = [off(a), off(b)];
+            for found in [low, high] {
+                if found.0 > best.0 {
+                    best = found;
+                }
+            }
+            if low.0 < high.0 { from = a } else { to = b }
+        }
+        if best.0 > most.0 {
+            most = best;
+        }
+    }
+    most
+}
+
 /// What comes off at a station.
 fn row(design: &Neck, mended: &Neck, x: f64, uncertainty_mm: f64) -> MendRow {
     let section = mended.section_at(x);
-    let mut most = (0.0, 0.0);
-    for side in Side::BOTH {
-        let [old, new] = [design, mended].map(|neck| {
-            let flank = neck.built().back.flanks.of(side);
-            [&flank.out, &flank.depth].map(|laws| laws.iter().map(|law| law.value(x)).collect::<Bernstein>())
-        });
-        let off = old[1].minus(&new[1]);
-        for u in off.derivative().roots().into_iter().chain([0.0, 1.0]) {
-            if off.eval(u) > most.0 {
-                most = (off.eval(u), side.sign() * new[0].eval(u));
-            }
-        }
-    }
+    let most = most_off(design, mended, x);
     let spine = |neck: &Neck| neck.built().back.spine.value(x);
     MendRow {
         fret: fret_there(mended, x),

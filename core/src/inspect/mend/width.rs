@@ -11,8 +11,9 @@ use super::low::{Low, Place};
 use super::pool::Pool;
 use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
+use super::verify::stuck;
 use crate::inspect::along::at_station;
-use crate::measure::Length;
+use crate::measure::{Error, Length};
 use crate::shape::Neck;
 use crate::spec::{MendLimits, Specification};
 
@@ -110,18 +111,23 @@ pub(super) enum Edges {
 }
 
 /// Brings the edges in.
-pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Edges {
+pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Result<Edges, Error> {
     let widths = Widths { neck, given: neck.layout().board().widths_mm() };
-    let found = [true, false].into_iter().find_map(|beyond| {
+    let mut found = None;
+    for beyond in [true, false] {
         let programme = widths.programme(lows, limits, beyond);
         match programme.closely(&mut Vec::new(), Precision::Fine, |_| {}) {
-            Solved::Optimum { unknowns, prices, .. } => Some((unknowns, programme.reached(&prices))),
-            _ => None,
+            Solved::Optimum { unknowns, prices, .. } => {
+                found = Some((unknowns, programme.reached(&prices)));
+                break;
+            }
+            // Without what lies beyond the board it is tried again.
+            _ if beyond => {}
+            Solved::Infeasible { .. } => return forbidden(neck, &programme, pool).map(Edges::Forbidden),
+            Solved::Stuck => return Err(stuck("made narrower")),
         }
-    });
-    let Some((unknowns, reached)) = found else {
-        return Edges::Forbidden(forbidden(neck, &widths.programme(lows, limits, false), pool));
-    };
+    }
+    let Some((unknowns, reached)) = found else { return Err(stuck("made narrower")) };
     let mut spec = neck.normalised().clone();
     let narrowed = |k: usize, width: f64| {
         let by = unknowns.get(k).copied().unwrap_or(0.0);
@@ -133,54 +139,73 @@ pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool)
     for (given, width) in spec.fretboard.widths.iter_mut().flatten().zip(new) {
         given.width = Length::from_mm(width);
     }
-    Edges::In(alloc::boxed::Box::new(spec), reached)
+    Ok(Edges::In(alloc::boxed::Box::new(spec), reached))
 }
 
-fn forbidden(neck: &Neck, programme: &Programme, pool: &Pool) -> Vec<Forbidden> {
+/// By how much limits of the edges give way, where each costs most, and which low places ask for it.
+struct Relaxed {
+    by: Vec<f64>,
+    at: Vec<f64>,
+    asking: Vec<usize>,
+}
+
+/// The least by which limits have to give way, all of them added up: one unknown more for each. `None` where that does not
+/// help.
+fn relaxed(programme: &Programme, limits: &[Limit]) -> Result<Option<Relaxed>, Error> {
     let n = programme.cost.len();
+    let mut cost = vec![0.0; n];
+    cost.resize(n + limits.len(), 1.0);
+    let give = |row: &Demand| {
+        let mut row = row.clone();
+        let which = limits.iter().position(|limit| row.limit == Some(*limit));
+        row.terms.extend(which.map(|i| (n + i, 1.0)));
+        row
+    };
+    let more = |i: usize| Affine { terms: core::iter::once((n + i, 1.0)).collect(), constant: 0.0 };
+    let none = (0..limits.len()).map(|i| Demand::at_least(None, 0.0, more(i), 0.0));
+    let rows: Vec<Demand> = programme.rows.iter().map(give).chain(none).collect();
+    let elastic = Programme { cost, offset: 0.0, rows };
+    let (unknowns, prices) = match elastic.solve(&mut Vec::new(), Precision::Fine) {
+        Solved::Optimum { unknowns, prices, .. } => (unknowns, prices),
+        Solved::Infeasible { .. } => return Ok(None),
+        Solved::Stuck => return Err(stuck("made narrower, nor is it known what forbids it")),
+    };
+    let hardest = |limit: &Limit| {
+        let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(*limit));
+        rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm)
+    };
+    let by = (0..limits.len()).map(|i| unknowns.get(n + i).copied().unwrap_or(0.0)).collect();
+    let at = limits.iter().map(hardest).collect();
+    Ok(Some(Relaxed { by, at, asking: elastic.asking(&prices) }))
+}
+
+/// The limits each of which, given way alone, would let the edges come in, by how little they ask; where neither would, both.
+fn forbidden(neck: &Neck, programme: &Programme, pool: &Pool) -> Result<Vec<Forbidden>, Error> {
+    const LIMITS: [Limit; 2] = [Limit::StringMargin, Limit::LeastWidth];
     let mut found = Vec::new();
-    for limit in [Limit::StringMargin, Limit::LeastWidth] {
-        let mut cost = vec![0.0; n];
-        cost.push(1.0);
-        let give = |row: &Demand| {
-            let mut row = row.clone();
-            if row.limit == Some(limit) {
-                row.terms.push((n, 1.0));
+    for sets in [[&LIMITS[..1], &LIMITS[1..]].as_slice(), &[&LIMITS]] {
+        for limits in sets {
+            let Some(relaxed) = relaxed(programme, limits)? else { continue };
+            for ((limit, by), x) in limits.iter().zip(relaxed.by).zip(relaxed.at) {
+                let told = told(neck, *limit, by, x, limits.len() == 1);
+                found.push(asked(neck, pool, &relaxed.asking, told));
             }
-            row
-        };
-        let mut rows: Vec<Demand> = programme.rows.iter().map(give).collect();
-        rows.push(Demand {
-            limit: None,
-            terms: core::iter::once((n, 1.0)).collect(),
-            x_mm: 0.0,
-            least: 0.0,
-            equal: false,
-            measure: 1.0,
-            low: None,
-        });
-        let elastic = Programme { cost, offset: 0.0, rows };
-        let Solved::Optimum { unknowns, prices, .. } = elastic.solve(&mut Vec::new(), Precision::Fine) else {
-            continue;
-        };
-        let by = unknowns.get(n).copied().unwrap_or(0.0);
-        let rows = elastic.rows.iter().zip(&prices).filter(|(row, _)| row.limit == Some(limit));
-        let x = rows.max_by(|a, b| a.1.total_cmp(b.1)).map_or(0.0, |(row, _)| row.x_mm);
-        let at = at_station(neck, x);
-        let sentence = match limit {
-            Limit::StringMargin => {
-                format!("{at} an outer string would come {by:.2} mm nearer to the board's edge than it may")
-            }
-            _ => format!("{at}, the board would be {by:.2} mm narrower than a board may be"),
-        };
-        let lows = elastic.asking(&prices);
-        found.push(asked(
-            neck,
-            pool,
-            &lows,
-            Forbidden { limit, x_mm: x, by, alone: true, asked_by: Vec::new(), sentence },
-        ));
+        }
+        if !found.is_empty() {
+            found.sort_by(|a, b| a.by.total_cmp(&b.by));
+            return Ok(found);
+        }
     }
-    found.sort_by(|a, b| a.by.total_cmp(&b.by));
-    found
+    Err(stuck("made narrower, nor is it known what forbids it"))
+}
+
+fn told(neck: &Neck, limit: Limit, by: f64, x: f64, alone: bool) -> Forbidden {
+    let at = at_station(neck, x);
+    let sentence = match limit {
+        Limit::StringMargin => {
+            format!("{at} an outer string would come {by:.2} mm nearer to the board's edge than it may")
+        }
+        _ => format!("{at}, the board would be {by:.2} mm narrower than a board may be"),
+    };
+    Forbidden { limit, x_mm: x, by, alone, asked_by: Vec::new(), sentence }
 }
