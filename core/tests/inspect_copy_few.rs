@@ -2,7 +2,7 @@
 
 mod copy_common;
 
-use copy_common::{Chance, gathered, reading, with_noise};
+use copy_common::{Chance, differing, gathered, reading, readings, truth_of, with_noise};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
@@ -10,7 +10,7 @@ use neckwright::spec::{CopyOptions, Curve, KnotChoice, Specification, ThicknessA
 
 /// Two-sided 95 % of a normal number.
 const Z: f64 = 1.959_964;
-const TRIALS: u32 = 400;
+const TRIALS: u32 = 300;
 const U: f64 = 0.05;
 
 /// A neck whose thickness is straight but for this much at the middle of frets 1 and 15, mm.
@@ -89,19 +89,110 @@ fn x_of(at: &Station, neck: &Neck) -> f64 {
 const SEVEN: [f64; 7] = [1.0, 3.0, 5.0, 7.0, 9.0, 12.0, 15.0];
 const INNER: [f64; 7] = [3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0];
 
+const STRADDLED: [[f64; 2]; 3] = [[0.45, 0.85], [0.8, 1.3], [0.95, 1.5]];
+const BETWEEN: [[f64; 2]; 3] = [[0.38, 0.65], [0.4, 0.7], [0.65, 1.25]];
+
+/// Where the neck is straight the uncertainties are too wide, as they hold what the line may be off among the readings: by one
+/// base's station at frets 1 to 15, by two, one on either side, at frets 3 to 9. Where a bow is just too small to call for a
+/// station more they are a little too narrow. `by` is the standard deviation of the bow: 0.1 mm is two uncertainties of a reading.
+/// Bounds of the mean square, from both sides, of 0.4 to 1.5 in all; sampling errors are some 0.06 of it.
 #[test]
 fn few_stations_are_as_uncertain_as_they_say() {
     for robust in [false, true] {
         for frets in [SEVEN, INNER] {
-            for (name, curved) in [("straight", 0.0), ("curved", 0.05), ("curved more", 0.1), ("bent", 0.5)] {
-                let count = counted(&frets, |chance| curved * chance.normal(), robust);
+            let squares = if frets == SEVEN { STRADDLED } else { BETWEEN };
+            for (by, squares) in [0.0, 0.1, 0.5].into_iter().zip(squares) {
+                let count = counted(&frets, |chance| by * chance.normal(), robust);
                 let [inside, square] = summed(&count.numbers);
                 let [between, around] = summed(&count.between);
                 println!(
-                    "robust {robust}, frets {} to {}, {name}: numbers {inside:.3} {square:.2}, between {between:.3} {around:.2}, widest {:.3}",
+                    "robust {robust}, frets {} to {}, bow {by}: numbers {inside:.3} {square:.2}, between {between:.3} {around:.2}, widest {:.3}",
                     frets[0], frets[6], count.widest
                 );
+                assert!((0.89..=1.0).contains(&inside) && between >= 0.88, "{inside}, {between}");
+                assert!((squares[0]..squares[1]).contains(&square), "mean square {square}");
+                assert!((squares[0]..squares[1]).contains(&around), "mean square {around}");
+                assert!(count.widest < 0.5, "{}", count.widest);
             }
         }
     }
+}
+
+/// Beyond the readings nothing but the base says how the neck goes on.
+#[test]
+fn beyond_the_readings_it_is_less_sure() {
+    let mut chance = Chance::new(22);
+    let truth = bent(&mut chance, 0.0);
+    let all = with_noise(&thicknesses(&truth, &INNER, U), &mut chance);
+    for robust in [false, true] {
+        let copied = copy_neck(&Specification::default(), &gathered(&all), &few(robust)).unwrap();
+        let told = |fret: f64| copied.thickness_uncertainty_mm(truth.station_mm(fret).unwrap()).unwrap();
+        println!("fret 1: {:.3}, 6: {:.3}, 12: {:.3} mm", told(1.0), told(6.0), told(12.0));
+        assert!(told(6.0) < U && told(1.0) > 4.0 * told(6.0) && told(12.0) > 4.0 * told(6.0));
+        // One reading there ends that: it is among those suggested first.
+        let next = copied.sharpest_next(6);
+        assert!(next.iter().all(|s| s.after_mm < s.before_mm), "{next:?}");
+    }
+}
+
+/// A wave that no line follows: a robust fit has no chance to tell, and its misfit says it.
+#[test]
+fn a_neck_of_another_sort_shows_in_the_misfit() {
+    let mut chance = Chance::new(23);
+    let truth = bent(&mut chance, 0.0);
+    let (from, to) = (truth.station_mm(1.0).unwrap(), truth.station_mm(15.0).unwrap());
+    for (wave, low, high) in [(0.3, 5.0, 20.0), (0.0, 0.8, 1.25)] {
+        let mut all: Vec<Reading> = (0..200)
+            .map(|k| {
+                let x = from + (to - from) * f64::from(k) / 199.0;
+                let off = wave * libm::sin(2.0 * core::f64::consts::PI * x / 75.0);
+                reading(Station::Mm(x), Measured::Thickness, truth.thickness_mm(x).unwrap() + off, 0.02)
+            })
+            .collect();
+        all = with_noise(&all, &mut chance);
+        // One in ten is gross.
+        for r in all.iter_mut().step_by(10) {
+            r.value_mm += 2.0;
+        }
+        let copied = copy_neck(&Specification::default(), &gathered(&all), &few(true)).unwrap();
+        let misfit = copied.misfit.unwrap();
+        println!("wave {wave}: misfit {misfit:.2}, {} numbers", copied.numbers.len());
+        assert_eq!(copied.p_value, None);
+        assert!((low..high).contains(&misfit), "{wave}: {misfit}");
+    }
+    // Where each reading decides its own number nothing tells.
+    let one = thicknesses(&truth, &[5.0], U);
+    assert_eq!(copy_neck(&Specification::default(), &gathered(&one), &few(false)).unwrap().misfit, None);
+}
+
+/// Readings that scatter twice as much as they say widen what they tell, and not what the base tells.
+#[test]
+fn readings_that_scatter_more_count_for_less() {
+    let mut chance = Chance::new(24);
+    let options = CopyOptions { scatter_counts: true, ..CopyOptions::default() };
+    let (mut errors, mut by_base) = (Vec::new(), Vec::new());
+    for _ in 0..300 {
+        let p = differing(&mut chance, false);
+        let mut noisy = with_noise(&readings(&p, 12, 0.05), &mut chance);
+        for r in &mut noisy {
+            r.uncertainty_mm = 0.025;
+        }
+        let Ok(copied) = copy_neck(&p.base, &gathered(&noisy), &options) else { continue };
+        let plain = copy_neck(&p.base, &gathered(&noisy), &CopyOptions::default()).unwrap();
+        assert_eq!(copied.specification, plain.specification);
+        assert_eq!(copied.kept, plain.kept);
+        let scatter = (copied.chi2 / copied.degrees_of_freedom as f64).max(1.0);
+        for (n, plain) in copied.numbers.iter().zip(&plain.numbers) {
+            let wider = n.uncertainty / plain.uncertainty;
+            assert!(wider > 1.0 - 1e-9 && wider < scatter.sqrt() + 1e-9, "{n:?}, {wider}");
+            let off = (n.value - truth_of(&p, &copied.specification, &n.path)) / n.uncertainty;
+            if n.by_base > 0.0 { by_base.push(off) } else { errors.push(off) }
+        }
+    }
+    let ([inside, square], [partly, around]) = (summed(&errors), summed(&by_base));
+    println!(
+        "told by readings: {inside:.3} of {} {square:.2}; by the base too: {partly:.3} of {} {around:.2}",
+        errors.len(),
+        by_base.len()
+    );
 }

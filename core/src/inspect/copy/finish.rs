@@ -79,6 +79,7 @@ pub(super) fn finish(
         v: &v,
         base: &rest,
         weight: &weight,
+        left: Some(&rows.left),
         pull: pull.unwrap_or(1.0),
         scatter,
     };

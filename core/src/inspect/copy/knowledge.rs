@@ -4,7 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::family::{Family, Places};
-use super::matrix::{add_square, cholesky, inverse, times};
+use super::matrix::{add_square, cholesky, dot, inverse, times};
 use super::rows::rows_of;
 use super::section::{Cut, Local};
 use super::take::Taken;
@@ -79,6 +79,8 @@ pub(super) struct Sources<'a> {
     pub base: &'a [f64],
     /// Square roots of the readings' weights.
     pub weight: &'a [f64],
+    /// What the fit left of them; `None`: nothing was fitted.
+    pub left: Option<&'a [f64]>,
     /// By how much the base's values had more of a say in the fit than they should.
     pub pull: f64,
     /// By how much the readings' variances are greater than their uncertainties say.
@@ -97,13 +99,15 @@ impl Knowledge {
     /// What stays the base's differs from it by what necks differ, whatever the readings say: `S` is 1. Of a thickness that goes
     /// along with others it is known better what it is off their line where readings lie around it: `S` is what the readings
     /// leave of 1, with all other numbers as open as they are. The first part and `G·S·Gᵀ` then are together the covariance that
-    /// a fit of these thicknesses too would have.
+    /// a fit of these thicknesses too would have. And where what the fit left of the readings says that they are off, by `m`,
+    /// the line stays none the less: `m·mᵀ` comes to `S`, less what noise makes of it on average (the positive part of an
+    /// estimate of its size: James & Stein, 1961; memory).
     pub fn new(from: &Sources<'_>, fitted: &[(usize, Told)], held: &[usize]) -> Option<Self> {
         let mut which: Vec<usize> = fitted.iter().map(|(i, _)| *i).collect();
         which.extend_from_slice(held);
         let (n, all) = (fitted.len(), which.len());
         let scale: Vec<f64> = which.iter().map(|i| from.family.unknown(*i, from.base[*i])).collect();
-        let a = all_information(from, &which, &scale)?;
+        let (a, slope) = all_information(from, &which, &scale)?;
         let partly = |i: usize| fitted.get(i).is_none_or(|(_, told)| *told != Told::Alone);
         let k2 = from.pull * from.pull;
         let mut p = vec![0.0; n * n];
@@ -156,14 +160,23 @@ impl Knowledge {
             let s: Vec<f64> = (0..m * m).map(|k| left[along[k / m] * all + along[k % m]]).collect();
             let l = cholesky(&s, m)?;
             let errors: Vec<Vec<f64>> = along.iter().map(|k| error(*k)).collect();
-            for k in 0..m {
+            let mut add = |each: &[f64], weight: f64| {
                 let mut sum = vec![0.0; all];
-                for (i, error) in errors.iter().enumerate() {
+                for (each, error) in each.iter().zip(&errors) {
                     for (sum, error) in sum.iter_mut().zip(error) {
-                        *sum += l[i * m + k] * error;
+                        *sum += each * error;
                     }
                 }
-                add_square(&mut covariance, all, &sum, 1.0);
+                add_square(&mut covariance, all, &sum, weight);
+            };
+            for k in 0..m {
+                add(&(0..m).map(|i| l[i * m + k]).collect::<Vec<f64>>(), 1.0);
+            }
+            let slope: Vec<f64> = along.iter().map(|k| slope[*k] / from.scatter).collect();
+            let off = times(&s, m, &slope);
+            let size = dot(&off, &slope);
+            if size > m as f64 {
+                add(&off, 1.0 - m as f64 / size);
             }
         }
         let unscale = |a: &mut [f64], n: usize| {
@@ -186,8 +199,8 @@ impl Knowledge {
     }
 }
 
-/// `JᵀWJ` of all numbers, each scaled.
-fn all_information(from: &Sources<'_>, which: &[usize], scale: &[f64]) -> Option<Vec<f64>> {
+/// `JᵀWJ` of all numbers, each scaled, and `JᵀW` times what is left.
+fn all_information(from: &Sources<'_>, which: &[usize], scale: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
     let n = which.len();
     let places = &from.taken.places;
     let mut rows = all_rows(from.family, from.v, which, places, |place, cut, give| {
@@ -195,14 +208,16 @@ fn all_information(from: &Sources<'_>, which: &[usize], scale: &[f64]) -> Option
             give(&cut.compare(&item.measured, item.value).1);
         }
     })?;
-    let mut a = vec![0.0; n * n];
-    for (row, weight) in rows.chunks_mut(n.max(1)).zip(from.weight) {
-        for (r, s) in row.iter_mut().zip(scale) {
+    let (mut a, mut slope) = (vec![0.0; n * n], vec![0.0; n]);
+    for (i, (row, weight)) in rows.chunks_mut(n.max(1)).zip(from.weight).enumerate() {
+        let left = from.left.and_then(|left| left.get(i)).map_or(0.0, |left| weight * weight * left);
+        for ((r, s), slope) in row.iter_mut().zip(scale).zip(&mut slope) {
             *r *= s;
+            *slope += *r * left;
         }
         add_square(&mut a, n, row, weight * weight);
     }
-    Some(a)
+    Some((a, slope))
 }
 
 /// Rows as [`rows_of`] gives them, where of thicknesses that go along with others what they may be off that is a number of
