@@ -175,6 +175,8 @@ fn and_so_it_does_over_uneven_necks() {
         let share = pulled.iter().filter(|e| e.abs() <= Z).count() as f64 / of;
         let mean = pulled.iter().map(|e| e * e).sum::<f64>() / of;
         println!("pulled: {pulls} copies, {:.2} % of {}, mean square {mean:.2}", 100.0 * share, pulled.len());
+        assert!(pulls >= 60 && (0.92..=0.97).contains(&share), "{pulls} copies: {share}");
+        assert!((SQUARE[0]..=SQUARE[1]).contains(&mean), "mean square {mean}");
     }
     assert_chance(low);
 }

@@ -186,7 +186,7 @@ impl Copied {
 /// that takes more off what the readings are off (Tukey's bounded measure) than any single reading can, so that a far-off reading
 /// is told and not followed. What the neck may be off the line that was chosen is judged by what the readings leave of it: as if
 /// the base's thicknesses that go along were fitted too, and wider where the readings lean to another line. So where the neck is
-/// as straight as the line the uncertainties among the readings are too wide, by a half at most; beyond them they soon are as wide
+/// as straight as the line the uncertainties among the readings are too wide, by up to some half; beyond them they soon are as wide
 /// as necks differ. Of fewer than four
 /// single readings of a kind a far-off one can't be told from a bend: each then keeps its station. Where nothing checks a reading
 /// that decides a number, [`Residual::unchecked`] says so.

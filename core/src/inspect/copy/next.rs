@@ -73,7 +73,8 @@ impl Planned {
             (0..family.size()).filter(|i| family.has_meaning(*i)).map(|i| (i, Told::Partly)).collect();
         // A reading that scatters more says less.
         let weight: Vec<f64> = weight.iter().map(|w| w / libm::sqrt(*scatter)).collect();
-        let sources = Sources { family, taken, v, base, weight: &weight, left: None, pull: 1.0, scatter: 1.0 };
+        let sources =
+            Sources { family, taken, v, base, weight: &weight, left: None, pull: 1.0, scatter: 1.0 };
         let known = Knowledge::new(&sources, &all, &[])?;
         let (which, n) = (&known.which, all.len());
         let [from, to] = ground.shaft;
