@@ -20,7 +20,7 @@ fn exact_readings_give_the_numbers_back() {
         let expected = 3 + 2 + 3 + 2 + 2 * if uneven { 6 } else { 3 };
         if copied.numbers.len() != expected || copied.numbers.iter().any(|n| n.by_base > 0.0) {
             // Two of its numbers change a side in nearly the same way: not even readings to a micrometre tell them apart
-            // without the base, and the copy says so.
+            // without the base, and the copy says so. That is so of one neck in a hundred.
             assert!(copied.chi2 < 0.2 * copied.degrees_of_freedom as f64, "neck {i}: {:?}", copied.kept);
             blind += 1;
             continue;
@@ -42,5 +42,5 @@ fn exact_readings_give_the_numbers_back() {
     println!(
         "{exact} necks exact, greatest error of a number {worst:e}; {blind} with a number that is not told"
     );
-    assert!(blind <= 12 && exact >= 388);
+    assert!(blind <= 4 && exact >= 396);
 }

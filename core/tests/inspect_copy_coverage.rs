@@ -29,6 +29,9 @@ fn exact(p: &Planted) -> Vec<Reading> {
 #[derive(Default)]
 struct Count {
     errors: BTreeMap<String, Vec<f64>>,
+    /// Those of copies in which the base had a say in every number: as much as it should, and more.
+    pulled: [Vec<f64>; 2],
+    pulls: [u32; 2],
     uneven: u32,
     refused: u32,
     trials: u32,
@@ -43,8 +46,15 @@ impl Count {
             return None;
         };
         self.uneven += u32::from(copied.specification.shaft.profile.iter().any(|p| p.treble.is_some()));
+        if let Some(pull) = copied.pull {
+            assert!(copied.numbers.iter().all(|n| n.by_base > 0.0 && n.by_base <= 1.0));
+            self.pulls[usize::from(pull > 1.0)] += 1;
+        }
         for n in &copied.numbers {
             let off = n.value - truth_of(p, &copied.specification, &n.path);
+            if let Some(pull) = copied.pull {
+                self.pulled[usize::from(pull > 1.0)].push(off / n.uncertainty);
+            }
             self.errors.entry(n.path.clone()).or_default().push(off / n.uncertainty);
         }
         copied.p_value
@@ -159,5 +169,14 @@ fn and_so_it_does_over_uneven_necks() {
     let share = count.assert(false);
     assert!((0.94..=0.96).contains(&share) && count.errors.len() >= 22);
     assert!(count.refused <= 30);
+    // And those by themselves in which the base had a say in every number, as nearest to the readings there was no neck.
+    for (pulled, pulls) in count.pulled.iter().zip(count.pulls) {
+        let of = pulled.len().max(1) as f64;
+        let share = pulled.iter().filter(|e| e.abs() <= Z).count() as f64 / of;
+        let mean = pulled.iter().map(|e| e * e).sum::<f64>() / of;
+        println!("pulled: {pulls} copies, {:.2} % of {}, mean square {mean:.2}", 100.0 * share, pulled.len());
+        assert!(pulls >= 60 && (0.92..=0.97).contains(&share), "{pulls} copies: {share}");
+        assert!((SQUARE[0]..=SQUARE[1]).contains(&mean), "mean square {mean}");
+    }
     assert_chance(low);
 }

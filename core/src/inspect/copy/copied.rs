@@ -24,7 +24,7 @@ pub struct Number {
     /// Its standard uncertainty, in the same unit; what it owes to numbers that the readings do not tell is in it.
     pub uncertainty: f64,
     /// How much the base has a say in it, 0 to 1: 0 where the readings alone tell it; else its variance, other numbers that are
-    /// kept left aside, over that of what necks differ in it.
+    /// kept left aside, over that of what necks differ in it. Where there was a [`pull`](Copied::pull) it is above 0 of all.
     pub by_base: f64,
     /// Its unit; empty where it has none.
     pub unit: &'static str,
@@ -76,6 +76,8 @@ pub(super) struct State {
     pub base: Vec<f64>,
     /// Square roots of the readings' weights.
     pub weight: Vec<f64>,
+    /// By how much the readings' variances count as greater than their uncertainties say.
+    pub scatter: f64,
     pub knowledge: Knowledge,
     pub ground: Ground,
     pub taken: Taken,
@@ -90,8 +92,9 @@ pub struct Copied {
     pub numbers: Vec<Number>,
     /// The numbers of the same fields that no reading tells.
     pub kept: Vec<Kept>,
-    /// The thicknesses of the base that went along with the one or two that the readings tell, as they are now: the neck's are
-    /// taken to differ from them by as much as necks differ.
+    /// The thicknesses of the base that went along with the one or two that the readings tell, as they are now, and how far off
+    /// that line the neck's may be: as much as necks differ, but no more than readings around them leave. How far off the line
+    /// itself may be is not in it; see [`thickness_uncertainty_mm`](Self::thickness_uncertainty_mm).
     pub moved: Vec<Kept>,
     /// Covariance of [`numbers`](Self::numbers), row by row, in their units.
     pub covariance: Vec<f64>,
@@ -106,8 +109,19 @@ pub struct Copied {
     pub degrees_of_freedom: usize,
     /// The chance that readings of these uncertainties scatter as much or more: a small one says that they scatter more than
     /// their uncertainties say, or that the neck is not one of this sort. `None` where nothing is left over, or where far-off
-    /// readings counted less.
+    /// readings counted less: then see [`misfit`](Self::misfit). Too small rather than too great where there was a
+    /// [`pull`](Self::pull) of more than 1, as the sum of squares then is not the least there is.
     pub p_value: Option<f64>,
+    /// How far the readings scatter, in their uncertainties: the median size of what is left of them,
+    /// [`standardised`](Residual::standardised), over that of a standard normal number; of those that others check
+    /// ([`Residual::unchecked`]), `None` where none is. About 1 where readings and neck are as they are said to be; far-off
+    /// readings hardly change it. Of a robust fit, which has no chance to tell, look here: 2 or more says that the neck is not one
+    /// of this sort, or that the uncertainties are too small, and then the uncertainties told do not hold.
+    pub misfit: Option<f64>,
+    /// Where numbers that make no neck were nearest to the readings: how many times as sharp the base's values counted as they
+    /// are, in every number, so that there was a neck, 1 to 8. `None`: they had no more say than they should. The uncertainties
+    /// told are those of the fit that was made so.
+    pub pull: Option<f64>,
     /// Steps that the fit took.
     pub steps: u32,
     pub(super) state: State,
@@ -170,7 +184,10 @@ impl Copied {
 /// With [`KnotChoice::Fewest`](crate::spec::KnotChoice), and for what single readings would decide in a robust fit, there are
 /// fewer stations than readings: the base's line moved and tilted first, widths and carve lines straight, and more stations where
 /// that takes more off what the readings are off (Tukey's bounded measure) than any single reading can, so that a far-off reading
-/// is told and not followed. Of fewer than four
+/// is told and not followed. What the neck may be off the line that was chosen is judged by what the readings leave of it: as if
+/// the base's thicknesses that go along were fitted too, and wider where the readings lean to another line. So where the neck is
+/// as straight as the line the uncertainties among the readings are too wide, by up to some half; beyond them they soon are as wide
+/// as necks differ. Of fewer than four
 /// single readings of a kind a far-off one can't be told from a bend: each then keeps its station. Where nothing checks a reading
 /// that decides a number, [`Residual::unchecked`] says so.
 ///
@@ -178,7 +195,10 @@ impl Copied {
 /// only sharp readings tell them apart, and reading the carve line helps most. Both sides are first taken to be alike; each is
 /// fitted where the readings scatter so much more without it that it would be chance once in a thousand times (see
 /// [`CopyOptions`]). Where numbers that can't be built come nearest to the readings the base has a say in all of them, as much as
-/// it takes and up to eightfold; then the simpler fit stands.
+/// it takes and up to eightfold ([`Copied::pull`]); then the simpler fit stands.
+///
+/// With [`scatter_counts`](CopyOptions::scatter_counts) the readings' variances count as greater by `chi2` over what is left over,
+/// in the uncertainties told and not in the fit; what the base's values are uncertain by stays.
 ///
 /// The uncertainty of a point holds in every direction of its section's plane.
 ///

@@ -8,6 +8,7 @@ use super::copied::{Copied, Kept, Number, Residual, State};
 use super::family::Place;
 use super::knowledge::{Knowledge, Sources, Told};
 use super::matrix::{dot, times};
+use super::robust::MEDIAN;
 use super::rows::Rows;
 use super::settle::{Fitted, unbuilt};
 use super::specify::specify;
@@ -27,7 +28,7 @@ pub(super) fn finish(
     ground: Ground,
     fitted: Fitted,
 ) -> Result<Copied, Error> {
-    let Fitted { family, v, base: rest, standing, solved, counts, .. } = fitted;
+    let Fitted { family, v, base: rest, standing, solved, counts, pull, .. } = fitted;
     let Some(solved) = solved else { return Err(unbuilt()) };
     let which = &standing.which;
     let n = which.len();
@@ -63,8 +64,6 @@ pub(super) fn finish(
         |i: usize| options.lean == Judging::Never && matches!(family.place(i), Place::Profile(_, 2 | 6));
     let along = (0..family.size()).filter(|i| family.goes_along(*i));
     let held: Vec<usize> = kept.iter().copied().filter(|i| !known(*i)).chain(along).collect();
-    let sources = Sources { family: &family, taken: &taken, v: &v, base: &rest, weight: &weight };
-    let mut knowledge = Knowledge::new(&sources, &fitted, &held).ok_or_else(unbuilt)?;
     let counted: f64 = counts.iter().sum();
     let told = standing.count();
     let freedom = taken.items.len().saturating_sub(told);
@@ -72,18 +71,24 @@ pub(super) fn finish(
     let off_base =
         fitted.iter().filter(|(_, told)| *told != Told::Alone).map(|(i, _)| (v[*i] - rest[*i]) / unknown(*i));
     let chi2 = read + off_base.map(|off| off * off).sum::<f64>();
-    let leverages: Vec<f64> = (0..taken.items.len())
-        .map(|i| {
-            let row = &rows.rows[i * n..(i + 1) * n];
-            weight[i] * weight[i] * dot(row, &times(&knowledge.inner, n, row))
-        })
-        .collect();
-    if options.scatter_counts && counted > told as f64 {
-        let scatter = (chi2 / (counted - told as f64)).max(1.0);
-        for c in &mut knowledge.covariance {
-            *c *= scatter;
-        }
-    }
+    let widened = options.scatter_counts && counted > told as f64;
+    let scatter = if widened { (chi2 / (counted - told as f64)).max(1.0) } else { 1.0 };
+    let sources = Sources {
+        family: &family,
+        taken: &taken,
+        v: &v,
+        base: &rest,
+        weight: &weight,
+        left: Some(&rows.left),
+        pull: pull.unwrap_or(1.0),
+        scatter,
+    };
+    let knowledge = Knowledge::new(&sources, &fitted, &held).ok_or_else(unbuilt)?;
+    let share = |i: usize, a: &[f64]| {
+        let row = &rows.rows[i * n..(i + 1) * n];
+        weight[i] * weight[i] * dot(row, &times(a, n, row))
+    };
+    let leverages: Vec<f64> = (0..taken.items.len()).map(|i| share(i, &knowledge.inner)).collect();
     let covariance = knowledge.of_fitted();
     let numbers = standing
         .each()
@@ -95,7 +100,7 @@ pub(super) fn finish(
             by_base: if told == Told::Alone {
                 0.0
             } else {
-                knowledge.inner[k * n + k] / (unknown(i) * unknown(i))
+                knowledge.noise[k * n + k] / (unknown(i) * unknown(i))
             },
             unit: family.unit(i),
             // Readings that would show it if the number were quite another.
@@ -132,7 +137,14 @@ pub(super) fn finish(
         Kept { path: family.path(i), value: v[i], uncertainty, unit: family.unit(i) }
     };
     let kept = kept.into_iter().map(keep).collect();
-    let moved = (0..family.size()).filter(|i| family.goes_along(*i)).map(keep).collect();
+    let all = knowledge.which.len();
+    let along = (n..all).filter(|k| family.goes_along(knowledge.which[*k]));
+    let moved = along
+        .map(|k| {
+            let uncertainty = libm::sqrt(knowledge.covariance[k * all + k]);
+            Kept { uncertainty, ..keep(knowledge.which[k]) }
+        })
+        .collect();
     let p_value = (freedom > 0 && !options.robust).then(|| chance(chi2, freedom));
     Ok(Copied {
         specification,
@@ -140,13 +152,15 @@ pub(super) fn finish(
         kept,
         moved,
         covariance,
-        residuals,
         unused: taken.unused.clone(),
         chi2,
         degrees_of_freedom: freedom,
         p_value,
+        misfit: misfit(&residuals),
+        residuals,
+        pull,
         steps: solved.steps,
-        state: State { family, v, base: rest, weight, knowledge, ground, taken },
+        state: State { family, v, base: rest, weight, scatter, knowledge, ground, taken },
     })
 }
 
@@ -155,4 +169,12 @@ pub(super) fn finish(
 fn standardised(left: f64, leverage: f64) -> f64 {
     let room = 1.0 - leverage;
     if room > 1e-9 { left / libm::sqrt(room) } else { 0.0 }
+}
+
+/// How far the readings scatter, by the middle one of those that something checks.
+fn misfit(residuals: &[Residual]) -> Option<f64> {
+    let checked = residuals.iter().filter(|r| !r.unchecked);
+    let mut sizes: Vec<f64> = checked.map(|r| libm::fabs(r.standardised)).collect();
+    sizes.sort_by(f64::total_cmp);
+    Some(sizes.get(sizes.len() / 2)? / MEDIAN)
 }

@@ -4,7 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::family::{Family, Places};
-use super::matrix::{add_square, inverse};
+use super::matrix::{add_square, cholesky, dot, inverse, times};
 use super::rows::rows_of;
 use super::section::{Cut, Local};
 use super::take::Taken;
@@ -64,8 +64,10 @@ pub(super) struct Knowledge {
     pub fitted: usize,
     /// Their covariance, row by row.
     pub covariance: Vec<f64>,
-    /// The part of it that is left if what stays the base's were known, of those that were fitted.
+    /// The inverse of what the fit goes by, of those that were fitted: how it answers to readings.
     pub inner: Vec<f64>,
+    /// The part of the covariance that is left if what is held were known, of those that were fitted.
+    pub noise: Vec<f64>,
 }
 
 /// What there is to know it from.
@@ -77,51 +79,105 @@ pub(super) struct Sources<'a> {
     pub base: &'a [f64],
     /// Square roots of the readings' weights.
     pub weight: &'a [f64],
+    /// What the fit left of them; `None`: nothing was fitted.
+    pub left: Option<&'a [f64]>,
+    /// By how much the base's values had more of a say in the fit than they should.
+    pub pull: f64,
+    /// By how much the readings' variances are greater than their uncertainties say.
+    pub scatter: f64,
 }
 
 impl Knowledge {
-    /// Of numbers that are fitted, each with what it goes by, and others that stay as the base has them.
+    /// Of numbers that are fitted, each with what it goes by, and others that stay as the base has them or go along.
     ///
-    /// The fit's error is `P⁻¹·(JᵀW·noise + the base's errors of what is told partly + JᵀWK·δ)`, where `K` and `δ` are the rows
-    /// and the errors of what stays: its covariance is `P⁻¹ + G·Gᵀ` with `G = P⁻¹·JᵀWK`, in units of what necks differ (what is
-    /// held and not fitted is a "consider parameter": Bierman, Factorization Methods for Discrete Sequential Estimation, 1977,
-    /// VIII; memory).
+    /// In units of what necks differ the fit's error is `P⁻¹·(JᵀW·noise + k²·the base's errors of what is told partly +
+    /// JᵀWC·δ)` with `P = JᵀWJ + k²` of what is told partly, `k` the pull, `C` and `δ` the rows and the errors of what is held.
+    /// Its covariance is `P⁻¹·(s·JᵀWJ + k⁴)·P⁻¹ + G·S·Gᵀ`, with `s` the scatter, `G = P⁻¹·JᵀWC` and `S` the covariance of `δ`;
+    /// without pull and scatter its first part is `P⁻¹`. What is held and not fitted is a "consider parameter" (Bierman,
+    /// Factorization Methods for Discrete Sequential Estimation, 1977, VIII; memory).
+    ///
+    /// What stays the base's differs from it by what necks differ, whatever the readings say: `S` is 1. Of a thickness that goes
+    /// along with others it is known better what it is off their line where readings lie around it: `S` is what the readings
+    /// leave of 1, with all other numbers as open as they are. The first part and `G·S·Gᵀ` then are together the covariance that
+    /// a fit of these thicknesses too would have. And where what the fit left of the readings says that they are off, by `m`,
+    /// the line stays none the less: `m·mᵀ` comes to `S`, less what noise makes of it on average (the positive part of an
+    /// estimate of its size: James & Stein, 1961; memory).
     pub fn new(from: &Sources<'_>, fitted: &[(usize, Told)], held: &[usize]) -> Option<Self> {
         let mut which: Vec<usize> = fitted.iter().map(|(i, _)| *i).collect();
         which.extend_from_slice(held);
         let (n, all) = (fitted.len(), which.len());
         let scale: Vec<f64> = which.iter().map(|i| from.family.unknown(*i, from.base[*i])).collect();
-        let places = &from.taken.places;
-        let mut rows = all_rows(from.family, from.v, &which, places, |place, cut, give| {
-            for item in from.taken.at_place(place) {
-                give(&cut.compare(&item.measured, item.value).1);
-            }
-        })?;
-        let mut a = vec![0.0; all * all];
-        for (row, weight) in rows.chunks_mut(all.max(1)).zip(from.weight) {
-            for (r, s) in row.iter_mut().zip(&scale) {
-                *r *= s;
-            }
-            add_square(&mut a, all, row, weight * weight);
-        }
+        let (a, slope) = all_information(from, &which, &scale)?;
+        let partly = |i: usize| fitted.get(i).is_none_or(|(_, told)| *told != Told::Alone);
+        let k2 = from.pull * from.pull;
         let mut p = vec![0.0; n * n];
         for i in 0..n {
             p[i * n..(i + 1) * n].copy_from_slice(&a[i * all..i * all + n]);
-            if fitted[i].1 != Told::Alone {
-                p[i * n + i] += 1.0;
-            }
+            p[i * n + i] += if partly(i) { k2 } else { 0.0 };
         }
         let mut inner = inverse(&p, n)?;
+        // Where neither pull nor scatter is, this is `inner` but for rounding.
+        let mut noise = if from.pull == 1.0 && from.scatter == 1.0 {
+            inner.clone()
+        } else {
+            for i in 0..n {
+                for j in 0..n {
+                    p[i * n + j] = from.scatter * a[i * all + j];
+                }
+                p[i * n + i] += if partly(i) { k2 * k2 } else { 0.0 };
+            }
+            let l = cholesky(&p, n)?;
+            let mut noise = vec![0.0; n * n];
+            for k in 0..n {
+                let column: Vec<f64> = (0..n).map(|i| l[i * n + k]).collect();
+                add_square(&mut noise, n, &times(&inner, n, &column), 1.0);
+            }
+            noise
+        };
         let mut covariance = vec![0.0; all * all];
         for i in 0..n {
-            covariance[i * all..i * all + n].copy_from_slice(&inner[i * n..(i + 1) * n]);
+            covariance[i * all..i * all + n].copy_from_slice(&noise[i * n..(i + 1) * n]);
         }
-        for k in n..all {
+        // What a fit is off for each number held that is off by one.
+        let error = |k: usize| {
             let column: Vec<f64> = (0..n).map(|j| a[j * all + k]).collect();
-            let mut error: Vec<f64> = super::matrix::times(&inner, n, &column);
+            let mut error: Vec<f64> = times(&inner, n, &column);
             error.resize(all, 0.0);
             error[k] = -1.0;
-            add_square(&mut covariance, all, &error, 1.0);
+            error
+        };
+        let along: Vec<usize> = (n..all).filter(|k| from.family.goes_along(which[*k])).collect();
+        for k in (n..all).filter(|k| !along.contains(k)) {
+            add_square(&mut covariance, all, &error(k), 1.0);
+        }
+        if !along.is_empty() {
+            let mut q: Vec<f64> = a.iter().map(|a| a / from.scatter).collect();
+            for i in 0..all {
+                q[i * all + i] += if partly(i) { 1.0 } else { 0.0 };
+            }
+            let left = inverse(&q, all)?;
+            let m = along.len();
+            let s: Vec<f64> = (0..m * m).map(|k| left[along[k / m] * all + along[k % m]]).collect();
+            let l = cholesky(&s, m)?;
+            let errors: Vec<Vec<f64>> = along.iter().map(|k| error(*k)).collect();
+            let mut add = |each: &[f64], weight: f64| {
+                let mut sum = vec![0.0; all];
+                for (each, error) in each.iter().zip(&errors) {
+                    for (sum, error) in sum.iter_mut().zip(error) {
+                        *sum += each * error;
+                    }
+                }
+                add_square(&mut covariance, all, &sum, weight);
+            };
+            for k in 0..m {
+                add(&(0..m).map(|i| l[i * m + k]).collect::<Vec<f64>>(), 1.0);
+            }
+            let slope: Vec<f64> = along.iter().map(|k| slope[*k] / from.scatter).collect();
+            let off = times(&s, m, &slope);
+            let size = dot(&off, &slope);
+            if size > m as f64 {
+                add(&off, 1.0 - m as f64 / size);
+            }
         }
         let unscale = |a: &mut [f64], n: usize| {
             for i in 0..n {
@@ -131,8 +187,9 @@ impl Knowledge {
             }
         };
         unscale(&mut inner, n);
+        unscale(&mut noise, n);
         unscale(&mut covariance, all);
-        Some(Self { which, fitted: n, covariance, inner })
+        Some(Self { which, fitted: n, covariance, inner, noise })
     }
 
     /// Of those that were fitted only, row by row.
@@ -140,6 +197,27 @@ impl Knowledge {
         let rows = self.covariance.chunks(self.which.len().max(1)).take(self.fitted);
         rows.flat_map(|row| &row[..self.fitted]).copied().collect()
     }
+}
+
+/// `JᵀWJ` of all numbers, each scaled, and `JᵀW` times what is left.
+fn all_information(from: &Sources<'_>, which: &[usize], scale: &[f64]) -> Option<(Vec<f64>, Vec<f64>)> {
+    let n = which.len();
+    let places = &from.taken.places;
+    let mut rows = all_rows(from.family, from.v, which, places, |place, cut, give| {
+        for item in from.taken.at_place(place) {
+            give(&cut.compare(&item.measured, item.value).1);
+        }
+    })?;
+    let (mut a, mut slope) = (vec![0.0; n * n], vec![0.0; n]);
+    for (i, (row, weight)) in rows.chunks_mut(n.max(1)).zip(from.weight).enumerate() {
+        let left = from.left.and_then(|left| left.get(i)).map_or(0.0, |left| weight * weight * left);
+        for ((r, s), slope) in row.iter_mut().zip(scale).zip(&mut slope) {
+            *r *= s;
+            *slope += *r * left;
+        }
+        add_square(&mut a, n, row, weight * weight);
+    }
+    Some((a, slope))
 }
 
 /// Rows as [`rows_of`] gives them, where of thicknesses that go along with others what they may be off that is a number of

@@ -66,12 +66,16 @@ fn unit(quantity: usize, by: f64) -> Local {
 impl Planned {
     /// From the readings, each number taken to be known from the start to within what necks differ in it.
     fn new(state: &State) -> Option<Self> {
-        let State { family, v, base, weight, ground, taken, .. } = state;
+        let State { family, v, base, weight, scatter, ground, taken, .. } = state;
         // Thicknesses that only go along with others are known no better for it.
         let family = &family.free();
         let all: Vec<(usize, Told)> =
             (0..family.size()).filter(|i| family.has_meaning(*i)).map(|i| (i, Told::Partly)).collect();
-        let known = Knowledge::new(&Sources { family, taken, v, base, weight }, &all, &[])?;
+        // A reading that scatters more says less.
+        let weight: Vec<f64> = weight.iter().map(|w| w / libm::sqrt(*scatter)).collect();
+        let sources =
+            Sources { family, taken, v, base, weight: &weight, left: None, pull: 1.0, scatter: 1.0 };
+        let known = Knowledge::new(&sources, &all, &[])?;
         let (which, n) = (&known.which, all.len());
         let [from, to] = ground.shaft;
         let x: Vec<f64> = (0..ALONG).map(|i| from + (to - from) * (i as f64 + 0.5) / ALONG as f64).collect();
@@ -125,7 +129,7 @@ impl State {
             .items
             .iter()
             .filter(|item| item.measured.quantity() == quantity)
-            .map(|item| item.uncertainty)
+            .map(|item| item.uncertainty * libm::sqrt(self.scatter))
             .collect();
         all.sort_by(f64::total_cmp);
         let middle = all.get(all.len() / 2).copied();
@@ -214,7 +218,8 @@ impl Copied {
     /// The `count` readings, each after those before it, that would bring down
     /// [`mean_uncertainty_mm`](Self::mean_uncertainty_mm) most, out of thickness, width, carve lines and points around at every
     /// fret and midway between: one by one, each by the trace of what it leaves (sequential A-optimal design; Atkinson & Donev,
-    /// Optimum Experimental Designs, 1992; memory). A further reading counts as sharp as those of its quantity that were taken,
+    /// Optimum Experimental Designs, 1992; memory). A further reading counts as sharp as those of its quantity that were taken
+    /// (wider where [`scatter_counts`](crate::spec::CopyOptions::scatter_counts)),
     /// where there are none as the quantity's usual instrument ([`Quantity::usual_instrument`](crate::inspect::Quantity::usual_instrument)), and the curve between stations as the one fitted.
     #[must_use]
     pub fn sharpest_next(&self, count: usize) -> Vec<Suggestion> {

@@ -11,7 +11,7 @@ const HUBERS: usize = 3;
 const HUBER: f64 = 1.345;
 const TUKEY: f64 = 4.685;
 /// The median of what is left, standard normal.
-const MEDIAN: f64 = 0.674_489_750_196_081_7;
+pub(super) const MEDIAN: f64 = 0.674_489_750_196_081_7;
 
 /// The weight of every reading by what is left of it over its uncertainty. Where the readings scatter more than they
 /// should, all of them, by as much more is allowed.

@@ -50,6 +50,8 @@ pub(super) struct Fitted {
     /// By how much the readings, and the numbers off the base's values that have a say, are off in all: the sum of squares,
     /// or where far-off readings count for less the sum of what they cost.
     pub cost: f64,
+    /// By how much the base had a say in every number; `None`: only where it should.
+    pub pull: Option<f64>,
 }
 
 /// How often the plan may be thought over again.
@@ -206,7 +208,7 @@ pub(super) fn settle(
         let read: f64 = left.iter().zip(&base).map(|(l, b)| super::robust::cost(l * b)).sum();
         cost = read + fit.off_base(&v).map(|(off, ..)| off * off).sum::<f64>();
     }
-    Ok(Fitted { family, v, base: rest, standing, solved: last, counts, cost })
+    Ok(Fitted { family, v, base: rest, standing, solved: last, counts, cost, pull: planner.pull })
 }
 
 /// By how much the readings are off in all, in squares of their uncertainties.
