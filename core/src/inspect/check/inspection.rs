@@ -155,7 +155,7 @@ fn low_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> 
         .filter_map(|low| {
             let sequence = sequences.get(low.sequence)?;
             let data = sequence.data.get(low.places.clone())?;
-            let ends = [data.first()?.at, data.last()?.at];
+            let ends = [data.first()?.ends[0], data.last()?.ends[1]];
             let [amplitude_mm, uncertainty_mm] = mean(sequence, low.places);
             let lowest = data.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
             let deviation = Deviation { mm: lowest.value, uncertainty_mm: 1.0 / libm::sqrt(lowest.weight) };
