@@ -31,8 +31,8 @@ pub(crate) const HALF_HEIGHT: f64 = 0.541_196_100_146_197;
 pub(crate) const LEAST_ALONG: usize = 7;
 pub(crate) const LEAST_AROUND: usize = 9;
 
-/// The most places of a row in which fair curves are looked for: of more those that lie next to each other are averaged. A
-/// departure is as wide as several readings, and the widest kernels are as many as the places.
+/// The most places of a row in which departures from its fair curve are looked for: of more, those next to each other are
+/// averaged. A departure that a hand feels is wider than that.
 pub(crate) const MOST_PLACES: usize = 96;
 
 /// The most departures of one row, and on how many places no more than one may come.
