@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, around, checked, limits, point, stations, thickness};
+use check_common::{Normal, around, checked, limits, point, reading, stations, thickness};
 use neckwright::inspect::{Finding, Inspection, Measured, Place, Reading, Readings};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::InspectionOptions;
@@ -132,5 +132,23 @@ fn nothing_planted_is_found_no_more_often_than_stated() {
         assert!(alarms <= *allowed.end(), "{name}: {alarms} not in {allowed:?}");
         // Nor much less often: no less than half as often as is stated.
         assert!(alarms >= *limits(NECKS, 0.025).start(), "{name}: {alarms}");
+    }
+}
+
+/// A tenth of the way to the first fret is more than three millimetres: that is no longer the nut.
+#[test]
+fn the_nut_is_the_nut_within_half_a_millimetre() {
+    let neck = neck();
+    for (x, words) in [
+        (0.0, "the nut:"),
+        (0.4, "the nut:"),
+        (1.0, "between the nut and fret 1, 1 mm from the nut:"),
+        (3.0, "between the nut and fret 1, 3 mm from the nut:"),
+        (neck.station_mm(0.95).unwrap(), "fret 1:"),
+    ] {
+        let thick = neck.thickness_mm(x).unwrap() + 0.5;
+        let thick = reading(x, Measured::Thickness, thick, 0.05);
+        let told = neck.inspect(&checked(&[thick]), &InspectionOptions::default()).unwrap().sentences;
+        assert!(told.iter().all(|s| s.starts_with(words)) && !told.is_empty(), "{x}: {told:#?}");
     }
 }

@@ -11,10 +11,9 @@ use neckwright::spec::InspectionOptions;
 const SIGMA: f64 = 0.03;
 const SIGNIFICANCES: [f64; 3] = [0.01, 0.05, 0.2];
 
-/// Of the stated rate, what the alarms of low patches, and of flats and bumps, may come to: as documented at `Neck::inspect`,
-/// and 0.02 to 0.05 more.
-const LOW: [f64; 2] = [0.68, 1.0];
-const UNFAIR: [f64; 2] = [0.82, 1.05];
+/// Of the stated rate, what the alarms of low patches, and of flats and bumps, may come to: as documented at `Neck::inspect`.
+/// Never more than is stated.
+const SHARE: [f64; 2] = [0.65, 1.0];
 
 /// Where on a neck something is read.
 struct Layout {
@@ -68,19 +67,24 @@ fn alarms(layout: &Layout, trials: usize, seed: u64) -> [[usize; 3]; 2] {
     let mut noise = Normal::new(seed);
     let necks = common::necks(20);
     let places: Vec<Places<'_>> = necks.iter().map(|neck| Places::new(neck, layout)).collect();
-    // What is found first at the widest significance is found at every other one that its p-value passes.
-    let options = InspectionOptions { significance: 0.2, ..InspectionOptions::default() };
     let mut alarms = [[0; 3]; 2];
     for places in places.iter().cycle().take(trials) {
-        let inspection = places.neck.inspect(&checked(&places.read(&mut noise)), &options).unwrap();
-        for (count, found) in alarms.iter_mut().zip([&inspection.low, &inspection.unfair]) {
-            let p = found.iter().map(|f: &Finding| f.p_value).fold(1.0, f64::min);
-            for (count, significance) in count.iter_mut().zip(SIGNIFICANCES) {
-                *count += usize::from(p <= significance);
-            }
-        }
+        count(places.neck, &places.read(&mut noise), &mut alarms);
     }
     alarms
+}
+
+/// Counts the alarms of one inspection.
+fn count(neck: &Neck, readings: &[Reading], alarms: &mut [[usize; 3]; 2]) {
+    // What is found first at the widest significance is found at every other one that its p-value passes.
+    let options = InspectionOptions { significance: 0.2, ..InspectionOptions::default() };
+    let inspection = neck.inspect(&checked(readings), &options).unwrap();
+    for (count, found) in alarms.iter_mut().zip([&inspection.low, &inspection.unfair]) {
+        let p = found.iter().map(|f: &Finding| f.p_value).fold(1.0, f64::min);
+        for (count, significance) in count.iter_mut().zip(SIGNIFICANCES) {
+            *count += usize::from(p <= significance);
+        }
+    }
 }
 
 /// Within the share of what is stated, and what chance may add or take once in two hundred times (memory: 2.576 standard
@@ -101,8 +105,8 @@ fn a_row_of_thicknesses() {
     let layout = Layout { thicknesses: 40, sections: 0, carved: 0, flat: 0, widths: 0, uneven: false };
     let trials = 6000;
     let [low, unfair] = alarms(&layout, trials, 71);
-    as_stated("thicknesses: low", low, trials, LOW);
-    as_stated("thicknesses: unfair", unfair, trials, UNFAIR);
+    as_stated("thicknesses: low", low, trials, SHARE);
+    as_stated("thicknesses: unfair", unfair, trials, SHARE);
 }
 
 #[test]
@@ -110,8 +114,8 @@ fn many_sections() {
     let layout = Layout { thicknesses: 0, sections: 40, carved: 9, flat: 1, widths: 0, uneven: false };
     let trials = 1500;
     let [low, unfair] = alarms(&layout, trials, 72);
-    as_stated("sections: low", low, trials, LOW);
-    as_stated("sections: unfair", unfair, trials, UNFAIR);
+    as_stated("sections: low", low, trials, SHARE);
+    as_stated("sections: unfair", unfair, trials, SHARE);
 }
 
 #[test]
@@ -119,6 +123,37 @@ fn some_of_everything_unevenly_read() {
     let layout = Layout { thicknesses: 24, sections: 6, carved: 9, flat: 2, widths: 6, uneven: true };
     let trials = 4000;
     let [low, unfair] = alarms(&layout, trials, 73);
-    as_stated("mixed: low", low, trials, LOW);
-    as_stated("mixed: unfair", unfair, trials, UNFAIR);
+    as_stated("mixed: low", low, trials, SHARE);
+    as_stated("mixed: unfair", unfair, trials, SHARE);
+}
+
+/// Five heaps of eight places each, and uncertainties that alternate: along one row.
+fn along(name: &str, x: &dyn Fn(&Neck) -> Vec<f64>, sigma: fn(usize) -> f64, seed: u64) {
+    let mut noise = Normal::new(seed);
+    let trials = 6000;
+    let necks = common::necks(20);
+    let places: Vec<Vec<f64>> = necks.iter().map(x).collect();
+    let mut counts = [[0; 3]; 2];
+    for (neck, places) in necks.iter().zip(&places).cycle().take(trials) {
+        let read = |(i, x): (usize, &f64)| thickness(neck, *x, 0.0, sigma(i), &mut noise);
+        count(neck, &places.iter().enumerate().map(read).collect::<Vec<_>>(), &mut counts);
+    }
+    as_stated(&format!("{name}: low"), counts[0], trials, SHARE);
+    as_stated(&format!("{name}: unfair"), counts[1], trials, SHARE);
+}
+
+#[test]
+fn places_in_clusters() {
+    let clusters = |neck: &Neck| {
+        let [from, to] = neck.shaft_reach_mm();
+        let centre = |i: usize| from + (to - from) * (i as f64 + 0.5) / 5.0;
+        (0..40).map(|i| centre(i / 8) + 0.8 * ((i % 8) as f64 - 3.5)).collect()
+    };
+    along("clusters", &clusters, |_| SIGMA, 74);
+}
+
+#[test]
+fn alternating_uncertainties() {
+    let sigma = |i: usize| if i % 2 == 0 { SIGMA } else { 5.0 * SIGMA };
+    along("alternating", &|neck| stations(neck, 40), sigma, 75);
 }

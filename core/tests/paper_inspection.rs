@@ -133,3 +133,39 @@ fn each_ring_has_its_number_and_the_page_its_stage() {
         assert_eq!(all.iter().filter(over).count(), 1, "{i}");
     }
 }
+
+/// No number of the map is printed over another one, nor a ring's number over one of the map's: on necks of every sort.
+#[test]
+fn numbers_are_printed_beside_each_other() {
+    let mut least = f64::INFINITY;
+    for length in [560, 628, 640, 700, 864] {
+        let neck = Neck::from_json(&format!("{{\"scale\": {{\"length\": {length}}}}}")).unwrap();
+        for low in [[2, 3], [8, 14], [14, 15], [15, 16]] {
+            let readings: Vec<Reading> = (1..=16)
+                .map(|fret| {
+                    let at = Station::Fret(f64::from(fret));
+                    let x = neck.station_mm(f64::from(fret)).unwrap();
+                    let off = if low.contains(&fret) { -0.5 } else { 0.3 };
+                    let value_mm = neck.thickness_mm(x).unwrap() + off;
+                    Reading { at, measured: Measured::Thickness, value_mm, uncertainty_mm: 0.05, line: 0 }
+                })
+                .collect();
+            let readings = Readings::new(readings).unwrap();
+            let inspected = neck.inspect(&readings, &InspectionOptions::default()).unwrap();
+            let sheet = inspection(&neck, &inspected).unwrap();
+            let number = |t: &Text| t.words == "?" || t.words.parse::<f64>().is_ok();
+            let numbers: Vec<Text> = words(&sheet).into_iter().filter(number).collect();
+            assert!(numbers.len() > 50);
+            for (i, a) in numbers.iter().enumerate() {
+                for b in &numbers[..i] {
+                    let ([p, q], [r, s]) = (a.room(), b.room());
+                    let apart = [0, 1].map(|k| (r[k] - q[k]).max(p[k] - s[k]));
+                    let apart = apart[0].max(apart[1]);
+                    assert!(apart >= 0.0, "{} over {}: {apart}", a.words, b.words);
+                    least = least.min(apart);
+                }
+            }
+        }
+    }
+    println!("no nearer than {least} mm");
+}

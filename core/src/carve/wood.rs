@@ -14,6 +14,9 @@ use crate::shape::{Back, Neck, Point, Side};
 
 /// From where to where across a whole section reaches.
 const EVERYWHERE: [f64; 2] = [f64::NEG_INFINITY, f64::INFINITY];
+/// What lies deeper on one side of a station than on the other by more than this, so far from it, is a step, mm.
+const STEP_MM: f64 = 0.01;
+const BESIDE_MM: f64 = 1e-6;
 
 /// What there is of the fretboard.
 #[derive(Clone, Debug)]
@@ -290,6 +293,24 @@ impl Wood {
         at.sort_by(f64::total_cmp);
         at.dedup_by(|b, a| *b - *a < 1e-12);
         at
+    }
+
+    /// Where the underside steps on the centreline, as where a cut ends: the first station beyond each step.
+    pub(crate) fn steps_mm(&self) -> Vec<f64> {
+        let depth = |x: f64| self.depth_mm(x).ok();
+        let apart = |a: Option<f64>, b: Option<f64>| match (a, b) {
+            (Some(a), Some(b)) => libm::fabs(a - b),
+            (None, None) => 0.0,
+            _ => f64::INFINITY,
+        };
+        self.joints()
+            .into_iter()
+            .filter_map(|x| {
+                let (before, at, after) = (depth(x - BESIDE_MM), depth(x), depth(x + BESIDE_MM));
+                let beyond = if apart(before, at) < apart(at, after) { x.next_up() } else { x };
+                (apart(before, after) > STEP_MM).then_some(beyond)
+            })
+            .collect()
     }
 
     /// Whether a point `[x, y, z]` in the neck's frame, mm, lies in the wood or no further than `within_mm` outside

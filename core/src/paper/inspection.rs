@@ -27,7 +27,7 @@ const MARK_MM: f64 = 3.2;
 /// Numbers of two rings are no nearer to each other than this, mm.
 const MARKS_APART_MM: f64 = 6.0;
 /// How far a ring's number may stand off it, mm.
-const LEADS_MM: [f64; 5] = [6.0, 8.0, 11.0, 15.0, 20.0];
+const LEADS_MM: [f64; 8] = [6.0, 8.0, 11.0, 15.0, 20.0, 27.0, 36.0, 48.0];
 /// From the edges to the words beside them, mm.
 const BESIDE_MM: f64 = 5.0;
 
@@ -100,14 +100,25 @@ impl Flat<'_> {
         (unsure <= KNOWN * self.map.spread_mm).then_some([left, unsure])
     }
 
-    /// Stations with numbers: the nut and every fret that leaves room.
-    fn stations(&self) -> Vec<f64> {
+    /// Stations with numbers, the nut and every fret that leaves room, and how the numbers stand at them: within the map at
+    /// its ends.
+    fn stations(&self) -> Vec<(f64, Anchor)> {
         let (Some(from), Some(to)) = (self.map.x_mm.first(), self.map.x_mm.last()) else { return Vec::new() };
         let frets = (0..=60).filter_map(|n| self.neck.station_mm(f64::from(n)).ok());
-        let mut kept: Vec<f64> = Vec::new();
+        let half = 0.5 * PITCH_MM;
+        let mut kept: Vec<(f64, Anchor)> = Vec::new();
+        let mut latest = f64::NEG_INFINITY;
         for x in frets.filter(|x| x >= from && x <= to) {
-            if kept.last().is_none_or(|last| x - last >= PITCH_MM) {
-                kept.push(x);
+            let (anchor, middle) = if x - half < *from {
+                (Anchor::Start, x + half)
+            } else if x + half > *to {
+                (Anchor::End, x - half)
+            } else {
+                (Anchor::Middle, x)
+            };
+            if middle - latest >= PITCH_MM {
+                latest = middle;
+                kept.push((x, anchor));
             }
         }
         kept
@@ -115,14 +126,11 @@ impl Flat<'_> {
 
     fn numbers(&self, draft: &mut Draft) -> Told {
         let mut told = Told { unknown: false, unsure_mm: [f64::INFINITY, 0.0] };
-        let stations = self.stations();
-        let last = stations.len().saturating_sub(1);
-        for (i, x) in stations.into_iter().enumerate() {
-            // At the ends of the map numbers stand within it; along the spine above its line.
-            let (anchor, beside) = match i {
-                0 => (Anchor::Start, 1.0),
-                _ if i == last => (Anchor::End, -1.0),
-                _ => (Anchor::Middle, 0.0),
+        for (x, anchor) in self.stations() {
+            let beside = match anchor {
+                Anchor::Start => 1.0,
+                Anchor::End => -1.0,
+                Anchor::Middle => 0.0,
             };
             for around in ROWS {
                 let [x, y] = self.at(x, around);
@@ -137,6 +145,7 @@ impl Flat<'_> {
                         String::from("?")
                     }
                 };
+                // Along the spine they stand above its line.
                 let up = if around == 0.0 { 0.8 } else { -0.5 * TEXT_MM };
                 draft.text(Text::new([x + beside, y + up], anchor, words));
             }
@@ -181,6 +190,9 @@ impl Flat<'_> {
                     && draft.is_clear(&short_of(*from, *end))
             };
             let found = places.iter().find(fits);
+            // Over another number nothing can be read: rather a line that crosses one.
+            let free = |[_, end]: &&[Point; 2]| alone(*end) && draft.is_free(&text(*end));
+            let found = found.or_else(|| places.iter().find(free));
             let found = found.or_else(|| places.iter().rev().find(|[_, end]| alone(*end)));
             let Some([from, end]) = found.or(places.first()).copied() else { continue };
             let [from, to] = short_of(from, end);

@@ -31,6 +31,10 @@ pub(crate) const HALF_HEIGHT: f64 = 0.541_196_100_146_197;
 pub(crate) const LEAST_ALONG: usize = 7;
 pub(crate) const LEAST_AROUND: usize = 9;
 
+/// The most places of a row in which departures from its fair curve are looked for: of more, those next to each other are
+/// averaged. A departure that a hand feels is wider than that.
+pub(crate) const MOST_PLACES: usize = 96;
+
 /// The most departures of one row, and on how many places no more than one may come.
 const MOST: usize = 8;
 const PLACES_EACH: usize = 4;
@@ -455,7 +459,7 @@ mod tests {
             weight: 1e3,
             share: 0.0,
             shared: false,
-            count: 1,
+            ends: [4.0 * k as f64; 2],
         };
         let row = |i: usize| (0..20).map(|k| datum(i, k)).collect();
         (0..count).map(|i| Sequence { line: Line::Section(i), data: row(i) }).collect()

@@ -76,12 +76,10 @@ pub struct Finding {
 impl Finding {
     /// Whether a reading lies in the place of the finding and says something of it.
     pub(super) fn holds(&self, row: &Row) -> bool {
-        // Places nearer together than this were taken for one.
-        let within = |[from, to]: [f64; 2], at: f64| {
-            at > from - Station::LEAST_GAP_MM && at < to + Station::LEAST_GAP_MM
-        };
-        let along = within(self.x_mm, row.x_mm);
-        along
+        let within = |[from, to]: [f64; 2], at: f64| at >= from && at <= to;
+        // What is read around one station is read at it to within so much.
+        let apart = if self.around_mm.is_some() { Station::LEAST_GAP_MM } else { 0.0 };
+        within([self.x_mm[0] - apart, self.x_mm[1] + apart], row.x_mm)
             && match (self.around_mm, row.around_mm) {
                 (Some(ends), Some(at)) => within(ends, at),
                 // A thickness is read at the spine.

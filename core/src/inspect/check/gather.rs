@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 
 use super::doubt::{Doubt, Tell, doubts};
+use super::fair::MOST_PLACES;
 use super::map::Spot;
 use super::place::Place;
 use super::row::{Deviation, Row};
@@ -163,7 +164,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
             weight: 1.0 / variance,
             share,
             shared,
-            count: 1,
+            ends: [at; 2],
         };
         let mut around_mm = None;
         let (place, finished, stage) = match reading.measured {
@@ -209,7 +210,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
                     }
                     if libm::fabs(way) <= AT_SPINE * here.frame.carved.of(side) && foot.normal[1] < -LEVEL {
                         lines[0].1.push([foot.distance, base].map(|d| datum(x, d, 0.0, true)));
-                        let away = (across_mm - here.spine_across).abs().max(way.abs());
+                        let away = libm::fabs(across_mm - here.spine_across).max(libm::fabs(way));
                         tells[0].push(Tell { row: rows.len(), away: side.sign() * away });
                     }
                     let around = (way / here.frame.whole.of(side)).clamp(-1.0, 1.0);
@@ -256,14 +257,23 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
             })
             .collect::<Vec<_>>()
     };
-    let fair = sequences(1, &mut lines.iter().take(1).chain(&sections));
+    // What departs from a fair curve because the stage does is no departure: where a cut ends the row does too.
+    let steps = wood.map_or_else(Vec::new, Wood::steps_mm);
+    let before = |d: &[Datum; 2]| steps.partition_point(|step| *step <= d[1].at);
+    let spine: Vec<(Line, Vec<[Datum; 2]>)> = lines[0]
+        .1
+        .chunk_by(|a, b| before(a) == before(b))
+        .map(|stretch| (Line::Spine, stretch.to_vec()))
+        .collect();
+    let fair = sequences(1, &mut spine.iter().chain(&sections));
+    let fair = fair.into_iter().map(|row| row.coarser(MOST_PLACES)).collect();
     // A thickness is the section's place at the spine; it is the spine's own row that tells of it alone.
     for row in rows.iter().filter(|row| row.measured == Measured::Thickness) {
         let near = around.partition_point(|frame: &Frame| frame.x < row.x_mm - ONE_STATION_MM);
         let here = around.get(near).filter(|frame| frame.x <= row.x_mm + ONE_STATION_MM);
         if let (Some(_), Some((_, section)), Some(d)) = (here, sections.get_mut(near), row.finished) {
             let weight = 1.0 / (d.uncertainty_mm * d.uncertainty_mm);
-            let datum = Datum { at: 0.0, value: d.mm, weight, share: 1.0, shared: true, count: 1 };
+            let datum = Datum { at: 0.0, value: d.mm, weight, share: 1.0, shared: true, ends: [0.0; 2] };
             section.push([datum; 2]);
         }
     }

@@ -125,14 +125,15 @@ impl Neck {
     /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
     /// no allowance hides one; a flat of eight standard uncertainties may, once in fifty, be told as the bump beside it.
     /// Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
-    /// than 0.1 mm apart along, 0.05 mm around are one), nor of what a single place tells, and of four places no more than
-    /// one departure is told, of a row no more than 8.
+    /// than 0.1 mm apart along, 0.05 mm around are one, for low patches too), nor of what a single place tells, and of four
+    /// places no more than one departure is told, of a row no more than 8. In a row of more than 96 places they are looked
+    /// for in the means over as many equal parts of its length; low patches are looked for in all of its places.
     ///
     /// Either question is answered so that on a neck without anything to find an answer other than "nothing" is given no
     /// more often than [`InspectionOptions::significance`]: the chance of the greatest of all statistics is reckoned with
-    /// the correlations that they have (see [`Finding::p_value`]). It is reckoned a little too large: low
-    /// patches are false alarms at 0.7 to 0.95 of the stated rate, flats and bumps at 0.85 to 1 of it. That holds for
-    /// readings that err independently, normally and as much as they say.
+    /// the correlations that they have (see [`Finding::p_value`]). It is reckoned too large rather than too small: false
+    /// alarms come at 0.65 to 1 of the stated rate, the least where the readings lie in clusters or are unequally sure. That
+    /// holds for readings that err independently, normally and as much as they say.
     ///
     /// Readings of one place that can't both be right are named as [`Inspection::doubtful`] (see [`Doubt`] for when two are
     /// held to contradict each other); they stay in everything else but [`Inspection::low_readings`].
@@ -148,7 +149,8 @@ impl Neck {
 
     /// Inspects readings against the wood that a stage of this neck's carving plan leaves, and against the finished neck.
     ///
-    /// Low patches are still those below the finished neck; flats and bumps are departures from what the stage leaves.
+    /// Low patches are still those below the finished neck; flats and bumps are departures from what the stage leaves. Where
+    /// its surface steps along the spine, as where a cut ends, the row of the spine is two, each with its own fair curve.
     ///
     /// # Errors
     /// - as [`inspect`](Self::inspect).
@@ -204,7 +206,7 @@ fn low_findings(sequences: &[Sequence], around: &[Frame], significance: f64) -> 
         .filter_map(|low| {
             let sequence = sequences.get(low.sequence)?;
             let data = sequence.data.get(low.places.clone())?;
-            let ends = [data.first()?.at, data.last()?.at];
+            let ends = [data.first()?.ends[0], data.last()?.ends[1]];
             let [amplitude_mm, uncertainty_mm] = mean(sequence, low.places);
             let lowest = data.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
             let deviation = Deviation { mm: lowest.value, uncertainty_mm: 1.0 / libm::sqrt(lowest.weight) };

@@ -199,8 +199,8 @@ impl<'a> Scan<'a> {
     }
 }
 
-/// All stretches that lie below 0 where the family of all candidates of all rows alarms no more often than is stated, the
-/// lowest first. Each that is found is taken out before the rest is looked at again.
+/// All stretches that lie below 0 where the family of all candidates of all rows alarms no more often than is stated, in the
+/// order of their rows and places. Each that is found, the lowest first, is taken out before the rest is looked at again.
 pub(crate) fn low_patches(sequences: &[Sequence], significance: f64) -> Vec<Low> {
     joined(Scan::new(sequences).find(significance), sequences)
 }
@@ -245,7 +245,7 @@ mod tests {
             weight: 1e3,
             share: 0.0,
             shared: false,
-            count: 1,
+            ends: [4.0 * k as f64; 2],
         };
         (0..count).map(|i| Sequence { line: Line::Section(i), data: (0..20).map(datum).collect() }).collect()
     }

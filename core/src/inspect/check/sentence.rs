@@ -109,8 +109,9 @@ pub(crate) fn sentences(
         let [from, to] = [f.x_mm[0] - Station::LEAST_GAP_MM, f.x_mm[1] + Station::LEAST_GAP_MM];
         let here = rows.iter().skip(rows.partition_point(|row| row.x_mm < from));
         let here = here.take_while(|row| row.x_mm <= to);
-        let mut its = here.filter(|row| f.holds(row) && row.finished.is_some_and(|d| d.mm < 0.0));
-        !in_doubt.is_empty() && its.all(|row| in_doubt.binary_search(&row.reading).is_ok())
+        let its = here.filter(|row| f.holds(row) && row.finished.is_some_and(|d| d.mm < 0.0));
+        let mut its = its.map(|row| in_doubt.binary_search(&row.reading).is_ok()).peekable();
+        its.peek().is_some() && its.all(|doubted| doubted)
     };
     all.extend(low.iter().filter(told).map(|f| low_sentence(neck, f, doubted(f), numbers)));
     let apart = |f: &&Finding| f.kind == FindingKind::Bump || !found.near(f.x_mm).any(|other| other.meets(f));

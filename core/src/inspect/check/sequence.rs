@@ -39,8 +39,8 @@ pub(crate) struct Datum {
     pub share: f64,
     /// Whether another row has what this place says too.
     pub shared: bool,
-    /// How many readings it is made of.
-    pub count: usize,
+    /// Where the first and the last of the readings lie that it is made of.
+    pub ends: [f64; 2],
 }
 
 /// A row of deviations in order of place, each place once.
@@ -50,37 +50,53 @@ pub(crate) struct Sequence {
     pub data: Vec<Datum>,
 }
 
-/// The most places of a row: what lies nearer together is averaged, and nothing that a hand feels gets lost.
-const MOST: f64 = 96.0;
+impl Datum {
+    /// Takes in another one that lies further on: the weighted mean of both.
+    fn take_in(&mut self, d: &Self) {
+        let share = d.weight / (self.weight + d.weight);
+        self.at += share * (d.at - self.at);
+        self.value += share * (d.value - self.value);
+        self.share += share * (d.share - self.share);
+        self.weight += d.weight;
+        self.shared &= d.shared;
+        self.ends[1] = d.ends[1];
+    }
+}
 
 impl Sequence {
-    /// In order, and places that lie within `gap` of each other averaged with their weights.
+    /// In order, and what lies within `gap` of a place's first reading taken for the same place. Nothing that an instrument
+    /// tells apart is averaged, however many readings there are.
     pub fn new(line: Line, mut data: Vec<Datum>, gap: f64) -> Self {
         data.sort_by(|a, b| a.at.total_cmp(&b.at));
-        let span = match (data.first(), data.last()) {
-            (Some(a), Some(b)) => b.at - a.at,
-            _ => 0.0,
-        };
-        let gap = gap.max(span / MOST);
         let mut merged: Vec<Datum> = Vec::with_capacity(data.len());
-        let mut first = f64::NEG_INFINITY;
         for d in data {
             match merged.last_mut() {
-                Some(m) if d.at - first < gap => {
-                    let share = d.weight / (m.weight + d.weight);
-                    m.at += share * (d.at - m.at);
-                    m.value += share * (d.value - m.value);
-                    m.share += share * (d.share - m.share);
-                    m.weight += d.weight;
-                    m.shared &= d.shared;
-                    m.count += d.count;
-                }
-                _ => {
-                    first = d.at;
-                    merged.push(d);
-                }
+                Some(m) if d.at - m.ends[0] < gap => m.take_in(&d),
+                _ => merged.push(d),
             }
         }
         Self { line, data: merged }
+    }
+
+    /// The row with no more than so many places: where it has more, the mean of what lies in each of as many equal parts of
+    /// its length.
+    pub fn coarser(mut self, most: usize) -> Self {
+        let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return self };
+        if self.data.len() <= most {
+            return self;
+        }
+        let (start, scale) = (a.at, most as f64 / (b.at - a.at));
+        let part = |d: &Datum| (((d.at - start) * scale) as usize).min(most - 1);
+        let mut parts: Vec<Datum> = Vec::with_capacity(most);
+        let mut latest = None;
+        for d in &self.data {
+            match parts.last_mut() {
+                Some(m) if latest == Some(part(d)) => m.take_in(d),
+                _ => parts.push(*d),
+            }
+            latest = Some(part(d));
+        }
+        self.data = parts;
+        self
     }
 }
