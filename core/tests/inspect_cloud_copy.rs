@@ -3,9 +3,9 @@
 mod cloud_common;
 
 use cloud_common::{Dice, Patch, Scan, WHOLE, random_pose, rough, scanned, square_nuts, surface};
-use neckwright::inspect::{CopiedCloud, copy_cloud};
+use neckwright::inspect::{CopiedCloud, Measured, copy_cloud};
 use neckwright::measure::{Length, Station};
-use neckwright::shape::Neck;
+use neckwright::shape::{Neck, Side};
 use neckwright::spec::{
     CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt,
 };
@@ -178,4 +178,94 @@ fn the_back_and_the_sides_are_enough() {
         println!("neck {i} by its back: {off:.4} mm, unseen {:?}", copy.placed.unseen);
         assert!(off < 0.02, "neck {i}: {off}");
     }
+}
+
+/// A base whose headstock is wider on one side and whose heel block is deeper than the neck's, each by less than a millimetre.
+fn other_ends(neck: &Neck) -> Specification {
+    let mut spec = neck.normalised().clone();
+    let more = |length: &mut Length, by: f64| *length = Length::from_mm(length.mm() + by);
+    for point in spec.headstock.bass_edge.iter_mut().flatten() {
+        more(&mut point.offset, 0.4);
+    }
+    if let Some(depth) = &mut spec.heel.block_depth {
+        more(depth, 0.88);
+    }
+    spec
+}
+
+/// What rests on the base's headstock and heel is no surer than they are: nothing lies further off than the copy says it may.
+#[test]
+fn without_a_side_or_the_face_the_copy_is_as_unsure_as_the_base() {
+    type Density<'a> = &'a dyn Fn(Patch, Side, f64) -> f64;
+    let no_face: Density<'_> = &|patch, _, _| f64::from(!matches!(patch, Patch::Face | Patch::WoodTop));
+    let no_treble: Density<'_> = &|_, side, _| f64::from(side == Side::Bass);
+    let scans = [("without the face", no_face, 2), ("bass side", no_treble, 1)];
+    for (name, density, axis) in scans {
+        let neck = Neck::new(&Specification::default()).unwrap();
+        let mut dice = Dice(8000);
+        let pose = random_pose(&mut dice, 300.0);
+        let scan = Scan { count: 60_000, density, ..WHOLE };
+        let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
+        let copy = match copy_cloud(&other_ends(&neck), &points, &CloudOptions::default()) {
+            Ok(copy) => copy,
+            Err(error) => {
+                assert!(!error.faults()[0].remedy.is_empty(), "{error}");
+                println!("{name}: {error}");
+                continue;
+            }
+        };
+        let made = Neck::new(&copy.copied.specification).unwrap();
+        let uncertainty = copy.placed.pose.shift_uncertainty_mm;
+        assert!(uncertainty[axis] > 0.2, "{name}: {uncertainty:?}");
+        let [from, to] = neck.shaft_reach_mm();
+        let mut worst = [0.0_f64; 3];
+        for k in 0..=100 {
+            let x = from + (to - from) * f64::from(k) / 100.0;
+            let Ok(u) = copy.copied.thickness_uncertainty_mm(x) else { continue };
+            let off = (made.thickness_mm(x).unwrap() - neck.thickness_mm(x).unwrap()).abs();
+            worst = [worst[0].max(off), worst[1].max(u), worst[2].max(off / u.max(0.005))];
+        }
+        println!("{name}: thickness off by {:.3} mm, told {:.3}, {:.1} of it", worst[0], worst[1], worst[2]);
+        assert!(worst[2] < 4.0, "{name}: {worst:?}");
+        for n in copy.copied.numbers.iter().filter(|n| n.path.contains("width")) {
+            let truth = if n.path == "nut.width" {
+                neck.normalised().nut.width.mm()
+            } else {
+                let all = neck.normalised().fretboard.widths.iter().flatten();
+                let named = |k: &usize| n.path == format!("fretboard.widths[{k}].width");
+                let Some(width) = all.enumerate().find(|(k, _)| named(k)) else { continue };
+                width.1.width.mm()
+            };
+            println!("{name}: {} off by {:.3}, told {:.3}", n.path, n.value - truth, n.uncertainty);
+            assert!((n.value - truth).abs() < 4.0 * n.uncertainty.max(0.005), "{name}: {n:?}, {truth}");
+        }
+    }
+}
+
+#[test]
+fn what_is_left_belongs_to_the_readings_that_are_given_back() {
+    let mut dice = Dice(8100);
+    let neck = evening_class(&mut dice);
+    let base = rough(&neck, &mut dice);
+    let pose = random_pose(&mut dice, 300.0);
+    let scan = Scan { count: 30_000, outliers: 0.05, ..WHOLE };
+    let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
+    let CopiedCloud { copied, readings, .. } = copy_cloud(&base, &points, &CloudOptions::default()).unwrap();
+    let made = Neck::new(&copied.specification).unwrap();
+    let list: Vec<_> = readings.iter().collect();
+    assert_eq!(copied.residuals.len() + copied.unused.len(), list.len());
+    let mut numbers: Vec<usize> = copied.residuals.iter().map(|r| r.reading).collect();
+    numbers.extend(copied.unused.iter().map(|u| u.reading));
+    numbers.sort_unstable();
+    assert!(numbers.iter().copied().eq(0..list.len()));
+    // A width less that of the copy is what is left of it.
+    let mut widths = 0;
+    for residual in &copied.residuals {
+        let reading = list[residual.reading];
+        let (Measured::Width, Station::Mm(x)) = (reading.measured, reading.at) else { continue };
+        let left = reading.value_mm - made.width_mm(x).unwrap();
+        assert!((left - residual.left_mm).abs() < 1e-6, "{left} and {}", residual.left_mm);
+        widths += 1;
+    }
+    assert!(widths > 3);
 }

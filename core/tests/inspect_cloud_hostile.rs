@@ -109,7 +109,8 @@ fn what_the_scan_does_not_hold_is_told() {
 }
 
 #[test]
-fn another_neck_altogether_is_refused_or_placed_but_never_panics() {
+fn another_neck_altogether_is_refused_or_told_where_it_differs() {
+    const NOISE_MM: f64 = WHOLE.noise;
     let necks = square_nuts(8);
     for (i, neck) in necks.iter().enumerate() {
         let other = &necks[(i + 1) % necks.len()];
@@ -117,8 +118,17 @@ fn another_neck_altogether_is_refused_or_placed_but_never_panics() {
         let pose = random_pose(&mut dice, 300.0);
         let points = scanned(surface(neck, &mut dice, &WHOLE), &mut dice, &WHOLE, pose);
         match place_cloud(other, &points, &CloudOptions::default()) {
-            Ok(placed) => println!("neck {i}: rms {:.3}, off {:.3}", placed.rms_mm, placed.outlier_share),
-            Err(error) => println!("neck {i}: {error}"),
+            Ok(placed) => {
+                println!("neck {i}: rms {:.3}, off {:.3}", placed.rms_mm, placed.outlier_share);
+                assert!(placed.rms_mm > 3.0 * NOISE_MM, "neck {i}: {}", placed.rms_mm);
+                let told = placed.departures.first().unwrap_or_else(|| panic!("neck {i}: nothing told"));
+                assert!(told.departure_mm.abs() > 5.0 * NOISE_MM, "neck {i}: {told:?}");
+            }
+            Err(error) => {
+                let fault = &error.faults()[0];
+                println!("neck {i}: {error}");
+                assert!(fault.path == "points_mm" && !fault.remedy.is_empty(), "{error}");
+            }
         }
     }
 }

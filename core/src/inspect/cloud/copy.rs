@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::denser::denser;
 use super::field::Field;
-use super::fit::{BIWEIGHT, spread};
+use super::fit::{BIWEIGHT, Known, spread};
 use super::gather::Behind;
 use super::motion::Vector;
 use super::place::{PlacedCloud, Placing, find};
@@ -20,8 +20,12 @@ use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification}
 pub struct CopiedCloud {
     /// The scan on the copied neck: what its points stand off it is what no neck of this sort explains.
     pub placed: PlacedCloud,
-    /// The copy, from the readings that the points amount to.
+    /// The copy, from [`readings`](Self::readings).
     pub copied: Copied,
+    /// The readings that the copy was made from, which its [`residuals`](Copied::residuals) and [`unused`](Copied::unused) number:
+    /// those of the placement before, on which the last pose was fitted to the copy, less what stray points made. Those of
+    /// `placed` are the same points' on that last pose.
+    pub readings: Readings,
 }
 
 /// Copies a neck from a cloud of scanned points in an unknown position.
@@ -37,7 +41,8 @@ pub struct CopiedCloud {
 ///
 /// A scan may be of uneven density, or of a part of the neck: what was not seen is kept from the base and said so. Look at the
 /// copy's [`p_value`](Copied::p_value), its uncertainties and the [`departures`](PlacedCloud::departures) before anything is
-/// cut by it: what no neck of this sort explains shows there. A part that is a hundred times thinner at the only end which holds
+/// cut by it: what no neck of this sort explains shows there. Without the board's face or one of its sides the copy rests on the
+/// base's headstock and heel, and its uncertainties say that those may be half a millimetre off. A part that is a hundred times thinner at the only end which holds
 /// it along is not safe: of twenty such scans one was off by 0.06 mm, 4.2 of its uncertainties, with no sign
 /// (`inspect_cloud_density.rs`).
 ///
@@ -55,23 +60,25 @@ pub fn copy_cloud(
     let placing = find(&neck, &skin, points_mm, options)?;
     let mut spec = neck.normalised().clone();
     spec.hand = placing.hand_found();
-    let (placed, behind) = seen(&neck, &skin, &placing, points_mm, options)?;
-    let mut work = Work { points: points_mm, options, neck, skin, placing, spec, placed, behind };
+    let (placed, behind, known) = seen(&neck, &skin, &placing, points_mm, options)?;
+    let mut work = Work { points: points_mm, options, neck, skin, placing, spec, placed, behind, known };
     // The first readings are of a surface that is still a millimetre off and make an even neck seem uneven: an even one it
     // is until that does not explain the scan.
     let by_base = CopyOptions { stations: KnotChoice::Base, ..options.copying.clone() };
     let mut result = Err(none());
     for _ in 0..options.rounds {
         let again = work.copied(&work.spec, &even(&by_base));
-        let same = result.as_ref().is_ok_and(|before| again.as_ref().is_ok_and(|now| settled(before, now)));
+        let same = result
+            .as_ref()
+            .is_ok_and(|(before, _): &Made| again.as_ref().is_ok_and(|(now, _)| settled(before, now)));
         result = again;
-        let Ok(copied) = &result else { break };
+        let Ok((copied, _)) = &result else { break };
         work.turn_to(copied)?;
         if same {
             break;
         }
     }
-    if !result.as_ref().is_ok_and(explains) {
+    if !result.as_ref().is_ok_and(|(copied, _)| explains(copied)) {
         let source = work.neck.clone();
         let free = options.copying.stations != KnotChoice::Base;
         let denser = DENSER.iter().filter(|_| free).map(|[thicknesses, profiles]| {
@@ -80,24 +87,25 @@ pub fn copy_cloud(
         });
         for from in core::iter::once(work.spec.clone()).chain(denser) {
             // A family that does not settle is none to choose.
-            let Ok(copied) = work.copied(&from, &by_base) else { continue };
-            if result.as_ref().is_ok_and(|best| scatter(best) <= scatter(&copied)) {
+            let Ok((copied, readings)) = work.copied(&from, &by_base) else { continue };
+            if result.as_ref().is_ok_and(|(best, _)| scatter(best) <= scatter(&copied)) {
                 continue;
             }
             work.turn_to(&copied)?;
             let explained = explains(&copied);
-            result = Ok(copied);
+            result = Ok((copied, readings));
             if explained {
                 break;
             }
         }
         if let Ok(again) = work.copied(&work.spec, &by_base) {
             // Once more, with readings that were gathered close to the surface that they tell.
-            work.turn_to(&again)?;
+            work.turn_to(&again.0)?;
             result = Ok(again);
         }
     }
-    Ok(CopiedCloud { placed: work.placed, copied: result? })
+    let (copied, readings) = result?;
+    Ok(CopiedCloud { placed: work.placed, copied, readings })
 }
 
 /// All points on a neck as they are placed now.
@@ -107,10 +115,14 @@ fn seen(
     placing: &Placing,
     points: &[Vector],
     options: &CloudOptions,
-) -> Result<(PlacedCloud, Vec<Behind>), Error> {
+) -> Result<(PlacedCloud, Vec<Behind>, Known), Error> {
     let gathered = placing.gather(neck, skin, points, options);
-    placing.report(neck, skin, &gathered, options)
+    let (placed, behind) = placing.report(neck, skin, &gathered, options)?;
+    Ok((placed, behind, placing.known(neck, &gathered)))
 }
+
+/// A copy and the readings that it was made from.
+type Made = (Copied, Readings);
 
 /// Numbers of thicknesses and of shapes that are tried in turn where the base's own stations don't explain the scan.
 const DENSER: [[u32; 2]; 4] = [[8, 2], [12, 3], [16, 4], [24, 6]];
@@ -174,16 +186,17 @@ struct Work<'a> {
     spec: Specification,
     placed: PlacedCloud,
     behind: Vec<Behind>,
+    known: Known,
 }
 
 impl Work<'_> {
     /// The copy by the readings as they are now, the pose's uncertainty in that of its numbers. What lies far off it is left
     /// out where a stray point may have made it, the worst first, and the copy made again.
-    fn copied(&self, from: &Specification, options: &CopyOptions) -> Result<Copied, Error> {
+    fn copied(&self, from: &Specification, options: &CopyOptions) -> Result<Made, Error> {
         let mut kept: Vec<(Reading, Behind)> =
             self.placed.readings.iter().copied().zip(self.behind.iter().copied()).collect();
         let mut turn = 0;
-        let mut copied = loop {
+        let (mut copied, readings) = loop {
             let readings = Readings::new(kept.iter().map(|(reading, _)| *reading).collect())?;
             let copied = made_from(from, &readings, options)?;
             turn += 1;
@@ -194,7 +207,7 @@ impl Work<'_> {
             let worst = suspects.clone().map(|r| libm::fabs(r.standardised)).fold(0.0, f64::max);
             let most = (BIWEIGHT * usual).max(0.5 * worst);
             if worst <= most || turn > STRAYS {
-                break copied;
+                break (copied, readings);
             }
             let stray: Vec<usize> =
                 suspects.filter(|r| libm::fabs(r.standardised) > most).map(|r| r.reading).collect();
@@ -204,13 +217,13 @@ impl Work<'_> {
                 stray.binary_search(&(i - 1)).is_err()
             });
         };
-        let errors = self.placing.fit.known.errors();
+        let errors = self.known.errors();
         let causes = [0, 1, 2, 3, 4, 5].map(|way| -> Vec<f64> {
             let off = |by_pose: &[f64; 6]| (0..6).map(|k| by_pose[k] * errors[k][way]).sum();
             kept.iter().map(|(_, behind)| off(&behind.by_pose)).collect()
         });
         copied.widen(&causes);
-        Ok(copied)
+        Ok((copied, readings))
     }
 
     /// From here on against a copy: the pose is fitted to it again.
@@ -220,7 +233,8 @@ impl Work<'_> {
         self.spec.clone_from(&copied.specification);
         self.placing.fit.field = Field::new(&self.neck);
         self.placing.settle(&self.skin, self.points, self.options)?;
-        (self.placed, self.behind) = seen(&self.neck, &self.skin, &self.placing, self.points, self.options)?;
+        (self.placed, self.behind, self.known) =
+            seen(&self.neck, &self.skin, &self.placing, self.points, self.options)?;
         Ok(())
     }
 }

@@ -28,7 +28,11 @@ pub(crate) fn evened(points: &[Vector], count: usize) -> Vec<Vector> {
     let place = |p: &Vector| [0, 1, 2].map(|k| libm::floor((p[k] - low[k]) / edge).clamp(-1e6, 1e6) as i32);
     let mut order: Vec<([i32; 3], usize)> = points.iter().enumerate().map(|(i, p)| (place(p), i)).collect();
     order.sort_unstable();
-    let boxes: Vec<_> = order.chunk_by(|a, b| a.0 == b.0).collect();
+    let mut boxes: Vec<_> = order.chunk_by(|a, b| a.0 == b.0).collect();
+    if boxes.len() > count {
+        // Not even one of each.
+        boxes = boxes.iter().step_by(boxes.len().div_ceil(count.max(1))).copied().collect();
+    }
     let taken = |most: usize| boxes.iter().map(|b| b.len().min(most)).sum::<usize>();
     let (mut most, mut beyond) = (1, points.len() + 1);
     while beyond - most > 1 {

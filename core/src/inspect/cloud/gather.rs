@@ -84,6 +84,10 @@ const STEPS: f64 = 8.0;
 const BESIDE_MM: f64 = 3.0;
 /// A cell with fewer points is not seen, and its departure is not told: a single outlier makes none.
 const FEWEST: f64 = 3.0;
+/// So many points at least show a side or the face, and so large a share of the scan: a third of stray points, all around the
+/// neck, leaves less than a tenth of it there by chance.
+const SHOWN: f64 = 10.0;
+const SHOWN_SHARE: f64 = 4e-4;
 /// A departure has to be so many times its uncertainty.
 const SIGNIFICANT: f64 = 4.0;
 /// How many departures are told.
@@ -371,6 +375,18 @@ impl Gathered {
         all.sort_by(|a, b| libm::fabs(b.departure_mm).total_cmp(&libm::fabs(a.departure_mm)));
         all.truncate(TOLD);
         all
+    }
+
+    /// Whether the scan shows a part that lies along the board: a side or the face. Single points that came to lie there don't.
+    pub fn shows(&self, part: CloudPart) -> bool {
+        let lanes = self.lanes.count();
+        let own = (0..self.along).flat_map(|column| {
+            let x = self.reach[0] + self.gap() * (column as f64 + 0.5);
+            let own = (0..lanes).filter(move |lane| x > 0.0 && self.part(*lane, x) == part);
+            own.map(move |lane| column * lanes + lane)
+        });
+        let points: f64 = own.filter_map(|i| self.cells.get(i)).map(|cell| cell.count).sum();
+        points >= SHOWN.max(SHOWN_SHARE * self.on as f64)
     }
 
     /// First and last station with points on at least a tenth of the lanes.

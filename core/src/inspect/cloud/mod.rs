@@ -11,6 +11,7 @@ mod motion;
 mod place;
 mod pose;
 mod refuse;
+mod rest;
 mod skin;
 
 pub use copy::{CopiedCloud, copy_cloud};

@@ -6,11 +6,12 @@ use alloc::vec::Vec;
 use super::coarse::{Long, coarse, thinned};
 use super::even::evened;
 use super::field::Field;
-use super::fit::Fit;
+use super::fit::{Fit, Known};
 use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
 use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
+use super::rest::Rest;
 use super::skin::Skin;
 use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind, told};
@@ -61,6 +62,11 @@ pub(super) struct Placing {
     hands: Option<[f64; 2]>,
 }
 
+/// How many points the even sample has, and the one that the fine fit's first steps are by otherwise.
+const FIRST: usize = 10_000;
+/// Up to where a distance counts when two poses are judged, mm.
+const JUDGED_MM: f64 = 2.0;
+
 fn hand_of(sign: f64) -> Hand {
     if sign < 0.0 { Hand::Left } else { Hand::Right }
 }
@@ -95,7 +101,7 @@ pub(super) fn find(
         let tried = few.each_ref().map(|own| {
             let mut fit = Fit::start(motion, field.clone());
             let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
-            let square = few.each_ref().map(|few| free_cost(skin, &of_hand(few, hand), &fit, 2.0));
+            let square = few.each_ref().map(|few| free_cost(skin, &of_hand(few, hand), &fit, JUDGED_MM));
             let square = if done { 0.5 * (square[0] + square[1]) } else { f64::INFINITY };
             (square, fit)
         });
@@ -124,7 +130,7 @@ pub(super) fn find(
     if !fit.sigma.is_finite() {
         return Err(lost());
     }
-    let even = of_hand(&thinned(&samples[1], 10_000), placing_hand);
+    let even = of_hand(&thinned(&samples[1], FIRST), placing_hand);
     let mut placing = Placing { hand: placing_hand, fit, even, hands };
     placing.settle(skin, points, options)?;
     Ok(placing)
@@ -146,13 +152,22 @@ fn free_cost(skin: &Skin, points: &[Vector], fit: &Fit, reach: f64) -> f64 {
 
 impl Placing {
     /// The fine fit, by a large sample. First by the even one, so that a thin part that lies a little off is not taken for stray
-    /// points.
+    /// points, and by a plain one, in which far-flung stray points are no more than in the scan: on from where the large sample
+    /// lies nearer.
     pub fn settle(&mut self, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Result<(), Error> {
         let sample: Vec<Vector> =
             thinned(points, options.sample as usize).into_iter().map(|p| turned(p, self.hand)).collect();
-        let done = self.fit.refine(skin, &self.even, &[2.0, 1.5], true, SETTLE)
-            && self.fit.refine(skin, &sample, &[], true, SETTLE);
-        if !done {
+        let plain = thinned(&sample, FIRST);
+        let firsts = [&self.even, &plain].into_iter().filter_map(|first| {
+            let mut fit = self.fit.clone();
+            let done = fit.refine(skin, first, &[2.0, 1.5], true, SETTLE);
+            done.then(|| (free_cost(skin, &sample, &fit, JUDGED_MM), fit))
+        });
+        let first = firsts.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, fit)| fit);
+        let fine = first.and_then(|mut fit| fit.refine(skin, &sample, &[], true, SETTLE).then_some(fit));
+        if let Some(fit) = fine {
+            self.fit = fit;
+        } else {
             return Err(Fault::new(Kind::Geometry, "points_mm", "the pose can't be fitted to these points")
                 .remedy("scan more of the neck")
                 .into());
@@ -190,6 +205,14 @@ impl Placing {
         faults
     }
 
+    /// How well the pose is known, with what the base's headstock and heel may be off where it rests on them.
+    pub fn known(&self, neck: &Neck, gathered: &Gathered) -> Known {
+        let rest = Rest { reach: neck.reach_mm() };
+        let face = gathered.shows(CloudPart::Face);
+        let sides = gathered.shows(CloudPart::BassSide) && gathered.shows(CloudPart::TrebleSide);
+        rest.added(self.fit.known, face, sides)
+    }
+
     /// All points against the neck.
     pub fn gather(&self, neck: &Neck, skin: &Skin, points: &[Vector], options: &CloudOptions) -> Gathered {
         let cells = [options.stations as usize, options.around as usize];
@@ -224,9 +247,10 @@ impl Placing {
         faults.append(&mut self.told_enough());
         Error::unless_none(faults)?;
         let board = neck.layout().board();
+        let known = self.known(neck, gathered);
         let (readings, behind) = gathered.readings(skin, neck.shaft_reach_mm());
         let placed = PlacedCloud {
-            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.fit.known.uncertainty()),
+            pose: Pose::new(&self.fit.motion, hand_of(self.hand), known.uncertainty()),
             rms_mm: gathered.rms(),
             noise_mm: self.fit.sigma,
             outlier_share,
@@ -242,7 +266,9 @@ impl Placing {
 
 /// Places a scan on a neck: finds its pose and gathers its points into readings. The shaft may be of another shape than the
 /// neck's; the pose rests on the board's face and sides, the headstock, the heel block and the ends, of which enough has to
-/// be in the scan to hold it.
+/// in the scan to hold it. Where the board's face was not scanned, its depth rests on what the base says of headstock and heel,
+/// and where either of the board's sides was not, its place across: by up to half a millimetre (standard) those are taken to be
+/// off, at either end by itself, and the pose's uncertainty has it.
 ///
 /// `points_mm` are of the outside, in any frame and order; up to 30 % may lie off it. The answer is the same, bit for bit,
 /// for the same points in the same order.

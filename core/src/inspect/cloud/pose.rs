@@ -16,8 +16,8 @@ pub struct Pose {
     pub translation_mm: [f64; 3],
     /// Whether the scanned neck is right-handed or left-handed.
     pub hand: Hand,
-    /// Standard uncertainty of a shift along the neck's `x`, `y` and `z`, mm, from the noise of the points alone; large
-    /// where nothing in the scan holds it.
+    /// Standard uncertainty of a shift along the neck's `x`, `y` and `z`, mm, from the noise of the points; large where nothing
+    /// in the scan holds it, and half a millimetre where only what the base says of headstock and heel does.
     pub shift_uncertainty_mm: [f64; 3],
     /// Standard uncertainty of a turn about the neck's `x`, `y` and `z` through the middle of the scan, radian.
     pub turn_uncertainty_rad: [f64; 3],
