@@ -154,6 +154,6 @@ fn places_in_clusters() {
 
 #[test]
 fn alternating_uncertainties() {
-    let sigma = |i: usize| if i % 2 == 0 { SIGMA } else { 5.0 * SIGMA };
+    let sigma = |i: usize| if i.is_multiple_of(2) { SIGMA } else { 5.0 * SIGMA };
     along("alternating", &|neck| stations(neck, 40), sigma, 75);
 }
