@@ -37,6 +37,17 @@ pub fn about(file: &str) -> &'static str {
         "mended.json" => "the specification of the nearest fair neck in the wood that is still there",
         "mended_caliper_card.csv" => "width, thickness, girth, carve line and rod wall of the mended neck",
         "mended_takes.csv" => "what comes off for it at each station, and what it will measure",
+        "copied.json" => "the specification of the neck that was copied",
+        "copied_numbers.csv" => {
+            "its numbers with their standard uncertainties; by_base: the share that this neck has a say in one"
+        }
+        "copied_caliper_card.csv" => {
+            "width, thickness, girth, carve line and rod wall of the copied neck, what the thickness may be off"
+        }
+        "copied_readings.csv" => "what the copied neck leaves of every reading that it was made from",
+        "copied_next.csv" => "which further readings would sharpen the copy most, the first one first",
+        "comparison.csv" => "how far the two necks are apart, part by part, proven, and where",
+        "comparison_card.csv" => "this neck less the other at nut and frets",
         page if page.starts_with("carving_") && page.ends_with(".svg") => "the page of one stage, full size",
         _ => "",
     }

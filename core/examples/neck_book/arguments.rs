@@ -10,7 +10,7 @@ Writes the book of a neck: its numbers, its drawings at full size, and the plan
 that carves it, a page for each stage.
 
 usage: neck_book [SPECIFICATION.json [STOCK.json]] [--readings FILE [--stage NAME]]
-                 [--out FOLDER] [--inches]
+                 [--copy FILE] [--compare FILE] [--out FOLDER] [--inches]
 
   SPECIFICATION.json  the neck; the evening-class six-string where none is given
   STOCK.json          timber, tools and allowances; the defaults where none is given,
@@ -19,6 +19,9 @@ usage: neck_book [SPECIFICATION.json [STOCK.json]] [--readings FILE [--stage NAM
                       low patches mended; the class's own for its six-string
   --stage NAME        the stage that the wood has come to, such as contour; the
                       finished neck where none is named
+  --copy FILE         readings of a neck to copy, CSV or JSON: its specification and card;
+                      what they do not tell is taken from this neck
+  --compare FILE      another specification: how far the two necks are apart, and where
   --out FOLDER        where to write (default target/neck-book)
   --inches            print the card in inches too, decimal and to the nearest 1/64
   --help              print this
@@ -31,6 +34,8 @@ pub struct Arguments {
     pub stock: Option<PathBuf>,
     pub readings: Option<PathBuf>,
     pub stage: Option<StageName>,
+    pub copy: Option<PathBuf>,
+    pub compare: Option<PathBuf>,
     pub out: PathBuf,
     pub inches: bool,
 }
@@ -42,6 +47,8 @@ pub fn read(mut given: impl Iterator<Item = OsString>) -> Result<Option<Argument
         stock: None,
         readings: None,
         stage: None,
+        copy: None,
+        compare: None,
         out: "target/neck-book".into(),
         inches: false,
     };
@@ -52,6 +59,10 @@ pub fn read(mut given: impl Iterator<Item = OsString>) -> Result<Option<Argument
             Some("--out") => read.out = given.next().ok_or("--out: which folder?")?.into(),
             Some("--readings") => {
                 read.readings = Some(given.next().ok_or("--readings: which file?")?.into());
+            }
+            Some("--copy") => read.copy = Some(given.next().ok_or("--copy: which readings?")?.into()),
+            Some("--compare") => {
+                read.compare = Some(given.next().ok_or("--compare: with which specification?")?.into());
             }
             Some("--stage") => read.stage = Some(stage(given.next())?),
             Some(other) if other.starts_with('-') => return Err(format!("{other}: no such option")),

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use neckwright::carve::CarvingPlan;
-use neckwright::inspect::{BadReadings, Deviation, Inspection, MendRow, Mended, Mending, Readings};
+use neckwright::inspect::{Deviation, Inspection, MendRow, Mended, Mending, Readings};
 use neckwright::measure::Error;
 use neckwright::measure::Length;
 use neckwright::paper;
@@ -28,8 +28,10 @@ pub struct Inspected {
 }
 
 /// A text of readings, JSON where it begins like that and CSV otherwise.
-fn read(text: &str) -> Result<Readings, BadReadings> {
-    if text.trim_start().starts_with('{') { Readings::from_json(text) } else { Readings::from_csv(text) }
+pub fn read(text: &str) -> Result<Readings, String> {
+    let read =
+        if text.trim_start().starts_with('{') { Readings::from_json(text) } else { Readings::from_csv(text) };
+    read.map_err(|bad| format!("The readings have faults; {} of them are sound:\n{bad}", bad.good.len()))
 }
 
 /// Inspects readings against the finished neck, and against a stage where one is named.
@@ -40,8 +42,7 @@ pub fn inspect(
     stage: Option<StageName>,
     inches: bool,
 ) -> Result<Inspected, String> {
-    let readings = read(text)
-        .map_err(|bad| format!("The readings have faults; {} of them are sound:\n{bad}", bad.good.len()))?;
+    let readings = read(text)?;
     let unit = if inches { BenchUnit::Inches } else { BenchUnit::Millimetres };
     let options = InspectionOptions { unit, ..InspectionOptions::default() };
     let told = |e: Error| e.to_string();

@@ -3,12 +3,15 @@
 //! `cargo run --release -p neckwright --example neck_book` reads the evening-class neck or the specification that is
 //! given, and writes its normalised specification, frets, caliper card, numbers and drawings at full size, and the carving
 //! plan from the stock that is given after it: its tables, and a page for each stage. Where readings are given, it tells what
-//! is left to take and mends what is too low. It prints a summary to read at the bench.
+//! is left to take and mends what is too low; a neck is copied from readings of it, or held against another. It prints a
+//! summary to read at the bench.
 
 mod about;
 mod arguments;
 mod carving;
 mod carving_tables;
+mod comparing;
+mod copying;
 mod csv;
 mod drawings;
 mod folder;
@@ -64,9 +67,22 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
         .map(|(text, stage)| inspection::inspect(&neck, plan.as_ref().ok(), &text, stage, arguments.inches))
         .transpose()?;
     files.extend(inspected.iter().flat_map(|inspected| inspected.files(&neck)));
+    let text = |path: &Option<std::path::PathBuf>| path.as_deref().map(read).transpose();
+    let copy =
+        text(&arguments.copy)?.map(|text| copying::copy(&neck, &text, arguments.inches)).transpose()?;
+    files.extend(copy.iter().flat_map(copying::Copy::files));
+    let compared = text(&arguments.compare)?
+        .map(|text| comparing::compare(&neck, &text, arguments.inches))
+        .transpose()?;
+    files.extend(compared.iter().flat_map(comparing::Compared::files));
     folder::write(&arguments.out, &files)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
-    let parts = summary::Parts { plan: plan.as_deref(), inspected: inspected.as_ref() };
+    let parts = summary::Parts {
+        plan: plan.as_deref(),
+        inspected: inspected.as_ref(),
+        copy: copy.as_ref(),
+        compared: compared.as_ref(),
+    };
     let summary = summary::of(&neck, &arguments.out, &files, &parts, arguments.inches);
     let lost = inspected.is_some_and(|inspected| inspected.is_lost());
     let lost = lost.then(|| "The neck on the bench can't be mended within its limits.".to_owned());

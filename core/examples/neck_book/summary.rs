@@ -7,6 +7,8 @@ use neckwright::measure::Length;
 use neckwright::shape::{CaliperRow, LeastValue, Neck};
 use neckwright::spec::{Hand, HeadstockKind};
 
+use crate::comparing::Compared;
+use crate::copying::Copy;
 use crate::inspection::Inspected;
 use crate::numbers::down;
 
@@ -31,16 +33,17 @@ pub struct Parts<'a> {
     pub plan: Result<&'a str, &'a String>,
     /// The neck on the bench, where there are readings of it.
     pub inspected: Option<&'a Inspected>,
+    /// A neck copied from readings.
+    pub copy: Option<&'a Copy>,
+    /// The neck beside another.
+    pub compared: Option<&'a Compared>,
 }
 
 /// The whole summary.
 pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<'_>, inches: bool) -> String {
     let mut out = String::new();
     title(&mut out, neck);
-    card(&mut out, neck, "Caliper card");
-    if inches {
-        inch_card(&mut out, neck, "Caliper card");
-    }
+    cards(&mut out, neck, "Caliper card", inches);
     heading(&mut out, "Never less than");
     least(&mut out, neck);
     ends(&mut out, neck);
@@ -59,11 +62,17 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<
         heading(&mut out, "On the bench");
         inspected.summary(neck).iter().for_each(|words| wrapped(&mut out, words));
         if let Some(mended) = inspected.mended() {
-            card(&mut out, &mended.neck, "Caliper card of the mended neck");
-            if inches {
-                inch_card(&mut out, &mended.neck, "Caliper card of the mended neck");
-            }
+            cards(&mut out, &mended.neck, "Caliper card of the mended neck", inches);
         }
+    }
+    if let Some(copy) = parts.copy {
+        heading(&mut out, "The copied neck");
+        copy.summary().iter().for_each(|words| wrapped(&mut out, words));
+        cards(&mut out, &copy.neck, "Caliper card of the copied neck", inches);
+    }
+    if let Some(compared) = parts.compared {
+        heading(&mut out, "Beside the other neck");
+        compared.summary().iter().for_each(|words| wrapped(&mut out, words));
     }
     heading(&mut out, "To know before you cut");
     let warnings = neck.warnings();
@@ -115,6 +124,13 @@ fn title(out: &mut String, neck: &Neck) {
         "{hand}, {} strings, {} frets, {scale}; {} neck, {} board",
         spec.strings.count, spec.frets.count, spec.woods.neck.species, spec.woods.fretboard.species
     );
+}
+
+fn cards(out: &mut String, neck: &Neck, name: &str, inches: bool) {
+    card(out, neck, name);
+    if inches {
+        inch_card(out, neck, name);
+    }
 }
 
 fn card(out: &mut String, neck: &Neck, name: &str) {

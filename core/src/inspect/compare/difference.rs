@@ -29,6 +29,26 @@ pub enum Surface {
     Heel,
 }
 
+impl Surface {
+    /// A short stable name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Spine => "spine",
+            Self::Shoulder => "shoulder",
+            Self::CarveLine => "carve line",
+            Self::SideFace => "side face",
+            Self::BoardEdge => "board's edge",
+            Self::BoardFace => "board's face",
+            Self::HeadstockFace => "headstock's face",
+            Self::HeadstockCorner => "headstock's upper corner",
+            Self::HeadstockEdge => "headstock's edge",
+            Self::HeadstockBack => "headstock's back",
+            Self::Heel => "heel",
+        }
+    }
+}
+
 /// A greatest difference between two necks over a part of their surface.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Difference {
