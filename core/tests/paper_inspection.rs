@@ -2,7 +2,7 @@
 
 use neckwright::inspect::{Measured, Reading, Readings};
 use neckwright::measure::Station;
-use neckwright::paper::{Layer, Sheet, Text, inspection};
+use neckwright::paper::{Layer, Shape, Sheet, Text, inspection};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{Hand, InspectionOptions, Specification, StageName, Stock};
 
@@ -61,6 +61,11 @@ fn origin(sheet: &Sheet) -> [f64; 2] {
     [nut.at[0], spine.at[1] + 0.5 * spine.height_mm]
 }
 
+/// The number of a ring stands taller than the map's.
+fn is_mark(text: &Text) -> bool {
+    (3.0..4.0).contains(&text.height_mm) && text.words.parse::<u32>().is_ok()
+}
+
 #[test]
 fn numbers_stand_where_they_were_read() {
     let (neck, sheet) = page(Hand::Right);
@@ -74,7 +79,8 @@ fn numbers_stand_where_they_were_read() {
     assert!(all.contains("1: fret 5, the spine: 0.50 below the finished neck (±0.10)."), "{all}");
     assert!(told.iter().any(|w| w == "?"), "at fret 1 nothing is known of the shoulders");
     // A ring around what was found, and the legend.
-    assert_eq!(sheet.layer(Layer::CutLine).count(), all.matches("(±").count());
+    assert_eq!(words(&sheet).iter().filter(|t| is_mark(t)).count(), all.matches("(±").count());
+    assert!(sheet.layer(Layer::CutLine).count() >= all.matches("(±").count());
     assert!(all.contains("100 mm") && all.contains("Measure both bars"));
 }
 
@@ -117,9 +123,10 @@ fn each_ring_has_its_number_and_the_page_its_stage() {
     assert!(whole.contains("the stage \u{201c}contour\u{201d}, the back laid flat"), "{whole}");
     assert!(whole.contains("the table of what is left to take"), "{whole}");
     // The numbers of the rings stand apart from each other, and each on no other words.
-    let rings = sheet.layer(Layer::CutLine).count();
+    let rings = all.iter().filter(|t| is_mark(t)).count();
     assert!(rings > 1, "{whole}");
-    let mark = |i: usize| all.iter().find(|t| t.words == format!("{i}") && t.height_mm > 3.0).unwrap();
+    assert_eq!(rings, inspected.low.len() + inspected.unfair.len());
+    let mark = |i: usize| all.iter().find(|t| is_mark(t) && t.words == format!("{i}")).unwrap();
     for i in 1..=rings {
         for j in 1..i {
             let (a, b) = (mark(i).at, mark(j).at);
@@ -134,10 +141,12 @@ fn each_ring_has_its_number_and_the_page_its_stage() {
     }
 }
 
-/// No number of the map is printed over another one, nor a ring's number over one of the map's: on necks of every sort.
+/// No number of the map is printed over another one, nor a ring's number over one of the map's, nor does a ring's line run
+/// through one: on necks of every sort.
 #[test]
 fn numbers_are_printed_beside_each_other() {
     let mut least = f64::INFINITY;
+    let mut corners = 0;
     for length in [560, 628, 640, 700, 864] {
         let neck = Neck::from_json(&format!("{{\"scale\": {{\"length\": {length}}}}}")).unwrap();
         for low in [[2, 3], [8, 14], [14, 15], [15, 16]] {
@@ -156,6 +165,18 @@ fn numbers_are_printed_beside_each_other() {
             let number = |t: &Text| t.words == "?" || t.words.parse::<f64>().is_ok();
             let numbers: Vec<Text> = words(&sheet).into_iter().filter(number).collect();
             assert!(numbers.len() > 50);
+            let line = |shape: &Shape| match shape {
+                Shape::Path(path) => path.corners(1),
+                _ => Vec::new(),
+            };
+            for corner in sheet.layer(Layer::CutLine).flat_map(line) {
+                corners += 1;
+                let inside = |t: &&Text| {
+                    let [a, b] = t.room();
+                    (0..2).all(|k| a[k] < corner[k] && corner[k] < b[k])
+                };
+                assert!(!numbers.iter().any(|t| inside(&t)), "a ring runs through a number at {corner:?}");
+            }
             for (i, a) in numbers.iter().enumerate() {
                 for b in &numbers[..i] {
                     let ([p, q], [r, s]) = (a.room(), b.room());
@@ -167,5 +188,6 @@ fn numbers_are_printed_beside_each_other() {
             }
         }
     }
+    assert!(corners > 1000);
     println!("no nearer than {least} mm");
 }

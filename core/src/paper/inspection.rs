@@ -22,6 +22,8 @@ const PITCH_MM: f64 = 13.0;
 const KNOWN: f64 = 0.7;
 /// What is drawn around a finding is no smaller than this either way, mm.
 const LEAST_RING: Point = [7.0, 5.0];
+/// Parts of a quarter of a ring.
+const PARTS: u32 = 32;
 /// Height of the rings' numbers, mm; they stand out among the map's.
 const MARK_MM: f64 = 3.2;
 /// Numbers of two rings are no nearer to each other than this, mm.
@@ -164,8 +166,10 @@ impl Flat<'_> {
     /// Rings around what was found, each with its number at the end of a line of its own.
     fn rings(&self, draft: &mut Draft, found: &[&Finding]) {
         let rings: Vec<[Point; 2]> = found.iter().map(|f| self.ring(f)).collect();
-        for [centre, half] in &rings {
-            draft.path(Layer::CutLine, Path::ellipse(*centre, *half));
+        let lines: Vec<Vec<Point>> =
+            rings.iter().flat_map(|[c, half]| around_words(draft, *c, *half)).collect();
+        for line in &lines {
+            draft.polyline(Layer::CutLine, line);
         }
         let mut marks: Vec<Point> = Vec::with_capacity(rings.len());
         for (i, [centre, half]) in rings.iter().enumerate() {
@@ -231,6 +235,23 @@ impl Flat<'_> {
         }
         draft.text(Text::new([from - BESIDE_MM, -0.5 * TEXT_MM], Anchor::End, "spine"));
     }
+}
+
+/// A ring's line, broken off where it would cross words.
+fn around_words(draft: &Draft, centre: Point, half: Point) -> Vec<Vec<Point>> {
+    let corners = Path::ellipse(centre, half).corners(PARTS);
+    let clear: Vec<bool> = corners.windows(2).map(|w| draft.is_clear(&[w[0], w[1]])).collect();
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    let mut on = false;
+    for (w, clear) in corners.windows(2).zip(clear) {
+        match runs.last_mut().filter(|_| on && clear) {
+            Some(run) => run.push(w[1]),
+            None if clear => runs.push(w.to_vec()),
+            None => {}
+        }
+        on = clear;
+    }
+    runs
 }
 
 /// Lines out of a ring at which its number may stand, the short ones first, all around.
