@@ -1,5 +1,6 @@
 //! The limits of mending.
 
+use super::inspection::BenchUnit;
 use super::options::options;
 use super::visit::group;
 use crate::measure::Length;
@@ -36,6 +37,8 @@ group! {
             within 0 to 10 "mm" because "0 lets a string lie on the very edge, and more than 10 mm leaves no room for strings";
         /// Whether a neck whose sides are alike has to keep them so.
         keep_even: bool = false;
+        /// The unit of the sentences that tell what forbids it.
+        unit: BenchUnit = BenchUnit::Millimetres;
     }
 }
 

@@ -13,6 +13,7 @@ use super::row::{Deviation, Row};
 use super::station::station_sentences;
 use crate::inspect::Measured;
 use crate::inspect::along::{at_station, station_words, stretch_words};
+use crate::inspect::lengths::about_words;
 use crate::measure::{Length, Station};
 use crate::shape::Neck;
 use crate::spec::BenchUnit;
@@ -53,14 +54,6 @@ impl Numbers {
                 }
             }
         })
-    }
-
-    /// A length that nobody measures: whole millimetres, or tenths of an inch.
-    fn about(self, mm: f64) -> String {
-        match self.unit {
-            BenchUnit::Millimetres => format!("{:.0} mm", mm),
-            BenchUnit::Inches => format!("{:.1} in", Length::from_mm(mm).inches()),
-        }
     }
 
     /// Twice the standard uncertainty.
@@ -209,7 +202,7 @@ fn unfair_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     let what = f.kind.name();
     match f.around_mm {
         Some([from, to]) => {
-            let wide = numbers.about(to - from);
+            let wide = about_words(to - from, numbers.unit);
             let wherein = f.place.wherein();
             format!("{at}: a {what} {wherein}, about {wide} wide, {amount} {side} the fair curve ({margin})")
         }

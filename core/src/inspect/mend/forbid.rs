@@ -12,9 +12,10 @@ use super::rows::asked_bend;
 use super::search::Search;
 use super::verify::stuck;
 use crate::inspect::along::at_station;
+use crate::inspect::lengths::{about_words, length_words};
 use crate::measure::Error;
 use crate::shape::Neck;
-use crate::spec::MendLimits;
+use crate::spec::{BenchUnit, MendLimits};
 
 /// What gives way by less has not: the solver's rounding.
 const NOTHING: f64 = 1e-6;
@@ -97,51 +98,67 @@ fn told(
         let asked = asked_bend(model, line, given);
         (1.0 / (asked + 1e-3 * by), 1.0 / asked)
     };
+    let length = |mm: f64| length_words(mm, limits.unit);
     let sentence = match limit {
         Limit::RiseTowardNut => format!(
-            "{at}, the neck would get {by:.2} mm per 100 mm thicker toward the nut than it may, or would dip where the \
-             design does not"
+            "{at}, the neck would get {} over {} thicker toward the nut than it may, or would dip where the design does \
+             not",
+            length(by),
+            about_words(100.0, limits.unit)
         ),
         Limit::SpineRadius => {
             let (would, asked) = radius(limits.spine_radius.mm(), &model.spine.design);
             format!(
-                "{at}, the spine would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+                "{at}, the spine would bend with a radius of {}, and {} is the least asked for",
+                about_words(would, limits.unit),
+                about_words(asked, limits.unit)
             )
         }
         Limit::CarveRadius => {
             let (would, asked) = radius(limits.carve_radius.mm(), &model.carve.bass.design);
             format!(
-                "{at}, the carve line would bend with a radius of {would:.0} mm, and {asked:.0} mm is the least asked for"
+                "{at}, the carve line would bend with a radius of {}, and {} is the least asked for",
+                about_words(would, limits.unit),
+                about_words(asked, limits.unit)
             )
         }
         Limit::LeastThickness => {
             let asked = search.thickness;
             format!(
-                "{at}, the neck would be {:.2} mm thick, {by:.2} mm less than the {asked:.2} mm asked for",
-                asked - by
+                "{at}, the neck would be {} thick, {} less than the {} asked for",
+                length(asked - by),
+                length(by),
+                length(asked)
             )
         }
         Limit::RodWall => {
             let asked = search.asked_wall;
             format!(
-                "the rod wall would be {:.2} mm {at}, {by:.2} mm less than the {asked:.2} mm asked for",
-                asked - by
+                "the rod wall would be {} {at}, {} less than the {} asked for",
+                length(asked - by),
+                length(by),
+                length(asked)
             )
         }
         Limit::Convex => {
-            format!("{at}, the back would be hollow: {by:.2} mm are missing beside the carve line")
+            format!("{at}, the back would be hollow: {} are missing beside the carve line", length(by))
         }
         Limit::CarveLine => {
             format!(
-                "{at}, the carve line would lie {by:.2} mm outside of what is between the board's top edge and the spine"
+                "{at}, the carve line would lie {} outside of what is between the board's top edge and the spine",
+                length(by)
             )
         }
         Limit::Shape => format!(
-            "{at}, one side would be {by:.2} mm too deep for its shoulder to follow from the other's, as it has to where \
-             both have one curvature at the spine"
+            "{at}, one side would be {} too deep for its shoulder to follow from the other's, as it has to where both have \
+             one curvature at the spine",
+            length(by)
         ),
         Limit::Heel => {
-            format!("{at}, where the heel begins, the neck would come {by:.2} mm off what its sweep allows")
+            format!(
+                "{at}, where the heel begins, the neck would come {} off what its sweep allows",
+                length(by)
+            )
         }
         Limit::StringMargin | Limit::LeastWidth | Limit::FixedPart => String::new(),
     };
@@ -175,15 +192,16 @@ pub(super) fn asked(neck: &Neck, pool: &Pool, lows: &[usize], told: Forbidden) -
 }
 
 /// Low places where nothing can come down; each would do by itself where it is the only one.
-pub(super) fn all_fixed(neck: &Neck, lows: &[&Low], pool: &Pool) -> Vec<Forbidden> {
-    lows.iter().map(|low| Forbidden { alone: lows.len() == 1, ..fixed(neck, low, pool) }).collect()
+pub(super) fn all_fixed(neck: &Neck, lows: &[&Low], pool: &Pool, unit: BenchUnit) -> Vec<Forbidden> {
+    lows.iter().map(|low| Forbidden { alone: lows.len() == 1, ..fixed(neck, low, pool, unit) }).collect()
 }
 
-fn fixed(neck: &Neck, low: &Low, pool: &Pool) -> Forbidden {
+fn fixed(neck: &Neck, low: &Low, pool: &Pool, unit: BenchUnit) -> Forbidden {
     let (x, by) = (low.x, low.by);
     let at = at_station(neck, x);
+    let low_by = length_words(by, unit);
     let sentence =
-        format!("{at}, the wood is {by:.2} mm low, and headstock and heel block are not changed by mending");
+        format!("{at}, the wood is {low_by} low, and headstock and heel block are not changed by mending");
     let told =
         Forbidden { limit: Limit::FixedPart, x_mm: x, by, alone: true, asked_by: Vec::new(), sentence };
     asked(neck, pool, &[low.index], told)

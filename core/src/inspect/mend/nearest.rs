@@ -88,7 +88,7 @@ impl Neck {
         let out: Vec<&Low> =
             deep.iter().filter(|low| low.x > base.built().end || share(low) < LEAST_SHARE).collect();
         if !out.is_empty() {
-            return Ok(Mending::Impossible(all_fixed(&base, &out, pool)));
+            return Ok(Mending::Impossible(all_fixed(&base, &out, pool, limits.unit)));
         }
         let mut at = rows_at(&base, &found.lows);
         at.dedup();
@@ -160,7 +160,7 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Resu
     let board = neck.layout().board();
     let off: Vec<&Low> = edged.iter().filter(|low| !(0.0..=board.end_mm()).contains(&low.x)).collect();
     if !off.is_empty() {
-        return Ok(Err(all_fixed(neck, &off, pool)));
+        return Ok(Err(all_fixed(neck, &off, pool, limits.unit)));
     }
     match edges(neck, &edged, limits, pool)? {
         Edges::Forbidden(forbidden) => Ok(Err(forbidden)),

@@ -13,9 +13,10 @@ use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
 use super::verify::stuck;
 use crate::inspect::along::at_station;
+use crate::inspect::lengths::length_words;
 use crate::measure::{Error, Length};
 use crate::shape::Neck;
-use crate::spec::{MendLimits, Specification};
+use crate::spec::{BenchUnit, MendLimits, Specification};
 
 /// No board is narrower, mm.
 const NARROWEST: f64 = 15.0;
@@ -123,7 +124,9 @@ pub(super) fn edges(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool)
             }
             // Without what lies beyond the board it is tried again.
             _ if beyond => {}
-            Solved::Infeasible { .. } => return forbidden(neck, &programme, pool).map(Edges::Forbidden),
+            Solved::Infeasible { .. } => {
+                return forbidden(neck, limits.unit, &programme, pool).map(Edges::Forbidden);
+            }
             Solved::Stuck => return Err(stuck("made narrower")),
         }
     }
@@ -180,14 +183,19 @@ fn relaxed(programme: &Programme, limits: &[Limit]) -> Result<Option<Relaxed>, E
 }
 
 /// The limits each of which, given way alone, would let the edges come in, by how little they ask; where neither would, both.
-fn forbidden(neck: &Neck, programme: &Programme, pool: &Pool) -> Result<Vec<Forbidden>, Error> {
+fn forbidden(
+    neck: &Neck,
+    unit: BenchUnit,
+    programme: &Programme,
+    pool: &Pool,
+) -> Result<Vec<Forbidden>, Error> {
     const LIMITS: [Limit; 2] = [Limit::StringMargin, Limit::LeastWidth];
     let mut found = Vec::new();
     for sets in [[&LIMITS[..1], &LIMITS[1..]].as_slice(), &[&LIMITS]] {
         for limits in sets {
             let Some(relaxed) = relaxed(programme, limits)? else { continue };
             for ((limit, by), x) in limits.iter().zip(relaxed.by).zip(relaxed.at) {
-                let told = told(neck, *limit, by, x, limits.len() == 1);
+                let told = told(neck, unit, *limit, by, x, limits.len() == 1);
                 found.push(asked(neck, pool, &relaxed.asking, told));
             }
         }
@@ -199,13 +207,14 @@ fn forbidden(neck: &Neck, programme: &Programme, pool: &Pool) -> Result<Vec<Forb
     Err(stuck("made narrower, nor is it known what forbids it"))
 }
 
-fn told(neck: &Neck, limit: Limit, by: f64, x: f64, alone: bool) -> Forbidden {
+fn told(neck: &Neck, unit: BenchUnit, limit: Limit, by: f64, x: f64, alone: bool) -> Forbidden {
     let at = at_station(neck, x);
+    let much = length_words(by, unit);
     let sentence = match limit {
         Limit::StringMargin => {
-            format!("{at} an outer string would come {by:.2} mm nearer to the board's edge than it may")
+            format!("{at} an outer string would come {much} nearer to the board's edge than it may")
         }
-        _ => format!("{at}, the board would be {by:.2} mm narrower than a board may be"),
+        _ => format!("{at}, the board would be {much} narrower than a board may be"),
     };
     Forbidden { limit, x_mm: x, by, alone, asked_by: Vec::new(), sentence }
 }
