@@ -64,6 +64,9 @@ const STEPS: Local = [1e-5, 1e-5, 1e-5, 1e-5, 1e-6, 1e-6, 1e-6, 1e-5, 1e-6, 1e-6
 /// Parts of a side's cubic.
 const PARTS: usize = 8;
 
+/// A quantity, and how a side's control points go with it.
+type Turn = (usize, [Point; 4]);
+
 /// A section ready to be read.
 pub(super) struct Cut {
     local: Local,
@@ -72,7 +75,7 @@ pub(super) struct Cut {
     /// Places of either side where the search for a nearest one begins; made when the first point is read.
     begun: [OnceCell<[Point; PARTS + 1]>; 2],
     /// How the control points of either side go with the quantities that move them; only where it is asked for.
-    turns: Option<[Vec<(usize, [Point; 4])>; 2]>,
+    turns: Option<[Vec<Turn>; 2]>,
 }
 
 /// The outward normal of a side at a place.
@@ -100,7 +103,7 @@ impl Cut {
     pub fn new(local: &Local, treble: Treble, with_turns: bool) -> Self {
         let points = control_points(local, treble);
         let turns = with_turns.then(|| {
-            let mut turns = [0, 1].map(|_| Vec::with_capacity(LOCALS));
+            let mut turns = [0, 1].map(|_| Vec::<Turn>::with_capacity(LOCALS));
             for i in 0..LOCALS {
                 let mut moved = *local;
                 moved[i] += STEPS[i];
