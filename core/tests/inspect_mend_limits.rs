@@ -94,8 +94,8 @@ fn mended(case: usize, design: &Neck, low: &[Reading], limits: &MendLimits) -> O
 }
 
 fn count(reached: &mut Reached, mended: &Mended) {
-    for (limit, _) in &mended.reached {
-        *reached.entry(limit.name()).or_insert(0) += 1;
+    for found in &mended.reached {
+        *reached.entry(found.limit.name()).or_insert(0) += 1;
     }
 }
 
@@ -137,7 +137,7 @@ fn limits_that_are_numbers_are_come_up_to() {
             count(&mut reached, &found);
             assert!(found.removed_mm3 > free.removed_mm3 - 1e-3, "{case}: {limit:?} takes less than without");
             // Where the limit binds it is come up to: the bounds that keep it are no stricter than it is.
-            if found.reached.iter().any(|(known, _)| *known == limit) {
+            if found.reached.iter().any(|known| known.limit == limit) {
                 let is = measure(&found.neck, limit).unwrap();
                 // A thickness is held by control points, which lie beyond the curve: between stations 20 mm apart by up to
                 // 20²/(8·300) mm where it may bend with a radius of 300 mm.

@@ -4,7 +4,7 @@
 
 use std::fmt::Write;
 
-use neckwright::inspect::{Measured, Mending, Reading, Readings};
+use neckwright::inspect::{Measured, Mending, Reached, Reading, Readings};
 use neckwright::measure::Station;
 use neckwright::shape::Neck;
 use neckwright::spec::{MendLimits, Specification};
@@ -64,8 +64,8 @@ fn a_patch_at_the_fifth_fret() {
         .unwrap();
     }
     writeln!(card, "comes off: {:.0} mm3; held by:", mended.removed_mm3).unwrap();
-    for (limit, x) in &mended.reached {
-        writeln!(card, "  {} at {x:.0} mm", limit.name()).unwrap();
+    for Reached { limit, x_mm, .. } in &mended.reached {
+        writeln!(card, "  {} at {x_mm:.0} mm", limit.name()).unwrap();
     }
     println!("{card}");
     insta::assert_snapshot!(card);

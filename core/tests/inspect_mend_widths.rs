@@ -130,7 +130,7 @@ fn edges_come_in_by_the_least_area_or_what_forbids_it_is_named() {
                 assert!(mended.neck.layout().least_margin().margin_mm > margin - 1e-7, "{case}");
                 assert!(mended.neck.layout().board().widths_mm().iter().all(|w| w.1 > 15.0 - 1e-7), "{case}");
                 for (i, limit) in [Limit::StringMargin, Limit::LeastWidth].into_iter().enumerate() {
-                    reached[i] += usize::from(mended.reached.iter().any(|r| r.0 == limit));
+                    reached[i] += usize::from(mended.reached.iter().any(|r| r.limit == limit));
                 }
             }
             (Mending::Impossible(forbidden), None) => {

@@ -13,6 +13,7 @@ mod lengths;
 mod mend;
 mod reading;
 mod readings;
+mod robust;
 
 pub(crate) use along::stretch_words;
 pub use check::{Cell, Deviation, Doubt, Finding, FindingKind, Inspection, Lowest, Map, Place, Row};
@@ -25,6 +26,6 @@ pub use copy::{Copied, Kept, Number, Residual, Suggestion, Unused, copy_neck};
 #[doc(hidden)]
 pub use mend::{Asked, Demand, Programme, programme};
 #[cfg(feature = "std")]
-pub use mend::{Asking, Forbidden, Limit, MendRow, Mended, Mending};
+pub use mend::{Asking, Forbidden, Limit, MendRow, Mended, Mending, Reached};
 pub use reading::{Instrument, Measured, Reading};
 pub use readings::{BadEntry, BadReadings, MAX_READINGS, Quantity, Readings};

@@ -5,11 +5,17 @@ use super::outline::Point;
 /// Control points of a cubic.
 pub(crate) type Cubic = [Point; 4];
 
+/// What each control point counts at `u`: the Bernstein polynomials of degree 3.
+#[must_use]
+pub(crate) fn cubic_shares(u: f64) -> [f64; 4] {
+    let s = 1.0 - u;
+    [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u]
+}
+
 /// The point of a cubic at `u`.
 #[must_use]
 pub(crate) fn cubic_at(p: Cubic, u: f64) -> Point {
-    let s = 1.0 - u;
-    let b = [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u];
+    let b = cubic_shares(u);
     [0, 1].map(|k| b[0] * p[0][k] + b[1] * p[1][k] + b[2] * p[2][k] + b[3] * p[3][k])
 }
 

@@ -233,28 +233,28 @@ impl Family {
 
     /// Which quantities of a section the number has a say in.
     pub fn touches(&self, i: usize) -> Vec<usize> {
-        let (mut own, derives) = match self.place(i) {
-            Place::Thickness(_) => (vec![section::SPINE], true),
-            Place::Width(_) => (vec![section::HALF], true),
+        let mut own = match self.place(i) {
+            Place::Thickness(_) => vec![section::SPINE],
+            Place::Width(_) => vec![section::HALF],
             Place::Line(Side::Bass, _) if self.lines[1].len() == 0 => {
-                (vec![section::BASS_LINE, section::TREBLE_LINE], true)
+                vec![section::BASS_LINE, section::TREBLE_LINE]
             }
-            Place::Line(Side::Bass, _) => (vec![section::BASS_LINE], true),
-            Place::Line(Side::Treble, _) => (vec![section::TREBLE_LINE], true),
-            Place::Profile(_, 0) => (vec![section::SHOULDER], true),
-            Place::Profile(_, 1) => (vec![section::BELLY], true),
-            Place::Profile(_, 2) => (vec![section::LEAN], true),
-            Place::Profile(_, 3) => (vec![section::OFFSET], true),
-            Place::Profile(..) => (vec![], true),
-            Place::Radius | Place::EndRadius => (vec![section::CROWN], false),
+            Place::Line(Side::Bass, _) => vec![section::BASS_LINE],
+            Place::Line(Side::Treble, _) => vec![section::TREBLE_LINE],
+            Place::Profile(_, 0) => vec![section::SHOULDER],
+            Place::Profile(_, 1) => vec![section::BELLY],
+            Place::Profile(_, 2) => vec![section::LEAN],
+            Place::Profile(_, 3) => vec![section::OFFSET],
+            Place::Profile(..) => vec![],
+            Place::Radius | Place::EndRadius => vec![section::CROWN],
         };
-        if derives {
-            own.extend_from_slice(match self.treble {
-                Treble::Mirror => &[],
-                Treble::Smooth => &[section::RATIO, section::TREBLE_LEAN],
-                Treble::Creased => &[section::TREBLE_SHOULDER, section::TREBLE_BELLY, section::TREBLE_LEAN],
-            });
-        }
+        // What the treble side has from the neck's balance: its lean from leans, the rest from all else.
+        own.extend_from_slice(match (self.place(i), self.treble) {
+            (Place::Radius | Place::EndRadius, _) | (_, Treble::Mirror) => &[],
+            (Place::Profile(_, 2 | 6), _) => &[section::TREBLE_LEAN],
+            (_, Treble::Smooth) => &[section::RATIO],
+            (_, Treble::Creased) => &[section::TREBLE_SHOULDER, section::TREBLE_BELLY],
+        });
         own
     }
 
@@ -322,13 +322,16 @@ impl Family {
         let values: Vec<f64> = match own {
             Some(number) => (0..self.profile.len()).map(|k| self.number(v, k, number)).collect(),
             None if self.treble == Treble::Mirror => return Some(()),
+            None if quantity == section::TREBLE_LEAN => {
+                let own = |(k, form): (usize, &Form)| self.number(v, k, if form.lean { 6 } else { 2 });
+                self.forms.iter().enumerate().map(own).collect()
+            }
             None => {
                 let settled = self.settled(v)?;
                 let which = match quantity {
                     section::RATIO => 0,
                     section::TREBLE_SHOULDER => 1,
-                    section::TREBLE_BELLY => 2,
-                    _ => 3,
+                    _ => 2,
                 };
                 settled.iter().map(|s| s[which]).collect()
             }
@@ -355,9 +358,9 @@ impl Family {
         }
     }
 
-    /// Of every station of the profile the ratio of the sides' reach, and shoulder, belly and lean of the treble side: as
-    /// the neck settles them.
-    fn settled(&self, v: &[f64]) -> Option<Vec<[f64; 4]>> {
+    /// Of every station of the profile the ratio of the sides' reach, and shoulder and belly of the treble side: as the neck
+    /// settles them.
+    fn settled(&self, v: &[f64]) -> Option<Vec<[f64; 3]>> {
         let places = Places { x: self.profile.x.clone(), raised: vec![0.0; self.profile.len()] };
         let [half, shaft, bass, treble] =
             [section::HALF, section::SPINE, section::BASS_LINE, section::TREBLE_LINE]
@@ -366,13 +369,12 @@ impl Family {
         let mut all = Vec::with_capacity(self.profile.len());
         for (k, form) in self.forms.iter().enumerate() {
             let n = |number: usize| self.number(v, k, number);
-            let (shoulder, belly, lean, offset) = (n(0), n(1), n(2), n(3));
+            let (shoulder, belly, offset) = (n(0), n(1), n(3));
             let carved = [shaft[k] - bass[k], shaft[k] - treble[k]];
             let span = [half[k] + offset, half[k] - offset];
             let (reach, rise) = (belly * span[0], (1.0 - shoulder) * carved[0]);
             let mut own =
                 [if form.shoulder { n(4) } else { shoulder }, if form.belly { n(5) } else { belly }];
-            let own_lean = if form.lean { n(6) } else { lean };
             let mut ratio = 1.0;
             if !form.crease {
                 ratio = if form.shoulder {
@@ -388,7 +390,7 @@ impl Family {
                     own = [1.0 - ratio * ratio * rise / carved[1], ratio * reach / span[1]];
                 }
             }
-            let settled = [ratio, own[0], own[1], own_lean];
+            let settled = [ratio, own[0], own[1]];
             if settled.iter().any(|s| !s.is_finite()) {
                 return None;
             }

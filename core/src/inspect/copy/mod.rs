@@ -19,6 +19,7 @@ mod section;
 mod settle;
 mod solve;
 mod specify;
+mod start;
 mod take;
 
 pub use copied::{Copied, Kept, Number, Residual, copy_neck};

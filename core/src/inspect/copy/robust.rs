@@ -2,16 +2,15 @@
 
 use alloc::vec::Vec;
 
+use crate::inspect::robust::{MEDIAN, TUKEY};
+
 /// So many turns of new weights at most; the first ones are Huber's, which never lose a reading for good.
 pub(super) const TURNS: usize = 20;
 const HUBERS: usize = 3;
 
-/// Huber's and Tukey's constants: 95 % as sharp as least squares where all is normal (Holland & Welsch, Robust regression
-/// using iteratively reweighted least-squares, 1977; memory).
+/// Huber's constant: 95 % as sharp as least squares where all is normal (Holland & Welsch, Robust regression using iteratively
+/// reweighted least-squares, 1977; memory).
 const HUBER: f64 = 1.345;
-const TUKEY: f64 = 4.685;
-/// The median of what is left, standard normal.
-pub(super) const MEDIAN: f64 = 0.674_489_750_196_081_7;
 
 /// The weight of every reading by what is left of it over its uncertainty. Where the readings scatter more than they
 /// should, all of them, by as much more is allowed.

@@ -1,10 +1,11 @@
 //! A section by its few quantities: what an instrument reads of it, and how that changes with each of them.
 
+use alloc::vec::Vec;
 use core::cell::OnceCell;
 
 use crate::inspect::Measured;
 use crate::law::gauss16;
-use crate::shape::{Point, Side, cubic_at, cubic_foot, cubic_slope};
+use crate::shape::{Point, Side, cubic_at, cubic_foot, cubic_shares, cubic_slope};
 
 /// The quantities of a section.
 pub(super) const LOCALS: usize = 13;
@@ -63,6 +64,9 @@ const STEPS: Local = [1e-5, 1e-5, 1e-5, 1e-5, 1e-6, 1e-6, 1e-6, 1e-5, 1e-6, 1e-6
 /// Parts of a side's cubic.
 const PARTS: usize = 8;
 
+/// A quantity, and how a side's control points go with it.
+type Turn = (usize, [Point; 4]);
+
 /// A section ready to be read.
 pub(super) struct Cut {
     local: Local,
@@ -70,13 +74,8 @@ pub(super) struct Cut {
     points: [[Point; 4]; 2],
     /// Places of either side where the search for a nearest one begins; made when the first point is read.
     begun: [OnceCell<[Point; PARTS + 1]>; 2],
-    /// How the control points go with each quantity; only where it is asked for.
-    turns: Option<[[[Point; 4]; 2]; LOCALS]>,
-}
-
-fn bernstein(u: f64) -> [f64; 4] {
-    let s = 1.0 - u;
-    [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u]
+    /// How the control points of either side go with the quantities that move them; only where it is asked for.
+    turns: Option<[Vec<Turn>; 2]>,
 }
 
 /// The outward normal of a side at a place.
@@ -104,27 +103,34 @@ impl Cut {
     pub fn new(local: &Local, treble: Treble, with_turns: bool) -> Self {
         let points = control_points(local, treble);
         let turns = with_turns.then(|| {
-            core::array::from_fn(|i| {
+            let mut turns = [0, 1].map(|_| Vec::<Turn>::with_capacity(LOCALS));
+            for i in 0..LOCALS {
                 let mut moved = *local;
                 moved[i] += STEPS[i];
                 let there = control_points(&moved, treble);
                 let step = moved[i] - local[i];
-                core::array::from_fn(|side| {
-                    core::array::from_fn(|k| [0, 1].map(|c| (there[side][k][c] - points[side][k][c]) / step))
-                })
-            })
+                for (side, turns) in turns.iter_mut().enumerate() {
+                    let (here, there) = (points[side], there[side]);
+                    if here != there {
+                        let turn = |k: usize| [0, 1].map(|c| (there[k][c] - here[k][c]) / step);
+                        turns.push((i, core::array::from_fn(turn)));
+                    }
+                }
+            }
+            turns
         });
         Self { local: *local, treble, points, begun: [const { OnceCell::new() }; 2], turns }
     }
 
     /// How far a place of a side goes outward with each quantity.
     fn outward(&self, side: usize, u: f64, n: Point) -> Local {
-        let Some(turns) = &self.turns else { return [0.0; LOCALS] };
-        let b = bernstein(u);
-        core::array::from_fn(|i| {
-            let turn = &turns[i][side];
-            (0..4).map(|k| b[k] * (n[0] * turn[k][0] + n[1] * turn[k][1])).sum()
-        })
+        let mut out = [0.0; LOCALS];
+        let Some(turns) = &self.turns else { return out };
+        let b = cubic_shares(u);
+        for (i, turn) in &turns[side] {
+            out[*i] = (0..4).map(|k| b[k] * (n[0] * turn[k][0] + n[1] * turn[k][1])).sum();
+        }
+        out
     }
 
     /// A place of a side's surface, `[across, depth]`, and how far it goes outward with each quantity.

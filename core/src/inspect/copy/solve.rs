@@ -42,6 +42,9 @@ const STILL: f64 = 1e-11;
 pub(super) const WORTH: f64 = 1e-13;
 /// A last step that took off no more than this share moved no number by a hundredth of its uncertainty.
 const ENOUGH: f64 = 1e-6;
+/// So many steps in a row that damping cuts short and that take off no more than that together are the last: where laws have an
+/// edge (of two equal numbers side by side either may be the greater) the way goes on along it by ever shorter steps.
+const CREEPING: u32 = 3;
 const NOTHING: f64 = 1e-24;
 
 /// Least squares by Gauss-Newton steps with Levenberg's and Marquardt's damping, scaled by the diagonal, the damping
@@ -56,8 +59,9 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
     let mut held = vec![false; n];
     let mut settled = false;
     let mut steps = 0;
-    // What the last step took off, as a share.
+    // What the last step took off, as a share, and what the last ones that were cut short did.
     let mut gained = f64::INFINITY;
+    let (mut creeping, mut crept) = (0, 0.0);
     'steps: while steps < limits.most_steps {
         steps += 1;
         let (a, g) = normal(&r, &j, limits.scale);
@@ -88,12 +92,18 @@ pub(super) fn solve(problem: &impl Problem, start: &[f64], limits: &Limits<'_>) 
                 Some(s) if s < sum && foreseen > 0.0 => {
                     let gain = (sum - s) / foreseen;
                     let k = 2.0 * gain - 1.0;
+                    let short = damping >= 1.0;
                     damping *= (1.0 - k * k * k).max(1.0 / 10.0);
                     harder = 2.0;
                     p = next;
                     (r, j) = problem.jacobian(&p)?;
                     gained = (sum - s) / sum;
                     sum = dot(&r, &r);
+                    (creeping, crept) =
+                        if short && gained <= ENOUGH { (creeping + 1, crept + gained) } else { (0, 0.0) };
+                    if creeping >= CREEPING && crept <= ENOUGH {
+                        break 'steps;
+                    }
                     continue 'steps;
                 }
                 _ => {
@@ -134,18 +144,16 @@ fn bounded(p: f64, step: f64, limits: &Limits<'_>, k: usize) -> f64 {
 pub(super) fn normal(r: &[f64], j: &[f64], scale: &[f64]) -> (Vec<f64>, Vec<f64>) {
     let n = scale.len();
     let (mut a, mut g) = (vec![0.0; n * n], vec![0.0; n]);
-    let mut row = vec![0.0; n];
+    // A reading has to do with the numbers of the stations beside it only.
+    let mut row: Vec<(usize, f64)> = Vec::with_capacity(n);
     for (i, r) in r.iter().enumerate() {
-        for k in 0..n {
-            row[k] = j[i * n + k] * scale[k];
-        }
-        for k in 0..n {
-            let v = row[k];
-            if v != 0.0 {
-                g[k] += v * r;
-                for l in 0..=k {
-                    a[k * n + l] += v * row[l];
-                }
+        row.clear();
+        let scaled = j[i * n..(i + 1) * n].iter().zip(scale).map(|(j, scale)| j * scale);
+        row.extend(scaled.enumerate().filter(|(_, v)| *v != 0.0));
+        for (at, (k, v)) in row.iter().enumerate() {
+            g[*k] += v * r;
+            for (l, w) in &row[..=at] {
+                a[k * n + l] += v * w;
             }
         }
     }

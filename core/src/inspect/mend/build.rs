@@ -87,7 +87,7 @@ pub(super) fn specification(model: &Model<'_>, unknowns: &[f64]) -> Specificatio
     }
     if sweep(model) == Sweep::ByRadius {
         let (run, x) = (built.sweep.end - built.sweep.start, built.sweep.start);
-        let drop = built.sweep.depth - model.spine.value(x)[0].value(unknowns);
+        let drop = built.sweep.depth - model.spine.value(x).value(unknowns);
         let radius = run * run / (BLEND_BEND * drop);
         let near = libm::fabs(radius - 2.0) < 1e-6;
         spec.heel.sweep_radius = Some(Length::from_mm(if near { 2.0 } else { radius }));

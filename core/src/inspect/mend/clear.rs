@@ -109,7 +109,7 @@ impl<'m, 'n> Clear<'m, 'n> {
         let model = self.model;
         let built = model.neck.built();
         // Straight on from its stations the line keeps to what a thickness may be at all.
-        let shaft = model.spine.value(x)[0].clone();
+        let shaft = model.spine.value(x);
         let own = model.spine.design.value(x);
         rows.push((0, Demand::at_least(Some(Limit::LeastThickness), x, shaft, (8.0 + CLEAR).min(own))));
         // Wood is left below the board, and between the headstock's face and back.

@@ -65,32 +65,43 @@ impl Line {
         self.at.partition_point(|at| *at <= x).clamp(1, self.at.len() - 1) - 1
     }
 
-    /// Value and slope at a place.
-    pub fn value(&self, x: f64) -> [Affine; 2] {
-        if !self.is_free() {
-            let [value, slope, _] = self.design.value2(x);
-            return [Affine::constant(value), Affine::constant(slope)];
-        }
-        let (first, last) = (self.at[0], self.at[self.at.len() - 1]);
-        let inside = x.clamp(first, last);
+    /// A place, or the line's end where it lies beyond: the stretch between two stations, its run, and where in it.
+    fn within(&self, x: f64) -> (usize, f64, f64) {
+        let inside = x.clamp(self.at[0], self.at[self.at.len() - 1]);
         let i = self.stretch(inside);
         let h = self.at[i + 1] - self.at[i];
-        let t = (inside - self.at[i]) / h;
+        (i, h, (inside - self.at[i]) / h)
+    }
+
+    /// Value at a place: beyond the ends the line goes on straight.
+    pub fn value(&self, x: f64) -> Affine {
+        if !self.is_free() {
+            return Affine::constant(self.design.value(x));
+        }
+        let (i, h, t) = self.within(x);
         let r = 1.0 - t;
-        let (a, b) = (self.node(i), self.node(i + 1));
-        let (bend_a, bend_b) = (self.bend(i), self.bend(i + 1));
-        let value = a
+        let value = self
+            .node(i)
             .times(r)
-            .plus(&b, t)
-            .plus(&bend_a, -h * h / 6.0 * (r - r * r * r))
-            .plus(&bend_b, -h * h / 6.0 * (t - t * t * t));
-        let slope = b
+            .plus(&self.node(i + 1), t)
+            .plus(&self.bend(i), -h * h / 6.0 * (r - r * r * r))
+            .plus(&self.bend(i + 1), -h * h / 6.0 * (t - t * t * t));
+        let beyond = x - x.clamp(self.at[0], self.at[self.at.len() - 1]);
+        if beyond == 0.0 { value } else { value.plus(&self.slope(x), beyond) }
+    }
+
+    /// Slope at a place.
+    pub fn slope(&self, x: f64) -> Affine {
+        if !self.is_free() {
+            return Affine::constant(self.design.value2(x)[1]);
+        }
+        let (i, h, t) = self.within(x);
+        let r = 1.0 - t;
+        self.node(i + 1)
             .times(1.0 / h)
-            .plus(&a, -1.0 / h)
-            .plus(&bend_a, -h / 6.0 * (3.0 * r * r - 1.0))
-            .plus(&bend_b, -h / 6.0 * (1.0 - 3.0 * t * t));
-        let value = value.plus(&slope, x - inside);
-        [value, slope]
+            .plus(&self.node(i), -1.0 / h)
+            .plus(&self.bend(i), -h / 6.0 * (3.0 * r * r - 1.0))
+            .plus(&self.bend(i + 1), -h / 6.0 * (1.0 - 3.0 * t * t))
     }
 
     /// How far it lies inside the design at a place.
@@ -98,7 +109,7 @@ impl Line {
         if !self.is_free() {
             return Affine::default();
         }
-        Affine::constant(self.design.value(x)).plus(&self.value(x)[0], -1.0)
+        Affine::constant(self.design.value(x)).plus(&self.value(x), -1.0)
     }
 
     /// The equations that make the slopes agree at the inner stations.
@@ -122,7 +133,7 @@ impl Line {
 
     /// The Bernstein coefficients between two places of one stretch.
     pub fn cubic(&self, from: f64, to: f64) -> [Affine; 4] {
-        let ([a, slope_a], [b, slope_b]) = (self.value(from), self.value(to));
+        let [(a, slope_a), (b, slope_b)] = [from, to].map(|x| (self.value(x), self.slope(x)));
         let third = (to - from) / 3.0;
         [a.clone(), a.plus(&slope_a, third), b.clone().plus(&slope_b, -third), b]
     }

@@ -30,9 +30,19 @@ pub struct Mended {
     /// At the nut, every fret and every station with a low place, in order along the neck; none where nothing is low.
     pub rows: Vec<MendRow>,
     /// The limits that the neck comes up to, each with the station where it costs most.
-    pub reached: Vec<(Limit, f64)>,
+    pub reached: Vec<Reached>,
     /// Readings that ask nothing although they were given, and why.
     pub notes: Vec<String>,
+}
+
+/// A limit that a mended neck comes up to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Reached {
+    /// The limit.
+    pub limit: Limit,
+    /// The station where it costs most, mm from the nut.
+    pub x_mm: f64,
 }
 
 /// What comes off at a station and what it will measure.

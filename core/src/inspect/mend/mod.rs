@@ -20,7 +20,7 @@ mod wall;
 mod width;
 
 pub use limit::{Asking, Forbidden, Limit};
-pub use mending::{MendRow, Mended, Mending};
+pub use mending::{MendRow, Mended, Mending, Reached};
 #[doc(hidden)]
 pub use nearest::{Asked, programme};
 #[doc(hidden)]

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::affine::Affine;
 use super::line::Line;
 use crate::law::{Bernstein, gauss16_nodes};
-use crate::shape::{Neck, Side, Sides, Treble};
+use crate::shape::{Neck, Side, Sides, Treble, cubic_shares};
 
 /// A neck with its lines unknown, widths and profile numbers kept: every depth of the back is linear in the unknowns,
 /// through volute and heel too. Right-handed.
@@ -92,16 +92,22 @@ impl<'a> Model<'a> {
 
     /// How far a carve line drops, sunk to the spine where the back goes flat.
     pub fn carve_drop(&self, side: Side, x: f64) -> Affine {
+        self.carve_beside(&self.spine_drop(x), side, x)
+    }
+
+    /// The same where the spine's is known.
+    fn carve_beside(&self, spine: &Affine, side: Side, x: f64) -> Affine {
         let share = self.share(x);
-        self.spine_drop(x).times(1.0 - share).plus(&self.carve.of(side).drop(x), share)
+        spine.times(1.0 - share).plus(&self.carve.of(side).drop(x), share)
     }
 
     /// How far the four control points of a side drop.
     pub fn drops(&self, side: Side, x: f64) -> [Affine; 4] {
         let spine = self.spine_drop(x);
         let (k, of) = self.shoulder(side, x);
-        let carve = self.carve_drop(side, x);
-        let handle = spine.times(1.0 - k).plus(&self.carve_drop(of, x), k);
+        let carve = self.carve_beside(&spine, side, x);
+        let other = (of != side).then(|| self.carve_beside(&spine, of, x));
+        let handle = spine.times(1.0 - k).plus(other.as_ref().unwrap_or(&carve), k);
         [carve, handle, spine.clone(), spine]
     }
 
@@ -118,13 +124,13 @@ impl<'a> Model<'a> {
 
     /// Carved depth `T − s` of a side before the lines sink, how much of it is left.
     pub fn carved(&self, side: Side, x: f64) -> Affine {
-        self.spine.value(x)[0].clone().plus(&self.carve.of(side).value(x)[0], -1.0)
+        self.spine.value(x).plus(&self.carve.of(side).value(x), -1.0)
     }
 
     /// The same from the spine with volute and sweep.
     pub fn carved_from_spine(&self, side: Side, x: f64) -> Affine {
         let spine = self.neck.built().back.spine.value(x);
-        Affine::constant(spine).plus(&self.spine_drop(x), -1.0).plus(&self.carve.of(side).value(x)[0], -1.0)
+        Affine::constant(spine).plus(&self.spine_drop(x), -1.0).plus(&self.carve.of(side).value(x), -1.0)
     }
 
     /// All stations where one of the laws has a joint or a spline a station, over a part of the neck, its ends too.
@@ -203,7 +209,5 @@ fn area_shares(out: [f64; 4]) -> [f64; 4] {
 
 /// A cubic with these Bernstein coefficients.
 pub(super) fn weigh(drops: &[Affine; 4], u: f64) -> Affine {
-    let r = 1.0 - u;
-    let weights = [r * r * r, 3.0 * r * r * u, 3.0 * r * u * u, u * u * u];
-    drops.iter().zip(weights).fold(Affine::default(), |sum, (drop, k)| sum.plus(drop, k))
+    drops.iter().zip(cubic_shares(u)).fold(Affine::default(), |sum, (drop, k)| sum.plus(drop, k))
 }

@@ -9,6 +9,7 @@ use smallvec::SmallVec;
 
 use super::affine::Affine;
 use super::limit::Limit;
+use super::mending::Reached;
 
 /// Rows with less to spare than this are near, in their own unit.
 const NEAR: f64 = 1e-2;
@@ -115,12 +116,12 @@ impl Programme {
     }
 
     /// The limits that cost something, each where it costs most.
-    pub(super) fn reached(&self, prices: &[f64]) -> Vec<(Limit, f64)> {
+    pub(super) fn reached(&self, prices: &[f64]) -> Vec<Reached> {
         let least = priced(prices);
         let most = |limit: &Limit| {
             let rows = self.rows.iter().zip(prices).filter(|(row, _)| row.limit == Some(*limit));
             let (row, price) = rows.max_by(|a, b| libm::fabs(*a.1).total_cmp(&libm::fabs(*b.1)))?;
-            (libm::fabs(*price) > least).then_some((*limit, row.x_mm))
+            (libm::fabs(*price) > least).then_some(Reached { limit: *limit, x_mm: row.x_mm })
         };
         Limit::ALL.iter().filter_map(most).collect()
     }

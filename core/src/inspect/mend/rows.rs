@@ -83,7 +83,7 @@ fn slopes(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
             let slopes: Vec<Affine> = if run > SHORT {
                 model.spine.slopes(from, to).map(|s| s.times(scale)).to_vec()
             } else {
-                [from, to].map(|x| model.spine.value(x)[1].times(100.0)).to_vec()
+                [from, to].map(|x| model.spine.slope(x).times(100.0)).to_vec()
             };
             let place = |j: usize, n: usize| from + run * j as f64 / n.max(1) as f64;
             let own = model.spine.design.value2(0.5 * (from + to))[1];
@@ -172,7 +172,7 @@ fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     let built = model.neck.built();
     for x in [built.head.tip(), built.end] {
         let own = model.spine.design.value(x);
-        let value = model.spine.value(x)[0].clone();
+        let value = model.spine.value(x);
         rows.push(Demand::at_least(Some(Limit::LeastThickness), x, value, (8.0 + CLEAR).min(own)));
     }
 }
@@ -224,7 +224,7 @@ fn heel(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let limit = Some(Limit::Heel);
     let sweep_run = &model.neck.built().sweep;
     let (x, run) = (sweep_run.start, sweep_run.end - sweep_run.start);
-    let line = model.spine.value(x)[0].clone();
+    let line = model.spine.value(x);
     let carved = Sides::each(|side| model.carved(side, x));
     match sweep(model) {
         Sweep::ByRadius => {

@@ -16,6 +16,8 @@ use crate::spec::MendLimits;
 const ROUNDS: usize = 40;
 /// Rows are left out at first where the design has so much more to spare than is to come down, mm, and twice that.
 const FAR: f64 = 0.3;
+/// And where a row moves by little, from what the solution has to spare and twice that, mm.
+const NEAR: f64 = 0.1;
 /// From which slack of the last solution on the wall's rows are left out when they are made again, mm.
 const WALL_FAR: f64 = 0.3;
 /// No limit gives way by more, in its unit: no neck is so thick, so steep or bent so sharply.
@@ -146,11 +148,19 @@ impl<'m, 'n> Search<'m, 'n> {
         self.programme.closely(&mut self.marked, precision, settle)
     }
 
-    /// What the solution becomes where one row asks for more or less: roughly, for uncertainties.
-    pub fn moved(&self, i: usize, by: f64) -> Option<Vec<f64>> {
+    /// What the solution becomes where one row asks for more or less: roughly, for uncertainties. Rows that it is far from are
+    /// asked for only if it comes to break them.
+    pub fn moved(&self, unknowns: &[f64], i: usize, by: f64) -> Option<Vec<f64>> {
         let mut other = self.programme.clone();
         other.rows.get_mut(i)?.least += by;
-        let solved = other.solve(&mut self.marked.clone(), Precision::Rough);
+        // Rows in another measure than mm are few.
+        let near = |row: &Demand| {
+            let other =
+                matches!(row.limit, Some(Limit::SpineRadius | Limit::CarveRadius | Limit::RiseTowardNut));
+            row.equal || other || row.slack(unknowns) < NEAR + 2.0 * libm::fabs(by)
+        };
+        let mut near: Vec<bool> = other.rows.iter().map(near).collect();
+        let solved = other.solve(&mut near, Precision::Rough);
         if let Solved::Optimum { unknowns, .. } = solved { Some(unknowns) } else { None }
     }
 

@@ -8,6 +8,7 @@ use super::affine::Affine;
 use super::forbid::asked;
 use super::limit::{Forbidden, Limit};
 use super::low::{Low, Place};
+use super::mending::Reached;
 use super::pool::Pool;
 use super::programme::{Demand, Precision, Programme, Solved};
 use super::rows::SPARE;
@@ -106,7 +107,7 @@ impl Widths<'_> {
 /// What comes of the edges.
 pub(super) enum Edges {
     /// A specification with narrower widths, and the limits that they come up to.
-    In(alloc::boxed::Box<Specification>, Vec<(Limit, f64)>),
+    In(alloc::boxed::Box<Specification>, Vec<Reached>),
     /// What forbids it.
     Forbidden(Vec<Forbidden>),
 }
