@@ -1,7 +1,8 @@
 //! Where along the neck, in the bench's words.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
+use core::fmt::{self, Display, Formatter};
 
 use crate::shape::Neck;
 
@@ -12,9 +13,9 @@ const AT_NUT_MM: f64 = 0.5;
 /// the two it lies between, and how far it is from the nut.
 pub(crate) fn station_words(neck: &Neck, x: f64) -> String {
     let tenth = libm::round(x * 10.0) / 10.0 + 0.0;
-    match spot(neck, x) {
-        Spot::Named(name) => name,
-        Spot::Between(frets) => format!("{frets}, {tenth} mm from the nut"),
+    match Spot::of(neck, x) {
+        named @ (Spot::Nut | Spot::Fret(_)) => named.to_string(),
+        frets @ Spot::Between(_) => format!("{frets}, {tenth} mm from the nut"),
         Spot::Behind => format!("{} mm behind the nut", -tenth),
         Spot::Beyond => format!("{tenth} mm from the nut"),
     }
@@ -32,39 +33,52 @@ pub(crate) fn stretch_words(neck: &Neck, [from, to]: [f64; 2]) -> String {
     if from == to {
         return station_words(neck, from);
     }
-    let [a, b] = [from, to].map(|x| match spot(neck, x) {
-        Spot::Named(name) => name,
-        Spot::Between(frets) => frets,
+    let [a, b] = [from, to].map(|x| match Spot::of(neck, x) {
         Spot::Behind => format!("{} mm behind the nut", libm::round(-x)),
         Spot::Beyond => format!("{} mm from the nut", libm::round(x)),
+        frets => frets.to_string(),
     });
     if a == b { a } else { format!("from {a} to {b}") }
 }
 
+/// Where a station is among the frets.
 enum Spot {
-    Named(String),
-    Between(String),
+    Nut,
+    Fret(u32),
+    /// Between this fret, 0 for the nut, and the next.
+    Between(u32),
     Behind,
     Beyond,
 }
 
-fn spot(neck: &Neck, x: f64) -> Spot {
-    if libm::fabs(x) <= AT_NUT_MM {
-        return Spot::Named("the nut".into());
-    }
-    match neck.fret_at(x) {
-        Ok(fret) if fret >= 0.0 && fret.is_finite() => {
-            let (near, below) = (libm::round(fret), libm::floor(fret) as u32);
-            if near == 0.0 || libm::fabs(fret - near) > 0.1 {
-                return Spot::Between(if below == 0 {
-                    "between the nut and fret 1".into()
-                } else {
-                    format!("between frets {below} and {}", below.saturating_add(1))
-                });
-            }
-            Spot::Named(format!("fret {}", near as u32))
+impl Spot {
+    fn of(neck: &Neck, x: f64) -> Self {
+        if libm::fabs(x) <= AT_NUT_MM {
+            return Self::Nut;
         }
-        _ if x < 0.0 => Spot::Behind,
-        _ => Spot::Beyond,
+        match neck.fret_at(x) {
+            Ok(fret) if fret >= 0.0 && fret.is_finite() => {
+                let near = libm::round(fret);
+                if near == 0.0 || libm::fabs(fret - near) > 0.1 {
+                    return Self::Between(libm::floor(fret) as u32);
+                }
+                Self::Fret(near as u32)
+            }
+            _ if x < 0.0 => Self::Behind,
+            _ => Self::Beyond,
+        }
+    }
+}
+
+impl Display for Spot {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Nut => f.write_str("the nut"),
+            Self::Fret(fret) => write!(f, "fret {fret}"),
+            Self::Between(0) => f.write_str("between the nut and fret 1"),
+            Self::Between(below) => write!(f, "between frets {below} and {}", below.saturating_add(1)),
+            Self::Behind => f.write_str("behind the nut"),
+            Self::Beyond => f.write_str("beyond the frets"),
+        }
     }
 }

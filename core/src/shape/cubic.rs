@@ -40,8 +40,8 @@ pub(crate) fn cubic_bend(p: &Cubic, u: f64) -> Point {
 pub(crate) fn cubic_foot(p: &Cubic, q: Point, start: f64, [mut low, mut high]: [f64; 2]) -> f64 {
     let mut u = start;
     // Where a handle lies on its end the curve stands still there, and the slope tells nothing.
-    let still = 1e-9 * libm::hypot(p[3][0] - p[0][0], p[3][1] - p[0][1]);
     if start == 0.0 || start == 1.0 {
+        let still = 1e-9 * libm::hypot(p[3][0] - p[0][0], p[3][1] - p[0][1]);
         let slope = cubic_slope(p, u);
         if libm::hypot(slope[0], slope[1]) <= still {
             u = 0.5 * (low + high);

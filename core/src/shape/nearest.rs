@@ -2,6 +2,8 @@
 
 use alloc::vec::Vec;
 
+use smallvec::SmallVec;
+
 use super::cubic::{cubic_at, cubic_foot, cubic_slope};
 use super::outline::{Outline, Point, Segment};
 
@@ -140,6 +142,16 @@ impl Edge {
         }
     }
 
+    /// Between which squared distances its nearest place lies, as far as a look at a few points tells.
+    fn about(&self, q: Point) -> [f64; 2] {
+        let Self::Cubic { points, step, .. } = self else { return [0.0, f64::INFINITY] };
+        let far = points.map(|p| dot(minus(q, p), minus(q, p)));
+        let nearest = far.into_iter().fold(f64::INFINITY, |least, far| if far < least { far } else { least });
+        // Between its points the curve is nearer by no more than about a step.
+        let least = (libm::sqrt(nearest) - step).max(0.0);
+        [least * least, nearest]
+    }
+
     /// The nearest place of this edge, if nearer than `best` (a squared distance): squared distance, parameter and place.
     fn nearest(&self, q: Point, best: f64) -> Option<(f64, f64, Point)> {
         let closer = |u: f64, p: Point| {
@@ -246,7 +258,10 @@ impl Path {
     pub fn foot(&self, q: Point) -> Option<Foot> {
         let mut best = (f64::INFINITY, 0.0, [0.0; 2]);
         let mut at = 0;
-        for (i, edge) in self.edges.iter().enumerate() {
+        let about: SmallVec<[[f64; 2]; 8]> = self.edges.iter().map(|edge| edge.about(q)).collect();
+        let bound = about.iter().fold(f64::INFINITY, |bound, [_, most]| bound.min(*most));
+        let open = self.edges.iter().zip(&about).enumerate().filter(|(_, (_, [least, _]))| *least <= bound);
+        for (i, (edge, _)) in open {
             if let Some(found) = edge.nearest(q, best.0) {
                 (best, at) = (found, i);
             }

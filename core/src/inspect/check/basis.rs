@@ -4,8 +4,11 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
-/// Products with the columns.
-pub(crate) type Along = SmallVec<[f64; 8]>;
+/// So many columns are multiplied at a time.
+const BLOCK: usize = 8;
+
+/// Products with the columns, block by block, and 0 where the last one has no column.
+pub(crate) type Along = SmallVec<[[f64; BLOCK]; 1]>;
 
 /// What is left of a column beside the others counts as nothing below this share of it.
 const NOTHING: f64 = 1e-7;
@@ -14,16 +17,20 @@ const NOTHING: f64 = 1e-7;
 pub(crate) struct Basis {
     rows: usize,
     columns: Vec<Vec<f64>>,
+    /// The same row by row, in blocks of columns.
+    blocks: Vec<Vec<[f64; BLOCK]>>,
 }
 
 impl Basis {
     pub fn new(rows: usize) -> Self {
-        Self { rows, columns: Vec::with_capacity(8) }
+        Self { rows, columns: Vec::with_capacity(BLOCK), blocks: Vec::with_capacity(2) }
     }
 
     /// The first columns alone.
     pub fn first(&self, count: usize) -> Self {
-        Self { rows: self.rows, columns: self.columns.iter().take(count).cloned().collect() }
+        let mut basis = Self::new(self.rows);
+        self.columns.iter().take(count).for_each(|column| basis.push(column.clone()));
+        basis
     }
 
     pub fn rank(&self) -> usize {
@@ -54,6 +61,13 @@ impl Basis {
 
     /// Adds a column that is square to those that are there and of length 1.
     pub fn push(&mut self, column: Vec<f64>) {
+        let which = self.columns.len() % BLOCK;
+        if which == 0 {
+            self.blocks.push(alloc::vec![[0.0; BLOCK]; self.rows]);
+        }
+        if let Some(block) = self.blocks.last_mut() {
+            block.iter_mut().zip(&column).for_each(|(row, value)| row[which] = *value);
+        }
         self.columns.push(column);
     }
 
@@ -64,29 +78,41 @@ impl Basis {
 
     /// Products with a column that is given from its first row on that is not 0.
     pub fn along(&self, first: usize, values: &[f64]) -> Along {
-        let mut along = Along::new();
-        self.columns.iter().for_each(|c| along.push(product(c, first, values)));
-        along
+        self.blocks.iter().map(|block| products(block, first, values)).collect()
     }
 
-    /// The same with the columns from one on.
-    pub fn along_from(&self, column: usize, first: usize, values: &[f64]) -> impl Iterator<Item = f64> {
-        self.columns.iter().skip(column).map(move |c| product(c, first, values))
+    /// Brings products up to date that were made before the last column was added, and gives the one with it.
+    pub fn along_last(&self, first: usize, values: &[f64], along: &mut Along) -> f64 {
+        let Some(block) = self.blocks.last() else { return 0.0 };
+        let last = products(block, first, values);
+        along.truncate(self.blocks.len() - 1);
+        along.push(last);
+        last[(self.columns.len() - 1) % BLOCK]
     }
 
     /// Square of what of a column lies along the basis.
     pub fn square_along(&self, first: usize, values: &[f64]) -> f64 {
-        self.columns.iter().map(|c| product(c, first, values)).map(|a| a * a).sum()
+        square(&self.along(first, values))
     }
+}
+
+/// The sum of the squares of products.
+pub(crate) fn square(along: &Along) -> f64 {
+    along.iter().flatten().map(|a| a * a).sum()
+}
+
+fn products(block: &[[f64; BLOCK]], first: usize, values: &[f64]) -> [f64; BLOCK] {
+    let mut sums = [0.0; BLOCK];
+    for (row, value) in block.get(first..).unwrap_or_default().iter().zip(values) {
+        for (sum, a) in sums.iter_mut().zip(row) {
+            *sum += a * value;
+        }
+    }
+    sums
 }
 
 /// Takes off a column what lies along another of length 1.
 pub(crate) fn take_off(column: &mut [f64], other: &[f64]) {
     let along: f64 = other.iter().zip(column.iter()).map(|(a, b)| a * b).sum();
     column.iter_mut().zip(other).for_each(|(x, c)| *x -= along * c);
-}
-
-fn product(column: &[f64], first: usize, values: &[f64]) -> f64 {
-    let touched = column.get(first..first + values.len()).unwrap_or_default();
-    touched.iter().zip(values).map(|(a, b)| a * b).sum()
 }

@@ -4,7 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 use core::ops::Range;
 
-use super::basis::{Along, Basis, take_off};
+use super::basis::{Along, Basis, square, take_off};
 use super::family::Family;
 use super::normal::{Tails, above, nearness};
 use super::queue::Queue;
@@ -62,14 +62,12 @@ struct Scan<'a> {
     accepted: Vec<(f64, f64, f64)>,
     /// What the fair curve leaves of the deviations.
     rest: Vec<f64>,
-    /// All kernels, from the widest on, and the first of each width.
+    /// All kernels, from the widest on.
     spots: Vec<Spot>,
-    widths: Vec<usize>,
     /// What a kernel has on the places that it touches, kernel after kernel.
     values: Vec<f64>,
-    /// Statistics of the kernels that can be told from the fair curve, and their nearness to those that they hang on.
+    /// Statistics of the kernels that can be told from the fair curve.
     stands: Vec<(f64, usize)>,
-    hangs: Vec<Option<f64>>,
 }
 
 /// One kernel on the places that it touches.
@@ -133,10 +131,8 @@ impl<'a> Scan<'a> {
             accepted: Vec::new(),
             rest: Vec::new(),
             spots: Vec::new(),
-            widths: Vec::new(),
             values: Vec::new(),
             stands: Vec::new(),
-            hangs: Vec::new(),
         };
         scan.lay();
         scan.look();
@@ -189,19 +185,18 @@ impl<'a> Scan<'a> {
         let count_of = |width: f64| libm::ceil(2.0 * span / width) as usize;
         self.spots.reserve(widths.iter().map(|width| count_of(*width) + 1).sum());
         for width in widths.into_iter().rev() {
-            self.widths.push(self.spots.len());
             let count = count_of(width);
             let mut from = 0;
             for i in 0..=count {
                 let centre = a.at + span * i as f64 / count as f64;
                 let mut all = core::mem::take(&mut self.values);
                 let begin = all.len();
-                if let Some((first, square)) = self.kernel(from, centre, width, &mut all) {
+                if let Some((first, whole)) = self.kernel(from, centre, width, &mut all) {
                     from = first;
                     let along = self.basis.along(first, &all[begin..]);
-                    let left = square - along.iter().map(|a| a * a).sum::<f64>();
+                    let left = whole - square(&along);
                     let values = [begin, all.len()];
-                    self.spots.push(Spot { centre, width, first, values, square, along, left });
+                    self.spots.push(Spot { centre, width, first, values, square: whole, along, left });
                 }
                 self.values = all;
             }
@@ -222,38 +217,41 @@ impl<'a> Scan<'a> {
         self.rest = self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value).collect();
         self.basis.remove_from(&mut self.rest);
         self.stands.clear();
-        self.hangs.clear();
         let most = MOST.min(self.data.len() / PLACES_EACH);
         if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
             return;
         }
-        // A kernel hangs on the one before it or on the next wider one at its place.
-        let (mut wider, mut these): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
-        for (k, from) in self.widths.iter().enumerate() {
-            let to = self.widths.get(k + 1).copied().unwrap_or(self.spots.len());
-            these.clear();
-            for i in *from..to {
-                let spot = &self.spots[i];
-                if spot.left <= LEFT * spot.square {
-                    continue;
+        let told = self.spots.iter().enumerate().filter(|(_, spot)| spot.left > LEFT * spot.square);
+        let stand = |(i, spot): (usize, &Spot)| (self.t(spot.first, self.values_of(spot), spot.left), i);
+        self.stands = told.map(stand).collect();
+    }
+
+    /// For each kernel that can be told from the fair curve its nearness to the one that it hangs on: the one before it or
+    /// the next wider one at its place.
+    fn each_nearness(&self, mut tell: impl FnMut(Option<f64>)) {
+        let (mut wider, mut these): (Vec<&Spot>, Vec<&Spot>) = (Vec::new(), Vec::new());
+        let mut latest = f64::NAN;
+        for spot in self.stands.iter().map(|(_, i)| &self.spots[*i]) {
+            if spot.width != latest {
+                core::mem::swap(&mut wider, &mut these);
+                these.clear();
+                if latest != 2.0 * spot.width {
+                    wider.clear();
                 }
-                let with = |other: &usize| libm::fabs(self.correlation(&self.spots[*other], spot));
-                let before = these.last().map(with);
-                let near = wider.partition_point(|w| self.spots[*w].centre < spot.centre);
-                let around = [near.checked_sub(1), Some(near)]
-                    .into_iter()
-                    .flatten()
-                    .filter_map(|i| {
-                        wider.get(i).map(|w| (w, libm::fabs(self.spots[*w].centre - spot.centre)))
-                    })
-                    .min_by(|p, q| p.1.total_cmp(&q.1))
-                    .map(|(w, _)| with(w));
-                let parent = [before, around].into_iter().flatten().max_by(f64::total_cmp);
-                self.hangs.push(parent.map(nearness));
-                self.stands.push((self.t(spot.first, self.values_of(spot), spot.left), i));
-                these.push(i);
+                latest = spot.width;
             }
-            core::mem::swap(&mut wider, &mut these);
+            let with = |other: &&Spot| libm::fabs(self.correlation(other, spot));
+            let before = these.last().map(with);
+            let near = wider.partition_point(|w| w.centre < spot.centre);
+            let around = [near.checked_sub(1), Some(near)]
+                .into_iter()
+                .flatten()
+                .filter_map(|i| wider.get(i).map(|w| (w, libm::fabs(w.centre - spot.centre))))
+                .min_by(|p, q| p.1.total_cmp(&q.1))
+                .map(|(w, _)| with(w));
+            let parent = [before, around].into_iter().flatten().max_by(f64::total_cmp);
+            tell(parent.map(nearness));
+            these.push(spot);
         }
     }
 
@@ -340,11 +338,11 @@ impl<'a> Scan<'a> {
         let before = self.basis.rank();
         self.basis.add(column);
         self.accepted.push((centre, width, p));
-        for spot in &mut self.spots {
-            let values = &self.values[spot.values[0]..spot.values[1]];
-            for a in self.basis.along_from(before, spot.first, values) {
+        if self.basis.rank() > before {
+            for spot in &mut self.spots {
+                let values = &self.values[spot.values[0]..spot.values[1]];
+                let a = self.basis.along_last(spot.first, values, &mut spot.along);
                 spot.left -= a * a;
-                spot.along.push(a);
             }
         }
         self.look();
@@ -358,7 +356,7 @@ impl<'a> Scan<'a> {
             let (p, q) = (&p[from - a.first..to - a.first], &q[from - b.first..to - b.first]);
             sum = p.iter().zip(q).map(|(x, y)| x * y).sum();
         }
-        sum -= a.along.iter().zip(&b.along).map(|(x, y)| x * y).sum::<f64>();
+        sum -= a.along.iter().flatten().zip(b.along.iter().flatten()).map(|(x, y)| x * y).sum::<f64>();
         sum / libm::sqrt(a.left * b.left)
     }
 
@@ -415,13 +413,23 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
     let enough = |s: &Sequence| {
         s.data.len() >= if matches!(s.line, Line::Section(_)) { LEAST_AROUND } else { LEAST_ALONG }
     };
+    let rows = || sequences.iter().enumerate().filter(|(_, s)| enough(s));
     let mut queue = Queue::default();
-    // Kernels take room: they are kept of those rows alone in which one would alarm if it were the only one of all.
+    // Kernels take room: they are kept of those rows alone in which one would alarm if it were the only one of all. Before
+    // there is such a row nobody asks for the family.
     let mut open: BTreeMap<usize, Scan<'_>> = BTreeMap::new();
-    for (i, sequence) in sequences.iter().enumerate().filter(|(_, s)| enough(s)) {
+    for (i, sequence) in rows() {
         let scan = Scan::new(sequence);
-        scan.hangs.iter().for_each(|nearness| family.add(*nearness));
-        if let Some(t) = scan.most().filter(|t| 2.0 * above(*t) <= significance) {
+        let most = scan.most().filter(|t| 2.0 * above(*t) <= significance);
+        if most.is_some() && open.is_empty() {
+            for (_, earlier) in rows().take_while(|(k, _)| *k < i) {
+                Scan::new(earlier).each_nearness(|nearness| family.add(nearness));
+            }
+        }
+        if most.is_some() || !open.is_empty() {
+            scan.each_nearness(|nearness| family.add(nearness));
+        }
+        if let Some(t) = most {
             queue.push(t, i);
             open.insert(i, scan);
         }
@@ -429,9 +437,9 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
     while let Some((t, i)) = queue.pop() {
         let p = family.p(t);
         let Some(scan) = open.get_mut(&i).filter(|_| p <= significance) else { break };
-        scan.hangs.iter().for_each(|nearness| family.remove(*nearness));
+        scan.each_nearness(|nearness| family.remove(nearness));
         scan.accept(p);
-        scan.hangs.iter().for_each(|nearness| family.add(*nearness));
+        scan.each_nearness(|nearness| family.add(nearness));
         scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
     let mut found: Vec<Bump> = Vec::new();

@@ -201,7 +201,9 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
                     let share = here.share(&foot);
                     if x - section_from > ONE_STATION_MM || sections.is_empty() {
                         section_from = x;
-                        sections.push((Line::Section(around.len()), Vec::new()));
+                        // Of as many places as the one before it, more likely than not.
+                        let size = sections.last().map_or(0, |section| section.1.len());
+                        sections.push((Line::Section(around.len()), Vec::with_capacity(size)));
                         around.push(here.frame);
                     }
                     let base = stage.unwrap_or(foot.distance);

@@ -183,11 +183,16 @@ impl Neck {
         let (map, stage_map) = (kept(spots), kept(stage_spots));
         let sentences = sentences(self, &rows, &doubtful, [&low, &unfair], stage.is_some(), options.unit);
         // Rows are long, and moved once.
-        let mut order: Vec<usize> = (0..rows.len()).collect();
-        order.sort_unstable_by_key(|k| rows.get(*k).map(|row| row.reading));
-        let rows = order.into_iter().filter_map(|k| rows.get(k).copied()).collect();
+        let mut order = alloc::vec![0; rows.len()];
+        for (k, row) in rows.iter().enumerate() {
+            if let Some(place) = order.get_mut(row.reading) {
+                *place = k;
+            }
+        }
+        let mut in_order = Vec::with_capacity(rows.len());
+        in_order.extend(order.into_iter().filter_map(|k| rows.get(k).copied()));
         let stage = stage.map(|stage| stage.name);
-        Ok(Inspection { rows, stage, doubtful, low, unfair, map, stage_map, sentences })
+        Ok(Inspection { rows: in_order, stage, doubtful, low, unfair, map, stage_map, sentences })
     }
 }
 

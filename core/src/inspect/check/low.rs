@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::family::Family;
-use super::normal::{Tails, nearness};
+use super::normal::{Tails, above, nearness};
 use super::queue::Queue;
 use super::sequence::{Datum, Sequence};
 
@@ -68,11 +68,12 @@ fn lowest_part(data: &[Datum], places: Range<usize>) -> Option<(f64, Range<usize
 }
 
 /// Looks at stretches of 1, 2, 3, 5, 8, … consecutive places, a quarter of their size apart, from the longest to single
-/// places, each with its nearness to the one that it hangs on: its neighbour or a longer one that holds it.
-fn each_stretch(data: &[Datum], mut look: impl FnMut(&Stretch, Option<f64>)) {
+/// places, each with its nearness, if it is asked for, to the one that it hangs on: its neighbour or a longer one that holds
+/// it.
+fn each_stretch(data: &[Datum], mut look: impl FnMut(&Stretch, &dyn Fn() -> Option<f64>)) {
     let n = data.len();
     // Weight and weighted sum of every stretch of a size; each is made of two shorter ones.
-    let mut sizes: Vec<(usize, Vec<[f64; 2]>)> = Vec::new();
+    let mut sizes: Vec<(usize, Vec<[f64; 2]>)> = Vec::with_capacity(8);
     let (mut a, mut b) = (1, 2);
     while a <= n {
         let all = match sizes.as_slice() {
@@ -86,7 +87,7 @@ fn each_stretch(data: &[Datum], mut look: impl FnMut(&Stretch, Option<f64>)) {
         sizes.push((a, all));
         (a, b) = (b, a + b);
     }
-    let (mut longer, mut longer_size): (Vec<Stretch>, usize) = (Vec::new(), 0);
+    let (mut longer, mut longer_size): (Vec<Stretch>, usize) = (Vec::with_capacity(n), 0);
     let mut these: Vec<Stretch> = Vec::with_capacity(n);
     for (size, sums) in sizes.iter().rev() {
         let (size, step, longer_step) = (*size, step_of(*size), step_of(longer_size));
@@ -108,13 +109,16 @@ fn each_stretch(data: &[Datum], mut look: impl FnMut(&Stretch, Option<f64>)) {
                 let both = both.clamp(0.0, *weight);
                 both * both / other.weight
             };
-            let before = these.last().map_or(0.0, with);
-            let middle = (start + size / 2).saturating_sub(longer_size / 2);
-            let around = (middle + longer_step / 2) / longer_step;
-            let around = longer.get(around).or(longer.last()).map_or(0.0, with);
-            let nearest = before.max(around);
+            let nearness = || {
+                let before = these.last().map_or(0.0, with);
+                let middle = (start + size / 2).saturating_sub(longer_size / 2);
+                let around = (middle + longer_step / 2) / longer_step;
+                let around = longer.get(around).or(longer.last()).map_or(0.0, with);
+                let nearest = before.max(around);
+                (nearest > 0.0).then(|| nearness(libm::sqrt(nearest / weight)))
+            };
             let stretch = Stretch { start, size, weight: *weight, sum: *sum };
-            look(&stretch, (nearest > 0.0).then(|| nearness(libm::sqrt(nearest / weight))));
+            look(&stretch, &nearness);
             these.push(stretch);
         }
         core::mem::swap(&mut longer, &mut these);
@@ -126,26 +130,41 @@ fn step_of(size: usize) -> usize {
     (size / 4).max(1)
 }
 
+/// The runs of all rows before anything is taken out.
+fn whole_runs(sequences: &[Sequence]) -> impl Iterator<Item = (usize, Range<usize>)> {
+    sequences.iter().enumerate().flat_map(|(i, Sequence { line, data })| {
+        let mut to = 0;
+        data.chunk_by(|a, b| b.at - a.at <= line.widest_gap_mm()).map(move |run| {
+            to += run.len();
+            (i, to - run.len()..to)
+        })
+    })
+}
+
 /// What is scanned of all rows.
 struct Scan<'a> {
     sequences: &'a [Sequence],
-    family: Family,
+    /// All candidates; none, as long as nothing would alarm if it were the only one of all.
+    family: Option<Family>,
     runs: Vec<Run>,
     queue: Queue,
 }
 
 impl<'a> Scan<'a> {
     fn new(sequences: &'a [Sequence]) -> Self {
-        let (family, queue) = (Family::new(Tails::Below), Queue::default());
-        let mut scan = Self { sequences, family, runs: Vec::new(), queue };
-        for (i, Sequence { line, data }) in sequences.iter().enumerate() {
-            let mut from = 0;
-            for run in data.chunk_by(|a, b| b.at - a.at <= line.widest_gap_mm()) {
-                scan.add(i, from..from + run.len());
-                from += run.len();
-            }
-        }
+        let mut scan = Self { sequences, family: None, runs: Vec::new(), queue: Queue::default() };
+        whole_runs(sequences).for_each(|(sequence, places)| scan.add(sequence, places));
         scan
+    }
+
+    /// The family of all candidates before anything is taken out.
+    fn whole_family(&self) -> Family {
+        let mut family = Family::new(Tails::Below);
+        for (sequence, places) in whole_runs(self.sequences) {
+            let data = self.sequences.get(sequence).and_then(|s| s.data.get(places));
+            each_stretch(data.unwrap_or_default(), |_, nearness| family.add(nearness()));
+        }
+        family
     }
 
     /// Adds a run.
@@ -156,7 +175,9 @@ impl<'a> Scan<'a> {
         let family = &mut self.family;
         let mut least = 0.0;
         each_stretch(data, |stretch, nearness| {
-            family.add(nearness);
+            if let Some(family) = family {
+                family.add(nearness());
+            }
             if stretch.sum >= 0.0 || stretch.sum * stretch.sum <= least * least * stretch.weight {
                 return;
             }
@@ -180,7 +201,14 @@ impl<'a> Scan<'a> {
     fn find(&mut self, significance: f64) -> Vec<Low> {
         let mut found: Vec<Low> = Vec::new();
         while let Some((stands, which)) = self.queue.pop() {
-            let p = self.family.p(stands);
+            // The family alarms no less often than one of it alone.
+            if above(stands) > significance {
+                break;
+            }
+            if self.family.is_none() {
+                self.family = Some(self.whole_family());
+            }
+            let Some(p) = self.family.as_mut().map(|family| family.p(stands)) else { break };
             let Some(run) = self.runs.get(which).filter(|_| p <= significance) else { break };
             found.push(Low { sequence: run.sequence, places: run.lowest.clone(), p });
             self.split(which);
@@ -194,7 +222,9 @@ impl<'a> Scan<'a> {
         let (sequence, sides) = (*sequence, [places.start..lowest.start, lowest.end..places.end]);
         let sequences = self.sequences;
         let data = sequences.get(sequence).and_then(|s| s.data.get(places.clone()));
-        each_stretch(data.unwrap_or_default(), |_, nearness| self.family.remove(nearness));
+        if let Some(family) = &mut self.family {
+            each_stretch(data.unwrap_or_default(), |_, nearness| family.remove(nearness()));
+        }
         sides.into_iter().for_each(|side| self.add(sequence, side));
     }
 }
@@ -256,7 +286,7 @@ mod tests {
             let rows = pitted(count);
             let mut scan = Scan::new(&rows);
             let found = scan.find(0.01).len();
-            (scan.family.work, found)
+            (scan.family.expect("something was found").work, found)
         };
         let (few, many) = (work(40), work(160));
         assert_eq!(few.1, 200);
@@ -270,12 +300,12 @@ mod tests {
         let mut scan = Scan::new(&rows);
         assert_eq!(scan.find(0.01).len(), 150);
         let mut left = Scan::new(&[]);
-        left.sequences = &rows;
+        (left.sequences, left.family) = (&rows, Some(Family::new(Tails::Below)));
         for i in 0..rows.len() {
             (0..5).for_each(|k| left.add(i, 4 * k + 2..4 * k + 4));
         }
         for u in [1.0, 3.0, 5.0] {
-            let (got, expected) = (scan.family.p(u), left.family.p(u));
+            let [got, expected] = [&mut scan, &mut left].map(|scan| scan.family.as_mut().unwrap().p(u));
             assert!(libm::fabs(got / expected - 1.0) < 1e-12, "{u}: {got} and not {expected}");
         }
     }

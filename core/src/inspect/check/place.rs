@@ -49,6 +49,27 @@ impl Place {
         self.words().to_string()
     }
 
+    /// Its place in the order in which a station's are told.
+    pub(super) const fn rank(self) -> u8 {
+        match self {
+            Self::Spine => 0,
+            Self::Shoulder(Side::Bass) => 1,
+            Self::Shoulder(Side::Treble) => 2,
+            Self::Edge(Side::Bass) => 3,
+            Self::Edge(Side::Treble) => 4,
+            Self::Width => 5,
+            Self::Girth => 6,
+            Self::CarveLine(Side::Bass) => 7,
+            Self::CarveLine(Side::Treble) => 8,
+            Self::Board => 9,
+        }
+    }
+
+    /// Whether both are told of in one sentence: all of the back is.
+    pub(super) const fn beside(self, other: Self) -> bool {
+        self.rank() == other.rank() || (self.rank() < 5 && other.rank() < 5)
+    }
+
     pub(super) fn words(self) -> impl Display {
         let before = match self {
             Self::Spine | Self::Edge(_) | Self::CarveLine(_) => "at",

@@ -102,13 +102,19 @@ pub(super) fn moments(spots: &[Spot]) -> (f64, f64) {
     // count as lie so far apart.
     let apart = (1.0 + extent(|s| s.x) / APART_MM) * (1.0 + extent(|s| s.around) / APART_AROUND);
     let (mut mean, mut spread2) = (0.0, f64::INFINITY);
+    let mut weights = vec![1.0; spots.len()];
     for _ in 0..4 {
-        let weight = |s: &Spot| if spread2.is_finite() { 1.0 / (s.variance + spread2) } else { 1.0 };
-        let sum = |f: &dyn Fn(&Spot) -> f64| spots.iter().map(|s| weight(s) * f(s)).sum::<f64>();
-        let all = sum(&|_| 1.0);
-        mean = sum(&|s| s.value) / all;
-        let beyond = sum(&|s| (s.value - mean) * (s.value - mean) - s.variance) / all;
-        let worth = all * all / sum(&weight);
+        if spread2.is_finite() {
+            weights.iter_mut().zip(spots).for_each(|(w, s)| *w = 1.0 / (s.variance + spread2));
+        }
+        let weighted = || weights.iter().zip(spots);
+        let [all, squares, values] = weighted().fold([0.0; 3], |[all, squares, values], (w, s)| {
+            [all + w, squares + w * w, values + w * s.value]
+        });
+        mean = values / all;
+        let beyond = weighted().map(|(w, s)| w * ((s.value - mean) * (s.value - mean) - s.variance));
+        let beyond = beyond.sum::<f64>() / all;
+        let worth = all * all / squares;
         let worth = worth.min(apart).max(1.0);
         spread2 = (beyond.max(0.0) * worth + USUAL_WORTH * USUAL_SPREAD_MM * USUAL_SPREAD_MM)
             / (worth - 1.0 + USUAL_WORTH);

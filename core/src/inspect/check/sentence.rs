@@ -120,7 +120,7 @@ pub(crate) fn sentences(
         here.clear();
         here.extend(these.iter().filter(open));
         if !here.is_empty() {
-            station_sentences(neck, &here, staged, numbers, &mut all);
+            station_sentences(neck, &mut here, staged, numbers, &mut all);
         }
         rest = after;
     }

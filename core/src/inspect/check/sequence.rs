@@ -68,14 +68,14 @@ impl Sequence {
     /// tells apart is averaged, however many readings there are.
     pub fn new(line: Line, mut data: Vec<Datum>, gap: f64) -> Self {
         data.sort_by(|a, b| a.at.total_cmp(&b.at));
-        let mut merged: Vec<Datum> = Vec::with_capacity(data.len());
-        for d in data {
-            match merged.last_mut() {
-                Some(m) if d.at - m.ends[0] < gap => m.take_in(&d),
-                _ => merged.push(d),
+        data.dedup_by(|d, place| {
+            let here = d.at - place.ends[0] < gap;
+            if here {
+                place.take_in(d);
             }
-        }
-        Self { line, data: merged }
+            here
+        });
+        Self { line, data }
     }
 
     /// The row with no more than so many places: where it has more, the mean of what lies in each of as many equal parts of

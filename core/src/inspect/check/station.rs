@@ -3,13 +3,16 @@
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
+use core::fmt::{self, Display, Write};
+
+use smallvec::SmallVec;
 
 use super::place::Place;
 use super::row::{Deviation, Row};
 use super::sentence::{Numbers, SURE, words};
 use crate::inspect::Measured;
 use crate::inspect::along::station_words;
-use crate::shape::{Neck, Side};
+use crate::shape::Neck;
 
 /// The weighted mean of the deviations at one place.
 struct Mean {
@@ -53,26 +56,27 @@ impl Mean {
     }
 }
 
+/// The places that one sentence tells of.
+type Means = SmallVec<[Mean; 5]>;
+
+/// As long as most sentences are.
+const LONG: usize = 96;
+
 /// Points nearer together around a section than this are one spot, mm.
 const ONE_SPOT_MM: f64 = 0.05;
 
-/// The readings of one place spot by spot, those that are low first, each with its own mean, then the mean of the rest.
+/// The readings of one place, in order around, spot by spot: those that are low first, each with its own mean, then the mean
+/// of the rest.
 fn spots(place: Place, rows: &[&Row], staged: bool) -> (Option<Mean>, Option<Mean>) {
-    let its = |r: &&Row| r.place == place && !matches!(r.measured, Measured::Radius);
-    let mut here: Vec<&Row> = rows.iter().copied().filter(its).collect();
     // All that was read without a place around is read at the same one.
-    here.sort_by(|a, b| {
-        let key = |r: &Row| r.around_mm.unwrap_or(f64::NEG_INFINITY);
-        key(a).total_cmp(&key(b))
-    });
     let one = |a: &&Row, b: &&Row| match (a.around_mm, b.around_mm) {
         (Some(a), Some(b)) => b - a < ONE_SPOT_MM,
         (None, None) => true,
         _ => false,
     };
     let mut lowest: Option<Mean> = None;
-    let mut rest: Vec<&Row> = Vec::with_capacity(here.len());
-    for spot in here.chunk_by(one) {
+    let mut rest: Vec<&Row> = Vec::with_capacity(rows.len());
+    for spot in rows.chunk_by(one) {
         match Mean::of(place, spot.iter().copied(), staged) {
             Some(mean) if mean.is_low() => {
                 if lowest.as_ref().is_none_or(|low| mean.last().mm < low.last().mm) {
@@ -90,43 +94,35 @@ fn spots(place: Place, rows: &[&Row], staged: bool) -> (Option<Mean>, Option<Mea
     }
 }
 
+/// The sentences of one station. Its readings are put in order.
 pub(super) fn station_sentences(
     neck: &Neck,
-    rows: &[&Row],
+    rows: &mut [&Row],
     staged: bool,
     numbers: Numbers,
     out: &mut Vec<String>,
 ) {
     let at = station_words(neck, rows.first().map_or(0.0, |r| r.x_mm));
-    let back = [
-        Place::Spine,
-        Place::Shoulder(Side::Bass),
-        Place::Shoulder(Side::Treble),
-        Place::Edge(Side::Bass),
-        Place::Edge(Side::Treble),
-    ];
-    let others = [
-        Place::Width,
-        Place::Girth,
-        Place::CarveLine(Side::Bass),
-        Place::CarveLine(Side::Treble),
-        Place::Board,
-    ];
-    let each = others.iter().map(core::slice::from_ref);
-    for places in core::iter::once(back.as_slice()).chain(each) {
-        let (mut low, mut rest) = (Vec::new(), Vec::new());
-        for place in places {
-            let (lowest, others) = spots(*place, rows, staged);
+    let is_radius = |r: &Row| r.measured == Measured::Radius;
+    let around = |r: &Row| r.around_mm.unwrap_or(f64::NEG_INFINITY);
+    rows.sort_by(|a, b| {
+        let key = |r: &Row| (is_radius(r), r.place.rank());
+        key(a).cmp(&key(b)).then_with(|| around(a).total_cmp(&around(b)))
+    });
+    let (rows, radii) = rows.split_at(rows.partition_point(|r| !is_radius(r)));
+    for places in rows.chunk_by(|a, b| a.place.beside(b.place)) {
+        let (mut low, mut rest) = (Means::new(), Means::new());
+        for here in places.chunk_by(|a, b| a.place == b.place) {
+            let Some(first) = here.first() else { continue };
+            let (lowest, others) = spots(first.place, here, staged);
             low.extend(lowest);
             rest.extend(others);
         }
         low.sort_by(|a, b| a.last().mm.total_cmp(&b.last().mm));
         rest.sort_by(|a, b| b.target.mm.total_cmp(&a.target.mm));
-        if let Some(words) = sentence(&rest, &low, numbers) {
-            out.push(format!("{at}: {words}"));
-        }
+        out.extend(sentence(&at, &rest, &low, numbers));
     }
-    for row in rows.iter().filter(|r| r.measured == Measured::Radius) {
+    for row in radii {
         if let Some(d) = row.stage.or(row.finished) {
             out.push(radius_sentence(&at, &d, numbers));
         }
@@ -134,11 +130,17 @@ pub(super) fn station_sentences(
 }
 
 /// What is told of some places together: what lies out the furthest, what is past the stage, and all that is low.
-fn sentence(rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
-    let mut parts: Vec<String> = Vec::new();
+fn sentence(at: &str, rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
+    let mut told = String::with_capacity(LONG);
+    told.push_str(at);
+    let say = |told: &mut String, part: fmt::Arguments<'_>| {
+        told.push_str(if told.len() == at.len() { ": " } else { "; " });
+        // Writing to a string can't fail.
+        told.write_fmt(part).unwrap_or_default();
+    };
     let most = rest.first();
     if let Some(most) = most.filter(|m| m.target.score() > SURE) {
-        parts.push(over(most, rest.get(1), low.is_empty(), numbers));
+        say(&mut told, format_args!("{}", over(most, rest.get(1), low.is_empty(), numbers)));
     }
     // What is low is told as past the stage too where that is further.
     let apart = |m: &&Mean| {
@@ -149,34 +151,39 @@ fn sentence(rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
         let (amount, margin) = (numbers.told(&past.target), numbers.margin(past.target.uncertainty_mm));
         let wherein = past.place.words();
         let further = past.further(numbers).map_or(String::new(), |f| format!("; {f} to the finished neck"));
-        parts.push(format!("past this stage by {amount} {wherein} ({margin}){further}"));
+        say(&mut told, format_args!("past this stage by {amount} {wherein} ({margin}){further}"));
     }
     if !low.is_empty() {
-        parts.push(perhaps(low, numbers));
+        say(&mut told, format_args!("{}", perhaps(low, numbers)));
     }
-    if let Some(most) = most.filter(|_| parts.is_empty()) {
+    if let Some(most) = most.filter(|_| told.len() == at.len()) {
         let further = most.further(numbers).map_or(String::new(), |f| format!("; {f} to the finished neck"));
         let wherein = most.place.words();
         let margin = numbers.margin(most.target.uncertainty_mm);
-        parts.push(format!("no difference {wherein} that these readings can tell ({margin}){further}"));
+        say(
+            &mut told,
+            format_args!("no difference {wherein} that these readings can tell ({margin}){further}"),
+        );
     }
-    (!parts.is_empty()).then(|| parts.join("; "))
+    (told.len() > at.len()).then_some(told)
 }
 
-fn over(most: &Mean, next: Option<&Mean>, alone: bool, numbers: Numbers) -> String {
-    let d = &most.target;
-    let margin = numbers.margin(d.uncertainty_mm);
-    let wherein = most.place.words();
-    let unsure = |next: &Mean| libm::hypot(d.uncertainty_mm, next.target.uncertainty_mm);
-    let place = words(|f| match next {
-        Some(next) if d.mm - next.target.mm > SURE * unsure(next) => write!(f, ", most {wherein}"),
-        Some(_) if alone => Ok(()),
-        // Elsewhere it is low.
-        _ => write!(f, " {wherein}"),
-    });
+fn over(most: &Mean, next: Option<&Mean>, alone: bool, numbers: Numbers) -> impl Display {
+    let (place, d) = (most.place, most.target);
+    let next = next.map(|next| next.target);
+    let unsure = move |next: &Deviation| libm::hypot(d.uncertainty_mm, next.uncertainty_mm);
     let further = most.further(numbers);
-    let further = further.map_or(String::new(), |f| format!("; {f} {wherein} to the finished neck"));
-    format!("{} still to come off{place} ({margin}){further}", numbers.told(d))
+    let further = further.map_or(String::new(), |f| format!("; {f} {} to the finished neck", place.words()));
+    words(move |f| {
+        write!(f, "{} still to come off", numbers.told(&d))?;
+        match next {
+            Some(next) if d.mm - next.mm > SURE * unsure(&next) => write!(f, ", most {}", place.words())?,
+            Some(_) if alone => (),
+            // Elsewhere it is low.
+            _ => write!(f, " {}", place.words())?,
+        }
+        write!(f, " ({}){further}", numbers.margin(d.uncertainty_mm))
+    })
 }
 
 /// What is perhaps too low, place by place.

@@ -177,7 +177,10 @@ impl Place<'_> {
         };
         let deepest = UNCARVED_MM - self.bounds.z_mm[0];
         // A caliper stands on the board or on the face, and the blank may be as deep as the heel's block.
-        let thickest = || UNCARVED_MM + self.heel_mm.max(self.neck.thickness_mm(x).unwrap_or(self.heel_mm));
+        let thickest = || {
+            let block = UNCARVED_MM + self.heel_mm;
+            if value <= block { block } else { block.max(UNCARVED_MM + self.neck.thickness(x)) }
+        };
         let out = UNCARVED_MM + self.bounds.y_mm[1].max(-self.bounds.y_mm[0]);
         let most = match reading.measured {
             Measured::Thickness => thickest(),
