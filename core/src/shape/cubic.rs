@@ -5,11 +5,18 @@ use super::outline::Point;
 /// Control points of a cubic.
 pub(crate) type Cubic = [Point; 4];
 
+/// What each control point counts for at `u`.
+#[inline]
+#[must_use]
+pub(crate) fn cubic_weights(u: f64) -> [f64; 4] {
+    let s = 1.0 - u;
+    [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u]
+}
+
 /// The point of a cubic at `u`.
 #[must_use]
 pub(crate) fn cubic_at(p: Cubic, u: f64) -> Point {
-    let s = 1.0 - u;
-    let b = [s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u];
+    let b = cubic_weights(u);
     [0, 1].map(|k| b[0] * p[0][k] + b[1] * p[1][k] + b[2] * p[2][k] + b[3] * p[3][k])
 }
 

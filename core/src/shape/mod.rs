@@ -27,7 +27,7 @@ mod wood;
 pub use crate::layout::sagitta_mm;
 pub(crate) use back::{Back, Strip};
 pub use card::CaliperRow;
-pub(crate) use cubic::{cubic_at, cubic_bend, cubic_foot, cubic_slope};
+pub(crate) use cubic::{cubic_at, cubic_bend, cubic_foot, cubic_slope, cubic_weights};
 pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};
 pub(crate) use headstock::Headstock;
 pub use joint::{Joints, Scarf, scarf};
