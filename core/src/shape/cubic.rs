@@ -6,6 +6,7 @@ use super::outline::Point;
 pub(crate) type Cubic = [Point; 4];
 
 /// What each control point counts at `u`: the Bernstein polynomials of degree 3.
+#[inline]
 #[must_use]
 pub(crate) fn cubic_shares(u: f64) -> [f64; 4] {
     let s = 1.0 - u;

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::motion::Vector;
 use crate::law::Law;
-use crate::shape::{Neck, Side};
+use crate::shape::{Neck, Side, cubic_shares};
 
 /// Gap between tabulated stations, mm. Between them everything goes straight, which leaves `gap²/8` times the second
 /// derivative: 1e-6 mm on a shaft, 3e-4 mm along a sweep of 25 mm radius, both far below what a scanner sees.
@@ -339,8 +339,7 @@ impl Skin {
         }
         // Outward is to the left of the way from the carve line to the spine.
         let (no, nd) = (fd, -fo);
-        let v = 1.0 - u;
-        let weight = [v * v * v, 3.0 * v * v * u, 3.0 * v * u * u, u * u * u];
+        let weight = cubic_shares(u);
         let moved = |r: &dyn Fn(&Row, usize) -> f64| -> f64 {
             (0..4).map(|k| weight[k] * (r(b, k) - r(a, k))).sum::<f64>() / self.gap
         };
@@ -354,9 +353,7 @@ impl Skin {
     pub fn back_at(&self, x: f64, around: f64) -> (Vector, Vector) {
         let (a, b, t) = self.row(x);
         let (s, sign) = if around < 0.0 { (0, -1.0) } else { (1, 1.0) };
-        let v = libm::fabs(around).min(1.0);
-        let u = 1.0 - v;
-        let weight = [v * v * v, 3.0 * v * v * u, 3.0 * v * u * u, u * u * u];
+        let weight = cubic_shares(1.0 - libm::fabs(around).min(1.0));
         let (mut o, mut d) = (0.0, 0.0);
         for (k, weight) in weight.into_iter().enumerate() {
             o += weight * (a.out[s][k] + t * (b.out[s][k] - a.out[s][k]));
@@ -390,8 +387,7 @@ impl Skin {
                 let o = share * half;
                 let depth = if board { self.sagitta(x, o)[0] } else { row.top };
                 out.push(([x, sign * o, -depth], half / PLACES as f64));
-                let v = 1.0 - share;
-                let w = [v * v * v, 3.0 * v * v * share, 3.0 * v * share * share, share * share * share];
+                let w = cubic_shares(share);
                 let sum = |f: &dyn Fn(usize) -> f64| (0..4).map(|k| w[k] * f(k)).sum::<f64>();
                 let long = libm::fabs(at(0) - at(3)) + libm::fabs(deep(3) - deep(0));
                 out.push(([x, sign * sum(&at), -sum(&deep)], 0.8 * long / PLACES as f64));
