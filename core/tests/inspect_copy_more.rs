@@ -174,6 +174,7 @@ fn far_off_readings_do_not_matter_to_a_robust_fit() {
 #[test]
 fn a_suggested_reading_sharpens_as_promised() {
     let mut chance = Chance::new(5);
+    let mut asked = 0;
     for _ in 0..20 {
         let p = planted(&mut chance, false, Some(0.04));
         let all = with_noise(&readings(&p, 12, 0.05), &mut chance);
@@ -214,8 +215,11 @@ fn a_suggested_reading_sharpens_as_promised() {
             assert!(now < last, "{now} after {last}");
             assert!((now - s.after_mm).abs() < 0.1 * s.after_mm, "{now}: promised {s:?}");
             last = now;
+            asked += 1;
         }
     }
+    // Of 80: a few copies of random necks do not settle.
+    assert!(asked >= 72, "{asked}");
 }
 
 /// Depth of the back at a place across, by halving along the cubic.

@@ -1,6 +1,6 @@
 //! The map of what is left to take: what it says where, on either hand.
 
-use neckwright::inspect::{Measured, Reading, Readings};
+use neckwright::inspect::{Finding, Measured, Place, Reading, Readings};
 use neckwright::measure::Station;
 use neckwright::paper::{Layer, Shape, Sheet, Text, inspection};
 use neckwright::shape::{Neck, Side};
@@ -125,7 +125,9 @@ fn each_ring_has_its_number_and_the_page_its_stage() {
     // The numbers of the rings stand apart from each other, and each on no other words.
     let rings = all.iter().filter(|t| is_mark(t)).count();
     assert!(rings > 1, "{whole}");
-    assert_eq!(rings, inspected.low.len() + inspected.unfair.len());
+    let whole = |f: &&Finding| matches!(f.place, Place::Width | Place::Girth);
+    let all_found = || inspected.low.iter().chain(&inspected.unfair);
+    assert_eq!(rings, all_found().count() - all_found().filter(whole).count());
     let mark = |i: usize| all.iter().find(|t| is_mark(t) && t.words == format!("{i}")).unwrap();
     for i in 1..=rings {
         for j in 1..i {
@@ -190,4 +192,32 @@ fn numbers_are_printed_beside_each_other() {
     }
     assert!(corners > 1000);
     println!("no nearer than {least} mm");
+}
+
+/// A width that is too small lies at no one place of the back: it is told, and no ring drawn for it.
+#[test]
+fn a_low_width_is_told_without_a_ring() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let mut all: Vec<Reading> = Vec::new();
+    for fret in 1..=12 {
+        let at = Station::Fret(f64::from(fret));
+        let x = neck.station_mm(f64::from(fret)).unwrap();
+        let low = if fret == 5 { -0.6 } else { 0.0 };
+        for (measured, value_mm) in [
+            (Measured::Thickness, neck.thickness_mm(x).unwrap() + 0.3),
+            (Measured::Width, neck.width_mm(x).unwrap() + low),
+        ] {
+            all.push(Reading { at, measured, value_mm, uncertainty_mm: 0.05, line: 0 });
+        }
+    }
+    let readings = Readings::new(all).unwrap();
+    let inspected = neck.inspect(&readings, &InspectionOptions::default()).unwrap();
+    assert!(inspected.low.iter().any(|f| f.place == Place::Width), "{:?}", inspected.low);
+    let sheet = inspection(&neck, &inspected).unwrap();
+    let told: Vec<String> = words(&sheet).into_iter().map(|t| t.words).collect();
+    assert!(
+        told.iter().any(|w| w.starts_with("fret 5, the width: ") && w.contains("too narrow")),
+        "{told:?}"
+    );
+    assert_eq!(sheet.layer(Layer::CutLine).count(), 0);
 }

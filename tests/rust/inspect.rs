@@ -16,7 +16,7 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
     let readings = readings(neck)?;
     let inspection = match neck.inspect(&readings, &InspectionOptions::default()) {
         Ok(inspection) => inspection,
-        Err(error) => return refused("readings of its own", &error),
+        Err(error) => return Err(format!("refuses readings of its own: {error}")),
     };
     sound("inspection", &inspection)?;
     if paper::inspection(neck, &inspection).is_some_and(|page| !page.to_svg().ends_with("</svg>\n")) {

@@ -132,12 +132,15 @@ impl Copy {
     pub fn summary(&self) -> Vec<String> {
         let Copied { numbers, kept, unused, misfit, p_value, pull, residuals, .. } = &self.copied;
         let count = |n: usize, one: &str, many: &str| format!("{n} {}", if n == 1 { one } else { many });
+        let alone = numbers.iter().filter(|n| n.by_base == 0.0).count();
         let mut out = vec![format!(
-            "{} tell {} of its specification; {} are this neck's, as nothing tells them. The specification is copied.json, \
-             every number with its uncertainty is in copied_numbers.csv.",
+            "{} alone tell {} of its specification. In {} more this neck has a say too, and {} are this neck's, as nothing \
+             tells them: where they matter, read what copied_next.csv asks for. The specification is copied.json, every \
+             number with its uncertainty is in copied_numbers.csv.",
             count(residuals.len(), "reading", "readings"),
-            count(numbers.len(), "number", "numbers"),
-            count(kept.len(), "other", "others"),
+            count(alone, "number", "numbers"),
+            numbers.len() - alone,
+            kept.len(),
         )];
         let thickness = |n: &&Number| n.path.ends_with(".thickness");
         let worst = numbers.iter().filter(thickness).max_by(|a, b| a.uncertainty.total_cmp(&b.uncertainty));

@@ -31,7 +31,13 @@ pub struct Inspected {
 pub fn read(text: &str) -> Result<Readings, String> {
     let read =
         if text.trim_start().starts_with('{') { Readings::from_json(text) } else { Readings::from_csv(text) };
-    read.map_err(|bad| format!("The readings have faults; {} of them are sound:\n{bad}", bad.good.len()))
+    read.map_err(|bad| {
+        let sound = match bad.good.len() {
+            1 => "1 of them is".into(),
+            count => format!("{count} of them are"),
+        };
+        format!("The readings have faults; {sound} sound in themselves:\n{bad}")
+    })
 }
 
 /// Inspects readings against the finished neck, and against a stage where one is named.
@@ -208,7 +214,10 @@ impl Inspected {
         };
         if let Some((much, at, row)) = most(|row| row.most_mm) {
             let place = deepest_place(&mended.neck, row);
-            let _ = write!(words, ", at the most {much} of depth off the back, {place} at {at}");
+            let _ = write!(words, ", at the most {much} off the back, {place} at {at}");
+            if place != SPINE {
+                words += " (measured straight up toward the board; square to a steep flank it is less)";
+            }
         }
         if let Some((much, at, _)) = most(|row| row.narrower_mm) {
             let _ = write!(words, ", and gets {much} narrower at the most, at {at}");
@@ -225,13 +234,15 @@ impl Inspected {
     }
 }
 
+const SPINE: &str = "at the spine";
+
 /// Where around a section the most comes off.
 fn deepest_place(neck: &Neck, row: &MendRow) -> &'static str {
     let shaft = &neck.normalised().shaft;
     let alike = shaft.treble_carve_line.is_none()
         && shaft.profile.iter().all(|p| p.treble.is_none() && p.spine_offset.mm() == 0.0);
     if row.most_mm < row.take_off_mm + 5e-3 {
-        "at the spine"
+        SPINE
     } else if alike {
         "on both sides"
     } else if row.most_across_mm < 0.0 {

@@ -215,9 +215,6 @@ impl Flat<'_> {
         };
         let [a, b] = f.around_mm.unwrap_or([0.0, 0.0]).map(share);
         let y = match f.place {
-            Place::Shoulder(side) | Place::Edge(side) if f.around_mm.is_none() => {
-                self.up(side) * 0.5 * self.ways(x).of(side)[0]
-            }
             Place::CarveLine(side) => self.up(side) * self.ways(x).of(side)[1],
             _ => 0.5 * (a + b),
         };
@@ -285,14 +282,15 @@ fn signed(left: f64) -> String {
     if hundredths == 0.0 { String::from("0") } else { format!("{:+.2}", 0.01 * hundredths) }
 }
 
-/// What was found, with the number of its ring.
-fn listed(neck: &Neck, found: &[&Finding]) -> Vec<String> {
+/// What was found, with the number of its ring where it has one.
+fn listed(neck: &Neck, found: &[&Finding], ringed: bool) -> Vec<String> {
     let line = |(i, f): (usize, &&Finding)| {
         let at = stretch_words(neck, f.x_mm);
         let amount = mm(libm::fabs(f.amplitude_mm));
         let unsure = mm(2.0 * f.uncertainty_mm);
         let what = match (f.kind, f.place) {
             (FindingKind::Low, Place::Width) => format!("{amount} too narrow"),
+            (FindingKind::Low, Place::Girth) => format!("{amount} too small"),
             (FindingKind::Low, Place::CarveLine(_)) => format!("{amount} too high up"),
             (FindingKind::Low, _) => format!("{amount} below the finished neck"),
             _ => format!("a {} of {amount}", f.kind.name()),
@@ -300,7 +298,8 @@ fn listed(neck: &Neck, found: &[&Finding]) -> Vec<String> {
         let lowest = f.lowest.map(|lowest| lowest.deviation);
         let lowest = lowest.filter(|d| f.amplitude_mm - d.mm > 2.0 * d.uncertainty_mm);
         let lowest = lowest.map_or(String::new(), |d| format!(", {} at its lowest", mm(libm::fabs(d.mm))));
-        format!("{}: {at}, {}: {what} (±{unsure}){lowest}.", i + 1, f.place.name())
+        let number = if ringed { format!("{}: ", i + 1) } else { String::new() };
+        format!("{number}{at}, {}: {what} (±{unsure}){lowest}.", f.place.name())
     };
     found.iter().enumerate().map(line).collect()
 }
@@ -315,7 +314,12 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     let stage = inspection.stage.filter(|_| inspection.stage_map.is_some());
     let map = inspection.stage_map.as_ref().or(inspection.map.as_ref())?;
     let flat = Flat { neck, map };
-    let found: Vec<&Finding> = inspection.low.iter().chain(&inspection.unfair).collect();
+    // A width or a girth that is low lies at no one place of the back.
+    let (whole, found): (Vec<&Finding>, Vec<&Finding>) = inspection
+        .low
+        .iter()
+        .chain(&inspection.unfair)
+        .partition(|f| matches!(f.place, Place::Width | Place::Girth));
     let mut draft = Draft::default();
     flat.outline(&mut draft);
     let told = flat.numbers(&mut draft);
@@ -342,11 +346,16 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     if told.unknown {
         notes.push(String::from("A question mark: no reading tells."));
     }
-    if found.is_empty() {
+    if found.is_empty() && whole.is_empty() {
         notes.push(String::from("Nothing was found to be too low, flat, hollow or raised."));
-    } else {
+    }
+    if !found.is_empty() {
         notes.push(String::from("Rings, the figure after ± twice the standard uncertainty:"));
-        notes.extend(listed(neck, &found));
+        notes.extend(listed(neck, &found, true));
+    }
+    if !whole.is_empty() {
+        notes.push(String::from("Besides, at no one place of the back:"));
+        notes.extend(listed(neck, &whole, false));
     }
     let what = stage.map_or("What is left to take, the back laid flat".into(), |s| {
         format!("What is left to take to the stage \u{201c}{}\u{201d}, the back laid flat", s.name())

@@ -115,7 +115,8 @@ impl Section {
         [self.hand * p[0], p[1]]
     }
 
-    /// The four control points of one side of the back, `[y, z]` in mm from the carve line to the spine;
+    /// The four control points of one side of the back, `[y, z]` in mm from the carve line to the spine, in the neck's frame: on
+    /// a left-handed neck the treble side has negative `y`, while places across of readings and findings are positive there;
     /// `None` beyond the end of the neck wood.
     #[must_use]
     pub fn control_points_mm(&self, side: Side) -> Option<[Point; 4]> {
@@ -309,7 +310,7 @@ impl Section {
     }
 
     /// Corners of a polyline around the section, `[y, z]` in mm, that comes no further from the outline
-    /// than `chord_mm`.
+    /// than `chord_mm`. In the neck's frame, in which a left-handed neck's treble side has negative `y`.
     ///
     /// # Errors
     /// - a chord error outside 1e-6 to 10 mm.

@@ -11,7 +11,7 @@ use super::row::{Deviation, Row};
 /// deviations from the finished neck differ by more than 6 of their combined standard uncertainties (the root of the sum of
 /// both squares: JCGM 100:2008, 5.1.2) and a third of the way from one to the other besides: steeper no wood is left from
 /// spot to spot, at whatever stage (common practice, no source). Points tell of the spine within 0.15 of the carved
-/// side's length from it where the surface is level to some 18°.
+/// side's length from it where the surface is level to some 18°. Of a crowd each is held against the 32 before it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Doubt {
     /// Which readings, in the order given, from 0.

@@ -157,13 +157,19 @@ fn even(options: &CopyOptions) -> CopyOptions {
     }
 }
 
-/// The copy; where it does not settle, as an even neck where an uneven one was thought of, and the other way round.
-fn made_from(base: &Specification, readings: &Readings, options: &CopyOptions) -> Result<Copied, Error> {
+/// The copy; where it does not settle and both may be tried, as an even neck where an uneven one was thought of, and the
+/// other way round.
+fn made_from(
+    base: &Specification,
+    readings: &Readings,
+    options: &CopyOptions,
+    both: bool,
+) -> Result<Copied, Error> {
     let first = copy_neck(base, readings, options);
     let other = match options.uneven {
-        Judging::Judged => Judging::Never,
-        Judging::Never => Judging::Judged,
-        Judging::Always => return first,
+        Judging::Judged if both => Judging::Never,
+        Judging::Never if both => Judging::Judged,
+        _ => return first,
     };
     first.or_else(|error| {
         copy_neck(base, readings, &CopyOptions { uneven: other, ..options.clone() }).map_err(|_| error)
@@ -196,9 +202,11 @@ impl Work<'_> {
         let mut kept: Vec<(Reading, Behind)> =
             self.placed.readings.iter().copied().zip(self.behind.iter().copied()).collect();
         let mut turn = 0;
+        // Whether the sides are alike is ours to find out only where it was left to us.
+        let both = self.options.copying.uneven == Judging::Judged;
         let (mut copied, readings) = loop {
             let readings = Readings::new(kept.iter().map(|(reading, _)| *reading).collect())?;
-            let copied = made_from(from, &readings, options)?;
+            let copied = made_from(from, &readings, options, both)?;
             turn += 1;
             let mut sizes: Vec<f64> = copied.residuals.iter().map(|r| r.standardised).collect();
             let usual = spread(&mut sizes).max(1.0);
@@ -222,7 +230,7 @@ impl Work<'_> {
             let off = |by_pose: &[f64; 6]| (0..6).map(|k| by_pose[k] * errors[k][way]).sum();
             kept.iter().map(|(_, behind)| off(&behind.by_pose)).collect()
         });
-        copied.widen(&causes);
+        copied.widen(causes.to_vec())?;
         Ok((copied, readings))
     }
 

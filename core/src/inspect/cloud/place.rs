@@ -265,7 +265,7 @@ impl Placing {
 }
 
 /// Places a scan on a neck: finds its pose and gathers its points into readings. The shaft may be of another shape than the
-/// neck's; the pose rests on the board's face and sides, the headstock, the heel block and the ends, of which enough has to
+/// neck's; the pose rests on the board's face and sides, the headstock, the heel block and the ends, of which enough has to be
 /// in the scan to hold it. Where the board's face was not scanned, its depth rests on what the base says of headstock and heel,
 /// and where either of the board's sides was not, its place across: by up to half a millimetre (standard) those are taken to be
 /// off, at either end by itself, and the pose's uncertainty has it.

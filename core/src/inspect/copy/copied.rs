@@ -9,6 +9,7 @@ use super::fit::copy;
 use super::knowledge::{Knowledge, all_rows};
 use super::matrix::{dot, times};
 use super::section::{LOCALS, SPINE};
+use super::settle::unbuilt;
 use super::take::{Ground, Taken, Unused};
 use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind};
@@ -79,6 +80,8 @@ pub(super) struct State {
     /// By how much the readings' variances count as greater than their uncertainties say.
     pub scatter: f64,
     pub knowledge: Knowledge,
+    /// What the readings may be off by together, cause by cause; see [`Copied::widen`].
+    pub causes: Vec<Vec<f64>>,
     pub ground: Ground,
     pub taken: Taken,
 }
@@ -152,7 +155,7 @@ impl Copied {
         let mut spine = [0.0; LOCALS];
         spine[SPINE] = 1.0;
         let which = &knowledge.which;
-        let row = all_rows(family, v, which, &places, |_, _, give| give(&spine)).unwrap_or_default();
+        let row = all_rows(family, v, which, &places, |_, _, give| give(&spine)).ok_or_else(unbuilt)?;
         let variance = dot(&row, &times(&knowledge.covariance, which.len(), &row));
         Ok(libm::sqrt(variance.max(0.0)))
     }

@@ -160,7 +160,7 @@ pub(super) fn finish(
         residuals,
         pull,
         steps: solved.steps,
-        state: State { family, v, base: rest, weight, scatter, knowledge, ground, taken },
+        state: State { family, v, base: rest, weight, scatter, knowledge, ground, taken, causes: Vec::new() },
     })
 }
 

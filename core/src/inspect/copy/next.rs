@@ -75,7 +75,10 @@ impl Planned {
         let weight: Vec<f64> = weight.iter().map(|w| w / libm::sqrt(*scatter)).collect();
         let sources =
             Sources { family, taken, v, base, weight: &weight, left: None, pull: 1.0, scatter: 1.0 };
-        let known = Knowledge::new(&sources, &all, &[])?;
+        let mut known = Knowledge::new(&sources, &all, &[])?;
+        for change in state.changes(family, &known)? {
+            add_square(&mut known.covariance, all.len(), &change, 1.0);
+        }
         let (which, n) = (&known.which, all.len());
         let [from, to] = ground.shaft;
         let x: Vec<f64> = (0..ALONG).map(|i| from + (to - from) * (i as f64 + 0.5) / ALONG as f64).collect();
@@ -209,10 +212,10 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
 
 impl Copied {
     /// Root mean square of the standard uncertainties of thickness and surface, places spread over the shaft, mm. Every number
-    /// is taken to be known from the start to within what necks differ in it (see [`copy_neck`](crate::inspect::copy_neck)).
+    /// is taken to be known from the start to within what necks differ in it (see [`copy_neck`](crate::inspect::copy_neck)). Infinite where it can't be told.
     #[must_use]
     pub fn mean_uncertainty_mm(&self) -> f64 {
-        Planned::new(&self.state).map_or(0.0, |p| p.mean_uncertainty())
+        Planned::new(&self.state).map_or(f64::INFINITY, |p| p.mean_uncertainty())
     }
 
     /// The `count` readings, each after those before it, that would bring down

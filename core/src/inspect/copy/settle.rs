@@ -98,7 +98,12 @@ pub(super) fn leaning(family: &Family, v: &[f64]) -> Vec<f64> {
 
 /// Plans, and drops stations made from readings that turn out to tell nothing of their kind of number.
 pub(super) fn planned(planner: &mut Planner<'_>, weight: &[f64]) -> Result<(Plan, Standing), Error> {
-    let unplanned = || Error::from(Fault::new(Kind::Geometry, "base", "has no shape of the back"));
+    let unplanned = || {
+        Error::from(
+            Fault::new(Kind::Geometry, "base", "has no shape of the back")
+                .remedy("give shaft.profile at one station at least"),
+        )
+    };
     for round in 0.. {
         let plan = planner.plan()?.ok_or_else(unplanned)?;
         let Plan { family, start, base } = &plan;

@@ -131,6 +131,11 @@ fn told(
                 length(asked)
             )
         }
+        Limit::RodWall if search.asked_wall < by => format!(
+            "the back would come {} deep into the rod's channel {at}, and a wall of {} is asked for",
+            length(by - search.asked_wall),
+            length(search.asked_wall)
+        ),
         Limit::RodWall => {
             let asked = search.asked_wall;
             format!(

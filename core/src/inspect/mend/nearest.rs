@@ -366,7 +366,11 @@ fn lent(search: &Search<'_, '_>, unknowns: &[f64], prices: &[f64], at: &[f64]) -
         }
         let other =
             [low.uncertainty, -low.uncertainty].into_iter().find_map(|by| search.moved(unknowns, i, by));
-        let Some(other) = other else { continue };
+        // Where that is not found out, the thickness may be off by all of it.
+        let Some(other) = other else {
+            squares.iter_mut().for_each(|square| *square += low.uncertainty * low.uncertainty);
+            continue;
+        };
         for (x, square) in at.iter().zip(&mut squares) {
             let drop = model.spine_drop(*x);
             let by = drop.value(&other) - drop.value(unknowns);

@@ -120,7 +120,9 @@ impl Table {
                 let reason = "the first line has to name the columns, and none of these is a column's name";
                 Fault::new(Kind::Missing, path(number, None, "header"), reason)
                     .value(quoted(header.trim()), "")
-                    .remedy(format!("put a line like \"{EXAMPLE}\" before it"))
+                    .remedy(format!(
+                        "begin with a line like \"{EXAMPLE}\", with the separator of the lines below it"
+                    ))
             });
             return table;
         }
