@@ -142,18 +142,25 @@ impl Edge {
         }
     }
 
-    /// Between which squared distances its nearest place lies, as far as a look at a few points tells.
-    fn about(&self, q: Point) -> [f64; 2] {
-        let Self::Cubic { points, step, .. } = self else { return [0.0, f64::INFINITY] };
-        let far = points.map(|p| dot(minus(q, p), minus(q, p)));
-        let nearest = far.into_iter().fold(f64::INFINITY, |least, far| if far < least { far } else { least });
-        // Between its points the curve is nearer by no more than about a step.
-        let least = (libm::sqrt(nearest) - step).max(0.0);
-        [least * least, nearest]
+    /// Squared distances from a cubic's points.
+    fn far(&self, q: Point) -> Option<[f64; PARTS + 1]> {
+        let Self::Cubic { points, .. } = self else { return None };
+        let mut far = [0.0; PARTS + 1];
+        for (far, p) in far.iter_mut().zip(points) {
+            let d = minus(q, *p);
+            *far = dot(d, d);
+        }
+        Some(far)
     }
 
     /// The nearest place of this edge, if nearer than `best` (a squared distance): squared distance, parameter and place.
-    fn nearest(&self, q: Point, best: f64) -> Option<(f64, f64, Point)> {
+    /// A cubic is given what [`far`](Self::far) tells of it, and not searched where it lies further off than `most`.
+    fn nearest(
+        &self,
+        q: Point,
+        [best, most]: [f64; 2],
+        far: Option<&[f64; PARTS + 1]>,
+    ) -> Option<(f64, f64, Point)> {
         let closer = |u: f64, p: Point| {
             let d = minus(q, p);
             let square = dot(d, d);
@@ -177,8 +184,8 @@ impl Edge {
                 let far = |p: Point| dot(minus(q, p), minus(q, p));
                 if far(*a) <= far(*b) { closer(0.0, *a) } else { closer(1.0, *b) }
             }
-            Self::Cubic { control, points, step, short, .. } => {
-                let far: [f64; PARTS + 1] = points.map(|p| dot(minus(q, p), minus(q, p)));
+            Self::Cubic { control, step, short, .. } => {
+                let far = far?;
                 let mut found: Option<(f64, f64, Point)> = None;
                 for i in 0..=PARTS {
                     let (before, after) = (i.saturating_sub(1), (i + 1).min(PARTS));
@@ -187,7 +194,8 @@ impl Edge {
                     }
                     // Between this point and its neighbours the curve is nearer by no more than about a step.
                     let least = (libm::sqrt(far[i]) - step).max(0.0);
-                    if least * least >= found.map_or(best, |f| f.0) {
+                    let least = least * least;
+                    if least > most || least >= found.map_or(best, |f| f.0) {
                         continue;
                     }
                     let mut try_from = |start: f64, low: f64, high: f64| {
@@ -258,11 +266,14 @@ impl Path {
     pub fn foot(&self, q: Point) -> Option<Foot> {
         let mut best = (f64::INFINITY, 0.0, [0.0; 2]);
         let mut at = 0;
-        let about: SmallVec<[[f64; 2]; 8]> = self.edges.iter().map(|edge| edge.about(q)).collect();
-        let bound = about.iter().fold(f64::INFINITY, |bound, [_, most]| bound.min(*most));
-        let open = self.edges.iter().zip(&about).enumerate().filter(|(_, (_, [least, _]))| *least <= bound);
-        for (i, (edge, _)) in open {
-            if let Some(found) = edge.nearest(q, best.0) {
+        // Of the cubics, one after the other; none is searched that lies further off than a point of another one.
+        let mut far: SmallVec<[[f64; PARTS + 1]; 2]> = SmallVec::new();
+        self.edges.iter().filter_map(|edge| edge.far(q)).for_each(|squares| far.push(squares));
+        let most = far.iter().flatten().fold(f64::INFINITY, |a, b| if *b < a { *b } else { a });
+        let mut far = far.iter();
+        for (i, edge) in self.edges.iter().enumerate() {
+            let far = if matches!(edge, Edge::Cubic { .. }) { far.next() } else { None };
+            if let Some(found) = edge.nearest(q, [best.0, most], far) {
                 (best, at) = (found, i);
             }
         }

@@ -27,11 +27,12 @@ fn product(a: &[f64], b: &[f64]) -> f64 {
 /// Products of one with four others, each in two sums.
 fn products(one: &[f64], others: [&[f64]; 4]) -> [f64; 4] {
     let size = one.len();
-    let [a, b, c, d] = others.map(|other| other[..size].chunks_exact(2));
+    let others = others.map(|other| &other[..size]);
     let mut sums = [[0.0; 2]; 4];
-    for ((((one, a), b), c), d) in one.chunks_exact(2).zip(a).zip(b).zip(c).zip(d) {
-        for (sum, other) in sums.iter_mut().zip([a, b, c, d]) {
-            *sum = [sum[0] + one[0] * other[0], sum[1] + one[1] * other[1]];
+    for k in 0..size / 2 {
+        let [x, y] = [one[2 * k], one[2 * k + 1]];
+        for (sum, other) in sums.iter_mut().zip(others) {
+            *sum = [sum[0] + x * other[2 * k], sum[1] + y * other[2 * k + 1]];
         }
     }
     if size % 2 == 1 {
@@ -42,6 +43,16 @@ fn products(one: &[f64], others: [&[f64]; 4]) -> [f64; 4] {
     sums.map(|[x, y]| x + y)
 }
 
+/// Adds four rows, each times its factor. A function of its own, so that the compiler knows that the sums are none of the
+/// rows, and adds several at a time.
+fn add_four(sums: &mut [f64], [p, q, r, s]: [f64; 4], a: &[f64], b: &[f64], c: &[f64], d: &[f64]) {
+    let size = sums.len();
+    let (a, b, c, d) = (&a[..size], &b[..size], &c[..size], &d[..size]);
+    for j in 0..size {
+        sums[j] += (p * a[j] + q * b[j]) + (r * c[j] + s * d[j]);
+    }
+}
+
 impl Band {
     pub fn new(n: usize, width: usize) -> Self {
         Self { n, width, entries: vec![0.0; n * (width + 1)] }
@@ -49,14 +60,9 @@ impl Band {
 
     /// Adds to an entry of the lower half, `j ≤ i`, no further from the diagonal than the band is wide.
     pub fn add(&mut self, i: usize, j: usize, value: f64) {
-        self.add_row(i, j, &[value]);
-    }
-
-    /// Adds to entries of one row that lie side by side in the lower half, from one on toward the diagonal.
-    pub fn add_row(&mut self, i: usize, j: usize, values: &[f64]) {
-        let to = i * (self.width + 1) + (i - j);
-        let entries = self.entries.get_mut(to + 1 - values.len()..=to).unwrap_or_default();
-        entries.iter_mut().rev().zip(values).for_each(|(entry, value)| *entry += value);
+        if let Some(entry) = self.entries.get_mut(i * (self.width + 1) + (i - j)) {
+            *entry += value;
+        }
     }
 
     /// Turns the matrix into its Cholesky factor; `false` where it is not positive definite.
@@ -139,11 +145,8 @@ impl Band {
             sums.fill(0.0);
             let row = |k: usize| &inverse[Band::at(w, i + 1 + k, i + 1)..][..size];
             for (fours, k) in column.chunks_exact(4).zip((0..).step_by(4)) {
-                let rows = row(k).iter().zip(row(k + 1)).zip(row(k + 2)).zip(row(k + 3));
-                let (p, q, r, s) = (fours[0], fours[1], fours[2], fours[3]);
-                for (sum, (((a, b), c), d)) in sums.iter_mut().zip(rows) {
-                    *sum += (p * a + q * b) + (r * c + s * d);
-                }
+                let factors = [fours[0], fours[1], fours[2], fours[3]];
+                add_four(sums, factors, row(k), row(k + 1), row(k + 2), row(k + 3));
             }
             for (k, factor) in column.iter().enumerate().skip(size / 4 * 4) {
                 sums.iter_mut().zip(row(k)).for_each(|(sum, v)| *sum += factor * v);

@@ -78,7 +78,9 @@ impl Basis {
 
     /// Products with a column that is given from its first row on that is not 0.
     pub fn along(&self, first: usize, values: &[f64]) -> Along {
-        self.blocks.iter().map(|block| products(block, first, values)).collect()
+        let mut along = Along::new();
+        self.blocks.iter().for_each(|block| along.push(products(block, first, values)));
+        along
     }
 
     /// Brings products up to date that were made before the last column was added, and gives the one with it.

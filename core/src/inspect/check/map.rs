@@ -124,27 +124,24 @@ impl Added {
             let (first, b) = splines(0.5 * (s.around + 1.0), KNOTS_AROUND);
             all.reach = [all.reach[0].min(first), all.reach[1].max(first + 4)];
             let weight = 1.0 / (s.variance + detail);
-            let rows = all.values[first..first + 4].iter_mut().zip(&mut all.pairs[first..first + 4]);
-            for (j, (value, pairs)) in rows.enumerate() {
-                let b_j = weight * b[j];
-                *value += b_j * (s.value - mean);
-                pairs[3 - j..].iter_mut().zip(b).for_each(|(pair, b_l)| *pair += b_j * b_l);
+            for (j, b_j) in b.iter().enumerate() {
+                all.values[first + j] += weight * b_j * (s.value - mean);
+                for (l, b_l) in b.iter().enumerate().take(j + 1) {
+                    all.pairs[first + j][3 + l - j] += weight * b_j * b_l;
+                }
             }
         }
         all
     }
 
     fn add_to(&self, (first, a): (usize, [f64; 4]), sums: &mut Sums, coefs: &mut [[f64; 2]]) {
-        let reach = self.reach[0]..self.reach[1];
-        let (values, pairs) = (&self.values[reach.clone()], &self.pairs[reach.clone()]);
         for (i, a_i) in a.iter().enumerate() {
-            let coefs = coefs[(first + i) * AROUND..][reach.clone()].iter_mut().zip(values);
+            let coefs = coefs.iter_mut().skip((first + i) * AROUND).zip(&self.values);
             coefs.for_each(|(coef, value)| coef[0] += a_i * value);
-            for (sums, a_k) in sums[i].iter_mut().zip(&a[..=i]) {
+            for (k, a_k) in a.iter().enumerate().take(i + 1) {
                 let both = a_i * a_k;
-                for (sums, pairs) in sums[reach.clone()].iter_mut().zip(pairs) {
-                    (0..4).for_each(|m| sums[m] += both * pairs[m]);
-                }
+                let rows = sums[i][k].iter_mut().zip(&self.pairs).take(self.reach[1]).skip(self.reach[0]);
+                rows.for_each(|(sums, pairs)| sums.iter_mut().zip(pairs).for_each(|(s, p)| *s += both * p));
             }
         }
     }
@@ -158,12 +155,14 @@ fn take_in(sums: &mut Sums, first: usize, band: &mut Band) {
     for (i, row) in sums.iter_mut().enumerate() {
         for (k, pairs) in row.iter_mut().enumerate().take(i + 1) {
             for j in 0..AROUND {
-                let least = j.saturating_sub(3);
-                let values = &pairs[j][3 + least - j..];
-                band.add_row((first + i) * AROUND + j, (first + k) * AROUND + least, values);
-                // Of the lower half too, because it lies on a row along that comes before.
-                for (l, value) in (least..j).zip(values).filter(|_| k < i) {
-                    band.add((first + i) * AROUND + l, (first + k) * AROUND + j, *value);
+                let at = (first + i) * AROUND + j;
+                for l in j.saturating_sub(3)..=j {
+                    let value = pairs[j][3 + l - j];
+                    band.add(at, (first + k) * AROUND + l, value);
+                    // Of the lower half too, because it lies on a row along that comes before.
+                    if k < i && l < j {
+                        band.add((first + i) * AROUND + l, (first + k) * AROUND + j, value);
+                    }
                 }
             }
             *pairs = [[0.0; 4]; AROUND];
@@ -188,11 +187,10 @@ impl Across {
                 all.mean[j] += a_i * coefs[at][0];
                 all.lean[j] += a_i * coefs[at][1];
                 let least = j.saturating_sub(3);
-                let pairs = &mut all.pairs[j][3 + least - j..];
-                let row = &inverse[Band::at(WIDTH, at, first * AROUND + least)..];
-                for (a_k, row) in a.iter().zip(row.chunks(AROUND)) {
-                    let both = a_i * a_k;
-                    pairs.iter_mut().zip(row).for_each(|(pair, v)| *pair += both * v);
+                for (k, a_k) in a.iter().enumerate() {
+                    let from = Band::at(WIDTH, at, (first + k) * AROUND + least);
+                    let pairs = &mut all.pairs[j][3 + least - j..];
+                    pairs.iter_mut().zip(&inverse[from..]).for_each(|(pair, v)| *pair += a_i * a_k * v);
                 }
             }
         }
@@ -260,9 +258,10 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
         let (first, a) = place(x);
         for s in here {
             let (j, b) = splines(0.5 * (s.around + 1.0), KNOTS_AROUND);
-            let rows = coefs[first * AROUND + j..].chunks(AROUND);
-            let row = |c: &[[f64; 2]]| b.iter().zip(c).map(|(b, c)| b * c[0]).sum::<f64>();
-            let d = s.value - mean - a.iter().zip(rows).map(|(a, c)| a * row(c)).sum::<f64>();
+            let row = |i: usize| {
+                b.iter().zip(&coefs[(first + i) * AROUND + j..]).map(|(b, c)| b * c[0]).sum::<f64>()
+            };
+            let d = s.value - mean - a.iter().enumerate().map(|(i, a)| a * row(i)).sum::<f64>();
             off += d * d / (s.variance + detail);
         }
     }
