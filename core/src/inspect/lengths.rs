@@ -7,6 +7,7 @@ use crate::measure::Length;
 use crate::spec::BenchUnit;
 
 /// A length that is measured: hundredths of a millimetre, or thousandths of an inch.
+#[cfg(feature = "std")]
 pub(crate) fn length_words(mm: f64, unit: BenchUnit) -> String {
     match unit {
         BenchUnit::Millimetres => format!("{mm:.2} mm"),

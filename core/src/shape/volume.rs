@@ -107,6 +107,7 @@ impl Neck {
 
     /// Board and neck wood together, channel and tuner holes filled, mm³: [`Volumes::filled_mm3`] without the split between the
     /// woods, which takes long.
+    #[cfg(feature = "std")]
     pub(crate) fn filled_mm3(&self) -> f64 {
         self.solid_volumes(false).map_or(0.0, |(board, wood)| board + wood)
     }
