@@ -41,15 +41,8 @@ fn mended_necks_keep_every_limit_and_are_the_optimum() {
                 let between = back_volume(&design, &found.neck) - back_volume(&found.neck, &design);
                 assert!((between - ours).abs() < 1e-6 * ours.max(10.0), "{case}: {between} for {ours}");
                 // What of that lies above the glue line behind the nut is no wood.
-                let whole = design.volume_mm3().filled_mm3();
-                let gone = whole - found.neck.volume_mm3().filled_mm3();
-                // The one adds the woods up, the other never parts them: apart by the rounding of whole volumes.
-                let rounding = 8.0 * f64::EPSILON * whole;
-                assert!(
-                    (gone - found.removed_mm3).abs() <= rounding,
-                    "{case}: {gone}, {}",
-                    found.removed_mm3
-                );
+                let gone = design.volume_mm3().filled_mm3() - found.neck.volume_mm3().filled_mm3();
+                assert_eq!(gone, found.removed_mm3);
                 assert!(gone < ours + 1e-4 && gone > 0.99 * ours, "{case}: {gone} for {ours}");
             }
             Mending::Impossible(forbidden) => {

@@ -15,7 +15,7 @@ use neckwright::inspect::{
 };
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::{DepthAt, MendLimits, ProfileAt, Specification, TrebleSide};
+use neckwright::spec::{BenchUnit, DepthAt, MendLimits, ProfileAt, Specification, TrebleSide};
 
 /// A low place that asks for more than one of the limits leaves, a different one in every case.
 fn asked(case: usize, neck: &Neck) -> (Reading, MendLimits) {
@@ -297,4 +297,27 @@ fn the_reading_that_forbids_is_named() {
         "{}",
         forbidden[0].sentence
     );
+}
+
+/// What forbids it is told in the unit asked for; all else is the same.
+#[test]
+fn what_forbids_is_told_in_inches() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let readings = Readings::new(vec![low(130.0, Measured::Thickness, 15.0)]).unwrap();
+    let told = |unit: BenchUnit| match neck
+        .mend(&readings, &MendLimits { unit, ..MendLimits::default() })
+        .unwrap()
+    {
+        Mending::Impossible(why) => why,
+        Mending::Mended(_) => panic!("nothing is left of the wall there"),
+    };
+    let (mm, inches) = (told(BenchUnit::Millimetres), told(BenchUnit::Inches));
+    assert!(!mm.is_empty() && mm.len() == inches.len());
+    for (mm, inches) in mm.iter().zip(&inches) {
+        assert_eq!((mm.limit, mm.by, mm.x_mm), (inches.limit, inches.by, inches.x_mm));
+        assert!(inches.sentence.contains(" in") && mm.sentence.contains(" mm"), "{}", inches.sentence);
+        // Stations stay as the neck's frame has them.
+        let rest = inches.sentence.replace("mm from the nut", "");
+        assert!(!rest.contains(" mm"), "{}", inches.sentence);
+    }
 }

@@ -96,20 +96,13 @@ impl Neck {
     pub fn volume_mm3(&self) -> Volumes {
         let channel = self.channel_volume();
         let holes = self.hole_volume();
-        let (board, wood) = self.solid_volumes(true).unwrap_or_default();
+        let (board, wood) = self.solid_volumes().unwrap_or_default();
         Volumes {
             fretboard_mm3: board,
             neck_wood_mm3: wood - channel - holes,
             rod_channel_mm3: channel,
             tuner_holes_mm3: holes,
         }
-    }
-
-    /// Board and neck wood together, channel and tuner holes filled, mm³: [`Volumes::filled_mm3`] without the split between the
-    /// woods, which takes long.
-    #[cfg(feature = "std")]
-    pub(crate) fn filled_mm3(&self) -> f64 {
-        self.solid_volumes(false).map_or(0.0, |(board, wood)| board + wood)
     }
 
     fn channel_volume(&self) -> f64 {
@@ -178,9 +171,8 @@ impl Neck {
         at
     }
 
-    /// Board and neck wood, mm³, nothing taken off. Where they need not be `split` wood under the whole width of a board may count
-    /// as the board's.
-    fn solid_volumes(&self, split: bool) -> Option<(f64, f64)> {
+    /// Board and neck wood, mm³, nothing taken off.
+    fn solid_volumes(&self) -> Option<(f64, f64)> {
         let built = &self.built;
         let flanks = &built.back.flanks;
         let back_area = side_area(&flanks.bass)?.plus(&side_area(&flanks.treble)?)?;
@@ -211,8 +203,6 @@ impl Neck {
                     let top = if mid < built.head.root { &tops[0].0 } else { &tops[1].0 };
                     let above = width.restricted(a, b)?.times(&top.restricted(a, b)?)?;
                     back_area.restricted(a, b)?.integral() - above.integral()
-                } else if whole_board && !split {
-                    0.0
                 } else {
                     part(Part::NeckWood)
                 };

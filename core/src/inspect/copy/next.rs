@@ -212,7 +212,8 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
 
 impl Copied {
     /// Root mean square of the standard uncertainties of thickness and surface, places spread over the shaft, mm. Every number
-    /// is taken to be known from the start to within what necks differ in it (see [`copy_neck`](crate::inspect::copy_neck)). Infinite where it can't be told.
+    /// is taken to be known from the start to within what necks differ in it (see [`copy_neck`](crate::inspect::copy_neck)).
+    /// Infinite where it can't be told.
     #[must_use]
     pub fn mean_uncertainty_mm(&self) -> f64 {
         Planned::new(&self.state).map_or(f64::INFINITY, |p| p.mean_uncertainty())

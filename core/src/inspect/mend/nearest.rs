@@ -122,7 +122,7 @@ impl Neck {
             at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
         Ok(Mending::Mended(Box::new(Mended {
             specification: deepened.neck.normalised().clone(),
-            removed_mm3: self.filled_mm3() - deepened.neck.filled_mm3(),
+            removed_mm3: self.volume_mm3().filled_mm3() - deepened.neck.volume_mm3().filled_mm3(),
             rows,
             reached,
             notes,
