@@ -20,7 +20,7 @@ fn told(neck: &Neck, all: &[(Reading, f64)]) -> Inspection {
     let readings = checked(&all.iter().map(|(r, _)| *r).collect::<Vec<_>>());
     let inspection = neck.inspect(&readings, &InspectionOptions::default()).unwrap();
     assert!(inspection.doubtful.is_empty(), "{:#?}", inspection.doubtful);
-    let got: Vec<Reading> = inspection.low_readings(&readings).iter().copied().collect();
+    let got: Vec<Reading> = inspection.low_readings(&readings).unwrap().iter().copied().collect();
     let floor = |r: &(Reading, f64)| r.1 == LOW;
     assert!(all.iter().any(floor));
     for (r, truth) in all {

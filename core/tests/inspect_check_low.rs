@@ -59,7 +59,7 @@ fn the_low_readings_are_those_planted_and_no_others() {
         let below = inspection.rows.iter().zip(&all).filter(|(_, (_, low))| *low);
         assert!(below.clone().count() == expected.len());
         assert!(below.into_iter().all(|(row, _)| row.finished.unwrap().mm < 0.0), "planted deep enough");
-        let got: Vec<Reading> = inspection.low_readings(&readings).iter().copied().collect();
+        let got: Vec<Reading> = inspection.low_readings(&readings).unwrap().iter().copied().collect();
         assert_eq!(got, expected);
     }
     println!("{planted_in_all} planted");
@@ -74,7 +74,7 @@ fn a_neck_without_low_patches_has_no_low_readings() {
             stations(&neck, 20).into_iter().map(|x| thickness(&neck, x, OVER, SIGMA, &mut noise)).collect();
         let readings = checked(&readings);
         let inspection = neck.inspect(&readings, &InspectionOptions::default()).unwrap();
-        assert!(inspection.low.is_empty() && inspection.low_readings(&readings).is_empty());
+        assert!(inspection.low.is_empty() && inspection.low_readings(&readings).unwrap().is_empty());
     }
 }
 

@@ -56,7 +56,7 @@ fn many_readings_of_a_shallow_patch_take_off_what_is_low() {
         let low = patch(&neck, 0.1, 0.1, &mut noise);
         given += deepest(&neck, &mended(&neck, &low), x, 40.0) / f64::from(TRIALS);
         let inspection = neck.inspect(&checked(&low), &InspectionOptions::default()).unwrap();
-        let picked: Vec<Reading> = inspection.low_readings(&checked(&low)).iter().copied().collect();
+        let picked: Vec<Reading> = inspection.low_readings(&checked(&low)).unwrap().iter().copied().collect();
         left_out += low.len() - picked.len();
         if !picked.is_empty() {
             found += deepest(&neck, &mended(&neck, &picked), x, 40.0) / f64::from(TRIALS);

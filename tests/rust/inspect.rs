@@ -22,7 +22,7 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
     if paper::inspection(neck, &inspection).is_some_and(|page| !page.to_svg().ends_with("</svg>\n")) {
         return Err("has a map that is not drawn to its end".to_owned());
     }
-    mend(neck, &inspection.low_readings(&readings))?;
+    mend(neck, &inspection.low_readings(&readings).map_err(|error| error.to_string())?)?;
     match copy_neck(neck.normalised(), &readings, &CopyOptions::default()) {
         Ok(copied) => sound("copy", &(&copied.numbers, &copied.residuals, copied.chi2))?,
         Err(error) => refused("a copy", &error)?,

@@ -61,7 +61,7 @@ pub fn inspect(
         }
         None => neck.inspect(&readings, &options).map_err(told)?,
     };
-    let low = inspection.low_readings(&readings);
+    let low = inspection.low_readings(&readings).map_err(told)?;
     let limits = MendLimits { unit, ..MendLimits::default() };
     let mending = if low.is_empty() { None } else { Some(neck.mend(&low, &limits).map_err(told)?) };
     Ok(Inspected { readings, stage, inspection, mending, inches })

@@ -91,6 +91,12 @@ pub(super) struct Slice {
 }
 
 impl Wood {
+    /// Whether it is the wood of this neck, whatever that is called.
+    pub(crate) fn is_of(&self, neck: &Neck) -> bool {
+        let [own, other] = [self.neck.normalised(), neck.normalised()];
+        *own == crate::spec::Specification { name: own.name.clone(), ..other.clone() }
+    }
+
     fn finished_reach(&self) -> [f64; 2] {
         self.neck.wood_reach_mm()
     }

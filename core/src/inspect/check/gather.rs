@@ -152,7 +152,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
     let mut face: Option<(f64, Option<WoodFace>)> = None;
     let mut latest: Option<Around> = None;
     let mut section_from = f64::NEG_INFINITY;
-    for (i, Placed { x_mm: x, reading }) in order {
+    for (i, Placed { x_mm: x, reading, .. }) in order {
         let x = *x;
         let face = wood.and_then(|wood| at_station(x, &mut face, || wood.face(x))?.as_ref());
         let (value, uncertainty_mm) = (reading.value_mm, reading.uncertainty_mm);

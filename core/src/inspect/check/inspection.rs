@@ -15,12 +15,14 @@ use super::sentence::sentences;
 use super::sequence::{Line, Sequence};
 use crate::carve::Stage;
 use crate::inspect::Readings;
-use crate::measure::{Error, Station};
+use crate::inspect::readings::Fingerprint;
+use crate::measure::{Error, Fault, Kind, Station, quoted};
 use crate::shape::Neck;
 use crate::spec::{InspectionOptions, StageName};
 
 /// What readings say about a neck on the bench.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Inspection {
     /// Every reading against the neck, in the order given.
     pub rows: Vec<Row>,
@@ -39,6 +41,8 @@ pub struct Inspection {
     /// All of it in plain words for the bench, each place once: where a low patch tells, neither a hollow nor a station does.
     /// What stands behind ± is twice the standard uncertainty.
     pub sentences: Vec<String>,
+    /// The readings that were inspected.
+    read: Fingerprint,
 }
 
 impl Inspection {
@@ -46,9 +50,26 @@ impl Inspection {
     /// [`mend`](Neck::mend) is given. Those that lie above the finished neck by their noise are among them, or what is
     /// left would tell of a deeper place than there is. So are those within 10 mm of a patch's ends, along the neck or around
     /// the section, as far as they are likelier of the patch, by its mean, than of the finished neck: where a patch ends is
-    /// found only roughly. `readings` are those that were inspected.
-    #[must_use]
-    pub fn low_readings(&self, readings: &Readings) -> Readings {
+    /// found only roughly. They keep their [numbers](Readings::number).
+    ///
+    /// # Errors
+    /// - [`Kind::Conflict`]: readings that are not those that were inspected, in the same order. Their name and the lines they
+    ///   stood on may be others.
+    pub fn low_readings(&self, readings: &Readings) -> Result<Readings, Error> {
+        let given = Fingerprint::of(readings);
+        if given != self.read {
+            let reason = if given.count == self.read.count {
+                "some of these are not the readings that were inspected, or stand in another order"
+            } else {
+                "these are not the readings that were inspected, of which there are more or fewer"
+            };
+            let fault = Fault::new(Kind::Conflict, "readings", reason).value(given.count, "entries");
+            let count = self.read.count as f64;
+            return Err(fault
+                .range(count, count)
+                .remedy("give the readings that this inspection was made of, or inspect these")
+                .into());
+        }
         let mut in_doubt: Vec<usize> = self.doubtful.iter().flat_map(|doubt| doubt.readings).collect();
         in_doubt.sort_unstable();
         let sure = |row: &&Row| row.finished.is_some() && in_doubt.binary_search(&row.reading).is_err();
@@ -57,7 +78,7 @@ impl Inspection {
         let mut which: Vec<usize> = self.low.iter().flat_map(|finding| of_patch(finding, &rows)).collect();
         which.sort_unstable();
         which.dedup();
-        readings.picked(&which)
+        Ok(readings.picked(&which))
     }
 }
 
@@ -153,6 +174,7 @@ impl Neck {
     /// its surface steps along the spine, as where a cut ends, the row of the spine is two, each with its own fair curve.
     ///
     /// # Errors
+    /// - [`Kind::Conflict`]: a stage of another neck's plan. Necks that differ in nothing but their name are one;
     /// - as [`inspect`](Self::inspect).
     pub fn inspect_stage(
         &self,
@@ -160,6 +182,13 @@ impl Neck {
         stage: &Stage,
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
+        if !stage.wood.is_of(self) {
+            let reason = "this stage is of a plan that was made for another neck";
+            return Err(Fault::new(Kind::Conflict, "stage", reason)
+                .value(quoted(stage.name.name()), "")
+                .remedy("give a stage of this neck's own carving plan")
+                .into());
+        }
         self.inspected(readings, Some(stage), options)
     }
 
@@ -181,7 +210,8 @@ impl Neck {
             map(stretch, &spots)
         };
         let (map, stage_map) = (kept(spots), kept(stage_spots));
-        let sentences = sentences(self, &rows, &doubtful, [&low, &unfair], stage.is_some(), options.unit);
+        let found = [&*low, &unfair];
+        let sentences = sentences(self, readings, &rows, &doubtful, found, stage.is_some(), options.unit);
         // Rows are long, and moved once.
         let mut order = alloc::vec![0; rows.len()];
         for (k, row) in rows.iter().enumerate() {
@@ -192,7 +222,8 @@ impl Neck {
         let mut in_order = Vec::with_capacity(rows.len());
         in_order.extend(order.into_iter().filter_map(|k| rows.get(k).copied()));
         let stage = stage.map(|stage| stage.name);
-        Ok(Inspection { rows: in_order, stage, doubtful, low, unfair, map, stage_map, sentences })
+        let read = Fingerprint::of(readings);
+        Ok(Inspection { rows: in_order, stage, doubtful, low, unfair, map, stage_map, sentences, read })
     }
 }
 

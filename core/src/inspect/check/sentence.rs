@@ -11,7 +11,7 @@ use super::found::Found;
 use super::place::Place;
 use super::row::{Deviation, Row};
 use super::station::station_sentences;
-use crate::inspect::Measured;
+use crate::inspect::{Measured, Readings};
 use crate::inspect::along::{at_station, station_words, stretch_words};
 use crate::inspect::lengths::about_words;
 use crate::measure::{Length, Station};
@@ -75,6 +75,7 @@ impl Numbers {
 /// tells is not told again as a hollow, nor by its stations.
 pub(crate) fn sentences(
     neck: &Neck,
+    readings: &Readings,
     rows: &[Row],
     doubtful: &[Doubt],
     [low, unfair]: [&[Finding]; 2],
@@ -90,9 +91,7 @@ pub(crate) fn sentences(
     };
     let mut all: Vec<String> = Vec::new();
     if !doubtful.is_empty() {
-        let mut by_reading: Vec<&Row> = rows.iter().collect();
-        by_reading.sort_unstable_by_key(|row| row.reading);
-        all.extend(doubtful.iter().map(|d| doubt_sentence(neck, &by_reading, d, numbers)));
+        all.extend(doubtful.iter().map(|d| doubt_sentence(neck, readings, d, numbers)));
     }
     let mut in_doubt: Vec<usize> = doubtful.iter().flat_map(|d| d.readings).collect();
     in_doubt.sort_unstable();
@@ -137,21 +136,20 @@ fn is_lower(f: &Finding, other: &Finding) -> bool {
 /// How many standard uncertainties make a difference worth telling.
 pub(super) const SURE: f64 = 2.0;
 
-/// Two readings that contradict each other, by their lines, or by their numbers where they have none. Rows in the order of
-/// their readings.
-fn doubt_sentence(neck: &Neck, rows: &[&Row], doubt: &Doubt, numbers: Numbers) -> String {
+/// Two readings that contradict each other, by their lines, or by their numbers where they have none.
+fn doubt_sentence(neck: &Neck, readings: &Readings, doubt: &Doubt, numbers: Numbers) -> String {
     let at = station_words(neck, doubt.x_mm);
-    let [a, b] = doubt.readings.map(|reading| {
-        let row = rows.binary_search_by_key(&reading, |row| row.reading).ok().and_then(|k| rows.get(k));
-        let what = match row.map(|row| row.measured) {
+    let [a, b] = doubt.readings.map(|place| {
+        let reading = readings.readings().get(place);
+        let what = match reading.map(|reading| reading.measured) {
             Some(Measured::Thickness) => "thickness",
             Some(Measured::Width) => "width",
             Some(Measured::Girth) => "girth",
             Some(Measured::CarveLine(_)) => "carve line",
             _ => "point",
         };
-        match row.map_or(0, |row| row.line) {
-            0 => format!("the {what} of reading {}", reading + 1),
+        match reading.map_or(0, |reading| reading.line) {
+            0 => format!("the {what} of readings[{}]", readings.number(place)),
             line => format!("the {what} of line {line}"),
         }
     });

@@ -104,7 +104,7 @@ impl Taken {
     pub fn new(readings: &[Placed], ground: &Ground) -> Result<Self, Error> {
         let mut found: Vec<(f64, usize)> = Vec::with_capacity(readings.len());
         let mut unused = Vec::new();
-        for (i, Placed { x_mm, reading }) in readings.iter().enumerate() {
+        for (i, Placed { x_mm, reading, .. }) in readings.iter().enumerate() {
             match ground.use_of(&reading.measured, *x_mm) {
                 Ok(()) => found.push((*x_mm, i)),
                 Err(reason) => unused.push(Unused { reading: i, reason }),

@@ -175,7 +175,7 @@ pub(super) fn asked(neck: &Neck, pool: &Pool, lows: &[usize], told: Forbidden) -
     let places: Vec<&[Asking]> = lows.iter().map(|index| pool.from(*index)).collect();
     let one = |from: &&[Asking]| -> Option<String> {
         let first = from.first()?;
-        let (which, at) = (named(first.index, first.line), at_station(neck, first.x_mm));
+        let (which, at) = (named(first.number, first.line), at_station(neck, first.x_mm));
         Some(match from.len() {
             1 => format!("{which} {at}"),
             count => format!("{which} {at} and {} more of that place", count - 1),

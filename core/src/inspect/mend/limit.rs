@@ -82,8 +82,10 @@ impl Limit {
 /// A reading of a low place that asks for more than a limit leaves.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Asking {
-    /// Which of the readings given, from 0.
+    /// Which of the readings given, by its place among them, from 0.
     pub index: usize,
+    /// Its [number](crate::inspect::Readings::number): its place in the list that the readings given were picked from.
+    pub number: usize,
     /// Its line in the document that it came from; 0 where it came from none.
     pub line: u32,
     /// Its station, mm from the nut.

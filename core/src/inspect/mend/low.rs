@@ -36,9 +36,9 @@ pub(super) struct Low {
 }
 
 /// A reading as it is named in sentences.
-pub(super) fn named(index: usize, line: u32) -> String {
+pub(super) fn named(number: usize, line: u32) -> String {
     match line {
-        0 => format!("readings[{index}]"),
+        0 => format!("readings[{number}]"),
         line => format!("the reading of line {line}"),
     }
 }
@@ -136,7 +136,7 @@ pub(super) fn lows(neck: &Neck, readings: &[Placed], limits: &MendLimits) -> Low
             Ok(_) => {}
             Err(why) => {
                 if found.notes.len() < crate::measure::MAX_FAULTS {
-                    let which = named(index, placed.reading.line);
+                    let which = named(placed.number as usize, placed.reading.line);
                     found.notes.push(format!("{which} was left out: {why}"));
                 }
             }

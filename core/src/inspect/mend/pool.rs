@@ -109,7 +109,7 @@ impl Pool {
 }
 
 fn asking(index: usize, placed: &Placed) -> Asking {
-    Asking { index, line: placed.reading.line, x_mm: placed.x_mm }
+    Asking { index, number: placed.number as usize, line: placed.reading.line, x_mm: placed.x_mm }
 }
 
 /// The readings with all of one place in one: as low as their weighted mean, with the uncertainty of that. One that is alone,
@@ -205,7 +205,7 @@ fn one(neck: &Neck, members: &[Member]) -> Option<Placed> {
     }
     let reading = Reading { at: Station::Mm(x_mm), uncertainty_mm, value_mm: 0.0, ..first.reading };
     // What a reading of 0 comes to in the measure of the design tells what one has to show.
-    let Ok((_, design, zero)) = there(neck, &Placed { x_mm, reading }) else { return Some(first) };
+    let Ok((_, design, zero)) = there(neck, &Placed { x_mm, reading, ..first }) else { return Some(first) };
     let reading = Reading { value_mm: design - by - zero, ..reading };
-    Some(Placed { x_mm, reading })
+    Some(Placed { x_mm, reading, ..first })
 }

@@ -38,7 +38,7 @@ pub(super) fn verified(
 ) -> Result<Vec<String>, Error> {
     let missed = missed(mended, &pool.readings, lows, limits).filter(|(_, by)| *by > MISSED);
     if let Some((index, by)) = missed {
-        let which = pool.from(index).first().map(|first| named(first.index, first.line)).unwrap_or_default();
+        let which = pool.from(index).first().map(|first| named(first.number, first.line)).unwrap_or_default();
         return Err(stuck(&format!("brought down to {which}, and stays {by:.1e} mm above it")));
     }
     let (old, new) = (&design.built().back.flanks, &mended.built().back.flanks);

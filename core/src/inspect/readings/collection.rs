@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use core::slice;
 
 use super::gather::Gather;
+use super::numbers::Numbers;
 use super::{BadReadings, csv, json, schema, write};
 use crate::inspect::Reading;
 use crate::measure::{Fault, Kind};
@@ -19,11 +20,22 @@ pub const MAX_READINGS: usize = 20_000_000;
 /// they are of the same quantity at the same station, as it was given, and differ by more than six times their combined
 /// standard uncertainty. Points contradict nothing: on a flat side they lie one below the other.
 ///
-/// Equal are those with the same name and the same readings, the lines they stood on included.
-#[derive(Clone, Debug, Default, PartialEq)]
+/// Errors and sentences name a reading by the line it was read from, and by its number, as in `readings[3]`. Numbers count
+/// from 0 and stay what they were in the list or the document that was given, also where bad readings were left out or a
+/// few picked: [`number`](Self::number) tells them.
+///
+/// Equal are those with the same name and the same readings, the lines they stood on included; their numbers don't count.
+#[derive(Clone, Debug, Default)]
 pub struct Readings {
     pub(super) name: String,
     pub(super) list: Vec<Reading>,
+    pub(super) numbers: Numbers,
+}
+
+impl PartialEq for Readings {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name && self.list == other.list
+    }
 }
 
 impl Readings {
@@ -214,10 +226,25 @@ impl Readings {
         self.list.iter()
     }
 
-    /// Some of them, by their numbers.
+    /// The number that errors and sentences name the reading at a place by, both from 0: its place in the list or document
+    /// that was given first. It differs from its place here where bad readings were left out ([`BadReadings::good`]) or some
+    /// were picked ([`Inspection::low_readings`](crate::inspect::Inspection::low_readings)).
+    ///
+    /// ```
+    /// # use neckwright::inspect::Readings;
+    /// let text = "at,quantity,value\nfret 1,thickness,21.8\nfret 2,thickness,\nfret 3,thickness,22\n";
+    /// let good = Readings::from_csv(text).unwrap_err().good;
+    /// assert_eq!((good.len(), good.number(0), good.number(1)), (2, 0, 2));
+    /// ```
+    #[must_use]
+    pub fn number(&self, place: usize) -> usize {
+        self.numbers.of(place)
+    }
+
+    /// Some of them, by their places, which rise.
     pub(crate) fn picked(&self, which: &[usize]) -> Self {
         let list = which.iter().filter_map(|i| self.list.get(*i).copied()).collect();
-        Self { name: self.name.clone(), list }
+        Self { name: self.name.clone(), list, numbers: self.numbers.picked(which.iter().copied()) }
     }
 
     /// The readings by themselves.

@@ -49,7 +49,7 @@ fn combined(a: f64, b: f64) -> f64 {
 
 /// What was measured and where; the same bits for the same thing. Points of a flat side lie one below the other at the same
 /// place across and contradict nothing.
-fn place(reading: &Reading) -> [u64; 2] {
+pub(super) fn place(reading: &Reading) -> [u64; 2] {
     // Adding 0 makes 0 of -0.
     let (station, mm) = match reading.at {
         Station::Mm(mm) => (mm + 0.0, 0),

@@ -7,6 +7,7 @@ use super::conflict;
 use super::entry::{Entry, Told, check};
 use super::field::{Field, path};
 use super::numbered::Numbered;
+use super::numbers::{Numbers, number_among};
 use super::{BadEntry, BadReadings, MAX_READINGS, Readings};
 use crate::inspect::{Instrument, Reading};
 use crate::measure::{Error, Fault, Kind};
@@ -133,7 +134,11 @@ impl Gather {
         self.settle();
         self.contradictions();
         self.numbered_like_frets();
-        let good = Readings { name: self.name, list: self.list };
+        let numbers = match &*self.bad {
+            [] => Numbers::All,
+            bad => Numbers::Without(bad.iter().map(|bad| bad.entry).collect()),
+        };
+        let good = Readings { name: self.name, list: self.list, numbers };
         match self.look.faults.into_result() {
             Ok(()) => Ok(good),
             Err(error) => Err(BadReadings { error, good, bad: self.bad }),
@@ -149,10 +154,10 @@ impl Gather {
     fn numbered_like_frets(&mut self) {
         let Some(fault) = self.stations.fault() else { return };
         self.look.faults.add(|| fault);
-        let numbers = Numbers { bad: &self.bad };
+        let number = |place| number_among(place, &self.bad, |bad| bad.entry);
         let mut taken: Vec<BadEntry> = Vec::with_capacity(self.list.len());
         for (reading, index) in self.list.drain(..).zip(0_u32..) {
-            taken.push(BadEntry { line: reading.line, entry: numbers.of(index) });
+            taken.push(BadEntry { line: reading.line, entry: number(index) });
         }
         self.bad.append(&mut taken);
         self.bad.sort_unstable_by_key(|bad| bad.entry);
@@ -179,12 +184,12 @@ impl Gather {
             return;
         }
         // The numbers that the readings had among all entries, before anything was taken out.
-        let numbers = Numbers { bad: &self.bad };
+        let number = |place| number_among(place, &self.bad, |bad| bad.entry);
         let mut places = Vec::with_capacity(found.len());
         for contradiction in &found {
             let place = |index: u32| {
                 let line = self.list.get(index as usize).map_or(0, |reading| reading.line);
-                BadEntry { line, entry: numbers.of(index) }
+                BadEntry { line, entry: number(index) }
             };
             let (own, other) = (place(contradiction.index), place(contradiction.other));
             let named = |at: BadEntry, field| path(at.line, self.numbered.then_some(at.entry), field);
@@ -203,26 +208,6 @@ impl Gather {
         });
         self.bad.append(&mut places);
         self.bad.sort_unstable_by_key(|bad| bad.entry);
-    }
-}
-
-/// The number among all entries of a good one.
-struct Numbers<'a> {
-    /// The bad ones, rising.
-    bad: &'a [BadEntry],
-}
-
-impl Numbers<'_> {
-    /// So many good ones precede a bad one: its number less its place among the bad. The first bad one that more good
-    /// ones precede than are asked for comes after.
-    fn of(&self, good: u32) -> u32 {
-        let (mut low, mut high) = (0, self.bad.len());
-        while low < high {
-            let middle = low + (high - low) / 2;
-            let before = self.bad.get(middle).map_or(0, |bad| bad.entry as usize - middle);
-            if before <= good as usize { low = middle + 1 } else { high = middle }
-        }
-        good + low as u32
     }
 }
 

@@ -24,6 +24,8 @@ pub(crate) struct Placed {
     pub x_mm: f64,
     /// The reading.
     pub reading: Reading,
+    /// Its [number](Readings::number).
+    pub number: u32,
 }
 
 impl Readings {
@@ -36,21 +38,30 @@ impl Readings {
         let mut placed = Vec::with_capacity(self.len());
         let mut faults = Faults::default();
         let mut bad = Vec::new();
-        for (reading, entry) in self.iter().zip(0..) {
+        let mut good = Vec::new();
+        for (i, reading) in self.iter().enumerate() {
+            // There are never more than `MAX_READINGS`.
+            let number = self.number(i) as u32;
             match place.of(reading) {
-                Ok(x_mm) => placed.push(Placed { x_mm, reading: *reading }),
+                Ok(x_mm) => placed.push(Placed { x_mm, reading: *reading, number }),
                 Err(unfit) => {
-                    faults.add(|| unfit.fault(reading, entry));
-                    bad.push(BadEntry { line: reading.line, entry });
+                    faults.add(|| unfit.fault(reading, number));
+                    // Those before the first bad one are all good.
+                    if bad.is_empty() {
+                        good.extend(0..i);
+                    }
+                    bad.push(BadEntry { line: reading.line, entry: number });
+                    continue;
                 }
             }
+            if !bad.is_empty() {
+                good.push(i);
+            }
         }
-        faults.into_result().map(|()| placed).map_err(|error| {
-            let mut out = bad.iter().map(|bad| bad.entry).peekable();
-            let good = self.iter().zip(0..).filter(|(_, entry)| out.next_if_eq(entry).is_none());
-            let list = good.map(|(reading, _)| *reading).collect();
-            BadReadings { error, good: Self { name: self.name.clone(), list }, bad }
-        })
+        faults
+            .into_result()
+            .map(|()| placed)
+            .map_err(|error| BadReadings { error, good: self.picked(&good), bad })
     }
 
     /// Whether they can be readings of a neck, or of the blank that it will be carved from.
