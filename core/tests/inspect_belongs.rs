@@ -139,7 +139,8 @@ fn readings_made_in_code_are_named_by_their_own_numbers() {
     let mut flat = Specification::default();
     flat.fretboard.thickness = neckwright::measure::Length::from_mm(15.0);
     flat.shaft.thickness.iter_mut().for_each(|t| t.thickness = neckwright::measure::Length::from_mm(40.0));
-    let radius = Readings::new(vec![reading(1.0, Measured::Thickness, 41.0), reading(2.0, Measured::Thickness, 4.0)]);
+    let radius =
+        Readings::new(vec![reading(1.0, Measured::Thickness, 41.0), reading(2.0, Measured::Thickness, 4.0)]);
     let bad = radius.unwrap().check_on(&Neck::new(&flat).unwrap()).unwrap_err();
     assert_eq!((bad.bad[0].entry, bad.good.number(0)), (1, 0));
 }
@@ -148,7 +149,8 @@ fn readings_made_in_code_are_named_by_their_own_numbers() {
 #[test]
 fn doubts_count_as_errors_do() {
     let neck = Neck::from_json("{}").unwrap();
-    let at = |mm: f64, value: f64| Reading { at: Station::Mm(mm), ..reading(0.0, Measured::Thickness, value) };
+    let at =
+        |mm: f64, value: f64| Reading { at: Station::Mm(mm), ..reading(0.0, Measured::Thickness, value) };
     let mut all = vec![at(60.0, f64::NAN), at(120.0, 22.0), at(200.0, 22.5), at(120.5, 21.0)];
     let good = Readings::new(all.clone()).unwrap_err().good;
     let told = inspect(&neck, &good).sentences;

@@ -110,3 +110,56 @@ fn the_wood_of_no_stage_contradicts_itself() {
     }
     assert!(told > 10_000, "{told}");
 }
+
+/// A width read as 30 where 44 mm are: named, with what to do, and nothing is built on it.
+#[test]
+fn what_no_tool_takes_is_likelier_misread() {
+    let neck = Neck::from_json("{}").unwrap();
+    let at = |fret: f64| neck.station_mm(fret).unwrap();
+    let width = |fret: f64| neck.width_mm(at(fret)).unwrap();
+    let text = format!(
+        "at,quantity,value\nfret 3,width,{}\nfret 4,width,30\nfret 5,width,{}\nfret 7,thickness,21.0\n",
+        width(3.0),
+        width(5.0)
+    );
+    let (found, readings) = inspected(&text);
+    assert_eq!(found.misread, [1]);
+    let off = width(4.0) - 30.0;
+    let named = format!(
+        "fret 4: the width of line 3 lies {off:.1} mm below the finished neck (±0.1), more than any tool takes by mistake: it is \
+         likelier misread, or of another neck; read again"
+    );
+    assert_eq!(found.sentences[0], named);
+    let low = found.sentences.iter().find(|s| s.contains("too narrow")).unwrap();
+    assert!(low.ends_with("read again before anything is taken there"), "{low}");
+    // It is a low patch all the same, and the other one is mended to.
+    assert!(found.low.len() == 2 && found.rows[1].finished.unwrap().mm < -10.0);
+    let low = found.low_readings(&readings).unwrap();
+    assert_eq!(low.readings(), [readings.readings()[3]]);
+}
+
+/// From where on: 5 mm, of a girth 10, as the documentation says, and only where the reading is as sure as that.
+#[test]
+fn how_far_off_is_misread() {
+    let neck = Neck::from_json("{}").unwrap();
+    let x = neck.station_mm(5.0).unwrap();
+    for (what, is, most) in [
+        ("thickness", neck.thickness_mm(x).unwrap(), 5.0),
+        ("width", neck.width_mm(x).unwrap(), 5.0),
+        ("girth", neck.girth_mm(x).unwrap(), 10.0),
+    ] {
+        for (off, uncertainty, misread) in [
+            (-most - 0.01, 0.05, true),
+            (-most + 0.01, 0.05, false),
+            (most + 0.01, 0.05, false),
+            (-most - 0.01, 0.9 * most / 6.0, true),
+            (-most - 0.01, 1.1 * most / 6.0, false),
+        ] {
+            let text = format!("at,quantity,value,uncertainty\nfret 5,{what},{},{uncertainty}\n", is + off);
+            let (found, _) = inspected(&text);
+            assert_eq!(found.misread.len(), usize::from(misread), "{what}: {off} ± {uncertainty}");
+        }
+    }
+    // A gauge that shows half the radius is off by 150 mm, and is told as what it is.
+    assert!(inspected("at,quantity,value\nfret 5,radius,150\n").0.misread.is_empty());
+}

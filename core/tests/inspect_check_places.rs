@@ -41,7 +41,9 @@ fn low_shoulders_are_no_low_spine() {
     assert_eq!(places, [Place::Shoulder(Side::Bass), Place::Shoulder(Side::Treble)], "{told:#?}");
     assert!(told.iter().all(|s| !s.contains("low at the spine")), "{told:#?}");
     assert!(told.iter().any(|s| s.contains("still to come off at the spine")), "{told:#?}");
-    assert!(found.low_readings(&readings).unwrap().iter().all(|r| matches!(r.measured, Measured::Point { .. })));
+    assert!(
+        found.low_readings(&readings).unwrap().iter().all(|r| matches!(r.measured, Measured::Point { .. }))
+    );
     // Without the caliper nothing was read between them.
     let (found, _) = inspected("fret 5,point,14.9,16,\nfret 5,point,14.9,-16,\n");
     assert!(found.low.len() == 2 && found.low.iter().all(|f| f.place != Place::Spine), "{:#?}", found.low);

@@ -6,7 +6,9 @@ use copy_common::{Chance, gathered, planted, reading, readings, with_noise};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Kind, Length, Station};
 use neckwright::shape::Neck;
-use neckwright::spec::{CopyOptions, Curve, Hand, Judging, KnotChoice, Specification, ThicknessAt};
+use neckwright::spec::{
+    BenchUnit, CopyOptions, Curve, Hand, Judging, KnotChoice, Specification, ThicknessAt,
+};
 
 #[test]
 fn one_thickness_moves_the_base_as_a_whole() {
@@ -220,6 +222,40 @@ fn a_suggested_reading_sharpens_as_promised() {
     }
     // Of 80: a few copies of random necks do not settle.
     assert!(asked >= 72, "{asked}");
+}
+
+/// The same suggestions in inches.
+#[test]
+fn suggestions_follow_the_options_unit() {
+    let base = Specification::default();
+    let all = gathered(&[
+        reading(Station::Fret(1.0), Measured::Thickness, 22.1, 0.05),
+        reading(Station::Fret(12.0), Measured::Thickness, 23.0, 0.05),
+        reading(Station::NUT, Measured::Width, 43.2, 0.05),
+    ]);
+    let asked = |unit: BenchUnit| {
+        copy_neck(&base, &all, &CopyOptions { unit, ..CopyOptions::default() }).unwrap().sharpest_next(12)
+    };
+    let (mm, inches) = (asked(BenchUnit::Millimetres), asked(BenchUnit::Inches));
+    let mut points = 0;
+    for (mm, inches) in mm.iter().zip(&inches) {
+        assert_eq!((mm.at, mm.measured, mm.after_mm), (inches.at, inches.measured, inches.after_mm));
+        assert!(!mm.sentence.contains(" in ") && mm.sentence.ends_with(" mm"), "{}", mm.sentence);
+        assert!(!inches.sentence.contains(" mm"), "{}", inches.sentence);
+        // Twice the standard uncertainty; an inch has 25.4 mm.
+        let told = |text: &str| -> f64 { text.split(" in").next().unwrap().parse().unwrap() };
+        let ends: Vec<f64> = inches.sentence.split('±').skip(1).map(told).collect();
+        for (told, is) in ends.iter().zip([mm.before_mm, mm.after_mm]) {
+            assert!((told - 2.0 * is / 25.4).abs() <= 0.5001e-4, "{}", inches.sentence);
+        }
+        assert_eq!(ends.len(), 2);
+        if let Measured::Point { across_mm } = mm.measured {
+            points += 1;
+            let (_, rest) = inches.sentence.split_once(", ").unwrap();
+            assert!((told(rest) - across_mm.abs() / 25.4).abs() <= 0.005_001, "{}", inches.sentence);
+        }
+    }
+    assert!(points > 0 && mm.len() == 12);
 }
 
 /// Depth of the back at a place across, by halving along the cubic.

@@ -126,6 +126,25 @@ fn readings_keep_their_name_and_are_walked_along() {
     assert_eq!(error.faults()[0].kind, Kind::Syntax);
 }
 
+/// Spreadsheets begin words with a capital, and some write them so altogether: no two units differ in capitals alone.
+#[test]
+fn capitals_of_units_do_not_matter_in_a_table() {
+    let text = "at;quantity;value;uncertainty\nFRET 1;Thickness;22.4 MM;0.05 Mm\n120 MM;WIDTH;1 11/16 IN;0,1 mm\n\
+                12 Cm;girth;3.5 Inches;\n";
+    let mm = |reading: &Reading| (reading.value_mm, reading.at);
+    let read = read(text);
+    assert_eq!(mm(&read[0]), (22.4, Station::Fret(1.0)));
+    assert_eq!(mm(&read[1]), (42.8625, Station::Mm(120.0)));
+    assert_eq!(mm(&read[2]), (88.9, Station::Mm(120.0)));
+    assert_eq!([read[0].uncertainty_mm, read[1].uncertainty_mm], [0.05, 0.1]);
+    // What is none is shown as it was written.
+    let bad = Readings::from_csv("at,quantity,value\nfret 1,thickness,22.4 MMM\n").unwrap_err();
+    assert_eq!(bad.error.faults()[0].value, "\"22.4 MMM\"");
+    // A document written by a program has its units as they are.
+    let text = r#"{"readings": [{"at": 1, "quantity": "thickness", "value": "22.4 MM"}]}"#;
+    assert_eq!(Readings::from_json(text).unwrap_err().error.faults()[0].kind, Kind::Unreadable);
+}
+
 /// More than the most is refused, and what there is room for comes back. (One gigabyte and a half.)
 #[test]
 #[ignore = "wants more memory than a small machine has: run it by hand"]

@@ -10,7 +10,7 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use counting::{MOST, USED};
-use neckwright::inspect::{BadEntry, BadReadings, Reading, Readings};
+use neckwright::inspect::{BadReadings, MAX_READINGS, Reading, Readings};
 use neckwright::measure::MAX_FAULTS;
 
 /// One test after the other: what another one allocates at the same time would be counted too.
@@ -37,6 +37,11 @@ fn measured(
     (readings, most)
 }
 
+/// Line and number of all bad ones.
+fn stands(bad: &BadReadings) -> Vec<[u32; 2]> {
+    bad.bad.iter().map(|bad| [bad.line, bad.entry]).collect()
+}
+
 /// Bad ones among the readings, by their numbers.
 fn bad_ones(count: usize) -> [usize; 5] {
     [0, 17, count / 3, count / 2, count - 1]
@@ -61,10 +66,10 @@ fn ten_million_lines_with_a_few_bad_ones() {
     let (readings, most) = measured("CSV", &text, Readings::from_csv);
     let bad = readings.unwrap_err();
     assert_eq!(bad.good.len(), COUNT - bad_ones.len());
-    let places = bad_ones.map(|i| BadEntry { line: i as u32 + 2, entry: i as u32 });
-    assert_eq!(bad.bad, places);
+    let places = bad_ones.map(|i| [i as u32 + 2, i as u32]);
+    assert_eq!(stands(&bad), places);
     let paths: Vec<&str> = bad.error.faults().iter().map(|fault| fault.path.as_str()).collect();
-    assert_eq!(paths, places.map(|place| format!("line {}, value", place.line)));
+    assert_eq!(paths, places.map(|[line, _]| format!("line {line}, value")));
     assert!(most < COUNT * (size_of::<Reading>() + 16), "{most} bytes");
     let lines = |readings: &Readings| readings.iter().map(|r| u64::from(r.line)).sum::<u64>();
     let all = (COUNT as u64) * (COUNT as u64 + 3) / 2;
@@ -87,8 +92,28 @@ fn millions_of_entries_of_json() {
     let (readings, most) = measured("JSON", &text, Readings::from_json);
     let bad = readings.unwrap_err();
     assert_eq!(bad.good.len(), ENTRIES - bad_ones.len());
-    assert_eq!(bad.bad, bad_ones.map(|i| BadEntry { line: i as u32 + 2, entry: i as u32 }));
+    assert_eq!(stands(&bad), bad_ones.map(|i| [i as u32 + 2, i as u32]));
     assert!(most < ENTRIES * (size_of::<Reading>() + 16), "{most} bytes");
+}
+
+/// More than the most is refused, whatever the entries are: the shortest make it quick.
+#[test]
+fn one_more_than_the_most() {
+    let _alone = ALONE.lock().unwrap();
+    let told = |what: &str, text: &str, read: fn(&str) -> Result<Readings, BadReadings>, faults: usize| {
+        let (readings, most) = measured(what, text, read);
+        let bad = readings.unwrap_err();
+        assert_eq!((bad.good.len(), bad.bad.len()), (0, MAX_READINGS));
+        assert!(bad.bad.last().is_some_and(|bad| bad.entry as usize == MAX_READINGS - 1));
+        // One fault more than those of the entries, and no entry is looked at beyond it.
+        assert_eq!(bad.error.faults().len() + bad.error.more(), faults * MAX_READINGS + 1);
+        assert!(most < 32 * MAX_READINGS, "{most} bytes");
+    };
+    // Stations without quantity and value.
+    let lines = String::from("at,quantity,value\n") + &"1\n".repeat(MAX_READINGS + 5);
+    told("the most lines", &lines, Readings::from_csv, 2);
+    let text = String::from("{\"readings\":[0") + &",0".repeat(MAX_READINGS + 4) + "]}";
+    told("the most entries", &text, Readings::from_json, 1);
 }
 
 #[test]

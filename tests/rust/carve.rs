@@ -30,6 +30,11 @@ fn of_plan(neck: &Neck, plan: &CarvingPlan) -> Result<(), String> {
         of_wood(&stage.wood, before).map_err(|what| format!("{name}: {what}"))?;
         before = &stage.wood;
     }
+    // One of them is enough: which one goes by the neck.
+    let turn = neck.layout().frets().len() % plan.stages().len().max(1);
+    if let Some(stage) = plan.stages().get(turn) {
+        crate::inspect::at_stage(neck, stage).map_err(|what| format!("{}: {what}", stage.name.name()))?;
+    }
     let Some(last) = plan.stages().last() else { return Err("has a plan without stages".to_owned()) };
     let off = (last.left_mm3 - plan.finished_mm3()) / plan.finished_mm3();
     if off.abs() > SAME {

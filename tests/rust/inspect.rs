@@ -1,7 +1,8 @@
 //! Everything that can be asked of readings on a neck, and of two necks.
 
 use crate::sound;
-use neckwright::inspect::{Measured, Mending, Reading, Readings, copy_neck};
+use neckwright::carve::Stage;
+use neckwright::inspect::{Copied, Measured, Mending, Reading, Readings, copy_neck};
 use neckwright::measure::{Error, Station};
 use neckwright::paper;
 use neckwright::shape::{Neck, Side};
@@ -24,10 +25,35 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
     }
     mend(neck, &inspection.low_readings(&readings).map_err(|error| error.to_string())?)?;
     match copy_neck(neck.normalised(), &readings, &CopyOptions::default()) {
-        Ok(copied) => sound("copy", &(&copied.numbers, &copied.residuals, copied.chi2))?,
+        Ok(copied) => {
+            sound("copy", &(&copied.numbers, &copied.residuals, copied.chi2))?;
+            told(neck, &copied)?;
+        }
         Err(error) => refused("a copy", &error)?,
     }
     compare(neck)
+}
+
+/// Asks what a stage of the neck's plan says of readings of the finished neck.
+pub(crate) fn at_stage(neck: &Neck, stage: &Stage) -> Result<(), String> {
+    let readings = readings(neck)?;
+    match neck.inspect_stage(&readings, stage, &InspectionOptions::default()) {
+        Ok(inspection) => sound("inspection", &inspection),
+        Err(error) => Err(format!("refuses readings of its own: {error}")),
+    }
+}
+
+/// Asks how well a copy is known and what would sharpen it.
+fn told(neck: &Neck, copied: &Copied) -> Result<(), String> {
+    let [from, to] = neck.shaft_reach_mm();
+    let middle = 0.5 * (from.max(0.0) + to);
+    let sure = copied.thickness_uncertainty_mm(middle).map_err(|e| format!("copied is not there: {e}"))?;
+    let next = copied.sharpest_next(2);
+    sound("what to read next", &(sure, &next))?;
+    if next.iter().any(|s| s.after_mm > s.before_mm || s.sentence.is_empty()) {
+        return Err(format!("would be known less well by one more reading: {next:?}"));
+    }
+    Ok(())
 }
 
 /// Seven thicknesses and widths along the shaft, and a girth and a carve line at its middle.

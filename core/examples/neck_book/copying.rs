@@ -3,7 +3,7 @@
 use neckwright::inspect::{Copied, Measured, Number, Readings, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
-use neckwright::spec::CopyOptions;
+use neckwright::spec::{BenchUnit, CopyOptions};
 
 use crate::csv::{caliper_card, field, number, table};
 use crate::inspection::read;
@@ -23,8 +23,9 @@ pub struct Copy {
 /// Copies the neck that a text of readings is of; what they do not tell is `base`'s.
 pub fn copy(base: &Neck, text: &str, inches: bool) -> Result<Copy, String> {
     let readings = read(text)?;
-    let copied =
-        copy_neck(base.normalised(), &readings, &CopyOptions::default()).map_err(|e| e.to_string())?;
+    let unit = if inches { BenchUnit::Inches } else { BenchUnit::Millimetres };
+    let options = CopyOptions { unit, ..CopyOptions::default() };
+    let copied = copy_neck(base.normalised(), &readings, &options).map_err(|e| e.to_string())?;
     let neck = Neck::new(&copied.specification).map_err(|e| e.to_string())?;
     Ok(Copy { readings, copied, neck, inches })
 }

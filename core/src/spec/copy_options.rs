@@ -1,5 +1,6 @@
 //! How a neck is copied from readings.
 
+use super::inspection::BenchUnit;
 use super::options::options;
 use super::visit::{choice, group};
 use crate::measure::Length;
@@ -59,6 +60,8 @@ group! {
         /// The most steps of the fit.
         most_steps: u32 = 60,
             within 1 to 1000 "" because "a fit that has not settled by then does not";
+        /// The unit of the sentences that tell what to measure next.
+        unit: BenchUnit = BenchUnit::Millimetres;
     }
 }
 

@@ -24,6 +24,16 @@ pub(crate) struct About {
     pub required: Option<&'static str>,
 }
 
+/// What a field may be, for code that has to keep to it: `ThicknessAt::thickness.within` and `Shaft::thickness.size` are the
+/// bounds that the table of a group names.
+#[derive(Clone, Copy)]
+pub(crate) struct Limits {
+    /// Bounds of the number.
+    pub within: Bound,
+    /// Bounds of the number of entries.
+    pub size: Bound,
+}
+
 /// Where the value of a field lives.
 pub(crate) enum Slot<'a> {
     Flag(&'a mut bool),
@@ -212,6 +222,17 @@ macro_rules! group {
             }
         }
 
+        /// What each field may be, by its name.
+        #[allow(non_upper_case_globals, dead_code)]
+        impl $name {
+            $(
+                pub(crate) const $field: $crate::spec::visit::Limits = $crate::spec::visit::Limits {
+                    within: $crate::spec::visit::limit!($($lowest, $highest, $why)?),
+                    size: $crate::spec::visit::limit!($($least, $most, $size_why)?),
+                };
+            )+
+        }
+
         impl $crate::spec::visit::Group for $name {
             // Whole numbers in the tables are `i32` literals.
             #[allow(clippy::useless_conversion)]
@@ -244,6 +265,16 @@ macro_rules! bound {
     };
     ($lowest:expr, $highest:expr, $why:expr) => {
         Some($crate::measure::Bound { lowest: f64::from($lowest), highest: f64::from($highest), why: $why })
+    };
+}
+
+/// The same where the code wants it: a field without bounds may be anything.
+macro_rules! limit {
+    () => {
+        $crate::measure::Bound { lowest: f64::NEG_INFINITY, highest: f64::INFINITY, why: "" }
+    };
+    ($lowest:expr, $highest:expr, $why:expr) => {
+        $crate::measure::Bound { lowest: $lowest as f64, highest: $highest as f64, why: $why }
     };
 }
 
@@ -321,4 +352,4 @@ macro_rules! choice {
     };
 }
 
-pub(crate) use {bound, choice, group, required};
+pub(crate) use {bound, choice, group, limit, required};

@@ -13,6 +13,7 @@ use super::row::{Deviation, Row};
 /// spot to spot, at whatever stage (common practice, no source). Points tell of the spine within 0.15 of the carved
 /// side's length from it where the surface is level to some 18°. Of a crowd each is held against the 32 before it.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Doubt {
     /// Which readings, in the order given, from 0.
     pub readings: [usize; 2],

@@ -7,6 +7,7 @@ use crate::measure::Station;
 
 /// What sort of finding it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum FindingKind {
     /// The wood lies below the finished neck.
     Low,
@@ -33,6 +34,7 @@ impl FindingKind {
 
 /// Where a low patch lies lowest.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Lowest {
     /// Its station, mm from the nut.
     pub x_mm: f64,
@@ -44,6 +46,7 @@ pub struct Lowest {
 
 /// A low patch, a flat, a hollow or a bump.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Finding {
     /// What it is.
     pub kind: FindingKind,

@@ -11,7 +11,7 @@ use super::low::{low_patches, mean};
 use super::map::{Map, map};
 use super::place::Place;
 use super::row::{Deviation, Row};
-use super::sentence::sentences;
+use super::sentence::{Wrong, in_doubt, sentences};
 use super::sequence::{Line, Sequence};
 use crate::carve::Stage;
 use crate::inspect::Readings;
@@ -30,6 +30,11 @@ pub struct Inspection {
     pub stage: Option<StageName>,
     /// Readings that contradict each other; each in one pair at most.
     pub doubtful: Vec<Doubt>,
+    /// Readings, by their places, that lie more than 5 mm below the finished neck, of a girth more than 10 mm, and more than six
+    /// of their standard uncertainties: no tool takes so much by mistake (our own choice), so that they are likelier misread, or
+    /// of another neck. They are named in a sentence and, like those in doubt, stay in everything else but
+    /// [`low_readings`](Self::low_readings).
+    pub misread: Vec<usize>,
     /// Where the wood lies below the finished neck, the clearest first.
     pub low: Vec<Finding>,
     /// Where the wood departs from a fair surface, the clearest first, whatever allowance is still on.
@@ -46,7 +51,8 @@ pub struct Inspection {
 }
 
 impl Inspection {
-    /// The readings that low patches were found in, all of them but those that contradict another one: what
+    /// The readings that low patches were found in, all of them but those that contradict another one or are
+    /// likelier [misread](Self::misread): what
     /// [`mend`](Neck::mend) is given. Those that lie above the finished neck by their noise are among them, or what is
     /// left would tell of a deeper place than there is. So are those within 10 mm of a patch's ends, along the neck or around
     /// the section, as far as they are likelier of the patch, by its mean, than of the finished neck: where a patch ends is
@@ -70,8 +76,7 @@ impl Inspection {
                 .remedy("give the readings that this inspection was made of, or inspect these")
                 .into());
         }
-        let mut in_doubt: Vec<usize> = self.doubtful.iter().flat_map(|doubt| doubt.readings).collect();
-        in_doubt.sort_unstable();
+        let in_doubt = in_doubt(&self.doubtful, &self.misread);
         let sure = |row: &&Row| row.finished.is_some() && in_doubt.binary_search(&row.reading).is_err();
         let mut rows: Vec<&Row> = self.rows.iter().filter(sure).collect();
         rows.sort_by(|a, b| a.x_mm.total_cmp(&b.x_mm));
@@ -210,8 +215,10 @@ impl Neck {
             map(stretch, &spots)
         };
         let (map, stage_map) = (kept(spots), kept(stage_spots));
-        let found = [&*low, &unfair];
-        let sentences = sentences(self, readings, &rows, &doubtful, found, stage.is_some(), options.unit);
+        let mut misread: Vec<usize> = rows.iter().filter(|r| r.is_misread()).map(|r| r.reading).collect();
+        misread.sort_unstable();
+        let (found, wrong) = ([&*low, &unfair], Wrong { doubtful: &doubtful, misread: &misread });
+        let sentences = sentences(self, readings, &rows, wrong, found, stage.is_some(), options.unit);
         // Rows are long, and moved once.
         let mut order = alloc::vec![0; rows.len()];
         for (k, row) in rows.iter().enumerate() {
@@ -223,7 +230,18 @@ impl Neck {
         in_order.extend(order.into_iter().filter_map(|k| rows.get(k).copied()));
         let stage = stage.map(|stage| stage.name);
         let read = Fingerprint::of(readings);
-        Ok(Inspection { rows: in_order, stage, doubtful, low, unfair, map, stage_map, sentences, read })
+        Ok(Inspection {
+            rows: in_order,
+            stage,
+            doubtful,
+            misread,
+            low,
+            unfair,
+            map,
+            stage_map,
+            sentences,
+            read,
+        })
     }
 }
 

@@ -7,6 +7,7 @@ use super::prior::{lengths, moments, precision, spline_variance, splines};
 
 /// What is left at one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Cell {
     /// Wood over the target, square to the surface, mm; negative where it lies too low.
     pub left_mm: f64,
@@ -27,6 +28,7 @@ pub struct Cell {
 /// everywhere for what the splines do not follow. Their knots lie some 16 mm apart along the neck, and a sixth of the way
 /// around: what is smaller than that the map does not show; the findings do.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Map {
     /// Stations, mm from the nut, some 8 mm apart.
     pub x_mm: Vec<f64>,

@@ -8,6 +8,7 @@ use crate::shape::Side;
 
 /// A place in the section, or a measure that has none of its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Place {
     /// At the spine: the third of the carved side that is next to it.
     Spine,

@@ -5,6 +5,7 @@ use crate::inspect::Measured;
 
 /// A reading less what it should be.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Deviation {
     /// Positive where wood is still standing, negative where too much is gone, mm. Of a point: its distance from the
     /// outline of the section, square to it, positive outside.
@@ -21,8 +22,13 @@ impl Deviation {
     }
 }
 
+/// So far below the finished neck no tool takes wood by mistake, mm: our own choice. Several
+/// strokes of a rasp are a millimetre.
+const MISREAD_MM: f64 = 5.0;
+
 /// One reading against the neck.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Row {
     /// Which reading it is, in the order given, from 0.
     pub reading: usize,
@@ -42,4 +48,18 @@ pub struct Row {
     /// Against the stage that was asked for; `None` without one, off its wood, and for the radius of a board that is not
     /// made yet.
     pub stage: Option<Deviation>,
+}
+
+impl Row {
+    /// Whether the reading lies so far below the finished neck that it is likelier misread than true.
+    pub(super) fn is_misread(&self) -> bool {
+        let most = match self.measured {
+            // A gauge that does not fit by a hair is off by much more.
+            Measured::Radius => return false,
+            // It is read once for both sides and the back.
+            Measured::Girth => 2.0 * MISREAD_MM,
+            _ => MISREAD_MM,
+        };
+        self.finished.is_some_and(|d| d.mm < -most && d.score() < -6.0)
+    }
 }

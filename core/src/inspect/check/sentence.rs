@@ -11,7 +11,7 @@ use super::found::Found;
 use super::place::Place;
 use super::row::{Deviation, Row};
 use super::station::station_sentences;
-use crate::inspect::{Measured, Readings};
+use crate::inspect::Readings;
 use crate::inspect::along::{at_station, station_words, stretch_words};
 use crate::inspect::lengths::about_words;
 use crate::measure::{Length, Station};
@@ -71,13 +71,28 @@ impl Numbers {
     }
 }
 
+/// Readings that can't be right.
+#[derive(Clone, Copy)]
+pub(crate) struct Wrong<'a> {
+    pub doubtful: &'a [Doubt],
+    pub misread: &'a [usize],
+}
+
+/// All of them, rising.
+pub(super) fn in_doubt(doubtful: &[Doubt], misread: &[usize]) -> Vec<usize> {
+    let mut all: Vec<usize> =
+        doubtful.iter().flat_map(|doubt| doubt.readings).chain(misread.iter().copied()).collect();
+    all.sort_unstable();
+    all
+}
+
 /// All sentences: doubtful readings first, then the findings, then station by station what is left. Each place is told of once: what a low patch
 /// tells is not told again as a hollow, nor by its stations.
 pub(crate) fn sentences(
     neck: &Neck,
     readings: &Readings,
     rows: &[Row],
-    doubtful: &[Doubt],
+    Wrong { doubtful, misread }: Wrong<'_>,
     [low, unfair]: [&[Finding]; 2],
     staged: bool,
     unit: BenchUnit,
@@ -90,11 +105,10 @@ pub(crate) fn sentences(
         f.around_mm.is_none() || !found.near(f.x_mm).filter(whole).any(|other| !is_lower(f, other))
     };
     let mut all: Vec<String> = Vec::new();
-    if !doubtful.is_empty() {
-        all.extend(doubtful.iter().map(|d| doubt_sentence(neck, readings, d, numbers)));
-    }
-    let mut in_doubt: Vec<usize> = doubtful.iter().flat_map(|d| d.readings).collect();
-    in_doubt.sort_unstable();
+    all.extend(doubtful.iter().map(|d| doubt_sentence(neck, readings, d, numbers)));
+    let misread_rows = rows.iter().filter(|row| misread.binary_search(&row.reading).is_ok());
+    all.extend(misread_rows.filter_map(|row| misread_sentence(neck, readings, row, numbers)));
+    let in_doubt = in_doubt(doubtful, misread);
     // Nothing is built on a patch that no reading tells of but doubtful ones.
     let doubted = |f: &Finding| {
         // Rows lie in the order of their stations.
@@ -136,23 +150,31 @@ fn is_lower(f: &Finding, other: &Finding) -> bool {
 /// How many standard uncertainties make a difference worth telling.
 pub(super) const SURE: f64 = 2.0;
 
+/// A reading by what it is of, and its line, or its number where it has none.
+fn reading_words(readings: &Readings, place: usize) -> String {
+    let reading = readings.readings().get(place);
+    let what = reading.map_or("reading", |reading| reading.measured.quantity().name());
+    match reading.map_or(0, |reading| reading.line) {
+        0 => format!("the {what} of readings[{}]", readings.number(place)),
+        line => format!("the {what} of line {line}"),
+    }
+}
+
+/// A reading that is likelier misread than true.
+fn misread_sentence(neck: &Neck, readings: &Readings, row: &Row, numbers: Numbers) -> Option<String> {
+    let d = row.finished.as_ref()?;
+    let (at, which) = (station_words(neck, row.x_mm), reading_words(readings, row.reading));
+    let (amount, margin) = (numbers.told(d), numbers.margin(d.uncertainty_mm));
+    Some(format!(
+        "{at}: {which} lies {amount} below the finished neck ({margin}), more than any tool takes by mistake: it is likelier \
+         misread, or of another neck; read again"
+    ))
+}
+
 /// Two readings that contradict each other, by their lines, or by their numbers where they have none.
 fn doubt_sentence(neck: &Neck, readings: &Readings, doubt: &Doubt, numbers: Numbers) -> String {
     let at = station_words(neck, doubt.x_mm);
-    let [a, b] = doubt.readings.map(|place| {
-        let reading = readings.readings().get(place);
-        let what = match reading.map(|reading| reading.measured) {
-            Some(Measured::Thickness) => "thickness",
-            Some(Measured::Width) => "width",
-            Some(Measured::Girth) => "girth",
-            Some(Measured::CarveLine(_)) => "carve line",
-            _ => "point",
-        };
-        match reading.map_or(0, |reading| reading.line) {
-            0 => format!("the {what} of readings[{}]", readings.number(place)),
-            line => format!("the {what} of line {line}"),
-        }
-    });
+    let [a, b] = doubt.readings.map(|place| reading_words(readings, place));
     let (amount, margin) = (numbers.told(&doubt.apart), numbers.margin(doubt.apart.uncertainty_mm));
     format!("{at}: {a} and {b} contradict each other by {amount} ({margin}): read again")
 }

@@ -14,7 +14,7 @@ use super::refuse;
 use super::rest::Rest;
 use super::skin::Skin;
 use crate::inspect::Readings;
-use crate::measure::{Error, Fault, Kind, told};
+use crate::measure::{Error, Fault, Kind, exactly, told};
 use crate::shape::Neck;
 use crate::spec::{CloudHand, CloudOptions, Hand};
 
@@ -187,8 +187,9 @@ impl Placing {
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
             if value > most || value.is_nan() {
                 let reason = format!("nothing in the scan holds {what}");
-                let known = told(value.min(1e3));
-                let fault = Fault::new(Kind::Geometry, "points_mm", reason).value(known, unit);
+                let fault = Fault::new(Kind::Geometry, "points_mm", reason);
+                // Where nothing at all holds it there is no number to tell: the fit's matrix gives an infinite one, or none.
+                let fault = if value.is_finite() { fault.value(exactly(told(value)), unit) } else { fault };
                 faults.push(fault.range(None, most).remedy(remedy));
             }
         };

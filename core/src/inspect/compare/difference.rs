@@ -4,6 +4,7 @@ use crate::shape::Side;
 
 /// Which part of a neck a place lies on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Surface {
     /// The back of the shaft around its spine.
     Spine,
@@ -51,6 +52,7 @@ impl Surface {
 
 /// A greatest difference between two necks over a part of their surface.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Difference {
     /// The distance, mm, in the plane of the section: really taken at this place, positive where the neck that was asked
     /// stands further out there than the other and negative where the other does.

@@ -9,6 +9,7 @@ use crate::shape::{Neck, Side, Sides};
 
 /// Two necks at one fret. Differences are the neck's that was asked less the other's, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct ComparedRow {
     /// Number of the fret; 0 is the nut.
     pub fret: u32,

@@ -9,6 +9,8 @@ use super::section::{
 };
 use super::solve::{Limits, Problem, solve};
 use super::take::Item;
+use crate::measure::Bound;
+use crate::spec::{DepthAt, ProfileAt, ThicknessAt, TrebleSide, Volute, WidthAt};
 
 /// More points than these don't make the start better.
 const POINTS: usize = 64;
@@ -21,16 +23,24 @@ const WORTH: f64 = 1e-4;
 
 /// A quantity that is fitted, its bounds, and what counts as a change of one.
 type Entry = (usize, f64, f64, f64);
+
+const fn entry(quantity: usize, bound: Bound, scale: f64) -> Entry {
+    (quantity, bound.lowest, bound.highest, scale)
+}
+
+const THICK: Bound = ThicknessAt::thickness.within;
 const NUMBERS: [Entry; 9] = [
-    (HALF, 5.0, 80.0, 5.0),
-    (SPINE, 8.0, 75.0, 5.0),
-    (BASS_LINE, 0.0, 40.0, 3.0),
-    (SHOULDER, 0.2, 0.95, 0.15),
-    (BELLY, 0.1, 0.95, 0.15),
-    (LEAN, 0.0, 0.3, 0.03),
-    (OFFSET, -10.0, 10.0, 2.0),
+    (HALF, 0.5 * WidthAt::width.within.lowest, 0.5 * WidthAt::width.within.highest, 5.0),
+    // A volute stands out of the thickest.
+    (SPINE, THICK.lowest, THICK.highest + Volute::height.within.highest, 5.0),
+    entry(BASS_LINE, DepthAt::depth.within, 3.0),
+    entry(SHOULDER, ProfileAt::shoulder.within, 0.15),
+    entry(BELLY, ProfileAt::belly.within, 0.15),
+    entry(LEAN, ProfileAt::lean.within, 0.03),
+    entry(OFFSET, ProfileAt::spine_offset.within, 2.0),
+    // The specification has no such number; further apart no two sides are.
     (RATIO, 0.3, 3.0, 0.15),
-    (TREBLE_LEAN, 0.0, 0.3, 0.03),
+    entry(TREBLE_LEAN, TrebleSide::lean.within, 0.03),
 ];
 
 /// How the sides lean to begin with.

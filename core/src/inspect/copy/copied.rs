@@ -13,10 +13,11 @@ use super::settle::unbuilt;
 use super::take::{Ground, Taken, Unused};
 use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind};
-use crate::spec::{CopyOptions, Specification};
+use crate::spec::{BenchUnit, CopyOptions, Specification};
 
 /// A number of which the readings tell something.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Number {
     /// The field's path in the specification, such as `shaft.thickness[1].thickness`.
     pub path: String,
@@ -38,6 +39,7 @@ pub struct Number {
 
 /// A number that no reading tells: it is the base's.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Kept {
     /// The field's path in the specification.
     pub path: String,
@@ -52,6 +54,7 @@ pub struct Kept {
 
 /// What is left of a reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Residual {
     /// Its place in the list given, from 0.
     pub reading: usize,
@@ -84,10 +87,13 @@ pub(super) struct State {
     pub causes: Vec<Vec<f64>>,
     pub ground: Ground,
     pub taken: Taken,
+    /// The unit of sentences.
+    pub unit: BenchUnit,
 }
 
 /// A neck copied from readings.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Copied {
     /// The specification; it makes a neck.
     pub specification: Specification,
@@ -207,6 +213,7 @@ impl Copied {
 ///
 /// # Errors
 /// - a base that makes no neck; options out of their bounds;
+/// - [`Kind::TooLarge`]: more than 100,000 readings; those of a scan are for [`copy_cloud`](crate::inspect::copy_cloud);
 /// - readings that can't be of a neck like the base: see [`Readings::check_on`];
 /// - no reading that tells anything;
 /// - a fit that does not settle, and numbers that make no neck together.

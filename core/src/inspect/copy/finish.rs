@@ -160,7 +160,18 @@ pub(super) fn finish(
         residuals,
         pull,
         steps: solved.steps,
-        state: State { family, v, base: rest, weight, scatter, knowledge, ground, taken, causes: Vec::new() },
+        state: State {
+            family,
+            v,
+            base: rest,
+            weight,
+            scatter,
+            knowledge,
+            ground,
+            taken,
+            causes: Vec::new(),
+            unit: options.unit,
+        },
     })
 }
 

@@ -12,11 +12,14 @@ use super::matrix::{add_square, dot, times};
 use super::rows::rows_of;
 use super::section::{BASS_LINE, HALF, LOCALS, Local, SPINE, TREBLE_LINE};
 use crate::inspect::Measured;
-use crate::measure::{Station, told};
+use crate::inspect::lengths::{fine_words, marked_words};
+use crate::measure::Station;
 use crate::shape::{Neck, Side};
+use crate::spec::BenchUnit;
 
 /// A reading worth taking.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Suggestion {
     /// Where along the neck.
     pub at: Station,
@@ -30,7 +33,8 @@ pub struct Suggestion {
     pub before_mm: f64,
     /// The same once it is.
     pub after_mm: f64,
-    /// What to do and what for, in a sentence; what stands behind ± in it is twice the standard uncertainty.
+    /// What to do and what for, in a sentence, in the options' [`unit`](crate::spec::CopyOptions::unit); what stands behind ± in
+    /// it is twice the standard uncertainty.
     pub sentence: String,
 }
 
@@ -187,7 +191,7 @@ impl State {
 }
 
 /// What stands behind ± is twice the standard uncertainty.
-fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> String {
+fn sentence(at: &Station, measured: &Measured, [before, after]: [f64; 2], unit: BenchUnit) -> String {
     let what = match measured {
         Measured::Thickness => format!("the thickness at {at}"),
         Measured::Width => format!("the width at {at}"),
@@ -196,17 +200,14 @@ fn sentence(at: &Station, measured: &Measured, before: f64, after: f64) -> Strin
         Measured::CarveLine(side) => format!("the depth of the carve line at {at}, {} side", side.name()),
         Measured::Point { across_mm } => {
             let side = if *across_mm < 0.0 { Side::Bass } else { Side::Treble };
-            let out = libm::round(libm::fabs(*across_mm) * 10.0) / 10.0;
-            format!(
-                "a point of the section at {at}, {out} mm from the centreline on the {} side",
-                side.name()
-            )
+            let out = marked_words(libm::fabs(*across_mm), unit);
+            format!("a point of the section at {at}, {out} from the centreline on the {} side", side.name())
         }
     };
     format!(
-        "measure {what}: thickness and surface of the shaft, now known to ±{} mm on average, would be known to ±{} mm",
-        told(2.0 * before),
-        told(2.0 * after)
+        "measure {what}: thickness and surface of the shaft, now known to ±{} on average, would be known to ±{}",
+        fine_words(2.0 * before, unit),
+        fine_words(2.0 * after, unit)
     )
 }
 
@@ -249,7 +250,7 @@ impl Copied {
                 uncertainty_mm: best.uncertainty,
                 before_mm,
                 after_mm,
-                sentence: sentence(&best.at, &best.measured, before_mm, after_mm),
+                sentence: sentence(&best.at, &best.measured, [before_mm, after_mm], self.state.unit),
             });
         }
         all

@@ -6,9 +6,9 @@ use super::model::Model;
 use super::rows::{MISSED, SPARE, Sweep, sweep};
 use super::stations::named;
 use crate::law::{BLEND_BEND, Law};
-use crate::measure::{Error, Length};
+use crate::measure::{Bound, Error, Length};
 use crate::shape::{Neck, Side, Treble};
-use crate::spec::{Curve, DepthAt, Specification, ThicknessAt, TrebleSide};
+use crate::spec::{Curve, DepthAt, Heel, Specification, ThicknessAt, TrebleSide};
 
 /// The specification of a neck with the shapes of its sides written down, so that they stay where depths or widths change:
 /// where a treble side's shoulder follows from the bass side's its belly tells their ratio, and where there is a crease
@@ -23,9 +23,10 @@ pub(super) fn with_shapes_kept(
     let creased = spec.shaft.profile.iter().any(|p| p.crease);
     for given in &mut spec.shaft.profile {
         let Ok(x) = neck.layout().station_mm(&given.at) else { continue };
-        let bounded = |value: f64, [lowest, highest]: [f64; 2]| {
+        let bounded = |value: f64, bound: Bound| {
             // One that was derived at its bound may come back a hair beyond it.
-            let near = [lowest, highest].into_iter().find(|bound| libm::fabs(value - bound) < 1e-8);
+            let near =
+                [bound.lowest, bound.highest].into_iter().find(|bound| libm::fabs(value - bound) < 1e-8);
             Some(near.unwrap_or(value))
         };
         match &profile.treble {
@@ -36,16 +37,19 @@ pub(super) fn with_shapes_kept(
                     continue;
                 }
                 let belly = reach.value(x) * profile.bass[1].value(x) * (half + offset) / (half - offset);
-                given.treble =
-                    Some(TrebleSide { shoulder: None, belly: bounded(belly, [0.1, 0.95]), lean: own.lean });
+                given.treble = Some(TrebleSide {
+                    shoulder: None,
+                    belly: bounded(belly, TrebleSide::belly.within),
+                    lean: own.lean,
+                });
             }
             Some(Treble::Creased { numbers }) => {
                 given.crease = true;
                 let [shoulder, belly, lean] = [0, 1, 2].map(|i| numbers[i].value(x));
                 given.treble = Some(TrebleSide {
-                    shoulder: bounded(shoulder, [0.2, 0.95]),
-                    belly: bounded(belly, [0.1, 0.95]),
-                    lean: bounded(lean, [0.0, 0.3]),
+                    shoulder: bounded(shoulder, TrebleSide::shoulder.within),
+                    belly: bounded(belly, TrebleSide::belly.within),
+                    lean: bounded(lean, TrebleSide::lean.within),
                 });
             }
             None => {
@@ -54,9 +58,9 @@ pub(super) fn with_shapes_kept(
                 if creased && apart {
                     let [shoulder, belly, lean] = [0, 1, 2].map(|i| profile.bass[i].value(x));
                     given.treble = Some(TrebleSide {
-                        shoulder: bounded(shoulder, [0.2, 0.95]),
-                        belly: bounded(belly, [0.1, 0.95]),
-                        lean: bounded(lean, [0.0, 0.3]),
+                        shoulder: bounded(shoulder, TrebleSide::shoulder.within),
+                        belly: bounded(belly, TrebleSide::belly.within),
+                        lean: bounded(lean, TrebleSide::lean.within),
                     });
                 }
             }
@@ -89,8 +93,9 @@ pub(super) fn specification(model: &Model<'_>, unknowns: &[f64]) -> Specificatio
         let (run, x) = (built.sweep.end - built.sweep.start, built.sweep.start);
         let drop = built.sweep.depth - model.spine.value(x).value(unknowns);
         let radius = run * run / (BLEND_BEND * drop);
-        let near = libm::fabs(radius - 2.0) < 1e-6;
-        spec.heel.sweep_radius = Some(Length::from_mm(if near { 2.0 } else { radius }));
+        let least = Heel::sweep_radius.within.lowest;
+        let near = libm::fabs(radius - least) < 1e-6;
+        spec.heel.sweep_radius = Some(Length::from_mm(if near { least } else { radius }));
     }
     let half = |x: f64| built.form.half.treble.value(x);
     let apart = !model.joined && model.carve.bass.is_free();

@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 
 /// What a mended neck has to keep.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Limit {
     /// How fast it may get thicker toward the nut, and that it has no dip that the design has not.
     RiseTowardNut,
@@ -81,6 +82,7 @@ impl Limit {
 
 /// A reading of a low place that asks for more than a limit leaves.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Asking {
     /// Which of the readings given, by its place among them, from 0.
     pub index: usize,
@@ -94,6 +96,7 @@ pub struct Asking {
 
 /// A limit that forbids mending.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Forbidden {
     /// Which.
     pub limit: Limit,

@@ -19,6 +19,7 @@ pub enum Mending {
 
 /// The nearest fair neck that lies within the wood that is still there.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Mended {
     /// Its specification, with every default filled in. The very one of the design where nothing is low.
     pub specification: Specification,
@@ -47,6 +48,7 @@ pub struct Reached {
 
 /// What comes off at a station and what it will measure.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct MendRow {
     /// The fret whose line crosses the centreline there, 0 for the nut.
     pub fret: Option<u32>,

@@ -11,7 +11,7 @@ use super::model::Model;
 use super::programme::Demand;
 use crate::law::{Bernstein, Law};
 use crate::shape::{Neck, Side, Sides};
-use crate::spec::MendLimits;
+use crate::spec::{Heel, MendLimits, ThicknessAt, TrebleSide};
 
 /// By how much more than asked every row in mm is met, so that what rounding and the solver leave breaks none.
 pub(super) const SPARE: f64 = 1e-8;
@@ -173,13 +173,19 @@ fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
     for x in [built.head.tip(), built.end] {
         let own = model.spine.design.value(x);
         let value = model.spine.value(x);
-        rows.push(Demand::at_least(Some(Limit::LeastThickness), x, value, (8.0 + CLEAR).min(own)));
+        rows.push(Demand::at_least(
+            Some(Limit::LeastThickness),
+            x,
+            value,
+            (ThicknessAt::thickness.within.lowest + CLEAR).min(own),
+        ));
     }
 }
 
 /// Where one side's shoulder follows from the other's it has to come out as one that may be given.
 fn shape(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let limit = Some(Limit::Shape);
+    let [least, most] = [TrebleSide::shoulder.within.lowest, TrebleSide::shoulder.within.highest];
     for given in &model.neck.normalised().shaft.profile {
         let Ok(x) = model.neck.layout().station_mm(&given.at) else { continue };
         for side in model.sides() {
@@ -192,8 +198,8 @@ fn shape(model: &Model<'_>, rows: &mut Vec<Demand>) {
         let (k, _) = model.shoulder(Side::Treble, x);
         let rise = model.carved(Side::Bass, x).times(k);
         let treble = model.carved(Side::Treble, x);
-        rows.push(Demand::at_least(limit, x, treble.times(0.8).plus(&rise, -1.0), 0.0));
-        rows.push(Demand::at_least(limit, x, rise.plus(&treble, -0.05), 0.0));
+        rows.push(Demand::at_least(limit, x, treble.times(1.0 - least).plus(&rise, -1.0), 0.0));
+        rows.push(Demand::at_least(limit, x, rise.plus(&treble, most - 1.0), 0.0));
     }
 }
 
@@ -211,7 +217,12 @@ pub(super) fn sweep(model: &Model<'_>) -> Sweep {
     let built = model.neck.built();
     let (run, drop) = (built.sweep.end - built.sweep.start, sweep_drop(model));
     let radius = run * run / (crate::law::BLEND_BEND * drop);
-    if drop > 0.0 && (2.0..=300.0 + 1e-9).contains(&radius) { Sweep::ByRadius } else { Sweep::ByDepth }
+    let within = Heel::sweep_radius.within;
+    if drop > 0.0 && (within.lowest..=within.highest + 1e-9).contains(&radius) {
+        Sweep::ByRadius
+    } else {
+        Sweep::ByDepth
+    }
 }
 
 fn sweep_drop(model: &Model<'_>) -> f64 {
@@ -228,8 +239,8 @@ fn heel(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let carved = Sides::each(|side| model.carved(side, x));
     match sweep(model) {
         Sweep::ByRadius => {
-            // No radius below 2 mm can be given.
-            let most = run * run / (2.0 * crate::law::BLEND_BEND);
+            // No smaller radius can be given.
+            let most = run * run / (Heel::sweep_radius.within.lowest * crate::law::BLEND_BEND);
             rows.push(Demand::at_least(limit, x, line, sweep_run.depth - most));
             for side in model.sides() {
                 rows.push(Demand::at_least(limit, x, carved.of(*side).times(-1.0), SPARE - run));

@@ -5,9 +5,10 @@ use alloc::vec::Vec;
 use super::low::Low;
 use crate::measure::Station;
 use crate::shape::Neck;
+use crate::spec::Shaft;
 
-/// No list of a specification has more.
-const MOST: usize = 64;
+/// The lists of a specification have no more.
+const MOST: usize = Shaft::thickness.size.highest.min(Shaft::carve_line.size.highest) as usize;
 /// Stations are no nearer than this to one another, and no further apart where it can be helped, mm.
 const NEAREST: f64 = 4.0;
 const FURTHEST: f64 = 20.0;
@@ -64,6 +65,6 @@ pub(super) fn fret_there(neck: &Neck, x: f64) -> Option<u32> {
     if x == 0.0 {
         return Some(0);
     }
-    let near = neck.layout().fret_at(x).ok().map(libm::round).filter(|n| (0.0..=60.0).contains(n))?;
+    let near = neck.layout().fret_at(x).ok().map(libm::round).filter(|n| Station::FRET.contains(*n))?;
     (neck.layout().station_of_fret_mm(near).ok()? == x).then_some(near as u32)
 }

@@ -14,7 +14,7 @@ use crate::spec::MendLimits;
 
 /// A fault that should not come about.
 pub(super) fn stuck(what: &str) -> Error {
-    Fault::new(Kind::Geometry, "", format!("the mended neck could not be {what}"))
+    Fault::new(Kind::Geometry, "readings", format!("the mended neck could not be {what}"))
         .remedy("please report specification and readings")
         .into()
 }

@@ -8,6 +8,7 @@ use crate::measure::Error;
 
 /// Where a bad reading stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub struct BadEntry {
     /// The line of the text, counted from 1; 0 where it was made in code.
     pub line: u32,
@@ -26,6 +27,7 @@ pub struct BadEntry {
 /// assert_eq!(bad.bad_lines().collect::<Vec<_>>(), [3]);
 /// ```
 #[derive(Clone, PartialEq)]
+#[non_exhaustive]
 pub struct BadReadings {
     /// What is wrong: the faults in the order of the text, those between readings after all others. Never empty.
     pub error: Error,

@@ -130,7 +130,7 @@ impl<'e, 'a> Judge<'e, 'a> {
         let (mm, text) = match self.given(field) {
             Given::Nothing => return None,
             Given::Number(mm) => (*mm, None),
-            Given::Text(text) => match Length::read(text) {
+            Given::Text(text) => match self.length_of(text) {
                 Ok(length) => (length.mm(), Some(&**text)),
                 Err(fault) => {
                     self.unreadable(field, fault);
@@ -153,6 +153,16 @@ impl<'e, 'a> Judge<'e, 'a> {
             }
             _ => Some(mm),
         }
+    }
+
+    /// A length as it is written, and where capitals don't count with its unit in small letters: no two units differ in
+    /// nothing else.
+    fn length_of(&self, text: &str) -> Result<Length, Box<Fault>> {
+        let read = Length::read(text);
+        if read.is_err() && self.entry.sloppy {
+            return Length::read(&text.to_ascii_lowercase()).or(read);
+        }
+        read
     }
 
     fn station(&mut self) -> Option<Station> {

@@ -44,6 +44,7 @@ pub(super) fn read(text: &str) -> Result<Readings, BadReadings> {
         key_line: 1,
         line: 1,
         begun: None,
+        field: None,
         among: false,
         elements: None,
         newer: None,
@@ -71,6 +72,8 @@ struct State<'t> {
     line: u32,
     /// The line of the reading whose fields are being read; 0 before its first key.
     begun: Option<u32>,
+    /// The field of the reading whose value is being read.
+    field: Option<Field>,
     /// Whether the list of readings is being read.
     among: bool,
     /// The elements of that list.
@@ -142,8 +145,9 @@ impl State<'_> {
     fn broken_off(&mut self, error: &serde_json::Error) {
         let line = u32::try_from(error.line()).unwrap_or(u32::MAX).max(1);
         let entry = self.among.then(|| self.gather.next());
+        let field = self.field.map_or("", Field::name);
         self.gather.look.faults.add(|| {
-            syntax(&path(line, entry, ""), error)
+            syntax(&path(line, entry, field), error)
                 .remedy("mend the text there or just before; nothing after that place is read yet")
         });
         if let Some(begun) = self.begun {
@@ -333,8 +337,10 @@ impl<'t> Part<'_, 't> {
             let line = self.state.line;
             let entry = entry.get_or_insert_with(|| begin(line));
             self.state.begun = Some(entry.line);
-            let given = entries.next_value_seed(self.inner(What::Scalar))?;
             let field = Field::ALL.into_iter().find(|field| field.name() == key);
+            self.state.field = field;
+            let given = entries.next_value_seed(self.inner(What::Scalar))?;
+            self.state.field = None;
             let places = field.map(|field| field as usize);
             let place = places.and_then(|i| Some((entry.given.get_mut(i)?, entry.lines.get_mut(i)?)));
             match place {

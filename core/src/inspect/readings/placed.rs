@@ -58,10 +58,11 @@ impl Readings {
                 good.push(i);
             }
         }
-        faults
-            .into_result()
-            .map(|()| placed)
-            .map_err(|error| BadReadings { error, good: self.picked(&good), bad })
+        faults.into_result().map(|()| placed).map_err(|error| BadReadings {
+            error,
+            good: self.picked(&good),
+            bad,
+        })
     }
 
     /// Whether they can be readings of a neck, or of the blank that it will be carved from.
