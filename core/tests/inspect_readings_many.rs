@@ -98,6 +98,7 @@ fn millions_of_entries_of_json() {
 
 /// More than the most is refused, whatever the entries are: the shortest make it quick.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "takes a minute without optimisation")]
 fn one_more_than_the_most() {
     let _alone = ALONE.lock().unwrap();
     let told = |what: &str, text: &str, read: fn(&str) -> Result<Readings, BadReadings>, faults: usize| {

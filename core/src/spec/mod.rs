@@ -69,5 +69,6 @@ pub use stock::{
 };
 pub use strings::{Spacing, Strings};
 pub use table::BoundRow;
+pub(crate) use visit::Allowed;
 pub use volute::Volute;
 pub use woods::{Wood, Woods};

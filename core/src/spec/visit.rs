@@ -3,6 +3,7 @@
 
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::marker::PhantomData;
 
 use super::Ratio;
 use crate::measure::{Angle, Bound, Length, Station};
@@ -24,10 +25,10 @@ pub(crate) struct About {
     pub required: Option<&'static str>,
 }
 
-/// What a field may be, for code that has to keep to it: `ThicknessAt::thickness.within` and `Shaft::thickness.size` are the
-/// bounds that the table of a group names.
-#[derive(Clone, Copy)]
-pub(crate) struct Limits {
+/// What a field of a group may be, for code that has to keep to it: `Allowed::<Nut>::width.within` and
+/// `Allowed::<Shaft>::thickness.size` are the bounds that the group's own table names.
+pub(crate) struct Allowed<G> {
+    pub of: PhantomData<G>,
     /// Bounds of the number.
     pub within: Bound,
     /// Bounds of the number of entries.
@@ -224,9 +225,10 @@ macro_rules! group {
 
         /// What each field may be, by its name.
         #[allow(non_upper_case_globals, dead_code)]
-        impl $name {
+        impl $crate::spec::visit::Allowed<$name> {
             $(
-                pub(crate) const $field: $crate::spec::visit::Limits = $crate::spec::visit::Limits {
+                pub(crate) const $field: Self = Self {
+                    of: core::marker::PhantomData,
                     within: $crate::spec::visit::limit!($($lowest, $highest, $why)?),
                     size: $crate::spec::visit::limit!($($least, $most, $size_why)?),
                 };

@@ -10,7 +10,7 @@ use super::section::{
 use super::solve::{Limits, Problem, solve};
 use super::take::Item;
 use crate::measure::Bound;
-use crate::spec::{DepthAt, ProfileAt, ThicknessAt, TrebleSide, Volute, WidthAt};
+use crate::spec::{Allowed, DepthAt, ProfileAt, ThicknessAt, TrebleSide, Volute, WidthAt};
 
 /// More points than these don't make the start better.
 const POINTS: usize = 64;
@@ -28,19 +28,24 @@ const fn entry(quantity: usize, bound: Bound, scale: f64) -> Entry {
     (quantity, bound.lowest, bound.highest, scale)
 }
 
-const THICK: Bound = ThicknessAt::thickness.within;
+const THICK: Bound = Allowed::<ThicknessAt>::thickness.within;
 const NUMBERS: [Entry; 9] = [
-    (HALF, 0.5 * WidthAt::width.within.lowest, 0.5 * WidthAt::width.within.highest, 5.0),
+    (
+        HALF,
+        0.5 * Allowed::<WidthAt>::width.within.lowest,
+        0.5 * Allowed::<WidthAt>::width.within.highest,
+        5.0,
+    ),
     // A volute stands out of the thickest.
-    (SPINE, THICK.lowest, THICK.highest + Volute::height.within.highest, 5.0),
-    entry(BASS_LINE, DepthAt::depth.within, 3.0),
-    entry(SHOULDER, ProfileAt::shoulder.within, 0.15),
-    entry(BELLY, ProfileAt::belly.within, 0.15),
-    entry(LEAN, ProfileAt::lean.within, 0.03),
-    entry(OFFSET, ProfileAt::spine_offset.within, 2.0),
+    (SPINE, THICK.lowest, THICK.highest + Allowed::<Volute>::height.within.highest, 5.0),
+    entry(BASS_LINE, Allowed::<DepthAt>::depth.within, 3.0),
+    entry(SHOULDER, Allowed::<ProfileAt>::shoulder.within, 0.15),
+    entry(BELLY, Allowed::<ProfileAt>::belly.within, 0.15),
+    entry(LEAN, Allowed::<ProfileAt>::lean.within, 0.03),
+    entry(OFFSET, Allowed::<ProfileAt>::spine_offset.within, 2.0),
     // The specification has no such number; further apart no two sides are.
     (RATIO, 0.3, 3.0, 0.15),
-    entry(TREBLE_LEAN, TrebleSide::lean.within, 0.03),
+    entry(TREBLE_LEAN, Allowed::<TrebleSide>::lean.within, 0.03),
 ];
 
 /// How the sides lean to begin with.

@@ -6,7 +6,7 @@ use super::robust::MOST_COST;
 use super::settle::{Fitted, Table, sum_of};
 use super::take::Item;
 use crate::inspect::Measured;
-use crate::spec::{CopyOptions, Fretboard, KnotChoice, Shaft};
+use crate::spec::{Allowed, CopyOptions, Fretboard, KnotChoice, Shaft};
 
 /// Kinds of numbers that are given at stations: thickness, widths, carve lines.
 pub(super) const KINDS: usize = 3;
@@ -23,8 +23,8 @@ const _: () = assert!(CALL > MOST_COST);
 
 /// Stations of thickness, widths and carve lines at first: no more than are asked for and a specification takes.
 pub(super) fn most(options: &CopyOptions) -> [usize; KINDS] {
-    let widths = Fretboard::widths.size.highest as usize;
-    [options.most_thicknesses as usize, widths, Shaft::carve_line.size.highest as usize]
+    let widths = Allowed::<Fretboard>::widths.size.highest as usize;
+    [options.most_thicknesses as usize, widths, Allowed::<Shaft>::carve_line.size.highest as usize]
 }
 
 fn is_of(kind: usize, item: &Item) -> bool {

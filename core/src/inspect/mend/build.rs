@@ -8,7 +8,7 @@ use super::stations::named;
 use crate::law::{BLEND_BEND, Law};
 use crate::measure::{Bound, Error, Length};
 use crate::shape::{Neck, Side, Treble};
-use crate::spec::{Curve, DepthAt, Heel, Specification, ThicknessAt, TrebleSide};
+use crate::spec::{Allowed, Curve, DepthAt, Heel, Specification, ThicknessAt, TrebleSide};
 
 /// The specification of a neck with the shapes of its sides written down, so that they stay where depths or widths change:
 /// where a treble side's shoulder follows from the bass side's its belly tells their ratio, and where there is a crease
@@ -39,7 +39,7 @@ pub(super) fn with_shapes_kept(
                 let belly = reach.value(x) * profile.bass[1].value(x) * (half + offset) / (half - offset);
                 given.treble = Some(TrebleSide {
                     shoulder: None,
-                    belly: bounded(belly, TrebleSide::belly.within),
+                    belly: bounded(belly, Allowed::<TrebleSide>::belly.within),
                     lean: own.lean,
                 });
             }
@@ -47,9 +47,9 @@ pub(super) fn with_shapes_kept(
                 given.crease = true;
                 let [shoulder, belly, lean] = [0, 1, 2].map(|i| numbers[i].value(x));
                 given.treble = Some(TrebleSide {
-                    shoulder: bounded(shoulder, TrebleSide::shoulder.within),
-                    belly: bounded(belly, TrebleSide::belly.within),
-                    lean: bounded(lean, TrebleSide::lean.within),
+                    shoulder: bounded(shoulder, Allowed::<TrebleSide>::shoulder.within),
+                    belly: bounded(belly, Allowed::<TrebleSide>::belly.within),
+                    lean: bounded(lean, Allowed::<TrebleSide>::lean.within),
                 });
             }
             None => {
@@ -58,9 +58,9 @@ pub(super) fn with_shapes_kept(
                 if creased && apart {
                     let [shoulder, belly, lean] = [0, 1, 2].map(|i| profile.bass[i].value(x));
                     given.treble = Some(TrebleSide {
-                        shoulder: bounded(shoulder, TrebleSide::shoulder.within),
-                        belly: bounded(belly, TrebleSide::belly.within),
-                        lean: bounded(lean, TrebleSide::lean.within),
+                        shoulder: bounded(shoulder, Allowed::<TrebleSide>::shoulder.within),
+                        belly: bounded(belly, Allowed::<TrebleSide>::belly.within),
+                        lean: bounded(lean, Allowed::<TrebleSide>::lean.within),
                     });
                 }
             }
@@ -93,7 +93,7 @@ pub(super) fn specification(model: &Model<'_>, unknowns: &[f64]) -> Specificatio
         let (run, x) = (built.sweep.end - built.sweep.start, built.sweep.start);
         let drop = built.sweep.depth - model.spine.value(x).value(unknowns);
         let radius = run * run / (BLEND_BEND * drop);
-        let least = Heel::sweep_radius.within.lowest;
+        let least = Allowed::<Heel>::sweep_radius.within.lowest;
         let near = libm::fabs(radius - least) < 1e-6;
         spec.heel.sweep_radius = Some(Length::from_mm(if near { least } else { radius }));
     }

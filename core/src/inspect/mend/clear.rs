@@ -11,7 +11,7 @@ use super::model::Model;
 use super::programme::Demand;
 use crate::law::Law;
 use crate::shape::Side;
-use crate::spec::ThicknessAt;
+use crate::spec::{Allowed, ThicknessAt};
 
 /// What the proofs of a neck come near to, and twice that, mm.
 pub(super) const CLEAR: f64 = 2e-3;
@@ -112,7 +112,7 @@ impl<'m, 'n> Clear<'m, 'n> {
         // Straight on from its stations the line keeps to what a thickness may be at all.
         let shaft = model.spine.value(x);
         let own = model.spine.design.value(x);
-        let least = (ThicknessAt::thickness.within.lowest + CLEAR).min(own);
+        let least = (Allowed::<ThicknessAt>::thickness.within.lowest + CLEAR).min(own);
         rows.push((0, Demand::at_least(Some(Limit::LeastThickness), x, shaft, least)));
         // Wood is left below the board, and between the headstock's face and back.
         let design = built.back.spine.value(x) - model.neck.wood_top(x);

@@ -11,7 +11,7 @@ use super::model::Model;
 use super::programme::Demand;
 use crate::law::{Bernstein, Law};
 use crate::shape::{Neck, Side, Sides};
-use crate::spec::{Heel, MendLimits, ThicknessAt, TrebleSide};
+use crate::spec::{Allowed, Heel, MendLimits, ThicknessAt, TrebleSide};
 
 /// By how much more than asked every row in mm is met, so that what rounding and the solver leave breaks none.
 pub(super) const SPARE: f64 = 1e-8;
@@ -177,7 +177,7 @@ fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
             Some(Limit::LeastThickness),
             x,
             value,
-            (ThicknessAt::thickness.within.lowest + CLEAR).min(own),
+            (Allowed::<ThicknessAt>::thickness.within.lowest + CLEAR).min(own),
         ));
     }
 }
@@ -185,7 +185,8 @@ fn thickness(model: &Model<'_>, limits: &MendLimits, rows: &mut Vec<Demand>) {
 /// Where one side's shoulder follows from the other's it has to come out as one that may be given.
 fn shape(model: &Model<'_>, rows: &mut Vec<Demand>) {
     let limit = Some(Limit::Shape);
-    let [least, most] = [TrebleSide::shoulder.within.lowest, TrebleSide::shoulder.within.highest];
+    let [least, most] =
+        [Allowed::<TrebleSide>::shoulder.within.lowest, Allowed::<TrebleSide>::shoulder.within.highest];
     for given in &model.neck.normalised().shaft.profile {
         let Ok(x) = model.neck.layout().station_mm(&given.at) else { continue };
         for side in model.sides() {
@@ -217,7 +218,7 @@ pub(super) fn sweep(model: &Model<'_>) -> Sweep {
     let built = model.neck.built();
     let (run, drop) = (built.sweep.end - built.sweep.start, sweep_drop(model));
     let radius = run * run / (crate::law::BLEND_BEND * drop);
-    let within = Heel::sweep_radius.within;
+    let within = Allowed::<Heel>::sweep_radius.within;
     if drop > 0.0 && (within.lowest..=within.highest + 1e-9).contains(&radius) {
         Sweep::ByRadius
     } else {
@@ -240,7 +241,7 @@ fn heel(model: &Model<'_>, rows: &mut Vec<Demand>) {
     match sweep(model) {
         Sweep::ByRadius => {
             // No smaller radius can be given.
-            let most = run * run / (Heel::sweep_radius.within.lowest * crate::law::BLEND_BEND);
+            let most = run * run / (Allowed::<Heel>::sweep_radius.within.lowest * crate::law::BLEND_BEND);
             rows.push(Demand::at_least(limit, x, line, sweep_run.depth - most));
             for side in model.sides() {
                 rows.push(Demand::at_least(limit, x, carved.of(*side).times(-1.0), SPARE - run));

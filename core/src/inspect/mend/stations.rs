@@ -5,10 +5,11 @@ use alloc::vec::Vec;
 use super::low::Low;
 use crate::measure::Station;
 use crate::shape::Neck;
-use crate::spec::Shaft;
+use crate::spec::{Allowed, Shaft};
 
 /// The lists of a specification have no more.
-const MOST: usize = Shaft::thickness.size.highest.min(Shaft::carve_line.size.highest) as usize;
+const MOST: usize =
+    Allowed::<Shaft>::thickness.size.highest.min(Allowed::<Shaft>::carve_line.size.highest) as usize;
 /// Stations are no nearer than this to one another, and no further apart where it can be helped, mm.
 const NEAREST: f64 = 4.0;
 const FURTHEST: f64 = 20.0;

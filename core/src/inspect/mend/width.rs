@@ -17,10 +17,10 @@ use crate::inspect::along::at_station;
 use crate::inspect::lengths::length_words;
 use crate::measure::{Error, Length};
 use crate::shape::Neck;
-use crate::spec::{BenchUnit, MendLimits, Nut, Specification, WidthAt};
+use crate::spec::{Allowed, BenchUnit, MendLimits, Nut, Specification, WidthAt};
 
 /// No board is narrower, mm.
-const NARROWEST: f64 = Nut::width.within.lowest.max(WidthAt::width.within.lowest);
+const NARROWEST: f64 = Allowed::<Nut>::width.within.lowest.max(Allowed::<WidthAt>::width.within.lowest);
 
 /// The widths of the board as a linear programme over the stations that it has: the least area taken off.
 struct Widths<'a> {
