@@ -22,9 +22,10 @@ impl Deviation {
     }
 }
 
-/// So far below the finished neck no tool takes wood by mistake, mm: our own choice. Several
-/// strokes of a rasp are a millimetre.
+/// So far below the finished neck no tool takes wood by mistake, mm, several strokes of a rasp being one; and so many standard
+/// uncertainties make it sure that a reading lies further off. Our own choice.
 const MISREAD_MM: f64 = 5.0;
+const MISREAD_TIMES: f64 = 6.0;
 
 /// One reading against the neck.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,6 +61,6 @@ impl Row {
             Measured::Girth => 2.0 * MISREAD_MM,
             _ => MISREAD_MM,
         };
-        self.finished.is_some_and(|d| d.mm < -most && d.score() < -6.0)
+        self.finished.is_some_and(|d| d.mm < -most && d.score() < -MISREAD_TIMES)
     }
 }
