@@ -7,7 +7,7 @@ use neckwright::inspect::{CopiedCloud, Measured, copy_cloud};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{
-    CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt,
+    CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt, TrebleSide,
 };
 
 /// Greatest difference of thickness over 1,001 stations of the shaft, mm.
@@ -68,53 +68,60 @@ fn plain_base(neck: &Neck, dice: &mut Dice) -> Specification {
     spec
 }
 
-/// Seconds that a core has worked for this thread, where the system tells: other work on the machine does not count.
-fn work_seconds() -> Option<f64> {
-    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
-    Some(text.split_whitespace().next()?.parse::<f64>().ok()? * 1e-9)
-}
-
 struct Told {
     off: f64,
-    seconds: f64,
     copy: CopiedCloud,
 }
 
 fn copied(neck: &Neck, base: &Specification, points: &[[f64; 3]]) -> Told {
-    let (started, worked) = (std::time::Instant::now(), work_seconds());
     let copy = copy_cloud(base, points, &CloudOptions::default()).unwrap_or_else(|e| panic!("{e}"));
-    let wall = started.elapsed().as_secs_f64();
-    let seconds = work_seconds().zip(worked).map_or(wall, |(now, before)| now - before);
     let made = Neck::new(&copy.copied.specification).unwrap();
-    Told { off: thickness_off(neck, &made), seconds, copy }
+    Told { off: thickness_off(neck, &made), copy }
 }
 
-/// What is promised of a million points: thickness on the shaft within 0.02 mm. The core's time
-/// is under 3 s.
+/// The same neck with a treble side of its own.
+fn uneven(neck: &Neck, dice: &mut Dice) -> Neck {
+    let mut spec = neck.normalised().clone();
+    for profile in &mut spec.shaft.profile {
+        let shoulder = profile.shoulder.map(|shoulder| shoulder + 0.08 * (dice.flat() - 0.5));
+        profile.treble = Some(TrebleSide { shoulder, ..TrebleSide::default() });
+    }
+    Neck::new(&spec).unwrap()
+}
+
+/// What is promised of a million points: thickness on the shaft within 0.02 mm. (The time that is promised is looked at by the
+/// bench `cloud`.) Where the base has the neck's own stations the copy is as sure as it says; where it has others none of the
+/// stations tried need be the neck's, and the chance of the scatter says so.
 #[test]
 fn a_million_points_tell_the_thickness_to_two_hundredths() {
-    let mut dice = Dice(9001);
-    let neck = evening_class(&mut dice);
-    let base = rough(&neck, &mut dice);
-    let pose = random_pose(&mut dice, 500.0);
-    let scan = Scan { count: 1_000_000, ..WHOLE };
-    let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
-    let Told { off, seconds, copy } = copied(&neck, &base, &points);
-    println!("a million points: thickness off by {off:.4} mm at most, {seconds:.2} s");
-    assert!(off < 0.005, "{off}");
-    if work_seconds().is_some() {
-        assert!(seconds < 3.0, "{seconds} s");
+    for (i, of) in
+        ["even", "uneven", "even, other stations", "uneven, other stations"].into_iter().enumerate()
+    {
+        let mut dice = Dice(9001 + i as u64);
+        let even = evening_class(&mut dice);
+        let neck = if i % 2 == 0 { even } else { uneven(&even, &mut dice) };
+        let base = if i < 2 { rough(&neck, &mut dice) } else { plain_base(&neck, &mut dice) };
+        let pose = random_pose(&mut dice, 500.0);
+        let scan = Scan { count: 1_000_000, ..WHOLE };
+        let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
+        let Told { off, copy } = copied(&neck, &base, &points);
+        let made = Neck::new(&copy.copied.specification).unwrap();
+        let [from, to] = neck.shaft_reach_mm();
+        let furthest = (0..=200).fold(0.0_f64, |most, k| {
+            let x = from + (to - from) * f64::from(k) / 200.0;
+            let by = (made.thickness_mm(x).unwrap() - neck.thickness_mm(x).unwrap()).abs();
+            most.max(by / copy.copied.thickness_uncertainty_mm(x).unwrap())
+        });
+        let chance = copy.copied.p_value.unwrap();
+        println!(
+            "{of}: thickness off by {off:.4} mm, {furthest:.1} of its uncertainty, at most; by chance {chance:.1e}"
+        );
+        assert!(off < if i < 2 { 0.005 } else { 0.02 }, "{of}: {off}");
+        assert!(furthest < 4.0 || (i >= 2 && chance < 1e-6), "{of}: {furthest}, {chance}");
+        let placed = &copy.placed;
+        assert!((placed.rms_mm - 0.05).abs() < 0.001 && (placed.outlier_share - 0.01).abs() < 0.002);
+        assert!(placed.departures.iter().all(|d| d.departure_mm.abs() < 0.05), "{:?}", placed.departures);
     }
-    assert!((copy.placed.rms_mm - 0.05).abs() < 0.001 && (copy.placed.outlier_share - 0.01).abs() < 0.002);
-    assert!(
-        copy.placed.departures.iter().all(|d| d.departure_mm.abs() < 0.05),
-        "{:?}",
-        copy.placed.departures
-    );
-    // Stations and shapes that the base does not have are found too.
-    let Told { off, seconds, .. } = copied(&neck, &plain_base(&neck, &mut dice), &points);
-    println!("the same from a base with other stations: {off:.4} mm, {seconds:.2} s");
-    assert!(off < 0.02, "{off}");
 }
 
 #[test]

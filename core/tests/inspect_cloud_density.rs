@@ -153,7 +153,7 @@ fn only_a_part_of_the_length() {
 }
 
 /// Along the neck such a scan is held by a few hundred points about the nut alone, and its place is less sure than a straight
-/// reckoning of its uncertainty says: one of twenty is off by 0.06 mm, 4.2 of its uncertainty, and does not say so.
+/// reckoning of its uncertainty says: one of twenty is off by 0.07 mm, 7 of its uncertainty, and does not say so.
 #[test]
 fn only_a_part_that_is_thin_where_the_nut_holds_it() {
     let necks = square_nuts(MANY);

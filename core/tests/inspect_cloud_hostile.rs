@@ -2,8 +2,8 @@
 
 mod cloud_common;
 
-use cloud_common::{Dice, Patch, Scan, random_pose, scanned, square_nuts, surface};
-use neckwright::inspect::place_cloud;
+use cloud_common::{Dice, Patch, Scan, random_pose, rough, scanned, square_nuts, surface};
+use neckwright::inspect::{copy_cloud, place_cloud};
 use neckwright::measure::{Error, Kind};
 use neckwright::shape::Neck;
 use neckwright::spec::{CloudOptions, Specification};
@@ -142,4 +142,23 @@ fn options_are_checked() {
     let options = CloudOptions::default();
     assert_eq!(CloudOptions::from_json(&options.to_json()), Ok(options));
     assert!(CloudOptions::from_json("{\"most_outliers\": 0.9}").is_err());
+}
+
+/// Two heads of a scanner, each on one side, that write a point in turn: no sample may be of one of them only.
+#[test]
+fn a_scanner_that_looks_left_and_right_in_turn() {
+    let neck = &square_nuts(1)[0];
+    let mut dice = Dice(31);
+    let own = surface(neck, &mut dice, &Scan { count: 150_000, ..WHOLE });
+    let of = |left: bool| own.iter().copied().filter(move |p| (p[1] < 0.0) == left);
+    let points: Vec<[f64; 3]> = of(true).zip(of(false)).flat_map(|(a, b)| [a, b]).take(120_000).collect();
+    let points = scanned(points, &mut dice, &WHOLE, random_pose(&mut Dice(32), 300.0));
+    let copy = copy_cloud(&rough(neck, &mut dice), &points, &CloudOptions::default()).unwrap();
+    let made = Neck::new(&copy.copied.specification).unwrap();
+    let [from, to] = neck.shaft_reach_mm();
+    for k in 0..=100 {
+        let x = from + (to - from) * f64::from(k) / 100.0;
+        let off = made.thickness_mm(x).unwrap() - neck.thickness_mm(x).unwrap();
+        assert!(off.abs() < 0.02, "{x}: {off}");
+    }
 }

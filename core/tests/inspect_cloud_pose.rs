@@ -47,7 +47,7 @@ fn allowed(neck: &Neck, placed: &PlacedCloud) -> [f64; 3] {
 
 #[test]
 fn the_planted_pose_is_found_to_what_the_noise_leaves() {
-    let mut worst = [0.0_f64; 3];
+    let (mut worst, mut widest, mut alarms) = ([0.0_f64; 3], [0.0_f64; 3], 0);
     for (i, neck) in square_nuts(16).iter().enumerate() {
         let mut dice = Dice(100 + i as u64);
         let pose = random_pose(&mut dice, 500.0);
@@ -56,19 +56,23 @@ fn the_planted_pose_is_found_to_what_the_noise_leaves() {
         let (off, allowed) = (off(neck, &placed, pose), allowed(neck, &placed));
         for k in 0..3 {
             assert!(off[k] < allowed[k], "neck {i}: {off:?} against {allowed:?}");
-            assert!(allowed[k] < 0.03, "neck {i}: {allowed:?}");
+            // Across, the board's sides alone tell it at both ends: the headstock's edges may be half a millimetre off.
+            assert!(allowed[k] < [0.03, 0.06, 0.03][k], "neck {i}: {allowed:?}");
             worst[k] = worst[k].max(off[k]);
+            widest[k] = widest[k].max(allowed[k]);
         }
         assert!((placed.noise_mm - 0.05).abs() < 0.002, "neck {i}: noise {}", placed.noise_mm);
         assert!((placed.rms_mm - 0.05).abs() < 0.002, "neck {i}: rms {}", placed.rms_mm);
         assert!((placed.outlier_share - 0.01).abs() < 0.006, "neck {i}: {} outliers", placed.outlier_share);
         assert_eq!(placed.unseen, []);
-        assert!(placed.departures.len() < 5, "neck {i}: {:?}", placed.departures);
+        // Of sixteen scans noise makes one in any of them by a chance of 0.15.
+        alarms += usize::from(!placed.departures.is_empty());
         let [from, to] = neck.reach_mm();
         let [first, last] = placed.covered_mm;
         assert!((first - from).abs() < 10.0 && (last - to).abs() < 10.0, "neck {i}: {first} to {last}");
     }
-    println!("pose off by {worst:.4?} mm at most at the ends");
+    println!("pose off by {worst:.4?} mm at most at the ends, {widest:.4?} allowed, {alarms} alarms");
+    assert!(alarms <= 1, "{alarms} scans with departures");
 }
 
 #[test]

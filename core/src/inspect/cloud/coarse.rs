@@ -124,10 +124,19 @@ impl Sums {
     }
 }
 
-/// Every so many of the points, at most `count` of them.
+/// A number that has nothing to do with its neighbours' (the mixing of SplitMix64, Steele, Lea & Flood 2014; memory).
+const fn scrambled(i: u64) -> u64 {
+    let z = i.wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+    let z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    z ^ (z >> 31)
+}
+
+/// So many points at most: one of each run of as many that follow each other, never in step with the order that a scanner has.
 pub(crate) fn thinned(points: &[Vector], count: usize) -> Vec<Vector> {
     let every = points.len().div_ceil(count.max(1)).max(1);
-    points.iter().step_by(every).copied().collect()
+    let picked = |(i, run): (usize, &[Vector])| run.get(scrambled(i as u64) as usize % run.len()).copied();
+    points.chunks(every).enumerate().filter_map(picked).collect()
 }
 
 /// Where along itself the neck fits best, all else kept: a search over shifts, mm.
@@ -184,9 +193,9 @@ pub(crate) fn coarse(skin: &Skin, field: &Field, points: &[Vector], long: &Long)
     found.truncate(KEPT);
     for (value, motion) in &mut found {
         let mut fit = Fit::start(*motion, field.clone());
-        fit.refine(skin, &few, &[20.0, 20.0, 15.0, 15.0, 10.0, 10.0], false, 0);
+        fit.refine(skin, &few, &[20.0, 20.0, 15.0, 15.0, 10.0, 10.0], false, (0, 0.0));
         fit.motion = shifted(skin, &few, &fit.motion, [24.0, 3.0], 6.0);
-        fit.refine(skin, &some, &[10.0, 8.0, 6.0, 5.0], false, 0);
+        fit.refine(skin, &some, &[10.0, 8.0, 6.0, 5.0], false, (0, 0.0));
         *motion = fit.motion;
         *value = cost(skin, &some, motion, 3.0);
     }
@@ -195,7 +204,7 @@ pub(crate) fn coarse(skin: &Skin, field: &Field, points: &[Vector], long: &Long)
     for (value, motion) in &mut found {
         let mut fit = Fit::start(*motion, field.clone());
         fit.motion = shifted(skin, &some, &fit.motion, [15.0, 1.0], 3.0);
-        fit.refine(skin, &some, &[5.0, 4.0, 4.0, 3.0, 3.0, 3.0], true, 0);
+        fit.refine(skin, &some, &[5.0, 4.0, 4.0, 3.0, 3.0, 3.0], true, (0, 0.0));
         *motion = fit.motion;
         *value = cost(skin, &some, motion, 2.0);
     }

@@ -5,21 +5,32 @@ use alloc::vec::Vec;
 
 use nalgebra::{Cholesky, DMatrix, DVector};
 
-use super::field::{Field, TERMS};
+use super::field::{Field, MOST_TERMS, TERMS};
+use super::gather::CloudPart;
 use super::motion::{Motion, Vector, cross, minus};
-use super::skin::{Skin, Touch};
+use super::skin::{Skin, Touch, Zone};
+use crate::inspect::robust::{MEDIAN, TUKEY};
 
 /// A turn by an angle of `1/LEVER_MM` moves a point so far off by one millimetre.
 pub(crate) const LEVER_MM: f64 = 100.0;
-/// How far a term of the field is likely to be from nought, mm.
-const LIKELY_MM: f64 = 1.5;
 /// How far one step may be from where it starts where nothing holds it, mm.
 const STEP_MM: f64 = 5.0;
-/// How many standard deviations Tukey's biweight reaches: 95 % efficient on normal noise (Holland & Welsch, Communications
-/// in Statistics A6 (1977) 813; memory).
-pub(crate) const BIWEIGHT: f64 = 4.685;
-/// From the median of absolute values to the standard deviation of normal noise.
-const MEDIAN_TO_SIGMA: f64 = 1.482_602_218_505_602;
+/// A fit is settled when a step moves the points by no more, mm: of the pose's uncertainty a tenth at most.
+pub(crate) const SETTLED_MM: f64 = 1e-4;
+/// The weight of what is as it is.
+const FIXED: f64 = 1e12;
+/// How well a pose is known where nothing holds it, mm.
+const UNHELD_MM: f64 = 1e3;
+/// Nearer to an edge than the noise reaches, and than this, a point may be of what is beyond it, mm.
+const CLEAR_MM: f64 = 0.5;
+/// So much of the face at its rim, and of a side at the carve line, does not show it: where the base is wider than the neck,
+/// points of the sides lie over the face's rim, and the carve line is little known.
+const FRINGE: f64 = 0.25;
+/// So many more points on a side or the face than close beside it, and two standard deviations of those, show it: strays are no
+/// denser on it.
+const SHOWN: f64 = 3.0;
+/// How far beside is close, in reaches of the noise; both outside and inside, so that strays are twice as many there.
+const CLOSE: f64 = 3.0;
 /// No scanner is better, mm; keeps noise-free clouds from weighing rounding.
 const LEAST_SIGMA_MM: f64 = 1e-4;
 
@@ -31,6 +42,9 @@ pub(crate) struct Fit {
     /// Standard deviation of the distances, from their median, mm.
     pub sigma: f64,
     pub known: Known,
+    /// How well it would be known if headstock and heel were just as the base has them: how well the scan holds it.
+    pub held: Known,
+    pub shown: Shown,
 }
 
 /// How well a pose is known.
@@ -73,6 +87,73 @@ impl Known {
     }
 }
 
+/// How far from an edge a point has to be to show its face, mm, by the noise.
+pub(crate) fn clear_mm(sigma: f64) -> f64 {
+    (TUKEY * sigma).min(CLEAR_MM)
+}
+
+/// The face of the board, its bass and its treble side: whether the scan shows each of them.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Shown([[usize; 2]; 3]);
+
+impl Shown {
+    fn part(touch: &Touch, q: Vector) -> Option<usize> {
+        match touch.zone {
+            Zone::Face => Some(0),
+            Zone::Wall if q[0] > 0.0 => Some(1 + usize::from(touch.around > 0.0)),
+            _ => None,
+        }
+    }
+
+    /// One more point: on its part, close beside it or neither.
+    fn add(&mut self, skin: &Skin, touch: &Touch, q: Vector, left: f64, reach: f64) {
+        let Some(part) = Self::part(touch, q) else { return };
+        let off = libm::fabs(left) / reach;
+        let within = touch.clear >= clear_mm(reach / TUKEY);
+        let middle = match touch.zone {
+            Zone::Face => touch.clear >= FRINGE * 2.0 * skin.board_half(q[0]),
+            _ => skin.down(q) <= 1.0 - FRINGE,
+        };
+        if let Some(counts) = self.0.get_mut(part)
+            && within
+            && middle
+            && off < CLOSE
+        {
+            counts[usize::from(off >= 1.0)] += 1;
+        }
+    }
+
+    /// How many points a part has, and how many would show it.
+    fn of(&self, part: usize) -> [usize; 2] {
+        let [on, beside] = self.0.get(part).copied().unwrap_or_default();
+        let strays = beside as f64;
+        [on, (SHOWN + strays + 2.0 * libm::sqrt(strays)) as usize + 1]
+    }
+
+    fn shows(&self, part: usize) -> bool {
+        let [on, fewest] = self.of(part);
+        on >= fewest
+    }
+
+    /// The side of the board that is shown less, if it is not shown: how many points it has, of the sample, and how many would
+    /// show it.
+    pub fn lacking_side(&self) -> Option<(CloudPart, [usize; 2])> {
+        let sides = [(CloudPart::BassSide, 1), (CloudPart::TrebleSide, 2)];
+        let lacking = sides.into_iter().filter(|(_, part)| !self.shows(*part));
+        lacking.map(|(side, part)| (side, self.of(part))).min_by_key(|(_, [on, _])| *on)
+    }
+
+    /// Whether the board's face is shown.
+    pub fn face(&self) -> bool {
+        self.shows(0)
+    }
+
+    /// Whether both of the board's sides are shown.
+    pub fn sides(&self) -> bool {
+        self.shows(1) && self.shows(2)
+    }
+}
+
 /// The middle one of the absolute values, times what makes it a standard deviation.
 pub(crate) fn spread(values: &mut [f64]) -> f64 {
     let middle = values.len() / 2;
@@ -82,7 +163,11 @@ pub(crate) fn spread(values: &mut [f64]) -> f64 {
     if values.is_empty() {
         return 0.0;
     }
-    *values.select_nth_unstable_by(middle, f64::total_cmp).1 * MEDIAN_TO_SIGMA
+    *values.select_nth_unstable_by(middle, f64::total_cmp).1 / MEDIAN
+}
+
+fn square(a: f64) -> f64 {
+    a * a
 }
 
 /// The mean of the squared distances, none counted for more than `reach`, mm².
@@ -127,12 +212,29 @@ impl Normal {
         });
         Cholesky::new(full)
     }
+
+    /// What the first six are known to, by the variance of a row of weight 1.
+    fn known(&self, centre: Vector, variance: f64, prior: impl Fn(usize) -> f64) -> Option<Known> {
+        let factor = self.factored(prior)?;
+        let mut covariance = [[0.0; 6]; 6];
+        for k in 0..6 {
+            let mut one = DVector::zeros(self.size);
+            one[k] = 1.0;
+            let column = factor.solve(&one);
+            for (i, row) in covariance.iter_mut().enumerate() {
+                row[k] = variance * column[i];
+            }
+        }
+        Some(Known { centre, covariance })
+    }
 }
 
+type Row = [(usize, f64); 6 + MOST_TERMS];
+
 /// The row of a point: how its distance changes with turn, shift and the field's terms. Rising indices.
-fn row(touch: &Touch, arm: Vector, terms: impl Iterator<Item = (usize, f64)>) -> ([(usize, f64); 10], usize) {
+fn row(touch: &Touch, arm: Vector, terms: impl Iterator<Item = (usize, f64)>) -> (Row, usize) {
     let turn = cross(arm, touch.normal).map(|c| c / LEVER_MM);
-    let mut row = [(0, 0.0); 10];
+    let mut row = [(0, 0.0); 6 + MOST_TERMS];
     for k in 0..3 {
         row[k] = (k, turn[k]);
         row[3 + k] = (3 + k, touch.normal[k]);
@@ -181,12 +283,20 @@ fn step(
     let mut lefts: Vec<f64> =
         touches.iter().filter(|(t, ..)| !(fine && t.edge)).map(|(_, _, left)| *left).collect();
     fit.sigma = spread(&mut lefts).max(LEAST_SIGMA_MM);
-    let reach = how.reach.unwrap_or(BIWEIGHT * fit.sigma);
+    let reach = how.reach.unwrap_or(TUKEY * fit.sigma);
+    let clear = clear_mm(fit.sigma);
+    let mut shown = Shown::default();
+    if fine {
+        for (touch, q, left) in touches.iter() {
+            shown.add(skin, touch, *q, *left, reach);
+        }
+        fit.shown = shown;
+    }
     let size = if how.free { 6 + TERMS } else { 6 };
     let mut normal = Normal::new(size);
     for (touch, q, left) in touches.iter() {
         let share = left / reach;
-        if share * share >= 1.0 || (fine && touch.edge) {
+        if share * share >= 1.0 || (fine && touch.clear < clear) {
             continue;
         }
         let weight = (1.0 - share * share) * (1.0 - share * share);
@@ -196,13 +306,21 @@ fn step(
         normal.add(row.get(..count)?, -left, weight);
     }
     let variance = fit.sigma * fit.sigma;
+    let holds = [shown.face(), shown.sides()];
+    let likely = |i: usize, of_pose: f64| match i {
+        0..6 => variance / square(of_pose),
+        _ => match Field::likely_mm(i - 6, fine, holds) {
+            0.0 => FIXED,
+            mm => variance / square(mm),
+        },
+    };
     if how.free {
         // The field itself is held near nought, not its change.
         for (i, value) in fit.field.values.iter().enumerate() {
-            normal.right[6 + i] -= variance / (LIKELY_MM * LIKELY_MM) * value;
+            normal.right[6 + i] -= likely(6 + i, 0.0) * value;
         }
     }
-    let prior = |i: usize| variance / if i < 6 { STEP_MM * STEP_MM } else { LIKELY_MM * LIKELY_MM } + 1e-12;
+    let prior = |i: usize| likely(i, STEP_MM) + 1e-12;
     let change = normal.factored(prior)?.solve(&DVector::from_column_slice(&normal.right));
     if !change.iter().all(|c| c.is_finite()) {
         return None;
@@ -218,17 +336,13 @@ fn step(
     if fine {
         // What the pose is known to: without the prior on its own steps, but for one so wide that it only bounds the
         // answer where nothing holds it.
-        let wide = |i: usize| variance / if i < 6 { 1e6 } else { LIKELY_MM * LIKELY_MM };
-        if let Some(factor) = normal.factored(wide) {
-            for k in 0..6 {
-                let mut one = DVector::zeros(size);
-                one[k] = 1.0;
-                let column = factor.solve(&one);
-                for (i, row) in fit.known.covariance.iter_mut().enumerate() {
-                    row[k] = variance * column[i];
-                }
-            }
-            fit.known.centre = centre;
+        let wide = |i: usize| likely(i, UNHELD_MM);
+        let fixed = |i: usize| if i >= 6 && Field::of_an_end(i - 6) { FIXED } else { wide(i) };
+        if let Some(known) = normal.known(centre, variance, wide) {
+            fit.known = known;
+        }
+        if let Some(held) = normal.known(centre, variance, fixed) {
+            fit.held = held;
         }
     }
     Some(change.iter().take(6).fold(0.0, |most: f64, c| most.max(libm::fabs(*c))))
@@ -237,18 +351,18 @@ fn step(
 impl Fit {
     pub fn start(motion: Motion, field: Field) -> Self {
         let known = Known { centre: [0.0; 3], covariance: [[f64::INFINITY; 6]; 6] };
-        Self { motion, field, sigma: f64::INFINITY, known }
+        Self { motion, field, sigma: f64::INFINITY, known, held: known, shown: Shown::default() }
     }
 
-    /// Steps with the reaches given, then, where `settle` says so, steps of the fine fit until they are less than
-    /// 1e-5 mm or so many. `false` where the equations had no solution.
+    /// Steps with the reaches given, then, where `settle` says so, so many steps of the fine fit or until one is less than
+    /// `least`, mm. `false` where the equations had no solution.
     pub fn refine(
         &mut self,
         skin: &Skin,
         points: &[Vector],
         coarse: &[f64],
         free: bool,
-        settle: usize,
+        (settle, least): (usize, f64),
     ) -> bool {
         let mut touches = Vec::with_capacity(points.len());
         for reach in coarse {
@@ -259,7 +373,7 @@ impl Fit {
         for _ in 0..settle {
             match step(skin, points, self, Step { reach: None, free }, &mut touches) {
                 None => return false,
-                Some(moved) if moved < 1e-5 => break,
+                Some(moved) if moved < least => break,
                 Some(_) => {}
             }
         }

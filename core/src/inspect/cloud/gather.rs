@@ -2,10 +2,12 @@
 
 use alloc::vec;
 use alloc::vec::Vec;
+use core::f64::consts::FRAC_1_SQRT_2;
 
-use super::fit::{BIWEIGHT, Fit, Known};
+use super::fit::{Fit, Known, clear_mm};
 use super::motion::Vector;
 use super::skin::{Skin, Zone};
+use crate::inspect::robust::TUKEY;
 use crate::inspect::{Measured, Reading};
 use crate::measure::Station;
 use crate::shape::Neck;
@@ -69,7 +71,8 @@ pub struct Departure {
     pub across_mm: f64,
     /// How far the scanned surface stands outside of the neck, square to it, mm; negative inside.
     pub departure_mm: f64,
-    /// Its standard uncertainty from the noise of the points, mm.
+    /// Its standard uncertainty from the noise of the points, mm; that of the pose, which is fitted to the same points, is not
+    /// in it.
     pub uncertainty_mm: f64,
     /// How many points tell it.
     pub points: usize,
@@ -84,12 +87,8 @@ const STEPS: f64 = 8.0;
 const BESIDE_MM: f64 = 3.0;
 /// A cell with fewer points is not seen, and its departure is not told: a single outlier makes none.
 const FEWEST: f64 = 3.0;
-/// So many points at least show a side or the face, and so large a share of the scan: a third of stray points, all around the
-/// neck, leaves less than a tenth of it there by chance.
-const SHOWN: f64 = 10.0;
-const SHOWN_SHARE: f64 = 4e-4;
-/// A departure has to be so many times its uncertainty.
-const SIGNIFICANT: f64 = 4.0;
+/// How often, of scans of the neck itself, noise makes a departure of any cell at all.
+const BY_CHANCE: f64 = 0.01;
 /// How many departures are told.
 const TOLD: usize = 20;
 /// Stations at which the width is told.
@@ -152,6 +151,8 @@ pub(crate) struct Gathered {
     /// Noise of a single point, mm.
     sigma: f64,
     known: Known,
+    /// Whether both of the board's sides are shown.
+    sides: bool,
     /// Square sum of the distances of what lies on the neck, and how many those are.
     square: f64,
     on: usize,
@@ -188,13 +189,12 @@ pub(crate) fn turned(p: Vector, hand: f64) -> Vector {
 
 impl Gathered {
     /// Gathers the points, by the pose and by what the field leaves of their distances.
-    #[allow(clippy::too_many_arguments)]
     pub fn new(
         neck: &Neck,
         skin: &Skin,
         points: &[Vector],
         hand: f64,
-        Fit { motion, field, sigma, known }: &Fit,
+        Fit { motion, field, sigma, known, shown, .. }: &Fit,
         [along, around]: [usize; 2],
     ) -> Self {
         let lanes = Lanes { around };
@@ -210,11 +210,12 @@ impl Gathered {
             carved: [built.volute.start(), built.sweep.end],
             sigma: *sigma,
             known: *known,
+            sides: shown.sides(),
             square: 0.0,
             on: 0,
             off: 0,
         };
-        let most = BIWEIGHT * sigma;
+        let (most, clear) = (TUKEY * sigma, clear_mm(*sigma));
         let by = along as f64 / (reach[1] - reach[0]);
         for p in points {
             let q = motion.of(turned(*p, hand));
@@ -227,7 +228,7 @@ impl Gathered {
                 gathered.on += 1;
                 gathered.square += touch.distance * touch.distance;
             }
-            if touch.edge || (off && libm::fabs(touch.distance) > BESIDE_MM) {
+            if touch.clear < clear || (off && libm::fabs(touch.distance) > BESIDE_MM) {
                 continue;
             }
             let half = skin.board_half(q[0]).max(1.0);
@@ -308,7 +309,7 @@ impl Gathered {
             }
         }
         for [bass, treble] in widths {
-            if bass.count < 1.0 || treble.count < 1.0 {
+            if !self.sides || bass.count < 1.0 || treble.count < 1.0 {
                 continue;
             }
             let mean = |c: &Cell, sum: f64| sum / c.count;
@@ -358,6 +359,9 @@ impl Gathered {
         let on = |i: usize| self.cells.get(i).map_or(0.0, |cell| cell.count);
         let beside = self.beside.iter().enumerate();
         let beside = beside.filter(|(i, cell)| cell.count >= FEWEST && cell.count > on(*i));
+        // Noise departs so far in each of the cells by this chance (Bonferroni's bound).
+        let told = self.means(FEWEST).count() as f64;
+        let noise = |size: f64| told * libm::erfc(libm::fabs(size) * FRAC_1_SQRT_2) >= BY_CHANCE;
         let mut all: Vec<Departure> = self
             .means(FEWEST)
             .map(|(_, lane, cell)| (lane, cell))
@@ -370,23 +374,11 @@ impl Gathered {
                 uncertainty_mm: self.uncertainty(cell.count),
                 points: cell.count as usize,
             })
-            .filter(|d| libm::fabs(d.departure_mm) > SIGNIFICANT * d.uncertainty_mm)
+            .filter(|d| !noise(d.departure_mm / d.uncertainty_mm))
             .collect();
         all.sort_by(|a, b| libm::fabs(b.departure_mm).total_cmp(&libm::fabs(a.departure_mm)));
         all.truncate(TOLD);
         all
-    }
-
-    /// Whether the scan shows a part that lies along the board: a side or the face. Single points that came to lie there don't.
-    pub fn shows(&self, part: CloudPart) -> bool {
-        let lanes = self.lanes.count();
-        let own = (0..self.along).flat_map(|column| {
-            let x = self.reach[0] + self.gap() * (column as f64 + 0.5);
-            let own = (0..lanes).filter(move |lane| x > 0.0 && self.part(*lane, x) == part);
-            own.map(move |lane| column * lanes + lane)
-        });
-        let points: f64 = own.filter_map(|i| self.cells.get(i)).map(|cell| cell.count).sum();
-        points >= SHOWN.max(SHOWN_SHARE * self.on as f64)
     }
 
     /// First and last station with points on at least a tenth of the lanes.

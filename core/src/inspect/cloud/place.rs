@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::coarse::{Long, coarse, thinned};
 use super::even::evened;
 use super::field::Field;
-use super::fit::{Fit, Known};
+use super::fit::{Fit, Known, SETTLED_MM};
 use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
 use super::motion::{Motion, Vector};
 use super::pose::Pose;
@@ -26,6 +26,8 @@ const ACROSS_MM: f64 = 0.1;
 const CLEARLY: f64 = 0.8;
 /// The most that a fit's steps are repeated.
 const SETTLE: usize = 12;
+/// What the fine fit starts from is settled when a step moves the points by no more, mm.
+const NEARLY_MM: f64 = 1e-2;
 
 /// A scan on a neck: where it lies, how far it stands off, and the readings that its points amount to.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,7 +49,8 @@ pub struct PlacedCloud {
     pub covered_mm: [f64; 2],
     /// Parts of the outside of which less than a tenth has points.
     pub unseen: Vec<CloudPart>,
-    /// Where the scanned surface stands off the neck by more than noise, the greatest departures first, 20 at most.
+    /// Where the scanned surface stands off the neck by more than noise, the greatest departures first, 20 at most. Noise alone
+    /// makes any of them in one of a hundred scans at most.
     pub departures: Vec<Departure>,
     /// Points of the back and widths of the shaft, gathered from all points: mean places with their standard uncertainty.
     pub readings: Readings,
@@ -100,7 +103,7 @@ pub(super) fn find(
     let follow = |hand: f64, motion: Motion| {
         let tried = few.each_ref().map(|own| {
             let mut fit = Fit::start(motion, field.clone());
-            let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, 0);
+            let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, (0, 0.0));
             let square = few.each_ref().map(|few| free_cost(skin, &of_hand(few, hand), &fit, JUDGED_MM));
             let square = if done { 0.5 * (square[0] + square[1]) } else { f64::INFINITY };
             (square, fit)
@@ -160,11 +163,12 @@ impl Placing {
         let plain = thinned(&sample, FIRST);
         let firsts = [&self.even, &plain].into_iter().filter_map(|first| {
             let mut fit = self.fit.clone();
-            let done = fit.refine(skin, first, &[2.0, 1.5], true, SETTLE);
+            let done = fit.refine(skin, first, &[2.0, 1.5], true, (SETTLE, NEARLY_MM));
             done.then(|| (free_cost(skin, &sample, &fit, JUDGED_MM), fit))
         });
         let first = firsts.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, fit)| fit);
-        let fine = first.and_then(|mut fit| fit.refine(skin, &sample, &[], true, SETTLE).then_some(fit));
+        let fine = first
+            .and_then(|mut fit| fit.refine(skin, &sample, &[], true, (SETTLE, SETTLED_MM)).then_some(fit));
         if let Some(fit) = fine {
             self.fit = fit;
         } else {
@@ -182,7 +186,7 @@ impl Placing {
 
     /// What the scan has to show.
     fn told_enough(&self) -> Vec<Fault> {
-        let [[x, y, z], [roll, pitch, yaw]] = self.fit.known.uncertainty();
+        let [[x, y, z], [roll, pitch, yaw]] = self.fit.held.uncertainty();
         let mut faults = Vec::new();
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
             if value > most || value.is_nan() {
@@ -207,11 +211,9 @@ impl Placing {
     }
 
     /// How well the pose is known, with what the base's headstock and heel may be off where it rests on them.
-    pub fn known(&self, neck: &Neck, gathered: &Gathered) -> Known {
-        let rest = Rest { reach: neck.reach_mm() };
-        let face = gathered.shows(CloudPart::Face);
-        let sides = gathered.shows(CloudPart::BassSide) && gathered.shows(CloudPart::TrebleSide);
-        rest.added(self.fit.known, face, sides)
+    pub fn known(&self, neck: &Neck) -> Known {
+        let Fit { known, shown, .. } = &self.fit;
+        Rest { reach: neck.reach_mm() }.added(*known, shown.face(), shown.sides())
     }
 
     /// All points against the neck.
@@ -248,10 +250,9 @@ impl Placing {
         faults.append(&mut self.told_enough());
         Error::unless_none(faults)?;
         let board = neck.layout().board();
-        let known = self.known(neck, gathered);
         let (readings, behind) = gathered.readings(skin, neck.shaft_reach_mm());
         let placed = PlacedCloud {
-            pose: Pose::new(&self.fit.motion, hand_of(self.hand), known.uncertainty()),
+            pose: Pose::new(&self.fit.motion, hand_of(self.hand), self.known(neck).uncertainty()),
             rms_mm: gathered.rms(),
             noise_mm: self.fit.sigma,
             outlier_share,

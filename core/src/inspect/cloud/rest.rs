@@ -1,10 +1,7 @@
 //! What a pose rests on where a part of the neck that would hold it was not scanned.
 
+use super::field::BASE_OFF_MM;
 use super::fit::{Known, LEVER_MM};
-
-/// How far a base's headstock or heel is likely to be off the scanned neck's, mm: builders measure them by rule, and what is
-/// carved or sawn by eye is off by as much (common practice, no source).
-const BASE_OFF_MM: f64 = 0.5;
 
 /// A neck's ends, of which the base tells where they lie.
 #[derive(Clone, Copy, Debug)]

@@ -50,6 +50,8 @@ pub(crate) struct Touch {
     pub around: f64,
     /// Whether the nearest place is an edge, where the distance is not one to a plane.
     pub edge: bool,
+    /// How far inside of the edges of the board's face or of a side it lies, mm; nothing on an edge, no bound elsewhere.
+    pub clear: f64,
 }
 
 /// The outside of a neck, right-handed, in its own frame.
@@ -284,6 +286,18 @@ impl Skin {
             zone: near.zone,
             around: sign * (1.0 - near.u),
             edge: near.edge,
+            clear: match near.zone {
+                _ if near.edge => 0.0,
+                Zone::Face => {
+                    (half - libm::fabs(o)).min(self.board_end - p[0]).min(p[0] - self.nut_slope * y)
+                }
+                Zone::Wall => {
+                    let upper = if boarded { self.sagitta(x, half)[0] } else { top };
+                    let lower = if wood { carve } else { self.glue };
+                    (d - upper).min(lower - d)
+                }
+                Zone::WoodTop | Zone::Back | Zone::End => f64::INFINITY,
+            },
         }
     }
 
@@ -369,6 +383,16 @@ impl Skin {
     pub fn board_half(&self, x: f64) -> f64 {
         let (a, b, t) = self.row(x);
         a.board_half + t * (b.board_half - a.board_half)
+    }
+
+    /// Share of the way down the side of the board from the face to the carve line at which a point lies.
+    pub fn down(&self, p: Vector) -> f64 {
+        let (a, b, t) = self.row(p[0]);
+        let s = usize::from(p[1] >= a.out[1][3]);
+        let lower =
+            if p[0] <= self.end { a.depth[s][0] + t * (b.depth[s][0] - a.depth[s][0]) } else { self.glue };
+        let upper = self.sagitta(p[0], self.board_half(p[0]))[0];
+        (-p[2] - upper) / (lower - upper).max(f64::MIN_POSITIVE)
     }
 
     /// Points of the outside at a station, evenly around, with the length of outline that each stands for.
