@@ -61,7 +61,7 @@ pub(crate) fn push_tenths(out: &mut String, tenths: i64) {
         out.push('-');
     }
     let tenths = tenths.unsigned_abs();
-    if tenths % 10 == 0 { push_whole(out, tenths / 10) } else { push_parts(out, tenths, 1) }
+    if tenths.is_multiple_of(10) { push_whole(out, tenths / 10) } else { push_parts(out, tenths, 1) }
 }
 
 #[cfg(test)]

@@ -70,11 +70,10 @@ pub(crate) fn cubic_foot(p: &Cubic, q: Point, start: f64, [mut low, mut high]: [
             high = u;
         }
         let rise = dot(v, v) + dot(d, b);
-        let step = g / rise;
-        // How much the rise changes over half a step, as a share of it.
-        let turn = 0.5 * step * (3.0 * dot(v, b) + dot(d, third)) / rise;
-        let halley = turn > -0.5 && turn < 0.5;
-        let to = u - if halley { step / (1.0 - turn) } else { step };
+        // Half the next derivative, and with it Halley's step in one quotient.
+        let (square, half) = (rise * rise, 0.5 * g * (3.0 * dot(v, b) + dot(d, third)));
+        let halley = libm::fabs(half) < 0.5 * square;
+        let to = u - if halley { g * rise / (square - half) } else { g / rise };
         let straight = rise > 0.0 && to >= low && to <= high;
         let next = if straight { to } else { 0.5 * (low + high) };
         let moved = libm::fabs(next - u);

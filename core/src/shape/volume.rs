@@ -106,11 +106,13 @@ fn depth_reached(p: &[[f64; 2]; 4], value: f64) -> f64 {
     u
 }
 
+/// A polynomial's coefficients times their binomials, and the stations where its piece begins and ends.
+type Scaled = (Vec<f64>, [f64; 2]);
+
 /// The control points of a back's sides over a stretch on which each law is one polynomial.
 struct OnePiece {
-    /// For each side that differs from the other one: distance out and depth of each control point, each with the ends of
-    /// its piece.
-    sides: Vec<[[(Vec<f64>, [f64; 2]); 2]; 4]>,
+    /// For each side that differs from the other one: distance out and depth of each control point.
+    sides: Vec<[[Scaled; 2]; 4]>,
     /// How often each counts.
     times: f64,
 }
@@ -135,7 +137,7 @@ impl OnePiece {
     fn area_below(&self, x: f64, top: f64) -> Option<f64> {
         let mut sum = 0.0;
         for laws in &self.sides {
-            let value = |(scaled, [from, to]): &(Vec<f64>, [f64; 2])| {
+            let value = |(scaled, [from, to]): &Scaled| {
                 eval_scaled(scaled, ((x - from) / (to - from)).clamp(0.0, 1.0))
             };
             let p = [0, 1, 2, 3].map(|i| [value(&laws[i][0]), value(&laws[i][1])]);
@@ -350,5 +352,36 @@ impl Neck {
             y_mm: if self.hand_sign() < 0.0 { [-y[1], -y[0]] } else { y },
             z_mm: [-deepest, 0.0],
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::spec::Specification;
+
+    /// The outline of the section's wood, cut by the roots of a polynomial, is another way to the same area.
+    #[test]
+    fn the_wood_below_the_glue_line_is_that_of_the_sections_outline() {
+        let uneven = r#"{"shaft": {"carve_line": [{"at": "nut", "depth": 4}, {"at": "fret 12", "depth": 3}],
+            "treble_carve_line": [{"at": "nut", "depth": 3.5}, {"at": "fret 12", "depth": 3.4}]}}"#;
+        let uneven = Specification::from_json(uneven).expect("a sound document");
+        let (mut looked_at, mut cut) = (0, 0);
+        for spec in [Specification::default(), uneven] {
+            let neck = Neck::new(&spec).expect("a neck");
+            let back = &neck.built.back;
+            let [from, to] = neck.wood_reach_mm();
+            for i in 0..500 {
+                let x = from + (to - from) * (f64::from(i) + 0.5) / 500.0;
+                let top = neck.wood_top(x);
+                let section = neck.section_at(x);
+                let Some(found) = OnePiece::new(back, x).area_below(x, top) else { continue };
+                let area = section.part_moments(Part::NeckWood).area_mm2;
+                assert!(libm::fabs(found - area) < 1e-11 * area, "{x}: {found} and not {area}");
+                looked_at += 1;
+                cut += u32::from(Side::BOTH.iter().any(|side| neck.carve_line(*side, x) < top));
+            }
+        }
+        assert!(looked_at > 900 && cut > 200, "{looked_at} {cut}");
     }
 }

@@ -45,6 +45,13 @@ fn add_four_rows<const W: usize>(sums: &mut [f64; W], factors: [f64; FOUR], rows
     }
 }
 
+/// The same of one row.
+fn add_row<const W: usize>(sums: &mut [f64; W], factor: f64, row: &[f64; W]) {
+    for j in 0..W {
+        sums[j] += factor * row[j];
+    }
+}
+
 /// Adds one column times its factor.
 fn add_one(sums: &mut [f64], factor: f64, column: &[f64]) {
     sums.iter_mut().zip(column).for_each(|(sum, value)| *sum += factor * value);
@@ -159,7 +166,9 @@ impl<const W: usize, const C: usize> Band<W, C> {
                 }
             }
             for (k, factor) in column.iter().enumerate().skip(W / FOUR * FOUR) {
-                row(k).into_iter().for_each(|row| add_one(&mut sums, *factor, row));
+                if let Some(row) = row(k) {
+                    add_row(&mut sums, *factor, row);
+                }
             }
             sums.iter_mut().for_each(|sum| *sum *= -share);
             let own = Self::at(i, i);

@@ -555,4 +555,41 @@ mod tests {
         let (few, many) = (work(40), work(160));
         assert_eq!(many, (4 * few.0, 4 * few.1));
     }
+
+    /// Rows with noise of all sizes: what is looked at closely only where it may stand out is what a look at all finds.
+    #[test]
+    fn the_loudest_of_a_row_is_that_of_all_its_kernels() {
+        let mut state = 5_u32;
+        let mut noise = || {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            f64::from(state) / f64::from(u32::MAX) - 0.5
+        };
+        let (mut loud, mut quiet) = (0, 0);
+        for i in 0..400 {
+            let n = 9 + i % 30;
+            let size = [0.02, 0.06, 0.12, 0.3][i % 4];
+            let line = if i % 3 == 0 { Line::Spine } else { Line::Section(i) };
+            let mut at = 0.0;
+            let data = (0..n).map(|_| {
+                at += 4.0 + noise();
+                let (value, share) = (size * noise(), 0.6 + 0.3 * noise());
+                Datum { at, value, weight: 1e3 * (1.0 + noise()), share, shared: false, ends: [at; 2] }
+            });
+            let row = Sequence { line, data: data.collect() };
+            for significance in [0.2, 0.05, 0.01] {
+                let least = Tails::Both.least(significance);
+                let alarms = |t: &f64| 2.0 * above(*t) <= significance;
+                let all = Scan::new(&row).most().filter(alarms);
+                let found = Scan::bare(&row).loudest(least).filter(alarms);
+                match (all, found) {
+                    (Some(all), Some(found)) => {
+                        assert!(libm::fabs(all - found) < 1e-9 * all, "{all} {found}")
+                    }
+                    (all, found) => assert_eq!(all, found),
+                }
+                if all.is_some() { loud += 1 } else { quiet += 1 }
+            }
+        }
+        assert!(loud > 200 && quiet > 200, "{loud} {quiet}");
+    }
 }

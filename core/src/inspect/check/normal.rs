@@ -257,4 +257,15 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn what_stays_within_the_least_does_not_alarm() {
+        for significance in [1e-12, 1e-6, 0.001, 0.01, 0.05, 0.2, 0.9] {
+            for (tails, chance) in [(Tails::Below, 1.0), (Tails::Both, 2.0)] {
+                let least = tails.least(significance);
+                assert!(least == 0.0 || chance * above(least) > significance, "{significance}");
+                assert!(chance * above(least + 0.01) <= significance, "{significance}");
+            }
+        }
+    }
 }

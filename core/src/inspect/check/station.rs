@@ -74,19 +74,15 @@ fn spots(place: Place, rows: &[&Row], staged: bool) -> (Option<Mean>, Option<Mea
         (None, None) => true,
         _ => false,
     };
-    let mut lowest: Option<Mean> = None;
-    let mut rest: SmallVec<[&Row; 16]> = SmallVec::new();
-    for spot in rows.chunk_by(one) {
-        match Mean::of(place, spot, staged) {
-            Some(mean) if mean.is_low() => {
-                if lowest.as_ref().is_none_or(|low| mean.last().mm < low.last().mm) {
-                    lowest = Some(mean);
-                }
-            }
-            _ => rest.extend_from_slice(spot),
-        }
-    }
-    let rest = Mean::of(place, &rest, staged);
+    let is_low = |spot: &&[&Row]| Mean::of(place, spot, staged).filter(Mean::is_low);
+    let low = rows.chunk_by(one).filter_map(|spot| is_low(&spot));
+    let lowest = low.min_by(|a, b| a.last().mm.total_cmp(&b.last().mm));
+    let rest = if lowest.is_none() {
+        Mean::of(place, rows, staged)
+    } else {
+        let rest = rows.chunk_by(one).filter(|spot| is_low(spot).is_none());
+        Mean::of(place, &rest.flatten().copied().collect::<Vec<_>>(), staged)
+    };
     match rest {
         // None of them by itself, but all of them together.
         Some(mean) if mean.is_low() => (lowest.or(Some(mean)), None),
