@@ -1,9 +1,9 @@
 //! Where along the neck, in the bench's words.
 
 use alloc::format;
-use alloc::string::{String, ToString};
-use core::fmt::{self, Display, Formatter};
+use alloc::string::String;
 
+use super::fixed::{push_tenths, push_whole};
 use crate::shape::Neck;
 
 /// A station nearer to the nut than this is the nut, mm: a tenth of the first fret is several times as far.
@@ -12,12 +12,31 @@ const AT_NUT_MM: f64 = 0.5;
 /// A station as the bench calls it: the nut within half a millimetre, a fret where one is within a tenth of its number, else
 /// the two it lies between, and how far it is from the nut.
 pub(crate) fn station_words(neck: &Neck, x: f64) -> String {
-    let tenth = libm::round(x * 10.0) / 10.0 + 0.0;
-    match Spot::of(neck, x) {
-        named @ (Spot::Nut | Spot::Fret(_)) => named.to_string(),
-        frets @ Spot::Between(_) => format!("{frets}, {tenth} mm from the nut"),
-        Spot::Behind => format!("{} mm behind the nut", -tenth),
-        Spot::Beyond => format!("{tenth} mm from the nut"),
+    let mut out = String::new();
+    push_station(&mut out, neck, x);
+    out
+}
+
+/// Writes that.
+pub(crate) fn push_station(out: &mut String, neck: &Neck, x: f64) {
+    let tenths = libm::round(x * 10.0) as i64;
+    let spot = Spot::of(neck, x);
+    match spot {
+        Spot::Nut | Spot::Fret(_) => spot.push(out),
+        Spot::Between(_) => {
+            spot.push(out);
+            out.push_str(", ");
+            push_tenths(out, tenths);
+            out.push_str(" mm from the nut");
+        }
+        Spot::Behind => {
+            push_tenths(out, -tenths);
+            out.push_str(" mm behind the nut");
+        }
+        Spot::Beyond => {
+            push_tenths(out, tenths);
+            out.push_str(" mm from the nut");
+        }
     }
 }
 
@@ -36,7 +55,11 @@ pub(crate) fn stretch_words(neck: &Neck, [from, to]: [f64; 2]) -> String {
     let [a, b] = [from, to].map(|x| match Spot::of(neck, x) {
         Spot::Behind => format!("{} mm behind the nut", libm::round(-x)),
         Spot::Beyond => format!("{} mm from the nut", libm::round(x)),
-        frets => frets.to_string(),
+        frets => {
+            let mut out = String::new();
+            frets.push(&mut out);
+            out
+        }
     });
     if a == b { a } else { format!("from {a} to {b}") }
 }
@@ -68,17 +91,24 @@ impl Spot {
             _ => Self::Beyond,
         }
     }
-}
 
-impl Display for Spot {
-    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Nut => f.write_str("the nut"),
-            Self::Fret(fret) => write!(f, "fret {fret}"),
-            Self::Between(0) => f.write_str("between the nut and fret 1"),
-            Self::Between(below) => write!(f, "between frets {below} and {}", below.saturating_add(1)),
-            Self::Behind => f.write_str("behind the nut"),
-            Self::Beyond => f.write_str("beyond the frets"),
+    /// Writes its name.
+    fn push(&self, out: &mut String) {
+        match *self {
+            Self::Nut => out.push_str("the nut"),
+            Self::Fret(fret) => {
+                out.push_str("fret ");
+                push_whole(out, fret.into());
+            }
+            Self::Between(0) => out.push_str("between the nut and fret 1"),
+            Self::Between(below) => {
+                out.push_str("between frets ");
+                push_whole(out, below.into());
+                out.push_str(" and ");
+                push_whole(out, below.saturating_add(1).into());
+            }
+            Self::Behind => out.push_str("behind the nut"),
+            Self::Beyond => out.push_str("beyond the frets"),
         }
     }
 }

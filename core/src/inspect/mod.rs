@@ -8,6 +8,7 @@ mod check;
 mod cloud;
 mod compare;
 mod copy;
+mod fixed;
 mod lengths;
 #[cfg(feature = "std")]
 mod mend;

@@ -11,6 +11,7 @@ mod search;
 mod spline;
 
 pub use bernstein::Bernstein;
+pub(crate) use bernstein::eval_scaled;
 pub use blend::{BLEND_BEND, fall, rise};
 pub use interpolate::{EndSlope, through};
 pub use least::Least;

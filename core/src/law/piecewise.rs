@@ -131,6 +131,12 @@ impl Law {
         (i, self.place(i, x))
     }
 
+    /// The piece at `x`, and the stations where it begins and ends.
+    pub(crate) fn piece_at(&self, x: f64) -> (&Bernstein, [f64; 2]) {
+        let i = self.locate(x).0;
+        (&self.pieces[i], [self.breaks[i], self.breaks[i + 1]])
+    }
+
     fn place(&self, i: usize, x: f64) -> f64 {
         let (a, b) = (self.breaks[i], self.breaks[i + 1]);
         ((x - a) / (b - a)).clamp(0.0, 1.0)

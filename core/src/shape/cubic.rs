@@ -35,8 +35,8 @@ pub(crate) fn cubic_bend(p: &Cubic, u: f64) -> Point {
     [0, 1].map(|k| 6.0 * (s * (p[2][k] - 2.0 * p[1][k] + p[0][k]) + u * (p[3][k] - 2.0 * p[2][k] + p[1][k])))
 }
 
-/// The foot of a point on a cubic between two parameters, begun at a third: Newton's steps on `(P − q)·P'`, halving
-/// instead where one leaves the bracket.
+/// The foot of a point on a cubic between two parameters, begun at a third: Halley's steps on `(P − q)·P'`, Newton's where
+/// those turn too sharply, halving instead where one leaves the bracket.
 #[must_use]
 pub(crate) fn cubic_foot(p: &Cubic, q: Point, start: f64, [mut low, mut high]: [f64; 2]) -> f64 {
     let mut u = start;
@@ -48,10 +48,19 @@ pub(crate) fn cubic_foot(p: &Cubic, q: Point, start: f64, [mut low, mut high]: [
             u = 0.5 * (low + high);
         }
     }
+    let dot = |a: Point, b: Point| a[0] * b[0] + a[1] * b[1];
+    // From the point to the curve, by powers of the parameter.
+    let power = |f: &dyn Fn(usize) -> f64| [f(0), f(1)];
+    let c0 = power(&|k| p[0][k] - q[k]);
+    let c1 = power(&|k| 3.0 * (p[1][k] - p[0][k]));
+    let c2 = power(&|k| 3.0 * ((p[2][k] - p[1][k]) - (p[1][k] - p[0][k])));
+    let c3 = power(&|k| (p[3][k] - p[0][k]) - 3.0 * (p[2][k] - p[1][k]));
+    let third = power(&|k| 6.0 * c3[k]);
     for _ in 0..60 {
-        let (at, v, b) = (cubic_at(*p, u), cubic_slope(p, u), cubic_bend(p, u));
-        let d = [at[0] - q[0], at[1] - q[1]];
-        let g = d[0] * v[0] + d[1] * v[1];
+        let d = power(&|k| c0[k] + u * (c1[k] + u * (c2[k] + u * c3[k])));
+        let v = power(&|k| c1[k] + u * (2.0 * c2[k] + 3.0 * u * c3[k]));
+        let b = power(&|k| 2.0 * c2[k] + u * third[k]);
+        let g = dot(d, v);
         if g == 0.0 {
             break;
         }
@@ -60,14 +69,22 @@ pub(crate) fn cubic_foot(p: &Cubic, q: Point, start: f64, [mut low, mut high]: [
         } else {
             high = u;
         }
-        let rise = v[0] * v[0] + v[1] * v[1] + (d[0] * b[0] + d[1] * b[1]);
-        let newton = u - g / rise;
-        let straight = rise > 0.0 && newton >= low && newton <= high;
-        let next = if straight { newton } else { 0.5 * (low + high) };
+        let rise = dot(v, v) + dot(d, b);
+        // Half the next derivative, and with it Halley's step in one quotient.
+        let (square, half) = (rise * rise, 0.5 * g * (3.0 * dot(v, b) + dot(d, third)));
+        let halley = libm::fabs(half) < 0.5 * square;
+        let to = u - if halley { g * rise / (square - half) } else { g / rise };
+        let straight = rise > 0.0 && to >= low && to <= high;
+        let next = if straight { to } else { 0.5 * (low + high) };
         let moved = libm::fabs(next - u);
         u = next;
-        // After one of Newton's steps what is left is of the order of its square.
-        if moved < if straight { 1e-8 } else { 1e-13 } {
+        // After one of Halley's steps what is left is of the order of its cube, after one of Newton's of its square.
+        let close = match (straight, halley) {
+            (true, true) => 1e-6,
+            (true, false) => 1e-8,
+            (false, _) => 1e-13,
+        };
+        if moved < close {
             break;
         }
     }

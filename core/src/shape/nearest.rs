@@ -2,8 +2,6 @@
 
 use alloc::vec::Vec;
 
-use smallvec::SmallVec;
-
 use super::cubic::{cubic_at, cubic_foot, cubic_slope};
 use super::outline::{Outline, Point, Segment};
 
@@ -20,10 +18,11 @@ const CLOSER: u32 = 12;
 pub(crate) enum Edge {
     /// A straight line.
     Line([Point; 2]),
-    /// A cubic, with its points at equal steps of its parameter, the longest step, and the chords added up.
+    /// A cubic, with its points at equal steps of its parameter (all across, then all up, the last one twice, so that they
+    /// come in pairs), the longest step, and the chords added up.
     Cubic {
         control: [Point; 4],
-        points: [Point; PARTS + 1],
+        points: [[f64; PARTS + 2]; 2],
         step: f64,
         along: [f64; PARTS + 1],
         /// Whether the handle at either end is so short that the curve turns at once.
@@ -55,6 +54,14 @@ pub(crate) struct Path {
     pub edges: Vec<Edge>,
     /// Length of the way up to each edge, and of all of it.
     pub starts: Vec<f64>,
+    /// What each edge lies within.
+    within: Vec<[Point; 2]>,
+}
+
+/// No less is how far a point lies from what is within this, squared.
+fn least_off(q: Point, [[left, right], [low, high]]: [Point; 2]) -> f64 {
+    let (y, z) = ((left - q[0]).max(q[0] - right).max(0.0), (low - q[1]).max(q[1] - high).max(0.0));
+    y * y + z * z
 }
 
 fn minus(a: Point, b: Point) -> Point {
@@ -76,11 +83,16 @@ fn unit(a: Point) -> Point {
 
 impl Edge {
     pub fn cubic(control: [Point; 4]) -> Self {
-        let (mut points, mut along) = ([control[0]; PARTS + 1], [0.0; PARTS + 1]);
+        let (mut points, mut along) = ([[0.0; PARTS + 2]; 2], [0.0; PARTS + 1]);
+        (points[0][0], points[1][0]) = (control[0][0], control[0][1]);
+        (points[0][PARTS + 1], points[1][PARTS + 1]) = (control[3][0], control[3][1]);
         let mut step: f64 = 0.0;
+        let mut last = control[0];
         for i in 1..=PARTS {
-            points[i] = if i == PARTS { control[3] } else { cubic_at(control, i as f64 / PARTS as f64) };
-            let chord = length(minus(points[i], points[i - 1]));
+            let p = if i == PARTS { control[3] } else { cubic_at(control, i as f64 / PARTS as f64) };
+            (points[0][i], points[1][i]) = (p[0], p[1]);
+            let chord = length(minus(p, last));
+            last = p;
             along[i] = along[i - 1] + chord;
             step = step.max(chord);
         }
@@ -143,24 +155,48 @@ impl Edge {
     }
 
     /// Squared distances from a cubic's points.
-    fn far(&self, q: Point) -> Option<[f64; PARTS + 1]> {
-        let Self::Cubic { points, .. } = self else { return None };
-        let mut far = [0.0; PARTS + 1];
-        for (far, p) in far.iter_mut().zip(points) {
-            let d = minus(q, *p);
-            *far = dot(d, d);
+    fn far([across, up]: &[[f64; PARTS + 2]; 2], q: Point) -> [f64; PARTS + 2] {
+        let mut far = [0.0; PARTS + 2];
+        for i in 0..PARTS + 2 {
+            let (y, z) = (q[0] - across[i], q[1] - up[i]);
+            far[i] = y * y + z * z;
         }
-        Some(far)
+        far
+    }
+
+    /// The least squared distance from a cubic's points; infinite of other edges.
+    fn least_far(&self, q: Point) -> f64 {
+        let Self::Cubic { points, .. } = self else { return f64::INFINITY };
+        let less = |a: f64, b: f64| if b < a { b } else { a };
+        let far = Self::far(points, q);
+        let pairs = far.chunks_exact(2).fold([f64::INFINITY; 2], |[a, b], p| [less(a, p[0]), less(b, p[1])]);
+        less(pairs[0], pairs[1])
+    }
+
+    /// What all of it lies within: the least and the greatest across, and up.
+    fn within(&self) -> [Point; 2] {
+        let of = |points: &[Point]| {
+            [0, 1].map(|k| {
+                let range = |[a, b]: [f64; 2], p: &Point| [a.min(p[k]), b.max(p[k])];
+                points.iter().fold([f64::INFINITY, f64::NEG_INFINITY], range)
+            })
+        };
+        match self {
+            Self::Line(ends) => of(ends),
+            // A cubic lies between its control points.
+            Self::Cubic { control, .. } => of(control),
+            // The upper half of a circle lies above the lower one of two of its points, the lower half below the upper one.
+            Self::Arc { ends, lower, .. } => {
+                let [_, [low, high]] = of(ends);
+                let everywhere = [f64::NEG_INFINITY, f64::INFINITY];
+                [everywhere, if *lower { [everywhere[0], high] } else { [low, everywhere[1]] }]
+            }
+        }
     }
 
     /// The nearest place of this edge, if nearer than `best` (a squared distance): squared distance, parameter and place.
-    /// A cubic is given what [`far`](Self::far) tells of it, and not searched where it lies further off than `most`.
-    fn nearest(
-        &self,
-        q: Point,
-        [best, most]: [f64; 2],
-        far: Option<&[f64; PARTS + 1]>,
-    ) -> Option<(f64, f64, Point)> {
+    /// A cubic is not searched where it lies further off than `most`.
+    fn nearest(&self, q: Point, [best, most]: [f64; 2]) -> Option<(f64, f64, Point)> {
         let closer = |u: f64, p: Point| {
             let d = minus(q, p);
             let square = dot(d, d);
@@ -184,18 +220,21 @@ impl Edge {
                 let far = |p: Point| dot(minus(q, p), minus(q, p));
                 if far(*a) <= far(*b) { closer(0.0, *a) } else { closer(1.0, *b) }
             }
-            Self::Cubic { control, step, short, .. } => {
-                let far = far?;
+            Self::Cubic { control, points, step, short, .. } => {
+                let far = Self::far(points, q);
                 let mut found: Option<(f64, f64, Point)> = None;
+                // Between a point and its neighbours the curve is nearer by no more than about a step.
+                let reach_of = |square: f64| {
+                    let reach = libm::sqrt(square) + step;
+                    reach * reach
+                };
+                let mut reach = reach_of(most.min(best));
                 for i in 0..=PARTS {
-                    let (before, after) = (i.saturating_sub(1), (i + 1).min(PARTS));
-                    if far[i] > far[before] || far[i] > far[after] {
+                    if far[i] > reach {
                         continue;
                     }
-                    // Between this point and its neighbours the curve is nearer by no more than about a step.
-                    let least = (libm::sqrt(far[i]) - step).max(0.0);
-                    let least = least * least;
-                    if least > most || least >= found.map_or(best, |f| f.0) {
+                    let (before, after) = (i.saturating_sub(1), (i + 1).min(PARTS));
+                    if far[i] > far[before] || far[i] > far[after] {
                         continue;
                     }
                     let mut try_from = |start: f64, low: f64, high: f64| {
@@ -206,7 +245,11 @@ impl Edge {
                             found = Some((square, u, p));
                         }
                     };
-                    let [low, start, high] = [before, i, after].map(|i| i as f64 / PARTS as f64);
+                    // The vertex of a parabola through the three is near the foot.
+                    let (fall, bend) = (far[before] - far[after], far[before] - 2.0 * far[i] + far[after]);
+                    let beside = if before < i && i < after && bend > 0.0 { 0.5 * fall / bend } else { 0.0 };
+                    let [low, high] = [before, after].map(|i| i as f64 / PARTS as f64);
+                    let start = (i as f64 + beside) / PARTS as f64;
                     match (before == 0, after == PARTS) {
                         (true, _) if short[0] => {
                             // The curve turns at once: there it is looked at more and more closely.
@@ -225,6 +268,9 @@ impl Edge {
                         }
                         _ => try_from(start, low, high),
                     }
+                    if let Some((square, ..)) = found {
+                        reach = reach_of(most.min(square));
+                    }
                 }
                 found
             }
@@ -234,8 +280,8 @@ impl Edge {
 
 impl Path {
     /// From its edges, each of which begins where the one before ends; those without a length are left out.
-    pub fn new(edges: Vec<Edge>) -> Self {
-        let edges: Vec<Edge> = edges.into_iter().filter(|e| e.length() > 1e-9).collect();
+    pub fn new(mut edges: Vec<Edge>) -> Self {
+        edges.retain(|e| e.length() > 1e-9);
         let mut starts = Vec::with_capacity(edges.len() + 1);
         let mut sum = 0.0;
         starts.push(sum);
@@ -243,7 +289,8 @@ impl Path {
             sum += edge.length();
             starts.push(sum);
         }
-        Self { edges, starts }
+        let within = edges.iter().map(Edge::within).collect();
+        Self { edges, starts, within }
     }
 
     pub fn of_outline(outline: &Outline) -> Self {
@@ -258,7 +305,9 @@ impl Path {
                 wood_within: true,
             },
         };
-        Self::new(outline.walk().map(edge).collect())
+        let mut edges = Vec::with_capacity(outline.segments.len());
+        edges.extend(outline.walk().map(edge));
+        Self::new(edges)
     }
 
     /// The foot of a point: exact but for rounding on lines and arcs, and on cubics that turn by less than half a circle.
@@ -266,14 +315,18 @@ impl Path {
     pub fn foot(&self, q: Point) -> Option<Foot> {
         let mut best = (f64::INFINITY, 0.0, [0.0; 2]);
         let mut at = 0;
-        // Of the cubics, one after the other; none is searched that lies further off than a point of another one.
-        let mut far: SmallVec<[[f64; PARTS + 1]; 2]> = SmallVec::new();
-        self.edges.iter().filter_map(|edge| edge.far(q)).for_each(|squares| far.push(squares));
-        let most = far.iter().flatten().fold(f64::INFINITY, |a, b| if *b < a { *b } else { a });
-        let mut far = far.iter();
-        for (i, edge) in self.edges.iter().enumerate() {
-            let far = if matches!(edge, Edge::Cubic { .. }) { far.next() } else { None };
-            if let Some(found) = edge.nearest(q, [best.0, most], far) {
+        // Nothing is searched that lies further off than a point of a cubic.
+        let mut most = f64::INFINITY;
+        for (edge, within) in self.edges.iter().zip(&self.within) {
+            if matches!(edge, Edge::Cubic { .. }) && least_off(q, *within) < most {
+                most = most.min(edge.least_far(q));
+            }
+        }
+        for (i, (edge, within)) in self.edges.iter().zip(&self.within).enumerate() {
+            if least_off(q, *within) > most {
+                continue;
+            }
+            if let Some(found) = edge.nearest(q, [best.0, most]) {
                 (best, at) = (found, i);
             }
         }

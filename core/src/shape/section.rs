@@ -91,7 +91,7 @@ impl Bend {
 }
 
 /// Both parts of a cubic cut at `u`.
-fn split(p: [Point; 4], u: f64) -> ([Point; 4], [Point; 4]) {
+pub(super) fn split(p: [Point; 4], u: f64) -> ([Point; 4], [Point; 4]) {
     let mix = |a: Point, b: Point| [0, 1].map(|k| (1.0 - u) * a[k] + u * b[k]);
     let (a, b, c) = (mix(p[0], p[1]), mix(p[1], p[2]), mix(p[2], p[3]));
     let (d, e) = (mix(a, b), mix(b, c));

@@ -4,9 +4,9 @@ use alloc::vec::Vec;
 
 use super::back::{Back, Flank};
 use super::neck::Neck;
-use super::section::Part;
+use super::section::{Part, split};
 use super::sides::{Side, Sides};
-use crate::law::{Law, adaptive, gauss16};
+use crate::law::{Law, adaptive, eval_scaled, gauss16};
 use crate::layout::sagitta_mm;
 
 /// Volumes by part, mm³.
@@ -63,6 +63,91 @@ fn side_area(f: &Flank) -> Option<Law> {
         area = area.plus(&cross.times_number(k / 20.0))?;
     }
     Some(area)
+}
+
+/// Area of one side between a plane at a depth and the back, from the centreline out: by its control points as distance out
+/// and depth, where the control polygon goes down all the way. `∫out·d(depth)` along side wall and cubic.
+fn area_below(p: &[[f64; 2]; 4], top: f64) -> f64 {
+    // 3·∫Bᵢ³·Bⱼ².
+    const SHARES: [[f64; 3]; 4] = [[0.5, 0.2, 0.05], [0.3, 0.3, 0.15], [0.15, 0.3, 0.3], [0.05, 0.2, 0.5]];
+    let [out, carve] = p[0];
+    let below = if carve < top { split(*p, depth_reached(p, top)).1 } else { *p };
+    let falls = [0, 1, 2].map(|j| below[j + 1][1] - below[j][1]);
+    let sum =
+        |i: usize| below[i][0] * falls.iter().zip(SHARES[i]).map(|(fall, share)| fall * share).sum::<f64>();
+    out * (carve - top).max(0.0) + (sum(0) + sum(1)) + (sum(2) + sum(3))
+}
+
+/// Where the depth of a cubic that goes down all the way comes to a value: Newton's steps within a bracket.
+fn depth_reached(p: &[[f64; 2]; 4], value: f64) -> f64 {
+    let [a, b, c, d] = p.map(|p| p[1] - value);
+    if d <= 0.0 {
+        return 1.0;
+    }
+    let (linear, square, cube) = (3.0 * (b - a), 3.0 * ((c - b) - (b - a)), (d - a) - 3.0 * (c - b));
+    let (mut low, mut high, mut u) = (0.0, 1.0, a / (a - d));
+    for _ in 0..80 {
+        let v = a + u * (linear + u * (square + u * cube));
+        if v == 0.0 {
+            return u;
+        }
+        if v < 0.0 {
+            low = u
+        } else {
+            high = u
+        }
+        let step = u - v / (linear + u * (2.0 * square + 3.0 * u * cube));
+        let next = if step > low && step < high { step } else { 0.5 * (low + high) };
+        if libm::fabs(next - u) <= 1e-16 || high - low <= 1e-16 {
+            return next;
+        }
+        u = next;
+    }
+    u
+}
+
+/// A polynomial's coefficients times their binomials, and the stations where its piece begins and ends.
+type Scaled = (Vec<f64>, [f64; 2]);
+
+/// The control points of a back's sides over a stretch on which each law is one polynomial.
+struct OnePiece {
+    /// For each side that differs from the other one: distance out and depth of each control point.
+    sides: Vec<[[Scaled; 2]; 4]>,
+    /// How often each counts.
+    times: f64,
+}
+
+impl OnePiece {
+    fn new(back: &Back, mid: f64) -> Self {
+        let piece = |law: &Law| {
+            let (piece, ends) = law.piece_at(mid);
+            let mut scaled = Vec::new();
+            piece.scaled_into(&mut scaled);
+            (scaled, ends)
+        };
+        let of = |side: &Side| {
+            let f = back.flanks.of(*side);
+            [0, 1, 2, 3].map(|i| [piece(&f.out[i]), piece(&f.depth[i])])
+        };
+        let sides = back.distinct().iter().map(of).collect();
+        Self { sides, times: if back.even { 2.0 } else { 1.0 } }
+    }
+
+    /// Area of the wood below a plane at a depth; `None` where a control polygon does not go down all the way.
+    fn area_below(&self, x: f64, top: f64) -> Option<f64> {
+        let mut sum = 0.0;
+        for laws in &self.sides {
+            let value = |(scaled, [from, to]): &Scaled| {
+                eval_scaled(scaled, ((x - from) / (to - from)).clamp(0.0, 1.0))
+            };
+            let p = [0, 1, 2, 3].map(|i| [value(&laws[i][0]), value(&laws[i][1])]);
+            if p.windows(2).any(|w| w[1][1] < w[0][1]) {
+                return None;
+            }
+            sum += self.times * area_below(&p, top);
+        }
+        Some(sum)
+    }
 }
 
 /// A stretch of the neck over which the same formula holds.
@@ -190,9 +275,8 @@ impl Neck {
         for [a, b] in Stretches::new(at, from, to).iter() {
             let mid = 0.5 * (a + b);
             let section = self.section_at(mid);
-            let part = |part: Part| {
-                adaptive(a, b, tolerance, &mut |x| self.section_at(x).part_moments(part).area_mm2)
-            };
+            let exactly = |part: Part, x: f64| self.section_at(x).part_moments(part).area_mm2;
+            let part = |part: Part| adaptive(a, b, tolerance, &mut |x| exactly(part, x));
             let deep = section
                 .back
                 .is_none_or(|back| Side::BOTH.iter().all(|s| -back.of(*s)[0][1] >= section.wood_top));
@@ -204,7 +288,11 @@ impl Neck {
                     let above = width.restricted(a, b)?.times(&top.restricted(a, b)?)?;
                     back_area.restricted(a, b)?.integral() - above.integral()
                 } else {
-                    part(Part::NeckWood)
+                    let pieces = OnePiece::new(&built.back, mid);
+                    adaptive(a, b, tolerance, &mut |x| {
+                        let area = pieces.area_below(x, self.wood_top(x));
+                        area.unwrap_or_else(|| exactly(Part::NeckWood, x))
+                    })
                 };
             }
             wood_sum += wood;
@@ -264,5 +352,36 @@ impl Neck {
             y_mm: if self.hand_sign() < 0.0 { [-y[1], -y[0]] } else { y },
             z_mm: [-deepest, 0.0],
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::spec::Specification;
+
+    /// The outline of the section's wood, cut by the roots of a polynomial, is another way to the same area.
+    #[test]
+    fn the_wood_below_the_glue_line_is_that_of_the_sections_outline() {
+        let uneven = r#"{"shaft": {"carve_line": [{"at": "nut", "depth": 4}, {"at": "fret 12", "depth": 3}],
+            "treble_carve_line": [{"at": "nut", "depth": 3.5}, {"at": "fret 12", "depth": 3.4}]}}"#;
+        let uneven = Specification::from_json(uneven).expect("a sound document");
+        let (mut looked_at, mut cut) = (0, 0);
+        for spec in [Specification::default(), uneven] {
+            let neck = Neck::new(&spec).expect("a neck");
+            let back = &neck.built.back;
+            let [from, to] = neck.wood_reach_mm();
+            for i in 0..500 {
+                let x = from + (to - from) * (f64::from(i) + 0.5) / 500.0;
+                let top = neck.wood_top(x);
+                let section = neck.section_at(x);
+                let Some(found) = OnePiece::new(back, x).area_below(x, top) else { continue };
+                let area = section.part_moments(Part::NeckWood).area_mm2;
+                assert!(libm::fabs(found - area) < 1e-11 * area, "{x}: {found} and not {area}");
+                looked_at += 1;
+                cut += u32::from(Side::BOTH.iter().any(|side| neck.carve_line(*side, x) < top));
+            }
+        }
+        assert!(looked_at > 900 && cut > 200, "{looked_at} {cut}");
     }
 }

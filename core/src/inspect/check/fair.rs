@@ -70,6 +70,16 @@ struct Scan<'a> {
     stands: Vec<(f64, usize)>,
 }
 
+/// One kernel before anything is asked of it: the first place that it touches, where its values begin in a list, and the sum
+/// of their squares.
+struct Kernel {
+    centre: f64,
+    width: f64,
+    first: usize,
+    begin: usize,
+    square: f64,
+}
+
 /// One kernel on the places that it touches.
 struct Spot {
     centre: f64,
@@ -91,9 +101,11 @@ fn fair_curves(line: Line, data: &[Datum], roots: &[f64]) -> Basis {
         _ => (0.0, 1.0),
     };
     let unit = |d: &Datum| if b > a { (2.0 * d.at - a - b) / (b - a) } else { 0.0 };
+    // The place in the row, from -1 to 1, and the weight's root.
+    let places: Vec<[f64; 2]> = data.iter().zip(roots).map(|(d, root)| [unit(d), *root]).collect();
     let mut basis = Basis::new(data.len());
     let mut add = |f: &dyn Fn(f64, &Datum) -> f64| {
-        basis.add(data.iter().zip(roots).map(|(d, root)| root * f(unit(d), d)).collect());
+        basis.add(data.iter().zip(&places).map(|(d, [x, root])| root * f(*x, d)));
     };
     let degree = match line {
         Line::Section(_) => 2,
@@ -119,7 +131,8 @@ fn fair_curves(line: Line, data: &[Datum], roots: &[f64]) -> Basis {
 }
 
 impl<'a> Scan<'a> {
-    fn new(sequence: &'a Sequence) -> Self {
+    /// The row beside its fair curve, without kernels yet.
+    fn bare(sequence: &'a Sequence) -> Self {
         let data = sequence.data.as_slice();
         let roots: Vec<f64> = data.iter().map(|d| libm::sqrt(d.weight)).collect();
         let basis = fair_curves(sequence.line, data, &roots);
@@ -134,9 +147,49 @@ impl<'a> Scan<'a> {
             values: Vec::new(),
             stands: Vec::new(),
         };
+        scan.leave();
+        scan
+    }
+
+    fn new(sequence: &'a Sequence) -> Self {
+        let mut scan = Self::bare(sequence);
         scan.lay();
         scan.look();
         scan
+    }
+
+    /// What the fair curve leaves of the deviations.
+    fn leave(&mut self) {
+        self.rest.clear();
+        self.rest.extend(self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value));
+        self.basis.remove_from(&mut self.rest);
+    }
+
+    /// How far the kernel stands out that does most, if that may be further than `least`: without laying those that
+    /// can't. A kernel's statistic is no more than the length of what the fair curve leaves, and what may be told from the
+    /// fair curve has at least a share of the kernel left.
+    fn loudest(&self, least: f64) -> Option<f64> {
+        if self.rest.iter().map(|r| r * r).sum::<f64>() <= least * least {
+            return None;
+        }
+        let mut most = least;
+        let mut loud = false;
+        let mut buffer = Vec::new();
+        self.each_kernel(&mut buffer, |kernel, all| {
+            let values = &all[kernel.begin..];
+            let both = self.with_rest(kernel.first, values);
+            if both * both > LEFT * kernel.square * most * most {
+                let left = kernel.square - self.basis.square_along(kernel.first, values);
+                if left > LEFT * kernel.square {
+                    let t = libm::fabs(both / libm::sqrt(left));
+                    if t >= most {
+                        (most, loud) = (t, true);
+                    }
+                }
+            }
+            all.clear();
+        });
+        loud.then_some(most)
     }
 
     /// Adds the values of a kernel to a list: the first place that it touches, and the sum of the values' squares. No place
@@ -167,55 +220,66 @@ impl<'a> Scan<'a> {
         Some((first, square))
     }
 
-    /// Lays kernels of all widths over the row.
-    fn lay(&mut self) {
+    /// The kernels of all widths that lie over the row, from the widest on; the values of each are added to a list.
+    fn each_kernel(&self, all: &mut Vec<f64>, mut tell: impl FnMut(&Kernel, &mut Vec<f64>)) {
         let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return };
         let (n, span) = (self.data.len(), b.at - a.at);
         if span <= 0.0 || self.basis.rank() + 3 > n {
             return;
         }
-        let mut widths: Vec<f64> = Vec::new();
-        let mut width = 1.5 * span / (n - 1) as f64;
-        while width <= 0.35 * span {
-            widths.push(width);
-            width *= 2.0;
+        let least = 1.5 * span / (n - 1) as f64;
+        let mut widths = 0;
+        while least * libm::exp2(f64::from(widths)) <= 0.35 * span {
+            widths += 1;
         }
-        // Kernels of one width lie half of it apart: of evenly read places each is touched by four.
-        self.values.reserve(4 * n * widths.len());
-        let count_of = |width: f64| libm::ceil(2.0 * span / width) as usize;
-        self.spots.reserve(widths.iter().map(|width| count_of(*width) + 1).sum());
-        for width in widths.into_iter().rev() {
-            let count = count_of(width);
+        for k in (0..widths).rev() {
+            let width = least * libm::exp2(f64::from(k));
+            // Kernels of one width lie half of it apart: of evenly read places each is touched by four.
+            let count = libm::ceil(2.0 * span / width) as usize;
+            let step = span / count as f64;
             let mut from = 0;
             for i in 0..=count {
-                let centre = a.at + span * i as f64 / count as f64;
-                let mut all = core::mem::take(&mut self.values);
+                let centre = a.at + step * i as f64;
                 let begin = all.len();
-                if let Some((first, whole)) = self.kernel(from, centre, width, &mut all) {
+                if let Some((first, square)) = self.kernel(from, centre, width, all) {
                     from = first;
-                    let along = self.basis.along(first, &all[begin..]);
-                    let left = whole - square(&along);
-                    let values = [begin, all.len()];
-                    self.spots.push(Spot { centre, width, first, values, square: whole, along, left });
+                    tell(&Kernel { centre, width, first, begin, square }, all);
                 }
-                self.values = all;
             }
         }
+    }
+
+    /// Lays kernels of all widths over the row.
+    fn lay(&mut self) {
+        self.basis.prepare();
+        let n = self.data.len();
+        // So much do some twenty places want.
+        let (mut all, mut spots) = (Vec::with_capacity(12 * n), Vec::with_capacity(2 * n + 8));
+        self.each_kernel(&mut all, |kernel, all| {
+            let Kernel { centre, width, first, begin, square: whole } = *kernel;
+            let along = self.basis.along(first, &all[begin..]);
+            let left = whole - square(&along);
+            spots.push(Spot { centre, width, first, values: [begin, all.len()], square: whole, along, left });
+        });
+        (self.values, self.spots) = (all, spots);
     }
 
     fn values_of(&self, spot: &Spot) -> &[f64] {
         &self.values[spot.values[0]..spot.values[1]]
     }
 
-    fn t(&self, first: usize, values: &[f64], left: f64) -> f64 {
+    /// The product of a kernel with what the fair curve leaves.
+    fn with_rest(&self, first: usize, values: &[f64]) -> f64 {
         let rest = &self.rest[first..first + values.len()];
-        values.iter().zip(rest).map(|(k, r)| k * r).sum::<f64>() / libm::sqrt(left)
+        values.iter().zip(rest).map(|(k, r)| k * r).sum::<f64>()
+    }
+
+    fn t(&self, first: usize, values: &[f64], left: f64) -> f64 {
+        self.with_rest(first, values) / libm::sqrt(left)
     }
 
     /// Looks at every kernel beside the fair curve that there is now.
     fn look(&mut self) {
-        self.rest = self.data.iter().zip(&self.roots).map(|(d, root)| root * d.value).collect();
-        self.basis.remove_from(&mut self.rest);
         self.stands.clear();
         let most = MOST.min(self.data.len() / PLACES_EACH);
         if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
@@ -336,7 +400,7 @@ impl<'a> Scan<'a> {
         let Some((centre, width)) = self.clearest() else { return };
         let column = self.column(|d| kernel((d.at - centre) / width));
         let before = self.basis.rank();
-        self.basis.add(column);
+        self.basis.add(column.into_iter());
         self.accepted.push((centre, width, p));
         if self.basis.rank() > before {
             for spot in &mut self.spots {
@@ -345,6 +409,7 @@ impl<'a> Scan<'a> {
                 spot.left -= a * a;
             }
         }
+        self.leave();
         self.look();
     }
 
@@ -370,7 +435,7 @@ impl<'a> Scan<'a> {
         let mut basis = self.basis.first(self.fair);
         for (i, (centre, width, _)) in self.accepted.iter().enumerate() {
             if i != which {
-                basis.add(self.column(|d| kernel((d.at - centre) / width)));
+                basis.add(self.column(|d| kernel((d.at - centre) / width)).into_iter());
             }
         }
         let (centre, width, _) = *self.accepted.get(which)?;
@@ -394,7 +459,7 @@ impl<'a> Scan<'a> {
             let left = square_of(&less);
             if left > 0.2 * square {
                 (rest, square) = (less, left);
-                basis.push(shift);
+                basis.push(&shift);
             }
         }
         let along: f64 =
@@ -415,22 +480,28 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
     };
     let rows = || sequences.iter().enumerate().filter(|(_, s)| enough(s));
     let mut queue = Queue::default();
-    // Kernels take room: they are kept of those rows alone in which one would alarm if it were the only one of all. Before
-    // there is such a row nobody asks for the family.
+    let least = Tails::Both.least(significance);
+    let alarms = |t: &f64| 2.0 * above(*t) <= significance;
+    // The rows in which one kernel would alarm if it were the only one of all.
+    let loud: Vec<(usize, f64)> = rows()
+        .filter_map(|(i, sequence)| Some((i, Scan::bare(sequence).loudest(least).filter(alarms)?)))
+        .collect();
+    let Some(loudest) = loud.iter().map(|(_, t)| *t).max_by(f64::total_cmp) else { return Vec::new() };
+    // Kernels take room: they are kept of those rows alone.
     let mut open: BTreeMap<usize, Scan<'_>> = BTreeMap::new();
-    for (i, sequence) in rows() {
+    let mut ask = 1;
+    for (count, (i, sequence)) in rows().enumerate() {
         let scan = Scan::new(sequence);
-        let most = scan.most().filter(|t| 2.0 * above(*t) <= significance);
-        if most.is_some() && open.is_empty() {
-            for (_, earlier) in rows().take_while(|(k, _)| *k < i) {
-                Scan::new(earlier).each_nearness(|nearness| family.add(nearness));
+        scan.each_nearness(|nearness| family.add(nearness));
+        // All of them alarm no less often than those so far.
+        if count + 1 == ask {
+            if family.clone().p(loudest) > significance {
+                return Vec::new();
             }
+            ask *= 2;
         }
-        if most.is_some() || !open.is_empty() {
-            scan.each_nearness(|nearness| family.add(nearness));
-        }
-        if let Some(t) = most {
-            queue.push(t, i);
+        if let Ok(k) = loud.binary_search_by_key(&i, |(i, _)| *i) {
+            queue.push(loud[k].1, i);
             open.insert(i, scan);
         }
     }
@@ -483,5 +554,42 @@ mod tests {
         };
         let (few, many) = (work(40), work(160));
         assert_eq!(many, (4 * few.0, 4 * few.1));
+    }
+
+    /// Rows with noise of all sizes: what is looked at closely only where it may stand out is what a look at all finds.
+    #[test]
+    fn the_loudest_of_a_row_is_that_of_all_its_kernels() {
+        let mut state = 5_u32;
+        let mut noise = || {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            f64::from(state) / f64::from(u32::MAX) - 0.5
+        };
+        let (mut loud, mut quiet) = (0, 0);
+        for i in 0..400 {
+            let n = 9 + i % 30;
+            let size = [0.02, 0.06, 0.12, 0.3][i % 4];
+            let line = if i % 3 == 0 { Line::Spine } else { Line::Section(i) };
+            let mut at = 0.0;
+            let data = (0..n).map(|_| {
+                at += 4.0 + noise();
+                let (value, share) = (size * noise(), 0.6 + 0.3 * noise());
+                Datum { at, value, weight: 1e3 * (1.0 + noise()), share, shared: false, ends: [at; 2] }
+            });
+            let row = Sequence { line, data: data.collect() };
+            for significance in [0.2, 0.05, 0.01] {
+                let least = Tails::Both.least(significance);
+                let alarms = |t: &f64| 2.0 * above(*t) <= significance;
+                let all = Scan::new(&row).most().filter(alarms);
+                let found = Scan::bare(&row).loudest(least).filter(alarms);
+                match (all, found) {
+                    (Some(all), Some(found)) => {
+                        assert!(libm::fabs(all - found) < 1e-9 * all, "{all} {found}")
+                    }
+                    (all, found) => assert_eq!(all, found),
+                }
+                if all.is_some() { loud += 1 } else { quiet += 1 }
+            }
+        }
+        assert!(loud > 200 && quiet > 200, "{loud} {quiet}");
     }
 }

@@ -141,6 +141,8 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
     let mut order: Vec<(usize, &Placed)> = readings.iter().enumerate().collect();
     // In order of their places; those at one place stay in the order given.
     order.sort_by(|a, b| a.1.x_mm.total_cmp(&b.1.x_mm));
+    let count = |line: fn(&Measured) -> bool| order.iter().filter(|(_, p)| line(&p.reading.measured)).count();
+    let thick = count(|measured| *measured == Measured::Thickness);
     let mut rows = Vec::with_capacity(order.len());
     let mut around: Vec<Frame> = Vec::new();
     let mut lines: [(Line, Vec<[Datum; 2]>); 5] =
@@ -148,10 +150,12 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
             .map(|line| (line, Vec::new()));
     let mut sections: Vec<(Line, Vec<[Datum; 2]>)> = Vec::new();
     let mut tells: [Vec<Tell>; 5] = Default::default();
-    let (mut spots, mut stage_spots) = (Vec::new(), Vec::new());
+    let (mut spots, mut stage_spots) = (Vec::with_capacity(order.len()), Vec::new());
     let mut face: Option<(f64, Option<WoodFace>)> = None;
     let mut latest: Option<Around> = None;
     let mut section_from = f64::NEG_INFINITY;
+    lines[0].1.reserve(thick);
+    tells[0].reserve(thick);
     for (i, Placed { x_mm: x, reading, .. }) in order {
         let x = *x;
         let face = wood.and_then(|wood| at_station(x, &mut face, || wood.face(x))?.as_ref());

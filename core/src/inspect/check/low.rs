@@ -148,29 +148,50 @@ struct Scan<'a> {
     family: Option<Family>,
     runs: Vec<Run>,
     queue: Queue,
+    significance: f64,
+    /// What lies no further below 0 does not alarm.
+    least: f64,
 }
 
 impl<'a> Scan<'a> {
-    fn new(sequences: &'a [Sequence]) -> Self {
-        let mut scan = Self { sequences, family: None, runs: Vec::new(), queue: Queue::default() };
+    fn new(sequences: &'a [Sequence], significance: f64) -> Self {
+        let least = Tails::Below.least(significance);
+        let (runs, queue) = (Vec::new(), Queue::default());
+        let mut scan = Self { sequences, family: None, runs, queue, significance, least };
         whole_runs(sequences).for_each(|(sequence, places)| scan.add(sequence, places));
         scan
     }
 
-    /// The family of all candidates before anything is taken out.
-    fn whole_family(&self) -> Family {
+    /// The family of all candidates before anything is taken out; `None` where what stands out so far is no alarm in it.
+    fn whole_family(&self, stands: f64) -> Option<Family> {
         let mut family = Family::new(Tails::Below);
-        for (sequence, places) in whole_runs(self.sequences) {
+        let mut ask = 1;
+        for (count, (sequence, places)) in whole_runs(self.sequences).enumerate() {
             let data = self.sequences.get(sequence).and_then(|s| s.data.get(places));
             each_stretch(data.unwrap_or_default(), |_, nearness| family.add(nearness()));
+            // All of them alarm no less often than those so far.
+            if count + 1 == ask {
+                if family.clone().p(stands) > self.significance {
+                    return None;
+                }
+                ask *= 2;
+            }
         }
-        family
+        Some(family)
     }
 
     /// Adds a run.
     fn add(&mut self, sequence: usize, places: Range<usize>) {
         let sequences = self.sequences;
         let Some(data) = sequences.get(sequence).and_then(|s| s.data.get(places.clone())) else { return };
+        // The root of this is no less than how far any stretch stands out.
+        let below = |d: &Datum| {
+            let value = d.value.min(0.0);
+            d.weight * value * value
+        };
+        if self.family.is_none() && data.iter().map(below).sum::<f64>() <= self.least * self.least {
+            return;
+        }
         let mut lowest: Option<(f64, Range<usize>)> = None;
         let family = &mut self.family;
         let mut least = 0.0;
@@ -198,7 +219,8 @@ impl<'a> Scan<'a> {
     }
 
     /// Each that is low enough, and taken out before the next is looked for.
-    fn find(&mut self, significance: f64) -> Vec<Low> {
+    fn find(&mut self) -> Vec<Low> {
+        let significance = self.significance;
         let mut found: Vec<Low> = Vec::new();
         while let Some((stands, which)) = self.queue.pop() {
             // The family alarms no less often than one of it alone.
@@ -206,7 +228,7 @@ impl<'a> Scan<'a> {
                 break;
             }
             if self.family.is_none() {
-                self.family = Some(self.whole_family());
+                self.family = self.whole_family(stands);
             }
             let Some(p) = self.family.as_mut().map(|family| family.p(stands)) else { break };
             let Some(run) = self.runs.get(which).filter(|_| p <= significance) else { break };
@@ -232,7 +254,7 @@ impl<'a> Scan<'a> {
 /// All stretches that lie below 0 where the family of all candidates of all rows alarms no more often than is stated, in the
 /// order of their rows and places. Each that is found, the lowest first, is taken out before the rest is looked at again.
 pub(crate) fn low_patches(sequences: &[Sequence], significance: f64) -> Vec<Low> {
-    joined(Scan::new(sequences).find(significance), sequences)
+    joined(Scan::new(sequences, significance).find(), sequences)
 }
 
 /// Stretches that touch are one, if nothing between them is wide open or not low.
@@ -284,8 +306,8 @@ mod tests {
     fn four_times_the_rows_and_patches_are_four_times_the_work() {
         let work = |count: usize| {
             let rows = pitted(count);
-            let mut scan = Scan::new(&rows);
-            let found = scan.find(0.01).len();
+            let mut scan = Scan::new(&rows, 0.01);
+            let found = scan.find().len();
             (scan.family.expect("something was found").work, found)
         };
         let (few, many) = (work(40), work(160));
@@ -297,9 +319,9 @@ mod tests {
     #[test]
     fn the_family_is_that_of_the_runs_that_are_left() {
         let rows = pitted(30);
-        let mut scan = Scan::new(&rows);
-        assert_eq!(scan.find(0.01).len(), 150);
-        let mut left = Scan::new(&[]);
+        let mut scan = Scan::new(&rows, 0.01);
+        assert_eq!(scan.find().len(), 150);
+        let mut left = Scan::new(&[], 0.01);
         (left.sequences, left.family) = (&rows, Some(Family::new(Tails::Below)));
         for i in 0..rows.len() {
             (0..5).for_each(|k| left.add(i, 4 * k + 2..4 * k + 4));

@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::band::Band;
-use super::prior::{lengths, moments, precision, spline_variance, splines};
+use super::prior::{Splines, lengths, moments, precision, spline_variance, splines};
 
 /// What is left at one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -76,25 +76,31 @@ const KNOTS_AROUND: usize = 6;
 const AROUND: usize = KNOTS_AROUND + 3;
 /// Of a coefficient's row, how far the others lie that it hangs together with.
 const WIDTH: usize = 3 * AROUND + 3;
+/// The coefficients' precision.
+type Precision = Band<WIDTH, { WIDTH + 1 }>;
 
 /// What the splines do not follow, as a share of the spread.
 const DETAIL: f64 = 0.05;
 const PLACES: usize = 9;
 
 /// The prior's precision, and its sums along the rows.
-fn beforehand(along: &[[f64; 3]], around: &[[f64; 3]], scale: f64) -> (Band, Vec<f64>) {
+fn beforehand(along: &[[f64; 3]], around: &[[f64; 3]], scale: f64) -> (Precision, Vec<f64>) {
     let n = along.len() * AROUND;
-    let mut band = Band::new(n, WIDTH);
+    let mut band = Precision::new(n);
     for (i, row) in along.iter().enumerate() {
         for (k, a) in row.iter().enumerate().filter(|(k, _)| *k <= i) {
-            for (j, column) in around.iter().enumerate() {
-                for (l, b) in column.iter().enumerate().filter(|(l, _)| *l <= j) {
-                    let value = scale * a * b;
-                    band.add(i * AROUND + j, (i - k) * AROUND + j - l, value);
-                    if k > 0 && l > 0 {
-                        // Of the lower half too, because a row along has more entries than two around.
-                        band.add(i * AROUND + j - l, (i - k) * AROUND + j, value);
-                    }
+            let a = scale * a;
+            for j in 0..AROUND {
+                // Column `j` of the whole matrix around: what lies above its diagonal is of the lower half too where the
+                // rows along differ.
+                let above = |l: usize| if k > 0 && l <= j { a * around[j][l] } else { 0.0 };
+                let below = |l: usize| around.get(j + l).map_or(0.0, |row| a * row[l]);
+                let values = [above(2), above(1), below(0), below(1), below(2)];
+                let (row, column) = (i * AROUND + j, (i - k) * AROUND + j);
+                if k > 0 {
+                    band.add_below(row - 2, column, &values);
+                } else {
+                    band.add_below(row, column, &[values[2], values[3], values[4]]);
                 }
             }
         }
@@ -111,102 +117,160 @@ fn beforehand(along: &[[f64; 3]], around: &[[f64; 3]], scale: f64) -> (Band, Vec
     (band, pull.collect())
 }
 
-/// What the readings of one station add: products of the splines around, and with the values.
+/// The place of a reading without one around.
+fn at_spine() -> Splines {
+    splines(0.5, KNOTS_AROUND)
+}
+
+/// What readings add: products of the splines around, and with the values.
+#[derive(Clone, Copy)]
 struct Added {
-    /// Entry `(j, l)`, `l` no more than 3 before `j`, at `[j][3 + l − j]`.
+    /// Entry `(j, j + l)` at `[j][l]`.
     pairs: [[f64; 4]; AROUND],
     values: [f64; AROUND],
-    reach: [usize; 2],
 }
 
 impl Added {
-    fn new(spots: &[Spot], mean: f64, detail: f64) -> Self {
-        let mut all = Self { pairs: [[0.0; 4]; AROUND], values: [0.0; AROUND], reach: [AROUND, 0] };
-        for s in spots {
-            let (first, b) = splines(0.5 * (s.around + 1.0), KNOTS_AROUND);
-            all.reach = [all.reach[0].min(first), all.reach[1].max(first + 4)];
-            let weight = 1.0 / (s.variance + detail);
-            for (j, b_j) in b.iter().enumerate() {
-                all.values[first + j] += weight * b_j * (s.value - mean);
-                for (l, b_l) in b.iter().enumerate().take(j + 1) {
-                    all.pairs[first + j][3 + l - j] += weight * b_j * b_l;
-                }
-            }
-        }
-        all
-    }
+    const NONE: Self = Self { pairs: [[0.0; 4]; AROUND], values: [0.0; AROUND] };
 
-    fn add_to(&self, (first, a): (usize, [f64; 4]), sums: &mut Sums, coefs: &mut [[f64; 2]]) {
-        for (i, a_i) in a.iter().enumerate() {
-            let coefs = coefs.iter_mut().skip((first + i) * AROUND).zip(&self.values);
-            coefs.for_each(|(coef, value)| coef[0] += a_i * value);
-            for (k, a_k) in a.iter().enumerate().take(i + 1) {
-                let both = a_i * a_k;
-                let rows = sums[i][k].iter_mut().zip(&self.pairs).take(self.reach[1]).skip(self.reach[0]);
-                rows.for_each(|(sums, pairs)| sums.iter_mut().zip(pairs).for_each(|(s, p)| *s += both * p));
+    /// Adds what has such a weight, and its value times that.
+    fn add(&mut self, (first, b): &Splines, weight: f64, value: f64) {
+        let values = self.values[*first..].first_chunk_mut::<4>();
+        let (Some(values), Some(pairs)) = (values, self.pairs[*first..].first_chunk_mut::<4>()) else {
+            return;
+        };
+        for j in 0..4 {
+            values[j] += value * b[j];
+            for l in j..4 {
+                pairs[j][l - j] += weight * b[j] * b[l];
             }
         }
     }
 }
 
-/// Sums of [`Added::pairs`] between two knots, for each pair of splines along that are not 0 there.
-type Sums = [[[[f64; 4]; AROUND]; 4]; 4];
+/// What the readings between two knots along add to each pair of splines along that are not 0 there.
+struct Stretch {
+    first: usize,
+    pairs: [[[[f64; 4]; AROUND]; 4]; 4],
+    values: [[f64; AROUND]; 4],
+    /// Of the readings at the spine the weights, and the values times these.
+    spine: [[f64; 4]; 4],
+    spine_values: [f64; 4],
+}
 
-/// Adds the sums to the precision, and sets them back.
-fn take_in(sums: &mut Sums, first: usize, band: &mut Band) {
-    for (i, row) in sums.iter_mut().enumerate() {
-        for (k, pairs) in row.iter_mut().enumerate().take(i + 1) {
-            for j in 0..AROUND {
-                let at = (first + i) * AROUND + j;
-                for l in j.saturating_sub(3)..=j {
-                    let value = pairs[j][3 + l - j];
-                    band.add(at, (first + k) * AROUND + l, value);
-                    // Of the lower half too, because it lies on a row along that comes before.
-                    if k < i && l < j {
-                        band.add((first + i) * AROUND + l, (first + k) * AROUND + j, value);
+impl Stretch {
+    const fn new(first: usize) -> Self {
+        Self {
+            first,
+            pairs: [[[[0.0; 4]; AROUND]; 4]; 4],
+            values: [[0.0; AROUND]; 4],
+            spine: [[0.0; 4]; 4],
+            spine_values: [0.0; 4],
+        }
+    }
+
+    /// Adds one reading at the spine.
+    fn add_spine(&mut self, a: &[f64; 4], weight: f64, value: f64) {
+        for i in 0..4 {
+            self.spine_values[i] += value * a[i];
+            for k in 0..=i {
+                self.spine[i][k] += weight * a[i] * a[k];
+            }
+        }
+    }
+
+    /// Adds the readings of one station.
+    fn add(&mut self, a: &[f64; 4], added: &Added) {
+        for i in 0..4 {
+            add_times(&mut self.values[i], a[i], &added.values);
+            for k in 0..=i {
+                let both = a[i] * a[k];
+                add_times(self.pairs[i][k].as_flattened_mut(), both, added.pairs.as_flattened());
+            }
+        }
+    }
+
+    /// Adds all of it to the precision and to the right side.
+    fn take_in(mut self, band: &mut Precision, coefs: &mut [[f64; 2]]) {
+        for i in 0..4 {
+            for k in 0..=i {
+                let mut spine = Added::NONE;
+                let value = if k == 0 { self.spine_values[i] } else { 0.0 };
+                spine.add(&at_spine(), self.spine[i][k], value);
+                add_times(self.pairs[i][k].as_flattened_mut(), 1.0, spine.pairs.as_flattened());
+                add_times(&mut self.values[i], 1.0, &spine.values);
+                let (row, column) = ((self.first + i) * AROUND, (self.first + k) * AROUND);
+                let pairs = &self.pairs[i][k];
+                for j in 0..AROUND {
+                    // Column `j`, from three before the diagonal on where that is of the lower half too; 0 beyond the ends.
+                    let own = pairs[j];
+                    if k < i {
+                        let before = |l: usize| if l <= j { pairs[j - l][l] } else { 0.0 };
+                        let values = [before(3), before(2), before(1), own[0], own[1], own[2], own[3]];
+                        band.add_below(row + j - 3, column + j, &values);
+                    } else {
+                        band.add_below(row + j, column + j, &own);
                     }
                 }
             }
-            *pairs = [[0.0; 4]; AROUND];
+            let coefs = coefs.iter_mut().skip((self.first + i) * AROUND);
+            coefs.zip(&self.values[i]).for_each(|(coef, value)| coef[0] += value);
         }
     }
+}
+
+fn add_times(sums: &mut [f64], factor: f64, values: &[f64]) {
+    sums.iter_mut().zip(values).for_each(|(sum, value)| *sum += factor * value);
+}
+
+/// What the coefficients at one station come to around it.
+fn across((first, a): &Splines, coefs: &[[f64; 2]]) -> [[f64; 2]; AROUND] {
+    let mut sums = [[0.0; 2]; AROUND];
+    for (a, coefs) in a.iter().zip(coefs[first * AROUND..].chunks_exact(AROUND)) {
+        sums.iter_mut().zip(coefs).for_each(|(s, c)| *s = [s[0] + a * c[0], s[1] + a * c[1]]);
+    }
+    sums
 }
 
 /// What is known along the whole section at one station.
 struct Across {
-    mean: [f64; AROUND],
-    lean: [f64; AROUND],
+    /// The mean, and how it leans on that of all.
+    mean: [[f64; 2]; AROUND],
     /// Covariances, as [`Added::pairs`].
     pairs: [[f64; 4]; AROUND],
 }
 
 impl Across {
-    fn new((first, a): (usize, [f64; 4]), coefs: &[[f64; 2]], inverse: &[f64]) -> Self {
-        let mut all = Self { mean: [0.0; AROUND], lean: [0.0; AROUND], pairs: [[0.0; 4]; AROUND] };
+    fn new(place: &Splines, coefs: &[[f64; 2]], inverse: &[f64]) -> Self {
+        let (first, a) = place;
+        let mut pairs = [[0.0; 4]; AROUND];
         for (i, a_i) in a.iter().enumerate() {
-            for j in 0..AROUND {
-                let at = (first + i) * AROUND + j;
-                all.mean[j] += a_i * coefs[at][0];
-                all.lean[j] += a_i * coefs[at][1];
-                let least = j.saturating_sub(3);
-                for (k, a_k) in a.iter().enumerate() {
-                    let from = Band::at(WIDTH, at, (first + k) * AROUND + least);
-                    let pairs = &mut all.pairs[j][3 + least - j..];
-                    pairs.iter_mut().zip(&inverse[from..]).for_each(|(pair, v)| *pair += a_i * a_k * v);
+            // At a knot the fourth is none.
+            for (k, a_k) in a.iter().enumerate().filter(|(_, a_k)| *a_k * a_i != 0.0) {
+                let both = a_i * a_k;
+                let from = Precision::at((first + i) * AROUND, (first + k) * AROUND);
+                let rows = inverse[from..].chunks(Precision::ROW_ON);
+                for (pairs, row) in pairs.iter_mut().zip(rows) {
+                    if let Some(row) = row.first_chunk::<4>() {
+                        for l in 0..4 {
+                            pairs[l] += both * row[l];
+                        }
+                    }
                 }
             }
         }
-        all
+        Self { mean: across(place, coefs), pairs }
     }
 
     /// Mean, what the mean of all adds to it, and variance at a place around.
-    fn read(&self, (first, b): &(usize, [f64; 4])) -> [f64; 3] {
+    fn read(&self, (first, b): &Splines) -> [f64; 3] {
+        let (means, pairs) = (&self.mean[*first..first + 4], &self.pairs[*first..first + 4]);
         let [mut mean, mut lean, mut variance] = [0.0; 3];
-        for (j, b_j) in b.iter().enumerate() {
-            mean += b_j * self.mean[first + j];
-            lean += b_j * self.lean[first + j];
-            let before: f64 = (0..j).map(|l| b[l] * self.pairs[first + j][3 + l - j]).sum();
-            variance += b_j * (2.0 * before + b_j * self.pairs[first + j][3]);
+        for j in 0..4 {
+            mean += b[j] * means[j][0];
+            lean += b[j] * means[j][1];
+            let after: f64 = (j + 1..4).map(|l| b[l] * pairs[j][l - j]).sum();
+            variance += b[j] * (2.0 * after + b[j] * pairs[j][0]);
         }
         [mean, lean, variance]
     }
@@ -230,19 +294,29 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
     let (mut band, pull) = beforehand(&along, &around, scale);
     // What is solved for: the coefficients, and how they lean on that mean.
     let mut coefs: Vec<[f64; 2]> = pull.iter().map(|q| [0.0, *q]).collect();
+    coefs.resize(coefs.len() + WIDTH, [0.0; 2]);
     let place = |x: f64| splines((x - from) / (to - from), knots);
     let stations = || spots.chunk_by(|a, b| a.x == b.x).filter_map(|here| Some((here.first()?.x, here)));
-    let mut sums = Sums::default();
-    let mut last = 0;
+    let mut stretch = Stretch::new(0);
     for (x, here) in stations() {
         let (first, a) = place(x);
-        if first != last {
-            take_in(&mut sums, last, &mut band);
-            last = first;
+        if first != stretch.first {
+            core::mem::replace(&mut stretch, Stretch::new(first)).take_in(&mut band, &mut coefs);
         }
-        Added::new(here, mean, detail).add_to((first, a), &mut sums, &mut coefs);
+        let mut added: Option<Added> = None;
+        for s in here {
+            let weight = 1.0 / (s.variance + detail);
+            let value = weight * (s.value - mean);
+            if s.around == 0.0 {
+                stretch.add_spine(&a, weight, value);
+            } else {
+                let place = splines(0.5 * (s.around + 1.0), KNOTS_AROUND);
+                added.get_or_insert(Added::NONE).add(&place, weight, value);
+            }
+        }
+        added.into_iter().for_each(|added| stretch.add(&a, &added));
     }
-    take_in(&mut sums, last, &mut band);
+    stretch.take_in(&mut band, &mut coefs);
     if !band.factor() {
         return None;
     }
@@ -257,13 +331,12 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
     coefs.iter_mut().for_each(|[c, lean]| *c += level * *lean);
     let mut off = 0.0;
     for (x, here) in stations() {
-        let (first, a) = place(x);
+        let across = across(&place(x), &coefs);
         for s in here {
-            let (j, b) = splines(0.5 * (s.around + 1.0), KNOTS_AROUND);
-            let row = |i: usize| {
-                b.iter().zip(&coefs[(first + i) * AROUND + j..]).map(|(b, c)| b * c[0]).sum::<f64>()
-            };
-            let d = s.value - mean - a.iter().enumerate().map(|(i, a)| a * row(i)).sum::<f64>();
+            let (j, b) =
+                if s.around == 0.0 { at_spine() } else { splines(0.5 * (s.around + 1.0), KNOTS_AROUND) };
+            let value: f64 = b.iter().zip(&across[j..]).map(|(b, c)| b * c[0]).sum();
+            let d = s.value - mean - value;
             off += d * d / (s.variance + detail);
         }
     }
@@ -277,7 +350,7 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
     let places: Vec<_> = around.iter().map(|v| splines(0.5 * (v + 1.0), KNOTS_AROUND)).collect();
     let mut cells = Vec::with_capacity(x_mm.len() * PLACES);
     for x in &x_mm {
-        let across = Across::new(place(*x), &coefs, &inverse);
+        let across = Across::new(&place(*x), &coefs, &inverse);
         for at in &places {
             let [value, lean, variance] = across.read(at);
             let variance = detail + variance + lean * lean / free;

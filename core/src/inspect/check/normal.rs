@@ -14,6 +14,20 @@ pub(crate) enum Tails {
     Both,
 }
 
+impl Tails {
+    /// A limit that a value stays within which does not alarm at a significance: no more than that which it may reach, and
+    /// less than a hundredth below.
+    pub fn least(self, significance: f64) -> f64 {
+        let chance = |u: f64| if self == Self::Below { above(u) } else { 2.0 * above(u) };
+        let (mut low, mut high) = (0.0, 8.0);
+        for _ in 0..10 {
+            let middle = 0.5 * (low + high);
+            if chance(middle) > significance { low = middle } else { high = middle }
+        }
+        low
+    }
+}
+
 /// How near two values are: `√((1 − |ρ|)/2)` of their correlation, the sine of a quarter turn's half less half the angle
 /// `asin |ρ|`; 0 where they are one and `√½` where they have nothing to do with each other.
 pub(crate) fn nearness(correlation: f64) -> f64 {
@@ -240,6 +254,17 @@ mod tests {
                     let value = beside(&table, correlation);
                     assert!(value.is_finite() && value <= 0.0, "{u} {correlation}: {value}");
                 }
+            }
+        }
+    }
+
+    #[test]
+    fn what_stays_within_the_least_does_not_alarm() {
+        for significance in [1e-12, 1e-6, 0.001, 0.01, 0.05, 0.2, 0.9] {
+            for (tails, chance) in [(Tails::Below, 1.0), (Tails::Both, 2.0)] {
+                let least = tails.least(significance);
+                assert!(least == 0.0 || chance * above(least) > significance, "{significance}");
+                assert!(chance * above(least + 0.01) <= significance, "{significance}");
             }
         }
     }

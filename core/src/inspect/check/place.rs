@@ -1,9 +1,7 @@
 //! Where around the neck, in the bench's words.
 
-use alloc::string::{String, ToString};
-use core::fmt::Display;
+use alloc::string::String;
 
-use super::sentence::words;
 use crate::shape::Side;
 
 /// A place in the section, or a measure that has none of its own.
@@ -47,7 +45,9 @@ impl Place {
     /// Its name with the word before it: "at the spine", "on the treble shoulder".
     #[must_use]
     pub fn wherein(self) -> String {
-        self.words().to_string()
+        let mut out = String::new();
+        self.push_wherein(&mut out);
+        out
     }
 
     /// Its place in the order in which a station's are told.
@@ -71,12 +71,15 @@ impl Place {
         self.rank() == other.rank() || (self.rank() < 5 && other.rank() < 5)
     }
 
-    pub(super) fn words(self) -> impl Display {
+    /// Writes [`wherein`](Self::wherein).
+    pub(super) fn push_wherein(self, out: &mut String) {
         let before = match self {
             Self::Spine | Self::Edge(_) | Self::CarveLine(_) => "at",
             Self::Shoulder(_) | Self::Board => "on",
             Self::Width | Self::Girth => "in",
         };
-        words(move |f| write!(f, "{before} {}", self.name()))
+        out.push_str(before);
+        out.push(' ');
+        out.push_str(self.name());
     }
 }

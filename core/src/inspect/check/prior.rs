@@ -18,7 +18,7 @@ const USUAL_WORTH: f64 = 2.0;
 /// Beforehand a length's logarithm is distributed normally about the usual one's, with a factor of 2 for its standard
 /// deviation. Common practice, no source.
 struct Direction {
-    tried: [f64; 6],
+    tried: Each,
     usual: f64,
 }
 
@@ -31,8 +31,11 @@ const AROUND: Direction = Direction { tried: [0.1, 0.17, 0.25, 0.33, 0.42, 0.5],
 const STRIPS: usize = 5;
 const STEPS: usize = 12;
 
-/// The four cubic B-splines that are not 0 at a place, and the first one's number.
-pub(super) fn splines(t: f64, knots: usize) -> (usize, [f64; 4]) {
+/// The number of the first of the four cubic B-splines that are not 0 at a place, and their values.
+pub(super) type Splines = (usize, [f64; 4]);
+
+/// The splines at a place.
+pub(super) fn splines(t: f64, knots: usize) -> Splines {
     let at = (t * knots as f64).clamp(0.0, knots as f64);
     let i = (at as usize).min(knots - 1);
     let u = at - i as f64;
@@ -170,46 +173,62 @@ fn likeliest(direction: &Direction, bins: &[Bin], count: usize, spread2: f64) ->
             read.map(|b| [b.at / b.weight, b.value / b.weight, 1.0 / b.weight]).collect()
         })
         .collect();
-    let against = |length: f64| {
+    let mut against = direction.tried.map(|length| {
         let off = libm::log2(length / direction.usual);
-        0.5 * off * off + strips.iter().map(|strip| unlikely(strip, length, spread2)).sum::<f64>()
-    };
-    let tried = direction.tried.map(|length| (length, against(length)));
-    let best = tried.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
-    best.map_or(direction.usual, |(length, _)| length)
+        0.5 * off * off
+    });
+    let steep = direction.tried.map(|length| 1.0 / length);
+    for strip in &strips {
+        against.iter_mut().zip(unlikely(strip, steep, spread2)).for_each(|(sum, more)| *sum += more);
+    }
+    let best = direction.tried.iter().zip(against).min_by(|a, b| a.1.total_cmp(&b.1));
+    best.map_or(direction.usual, |(length, _)| *length)
 }
 
-/// How unlikely values are along one strip, as a logarithm, by Kalman's filter: place, value and variance of each.
-fn unlikely(strip: &[[f64; 3]], length: f64, spread2: f64) -> f64 {
-    // Value, and slope times length: both of one variance, and not correlated at one place.
-    let (mut m, mut p) = ([0.0; 2], [spread2, 0.0, spread2]);
+/// How many lengths are tried.
+const TRIED: usize = 6;
+
+/// One filter for each length that is tried.
+type Each = [f64; TRIED];
+
+/// How unlikely values are along one strip, as a logarithm, by Kalman's filter for each length, of which one over it is given:
+/// place, value and variance of each.
+fn unlikely(strip: &[[f64; 3]], steep: Each, spread2: f64) -> Each {
+    // Value, and slope times length: both of one variance, and not correlated at one place. What is known of them beyond the
+    // spread that all have is carried along, and fades.
+    let (mut mean, mut known) = ([[0.0; TRIED]; 2], [[0.0; TRIED]; 3]);
     let mut last = f64::NEG_INFINITY;
-    let steep = 1.0 / length;
     // Logarithms of products are taken before these leave what floats can hold.
-    let (mut sum, mut product) = (0.0, 1.0);
+    let (mut sum, mut product) = ([0.0; TRIED], [1.0; TRIED]);
     for [at, value, variance] in strip {
-        let d = ((at - last) * steep).min(40.0);
+        let d = steep.map(|steep| ((at - last) * steep).min(40.0));
+        let fade = d.map(|d| libm::exp(-d));
         last = *at;
-        let e = libm::exp(-d);
-        let f = [[e * (1.0 + d), e * d], [-e * d, e * (1.0 - d)]];
-        m = f.map(|row| row[0] * m[0] + row[1] * m[1]);
-        // What is known beyond the spread that all have is carried along, and fades.
-        let known = [p[0] - spread2, p[1], p[2] - spread2];
-        let carried = |a: [f64; 2], b: [f64; 2]| {
-            a[0] * b[0] * known[0] + (a[0] * b[1] + a[1] * b[0]) * known[1] + a[1] * b[1] * known[2]
-        };
-        p = [spread2 + carried(f[0], f[0]), carried(f[0], f[1]), spread2 + carried(f[1], f[1])];
-        let (surprise, off) = (p[0] + variance, value - m[0]);
-        let sure = 1.0 / surprise;
-        sum += 0.5 * off * off * sure;
-        product *= surprise;
-        if !(1e-100..1e100).contains(&product) {
-            sum += 0.5 * libm::log(product);
-            product = 1.0;
+        let ([m, n], [p, q, r]) = (&mut mean, &mut known);
+        for i in 0..TRIED {
+            let (e, b) = (fade[i], d[i]);
+            let (a, c) = (1.0 + b, 1.0 - b);
+            // The rows of the step that are carried over: (a, b) and (-b, c), times the fading.
+            let (carried, slope) = (e * (a * m[i] + b * n[i]), e * (c * n[i] - b * m[i]));
+            let (s, t) = (a * p[i] + b * q[i], a * q[i] + b * r[i]);
+            let (u, v) = (c * q[i] - b * p[i], c * r[i] - b * q[i]);
+            let square = e * e;
+            let (pp, pq, qq) = (square * (a * s + b * t), square * (c * t - b * s), square * (c * v - b * u));
+            let before = spread2 + pp;
+            let (surprise, off) = (before + variance, value - carried);
+            let sure = 1.0 / surprise;
+            sum[i] += 0.5 * off * off * sure;
+            product[i] *= surprise;
+            let gain = [before * sure, pq * sure];
+            (m[i], n[i]) = (carried + gain[0] * off, slope + gain[1] * off);
+            (p[i], q[i], r[i]) = (pp - gain[0] * before, pq - gain[0] * pq, qq - gain[1] * pq);
         }
-        let gain = [p[0] * sure, p[1] * sure];
-        m = [m[0] + gain[0] * off, m[1] + gain[1] * off];
-        p = [p[0] - gain[0] * p[0], p[1] - gain[0] * p[1], p[2] - gain[1] * p[1]];
+        if product.iter().any(|product| !(1e-100..1e100).contains(product)) {
+            sum.iter_mut().zip(&mut product).for_each(|(sum, product)| {
+                *sum += 0.5 * libm::log(core::mem::replace(product, 1.0));
+            });
+        }
     }
-    sum + 0.5 * libm::log(product)
+    sum.iter_mut().zip(product).for_each(|(sum, product)| *sum += 0.5 * libm::log(product));
+    sum
 }

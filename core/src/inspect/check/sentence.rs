@@ -3,7 +3,7 @@
 use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
-use core::fmt::{self, Display, Formatter};
+use core::fmt::Write;
 
 use super::doubt::Doubt;
 use super::finding::{Finding, FindingKind, Lowest};
@@ -12,24 +12,12 @@ use super::place::Place;
 use super::row::{Deviation, Row};
 use super::station::station_sentences;
 use crate::inspect::Readings;
-use crate::inspect::along::{at_station, station_words, stretch_words};
+use crate::inspect::along::{at_station, push_station, station_words, stretch_words};
+use crate::inspect::fixed::push_fixed;
 use crate::inspect::lengths::about_words;
 use crate::measure::{Length, Station};
 use crate::shape::Neck;
 use crate::spec::BenchUnit;
-
-/// Words that are written where they stand, and nowhere before.
-pub(super) struct Words<F>(F);
-
-impl<F: Fn(&mut Formatter<'_>) -> fmt::Result> Display for Words<F> {
-    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        self.0(f)
-    }
-}
-
-pub(super) const fn words<F: Fn(&mut Formatter<'_>) -> fmt::Result>(write: F) -> Words<F> {
-    Words(write)
-}
 
 /// Numbers as the bench reads them.
 #[derive(Clone, Copy)]
@@ -37,37 +25,60 @@ pub(super) struct Numbers {
     unit: BenchUnit,
 }
 
+/// What is written, by itself.
+fn written(push: impl FnOnce(&mut String)) -> String {
+    let mut out = String::new();
+    push(&mut out);
+    out
+}
+
 impl Numbers {
-    /// A length, to as many places as its uncertainty leaves worth reading.
-    fn length(self, mm: f64, margin_mm: f64) -> impl Display {
+    /// Writes a length, to as many places as its uncertainty leaves worth reading.
+    fn push_length(self, out: &mut String, mm: f64, margin_mm: f64) {
         let mm = libm::fabs(mm);
-        words(move |f| match self.unit {
-            BenchUnit::Millimetres if margin_mm < 0.095 => write!(f, "{mm:.2} mm"),
-            BenchUnit::Millimetres => write!(f, "{mm:.1} mm"),
+        match self.unit {
+            BenchUnit::Millimetres => {
+                push_fixed(out, mm, if margin_mm < 0.095 { 2 } else { 1 });
+                out.push_str(" mm");
+            }
             BenchUnit::Inches => {
-                let inches = Length::from_mm(mm).inches();
+                push_fixed(out, Length::from_mm(mm).inches(), 3);
+                out.push_str(" in");
                 let nearest = Length::from_mm(mm).nearest_64th();
                 if nearest.count() >= 1.0 {
-                    write!(f, "{inches:.3} in (about {nearest})")
-                } else {
-                    write!(f, "{inches:.3} in")
+                    // Writing to a string can't fail.
+                    write!(out, " (about {nearest})").unwrap_or_default();
                 }
             }
-        })
+        }
     }
 
-    /// Twice the standard uncertainty.
-    pub(super) fn margin(self, uncertainty_mm: f64) -> impl Display {
+    fn length(self, mm: f64, margin_mm: f64) -> String {
+        written(|out| self.push_length(out, mm, margin_mm))
+    }
+
+    /// Writes twice the standard uncertainty.
+    pub(super) fn push_margin(self, out: &mut String, uncertainty_mm: f64) {
         let mm = 2.0 * uncertainty_mm;
-        words(move |f| match self.unit {
-            BenchUnit::Millimetres if mm < 0.095 => write!(f, "±{:.2}", mm.max(0.01)),
-            BenchUnit::Millimetres => write!(f, "±{mm:.1}"),
-            BenchUnit::Inches => write!(f, "±{:.3}", Length::from_mm(mm).inches().max(0.001)),
-        })
+        out.push('±');
+        match self.unit {
+            BenchUnit::Millimetres if mm < 0.095 => push_fixed(out, mm.max(0.01), 2),
+            BenchUnit::Millimetres => push_fixed(out, mm, 1),
+            BenchUnit::Inches => push_fixed(out, Length::from_mm(mm).inches().max(0.001), 3),
+        }
     }
 
-    pub(super) fn told(self, d: &Deviation) -> impl Display + use<> {
-        self.length(d.mm, 2.0 * d.uncertainty_mm)
+    pub(super) fn margin(self, uncertainty_mm: f64) -> String {
+        written(|out| self.push_margin(out, uncertainty_mm))
+    }
+
+    /// Writes how much a deviation is.
+    pub(super) fn push_told(self, out: &mut String, d: &Deviation) {
+        self.push_length(out, d.mm, 2.0 * d.uncertainty_mm);
+    }
+
+    pub(super) fn told(self, d: &Deviation) -> String {
+        written(|out| self.push_told(out, d))
     }
 }
 
@@ -126,14 +137,16 @@ pub(crate) fn sentences(
     let stands = |row: &Row| row.finished.is_some_and(|d| d.score() > SURE);
     let open = |row: &&Row| stands(row) || !found.near([row.x_mm; 2]).any(|f| f.holds(row));
     let mut rest = rows;
-    let mut here: Vec<&Row> = Vec::new();
+    let (mut here, mut at): (Vec<&Row>, String) = Default::default();
     while let Some(first) = rest.first() {
         let n = rest.partition_point(|row| row.x_mm - first.x_mm < 0.1).max(1);
         let (these, after) = rest.split_at(n);
         here.clear();
         here.extend(these.iter().filter(open));
-        if !here.is_empty() {
-            station_sentences(neck, &mut here, staged, numbers, &mut all);
+        if let Some(first) = here.first() {
+            at.clear();
+            push_station(&mut at, neck, first.x_mm);
+            station_sentences(&at, &here, staged, numbers, &mut all);
         }
         rest = after;
     }

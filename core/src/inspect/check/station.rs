@@ -1,18 +1,15 @@
 //! What is told of one station: what is still on, and what is perhaps gone too far.
 
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
-use core::fmt::{self, Display, Write};
 
 use smallvec::SmallVec;
 
 use super::place::Place;
 use super::row::{Deviation, Row};
-use super::sentence::{Numbers, SURE, words};
+use super::sentence::{Numbers, SURE};
 use crate::inspect::Measured;
-use crate::inspect::along::station_words;
-use crate::shape::Neck;
 
 /// The weighted mean of the deviations at one place.
 struct Mean {
@@ -23,18 +20,21 @@ struct Mean {
 }
 
 impl Mean {
-    fn of<'a>(place: Place, rows: impl Iterator<Item = &'a Row> + Clone, staged: bool) -> Option<Self> {
-        let of = |which: &dyn Fn(&Row) -> Option<Deviation>| {
+    fn of(place: Place, rows: &[&Row], staged: bool) -> Option<Self> {
+        fn of(rows: &[&Row], which: impl Fn(&Row) -> Option<Deviation>) -> Option<Deviation> {
+            if let [row] = rows {
+                return which(row);
+            }
             let (mut weight, mut sum) = (0.0, 0.0);
-            for d in rows.clone().filter_map(which) {
+            for d in rows.iter().filter_map(|row| which(row)) {
                 let w = 1.0 / (d.uncertainty_mm * d.uncertainty_mm);
                 weight += w;
                 sum += w * d.mm;
             }
             (weight > 0.0).then(|| Deviation { mm: sum / weight, uncertainty_mm: 1.0 / libm::sqrt(weight) })
-        };
-        let finished = of(&|r| r.finished);
-        let target = if staged { of(&|r| r.stage) } else { None };
+        }
+        let finished = of(rows, |r| r.finished);
+        let target = if staged { of(rows, |r| r.stage) } else { None };
         let apart = target.is_some();
         Some(Self { place, target: target.or(finished)?, finished: finished.filter(|_| apart) })
     }
@@ -51,8 +51,8 @@ impl Mean {
     /// The wood over the finished neck, where it is something else than what is over the stage.
     fn further(&self, numbers: Numbers) -> Option<String> {
         let finished = self.finished.as_ref().filter(|f| f.score() > SURE)?;
-        let told = numbers.told(finished).to_string();
-        (self.target.mm < 0.0 || told != numbers.told(&self.target).to_string()).then_some(told)
+        let told = numbers.told(finished);
+        (self.target.mm < 0.0 || told != numbers.told(&self.target)).then_some(told)
     }
 }
 
@@ -74,19 +74,15 @@ fn spots(place: Place, rows: &[&Row], staged: bool) -> (Option<Mean>, Option<Mea
         (None, None) => true,
         _ => false,
     };
-    let mut lowest: Option<Mean> = None;
-    let mut rest: Vec<&Row> = Vec::with_capacity(rows.len());
-    for spot in rows.chunk_by(one) {
-        match Mean::of(place, spot.iter().copied(), staged) {
-            Some(mean) if mean.is_low() => {
-                if lowest.as_ref().is_none_or(|low| mean.last().mm < low.last().mm) {
-                    lowest = Some(mean);
-                }
-            }
-            _ => rest.extend(spot),
-        }
-    }
-    let rest = Mean::of(place, rest.into_iter(), staged);
+    let is_low = |spot: &&[&Row]| Mean::of(place, spot, staged).filter(Mean::is_low);
+    let low = rows.chunk_by(one).filter_map(|spot| is_low(&spot));
+    let lowest = low.min_by(|a, b| a.last().mm.total_cmp(&b.last().mm));
+    let rest = if lowest.is_none() {
+        Mean::of(place, rows, staged)
+    } else {
+        let rest = rows.chunk_by(one).filter(|spot| is_low(spot).is_none());
+        Mean::of(place, &rest.flatten().copied().collect::<Vec<_>>(), staged)
+    };
     match rest {
         // None of them by itself, but all of them together.
         Some(mean) if mean.is_low() => (lowest.or(Some(mean)), None),
@@ -94,21 +90,32 @@ fn spots(place: Place, rows: &[&Row], staged: bool) -> (Option<Mean>, Option<Mea
     }
 }
 
-/// The sentences of one station. Its readings are put in order.
+/// A station's readings in order: place by place, all radii last, and around. Most come place by place.
+fn in_order<'a>(rows: &[&'a Row]) -> SmallVec<[&'a Row; 32]> {
+    let around = |r: &&Row| r.around_mm.unwrap_or(f64::NEG_INFINITY);
+    let key = |r: &Row| if r.measured == Measured::Radius { u8::MAX } else { r.place.rank() };
+    let mut parts: SmallVec<[&[&Row]; 8]> = rows.chunk_by(|a, b| key(a) == key(b)).collect();
+    parts.sort_by_key(|part| part.first().map(|row| key(row)));
+    let mut rows: SmallVec<[&Row; 32]> = SmallVec::with_capacity(rows.len());
+    parts.iter().for_each(|part| rows.extend_from_slice(part));
+    for here in rows.chunk_by_mut(|a, b| key(a) == key(b)) {
+        if !here.is_sorted_by(|a, b| around(a) <= around(b)) {
+            here.sort_by(|a, b| around(a).total_cmp(&around(b)));
+        }
+    }
+    rows
+}
+
+/// The sentences of one station, by its words.
 pub(super) fn station_sentences(
-    neck: &Neck,
-    rows: &mut [&Row],
+    at: &str,
+    rows: &[&Row],
     staged: bool,
     numbers: Numbers,
     out: &mut Vec<String>,
 ) {
-    let at = station_words(neck, rows.first().map_or(0.0, |r| r.x_mm));
     let is_radius = |r: &Row| r.measured == Measured::Radius;
-    let around = |r: &Row| r.around_mm.unwrap_or(f64::NEG_INFINITY);
-    rows.sort_by(|a, b| {
-        let key = |r: &Row| (is_radius(r), r.place.rank());
-        key(a).cmp(&key(b)).then_with(|| around(a).total_cmp(&around(b)))
-    });
+    let rows = in_order(rows);
     let (rows, radii) = rows.split_at(rows.partition_point(|r| !is_radius(r)));
     for places in rows.chunk_by(|a, b| a.place.beside(b.place)) {
         let (mut low, mut rest) = (Means::new(), Means::new());
@@ -120,11 +127,11 @@ pub(super) fn station_sentences(
         }
         low.sort_by(|a, b| a.last().mm.total_cmp(&b.last().mm));
         rest.sort_by(|a, b| b.target.mm.total_cmp(&a.target.mm));
-        out.extend(sentence(&at, &rest, &low, numbers));
+        out.extend(sentence(at, &rest, &low, numbers));
     }
     for row in radii {
         if let Some(d) = row.stage.or(row.finished) {
-            out.push(radius_sentence(&at, &d, numbers));
+            out.push(radius_sentence(at, &d, numbers));
         }
     }
 }
@@ -133,57 +140,75 @@ pub(super) fn station_sentences(
 fn sentence(at: &str, rest: &[Mean], low: &[Mean], numbers: Numbers) -> Option<String> {
     let mut told = String::with_capacity(LONG);
     told.push_str(at);
-    let say = |told: &mut String, part: fmt::Arguments<'_>| {
-        told.push_str(if told.len() == at.len() { ": " } else { "; " });
-        // Writing to a string can't fail.
-        told.write_fmt(part).unwrap_or_default();
+    let go_on = |told: &mut String| told.push_str(if told.len() == at.len() { ": " } else { "; " });
+    let finish = |told: &mut String, mean: &Mean| {
+        told.push_str(" (");
+        numbers.push_margin(told, mean.target.uncertainty_mm);
+        told.push(')');
+    };
+    let further = |told: &mut String, mean: &Mean, wherein: Option<Place>| {
+        if let Some(further) = mean.further(numbers) {
+            told.push_str("; ");
+            told.push_str(&further);
+            if let Some(place) = wherein {
+                told.push(' ');
+                place.push_wherein(told);
+            }
+            told.push_str(" to the finished neck");
+        }
     };
     let most = rest.first();
     if let Some(most) = most.filter(|m| m.target.score() > SURE) {
-        say(&mut told, format_args!("{}", over(most, rest.get(1), low.is_empty(), numbers)));
+        go_on(&mut told);
+        over(&mut told, most, rest.get(1), low.is_empty(), numbers);
+        finish(&mut told, most);
+        further(&mut told, most, Some(most.place));
     }
     // What is low is told as past the stage too where that is further.
-    let apart = |m: &&Mean| {
-        m.finished.is_some_and(|f| numbers.told(&f).to_string() != numbers.told(&m.target).to_string())
-    };
+    let apart = |m: &&Mean| m.finished.is_some_and(|f| numbers.told(&f) != numbers.told(&m.target));
     let all = rest.iter().chain(low.iter().filter(apart)).filter(|m| m.target.score() < -SURE);
     if let Some(past) = all.min_by(|a, b| a.target.mm.total_cmp(&b.target.mm)) {
-        let (amount, margin) = (numbers.told(&past.target), numbers.margin(past.target.uncertainty_mm));
-        let wherein = past.place.words();
-        let further = past.further(numbers).map_or(String::new(), |f| format!("; {f} to the finished neck"));
-        say(&mut told, format_args!("past this stage by {amount} {wherein} ({margin}){further}"));
+        go_on(&mut told);
+        told.push_str("past this stage by ");
+        numbers.push_told(&mut told, &past.target);
+        told.push(' ');
+        past.place.push_wherein(&mut told);
+        finish(&mut told, past);
+        further(&mut told, past, None);
     }
     if !low.is_empty() {
-        say(&mut told, format_args!("{}", perhaps(low, numbers)));
+        go_on(&mut told);
+        told.push_str(&perhaps(low, numbers));
     }
     if let Some(most) = most.filter(|_| told.len() == at.len()) {
-        let further = most.further(numbers).map_or(String::new(), |f| format!("; {f} to the finished neck"));
-        let wherein = most.place.words();
-        let margin = numbers.margin(most.target.uncertainty_mm);
-        say(
-            &mut told,
-            format_args!("no difference {wherein} that these readings can tell ({margin}){further}"),
-        );
+        go_on(&mut told);
+        told.push_str("no difference ");
+        most.place.push_wherein(&mut told);
+        told.push_str(" that these readings can tell");
+        finish(&mut told, most);
+        further(&mut told, most, None);
     }
     (told.len() > at.len()).then_some(told)
 }
 
-fn over(most: &Mean, next: Option<&Mean>, alone: bool, numbers: Numbers) -> impl Display {
-    let (place, d) = (most.place, most.target);
-    let next = next.map(|next| next.target);
-    let unsure = move |next: &Deviation| libm::hypot(d.uncertainty_mm, next.uncertainty_mm);
-    let further = most.further(numbers);
-    let further = further.map_or(String::new(), |f| format!("; {f} {} to the finished neck", place.words()));
-    words(move |f| {
-        write!(f, "{} still to come off", numbers.told(&d))?;
-        match next {
-            Some(next) if d.mm - next.mm > SURE * unsure(&next) => write!(f, ", most {}", place.words())?,
-            Some(_) if alone => (),
-            // Elsewhere it is low.
-            _ => write!(f, " {}", place.words())?,
+/// Writes what lies out the furthest.
+fn over(told: &mut String, most: &Mean, next: Option<&Mean>, alone: bool, numbers: Numbers) {
+    let d = &most.target;
+    numbers.push_told(told, d);
+    told.push_str(" still to come off");
+    let unsure = |next: &Deviation| libm::hypot(d.uncertainty_mm, next.uncertainty_mm);
+    match next.map(|next| &next.target) {
+        Some(next) if d.mm - next.mm > SURE * unsure(next) => {
+            told.push_str(", most ");
+            most.place.push_wherein(told);
         }
-        write!(f, " ({}){further}", numbers.margin(d.uncertainty_mm))
-    })
+        Some(_) if alone => (),
+        // Elsewhere it is low.
+        _ => {
+            told.push(' ');
+            most.place.push_wherein(told);
+        }
+    }
 }
 
 /// What is perhaps too low, place by place.
@@ -194,11 +219,11 @@ fn perhaps(low: &[Mean], numbers: Numbers) -> String {
         match m.place {
             Place::Width => format!("{amount} too narrow ({margin})"),
             Place::Girth => format!("{amount} too small in the girth ({margin})"),
-            Place::CarveLine(_) => format!("{amount} too high up {} ({margin})", m.place.words()),
+            Place::CarveLine(_) => format!("{amount} too high up {} ({margin})", m.place.wherein()),
             place if m.finished.is_some() => {
-                format!("{amount} too low {} for the finished neck ({margin})", place.words())
+                format!("{amount} too low {} for the finished neck ({margin})", place.wherein())
             }
-            place => format!("{amount} too low {} ({margin})", place.words()),
+            place => format!("{amount} too low {} ({margin})", place.wherein()),
         }
     };
     let all: Vec<String> = low.iter().map(told).collect();
