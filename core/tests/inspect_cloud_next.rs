@@ -1,28 +1,14 @@
 //! What a copied scan says is to be measured next: a reading that is taken sharpens the copy as was promised.
 
 mod cloud_common;
+mod copy_common;
 
 use cloud_common::{Dice, Patch, Scan, random_pose, rough, scanned, surface};
+use copy_common::depth_at;
 use neckwright::inspect::{Copied, Measured, Reading, Readings, copy_cloud, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
 use neckwright::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification};
-
-/// Depth of the back at a place across, by halving along the cubic.
-fn depth_at(neck: &Neck, x: f64, across: f64) -> f64 {
-    let side = if across < 0.0 { neckwright::shape::Side::Bass } else { neckwright::shape::Side::Treble };
-    let p = neck.section(x).unwrap().control_points_mm(side).unwrap();
-    let c = |t: f64, i: usize| {
-        let s = 1.0 - t;
-        s * s * s * p[0][i] + 3.0 * s * s * t * p[1][i] + 3.0 * s * t * t * p[2][i] + t * t * t * p[3][i]
-    };
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if c(middle, 0).abs() > across.abs() { low = middle } else { high = middle }
-    }
-    -c(low, 1)
-}
 
 /// The back is scanned at both ends of the shaft only: what is between is told by the curve alone.
 #[test]

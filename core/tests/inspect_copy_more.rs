@@ -2,7 +2,7 @@
 
 mod copy_common;
 
-use copy_common::{Chance, gathered, planted, reading, readings, with_noise};
+use copy_common::{Chance, depth_at, gathered, planted, reading, readings, with_noise};
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Kind, Length, Station};
 use neckwright::shape::Neck;
@@ -256,20 +256,4 @@ fn suggestions_follow_the_options_unit() {
         }
     }
     assert!(points > 0 && mm.len() == 12);
-}
-
-/// Depth of the back at a place across, by halving along the cubic.
-fn depth_at(neck: &Neck, x: f64, across: f64) -> f64 {
-    let side = if across < 0.0 { neckwright::shape::Side::Bass } else { neckwright::shape::Side::Treble };
-    let p = neck.section(x).unwrap().control_points_mm(side).unwrap();
-    let c = |t: f64, i: usize| {
-        let s = 1.0 - t;
-        s * s * s * p[0][i] + 3.0 * s * s * t * p[1][i] + 3.0 * s * t * t * p[2][i] + t * t * t * p[3][i]
-    };
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..60 {
-        let mid = 0.5 * (low + high);
-        if c(mid, 0).abs() > across.abs() { low = mid } else { high = mid }
-    }
-    -c(0.5 * (low + high), 1)
 }

@@ -261,3 +261,19 @@ pub fn truth_of(planted: &Planted, copied: &Specification, path: &str) -> f64 {
         other => panic!("no truth for {other}"),
     }
 }
+
+/// Depth of the back at a place across, by halving along the cubic.
+pub fn depth_at(neck: &Neck, x: f64, across: f64) -> f64 {
+    let side = if across < 0.0 { Side::Bass } else { Side::Treble };
+    let p = neck.section(x).unwrap().control_points_mm(side).unwrap();
+    let c = |t: f64, i: usize| {
+        let s = 1.0 - t;
+        s * s * s * p[0][i] + 3.0 * s * s * t * p[1][i] + 3.0 * s * t * t * p[2][i] + t * t * t * p[3][i]
+    };
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if c(middle, 0).abs() > across.abs() { low = middle } else { high = middle }
+    }
+    -c(0.5 * (low + high), 1)
+}
