@@ -43,7 +43,8 @@ fn suggestions_after_a_scan_keep_their_promise() {
         let [from, to] = made.shaft_reach_mm();
         let shaft = (1..20).map(|i| from.max(0.0) + (to - from.max(0.0)) * f64::from(i) / 20.0);
         let told = |copied: &Copied, x: f64| copied.thickness_uncertainty_mm(x).unwrap();
-        let mut last = copied.clone();
+        let mut last = again(&all);
+        assert!(copied.mean_uncertainty_mm() > last.mean_uncertainty_mm(), "the pose's part is in it");
         for s in &next {
             let x = made.layout().station_mm(&s.at).unwrap();
             let value_mm = match s.measured {
@@ -56,11 +57,12 @@ fn suggestions_after_a_scan_keep_their_promise() {
             let (at, measured, uncertainty_mm) = (s.at, s.measured, s.uncertainty_mm);
             all.push(Reading { at, measured, value_mm, uncertainty_mm, line: 0 });
             let now = again(&all);
-            // The pose's uncertainty, which these readings don't lend it any more, is a hundredth of it.
-            let mean = now.mean_uncertainty_mm();
+            // The same share of what is unsure goes: the pose's part, which copied readings know nothing of, is small.
+            let [share, promised] =
+                [now.mean_uncertainty_mm() / last.mean_uncertainty_mm(), s.after_mm / s.before_mm];
             assert!(
-                s.after_mm < 0.99 * s.before_mm && (mean - s.after_mm).abs() < 0.03 * s.after_mm,
-                "{mean}: {s:?}"
+                promised < 0.99 && (share / promised - 1.0).abs() < 0.01,
+                "{share} and {promised}: {s:?}"
             );
             assert!(shaft.clone().all(|x| told(&now, x) <= told(&last, x) * 1.001), "{s:?}");
             last = now;
