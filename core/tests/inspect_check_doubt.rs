@@ -30,14 +30,10 @@ fn a_point_at_the_spine_against_a_thickness() {
         found.sentences[0],
         "fret 5: the point of line 3 and the thickness of line 4 contradict each other by 2.9 mm (±0.3): read again"
     );
-    // The point alone is low, and is not mended to.
-    assert!(!found.low.is_empty() && found.low_readings(&readings).unwrap().is_empty());
-    assert!(
-        found.sentences.iter().any(|s| s.contains("too low at the spine")
-            && s.ends_with("read again before anything is taken there")),
-        "{:#?}",
-        found.sentences
-    );
+    // Nothing is told of that place but the doubt.
+    assert_eq!(found.set_aside(), [1, 2]);
+    assert!(found.low.is_empty() && found.low_readings(&readings).unwrap().is_empty());
+    assert!(found.sentences[1..].iter().all(|s| s.starts_with("fret 3")), "{:#?}", found.sentences);
 }
 
 #[test]
@@ -130,10 +126,9 @@ fn what_no_tool_takes_is_likelier_misread() {
          likelier misread, or of another neck; read again"
     );
     assert_eq!(found.sentences[0], named);
-    let low = found.sentences.iter().find(|s| s.contains("too narrow")).unwrap();
-    assert!(low.ends_with("read again before anything is taken there"), "{low}");
-    // It is a low patch all the same, and the other one is mended to.
-    assert!(found.low.len() == 2 && found.rows[1].finished.unwrap().mm < -10.0);
+    assert!(found.sentences[1..].iter().all(|s| !s.starts_with("fret 4")), "{:#?}", found.sentences);
+    // It has its row, and the other one is mended to.
+    assert!(found.low.len() == 1 && found.rows[1].finished.unwrap().mm < -10.0);
     let low = found.low_readings(&readings).unwrap();
     assert_eq!(low.readings(), [readings.readings()[3]]);
 }
@@ -162,4 +157,68 @@ fn how_far_off_is_misread() {
     }
     // A gauge that shows half the radius is off by 150 mm, and is told as what it is.
     assert!(inspected("at,quantity,value\nfret 5,radius,150\n").0.misread.is_empty());
+}
+
+/// No sentence tells of wood where all that was read of it contradicts something, and each of those readings is named.
+#[test]
+fn no_sentence_rests_on_what_is_in_doubt() {
+    let tells = |s: &String| s.contains("come off") || s.contains("too low") || s.contains("no difference");
+    let (found, _) = inspected("at,quantity,value\nfret 5,thickness,21\n160.54,thickness,25\n");
+    assert_eq!(found.set_aside(), [0, 1]);
+    assert!(
+        found.sentences.len() == 1 && found.low.is_empty() && found.map.is_none(),
+        "{:#?}",
+        found.sentences
+    );
+
+    // Of three that all say something else each is named, in whatever order.
+    for [a, b, c] in [[21, 25, 23], [21, 23, 25], [23, 21, 25], [23, 25, 21], [25, 21, 23], [25, 23, 21]] {
+        let text =
+            format!("at,quantity,value\n160.5,thickness,{a}\n160.6,thickness,{b}\n160.7,thickness,{c}\n");
+        let (found, _) = inspected(&text);
+        assert_eq!(found.set_aside(), [0, 1, 2], "{a} {b} {c}");
+        for line in ["line 2", "line 3", "line 4"] {
+            assert!(found.sentences.iter().any(|s| s.contains(line)), "{line}: {:#?}", found.sentences);
+        }
+        assert!(!found.sentences.iter().any(tells), "{:#?}", found.sentences);
+    }
+
+    // What others tell beside them is told as if those were not there.
+    let rest = "fret 3,thickness,22\nfret 4,thickness,22.4\nfret 7,thickness,23\n";
+    let (with, _) = inspected(&format!(
+        "at,quantity,value\n{rest}fret 5,thickness,21\n160.54,thickness,25\nfret 8,thickness,11\n"
+    ));
+    let (without, _) = inspected(&format!("at,quantity,value\n{rest}"));
+    assert_eq!(with.set_aside(), [3, 4, 5]);
+    assert_eq!(with.sentences[2..], without.sentences);
+    assert_eq!((&with.low, &with.unfair, &with.map), (&without.low, &without.unfair, &without.map));
+}
+
+/// Below the board mending takes the neck down; of headstock and heel block it takes nothing.
+#[test]
+fn what_mending_can_not_change() {
+    let neck = Neck::from_json("{}").unwrap();
+    let said = |x: f64| {
+        let depth = neck.thickness_mm(x).unwrap() - 1.0;
+        let (found, readings) = inspected(&format!("at,quantity,value\n{x},thickness,{depth}\n"));
+        let low = found.low_readings(&readings).unwrap();
+        let mended = neck.mend(&low, &neckwright::spec::MendLimits::default()).unwrap();
+        let fixed = match mended {
+            neckwright::inspect::Mending::Impossible(all) => {
+                all.iter().any(|f| f.limit == neckwright::inspect::Limit::FixedPart)
+            }
+            _ => false,
+        };
+        let sentence = found.sentences.iter().find(|s| s.contains("too low at the spine")).unwrap().clone();
+        (sentence, fixed)
+    };
+    let end = neck.layout().board().end_mm();
+    for (x, ends, fixed) in [
+        (-80.0, "; no mending changes the headstock", true),
+        (160.0, "; the neck has to come down to it", false),
+        (end - 5.0, "; no mending changes the heel block", true),
+    ] {
+        let (sentence, is_fixed) = said(x);
+        assert!(sentence.ends_with(ends) && fixed == is_fixed, "{x}: {sentence} {is_fixed}");
+    }
 }

@@ -101,7 +101,7 @@ fn a_low_patch_is_told_once() {
     assert_eq!(
         here,
         [
-            "from fret 5 to fret 6: 0.50 mm too low at the spine (±0.07); the whole neck has to come down to it",
+            "from fret 5 to fret 6: 0.50 mm too low at the spine (±0.07); the neck has to come down to it",
             "fret 5: 0.3 mm still to come off in the width (±0.1)",
         ],
         "{:#?}",

@@ -254,7 +254,7 @@ fn the_bench_is_told_in_plain_words() {
     readings.push(reading(at(5.0), Measured::Width, neck.width_mm(at(5.0)).unwrap() + 0.3, 0.05));
     let told = inspect(&neck, &readings).sentences;
     for sentence in [
-        "fret 7: 0.20 mm too low at the spine (±0.04); the whole neck has to come down to it",
+        "fret 7: 0.20 mm too low at the spine (±0.04); the neck has to come down to it",
         "fret 5: 0.40 mm still to come off, most on the treble shoulder (±0.02)",
         "fret 5: 0.3 mm still to come off in the width (±0.1)",
         "fret 3: no difference at the spine that these readings can tell (±0.04)",
@@ -264,7 +264,7 @@ fn the_bench_is_told_in_plain_words() {
     let options = InspectionOptions { unit: BenchUnit::Inches, ..InspectionOptions::default() };
     let told = neck.inspect(&checked(&readings), &options).unwrap().sentences;
     for sentence in [
-        "fret 7: 0.008 in (about 1/64 in) too low at the spine (±0.002); the whole neck has to come down to it",
+        "fret 7: 0.008 in (about 1/64 in) too low at the spine (±0.002); the neck has to come down to it",
         "fret 5: 0.016 in (about 1/64 in) still to come off, most on the treble shoulder (±0.001)",
     ] {
         assert!(told.iter().any(|s| s == sentence), "{sentence:?} is not in {told:#?}");

@@ -83,7 +83,7 @@ impl Compared {
     }
 
     fn at(&self, d: &Difference) -> String {
-        let station = format!("{:.1} mm from the nut", d.x_mm);
+        let station = crate::numbers::from_nut(d.x_mm, self.inches);
         let surface = d.surface.name();
         match d.surface {
             Surface::Spine => format!("on the {surface}, {station}"),

@@ -32,6 +32,7 @@ pub fn copy(base: &Neck, text: &str, inches: bool) -> Result<Copy, String> {
 
 fn at(station: &Station) -> String {
     match station {
+        Station::Fret(0.0) | Station::Mm(0.0) => "nut".into(),
         Station::Fret(fret) => format!("fret {fret}"),
         Station::Mm(mm) => format!("{} mm", number(*mm)),
     }

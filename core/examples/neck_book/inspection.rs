@@ -158,6 +158,11 @@ impl Inspected {
         matches!(self.mending, Some(Mending::Impossible(_)))
     }
 
+    /// How many readings can't be right, or are one of two that can't both be.
+    pub fn set_aside(&self) -> usize {
+        self.inspection.set_aside().len()
+    }
+
     /// What the summary says of it.
     pub fn summary(&self, neck: &Neck) -> Vec<String> {
         let mut out = Vec::new();
@@ -170,8 +175,21 @@ impl Inspected {
             None => format!("{count}, against the finished neck:"),
         });
         out.extend(self.inspection.sentences.iter().cloned());
+        let aside = self.set_aside();
+        if aside > 0 {
+            out.push(match aside {
+                1 => "One reading is set aside, and nothing here rests on it: read it again.".into(),
+                _ => format!(
+                    "{aside} readings are set aside, and nothing here rests on them: read them again."
+                ),
+            });
+        }
         match &self.mending {
             None if self.readings.is_empty() => out.push("Nothing was read, and nothing is known.".into()),
+            None if aside == self.readings.len() => {
+                out.push("No other is left, and nothing is known.".into())
+            }
+            None if aside > 0 => out.push("The others show nothing that has to be mended.".into()),
             None => out.push("These readings show nothing that has to be mended.".into()),
             Some(Mending::Mended(mended)) => {
                 match self.mended() {
@@ -207,7 +225,7 @@ impl Inspected {
         let most = |f: fn(&MendRow) -> f64| {
             let row = mended.rows.iter().max_by(|a, b| f(a).total_cmp(&f(b)))?;
             let at = row.fret.map_or_else(
-                || format!("{:.1} mm from the nut", row.x_mm),
+                || crate::numbers::from_nut(row.x_mm, self.inches),
                 |fret| if fret == 0 { "the nut".into() } else { format!("fret {fret}") },
             );
             (f(row) > 5e-3).then(|| (self.length(f(row)), at, row))

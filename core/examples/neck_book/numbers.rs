@@ -175,3 +175,14 @@ pub fn down(value: f64, places: usize) -> f64 {
     let scale = 10_f64.powi(i32::try_from(places).unwrap_or(0));
     (value * scale).floor() / scale
 }
+
+/// How far a station is from the nut, and on which side of it.
+pub fn from_nut(x_mm: f64, inches: bool) -> String {
+    let away = x_mm.abs();
+    let away = if inches {
+        format!("{:.3} in", neckwright::measure::Length::from_mm(away).inches())
+    } else {
+        format!("{away:.1} mm")
+    };
+    format!("{away} {} the nut", if x_mm < 0.0 { "behind" } else { "from" })
+}

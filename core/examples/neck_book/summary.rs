@@ -86,6 +86,9 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<
         Some(inspected) if inspected.mended().is_some() => {
             "  On the bench wood is gone that this neck should have: work to the mended neck's card, above.\n"
         }
+        Some(inspected) if inspected.set_aside() > 0 => {
+            "  On the bench there are readings that can't be right: read them again first, see above.\n"
+        }
         _ if warnings.is_empty() => "  Nothing about these numbers stands out.\n",
         _ => "",
     };

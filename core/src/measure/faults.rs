@@ -32,6 +32,16 @@ impl Faults {
         full
     }
 
+    /// How many are kept, and so the place of the next one.
+    pub(crate) fn kept(&self) -> usize {
+        self.kept.len()
+    }
+
+    /// A fault that was kept, to say more of it.
+    pub(crate) fn kept_mut(&mut self, place: usize) -> Option<&mut Fault> {
+        self.kept.get_mut(place)
+    }
+
     /// Whether there are none.
     pub(crate) fn is_empty(&self) -> bool {
         self.kept.is_empty()

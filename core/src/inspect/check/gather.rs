@@ -137,7 +137,13 @@ fn at_station<T>(x: f64, known: &mut Option<(f64, T)>, make: impl FnOnce() -> T)
     known.as_ref().map(|(_, made)| made)
 }
 
-pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> Result<Gathered, Error> {
+/// Nothing but their rows and their doubts comes of the readings `aside`, rising.
+pub(crate) fn gather(
+    neck: &Neck,
+    readings: &[Placed],
+    wood: Option<&Wood>,
+    aside: &[usize],
+) -> Result<Gathered, Error> {
     let mut order: Vec<(usize, &Placed)> = readings.iter().enumerate().collect();
     // In order of their places; those at one place stay in the order given.
     order.sort_by(|a, b| a.1.x_mm.total_cmp(&b.1.x_mm));
@@ -158,6 +164,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
     tells[0].reserve(thick);
     for (i, Placed { x_mm: x, reading, .. }) in order {
         let x = *x;
+        let counts = aside.binary_search(&i).is_err();
         let face = wood.and_then(|wood| at_station(x, &mut face, || wood.face(x))?.as_ref());
         let (value, uncertainty_mm) = (reading.value_mm, reading.uncertainty_mm);
         let off = |target: f64| Some(value - target).filter(|d| d.is_finite());
@@ -203,7 +210,7 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
                     around_mm = Some(way);
                     let side = if way < 0.0 { Side::Bass } else { Side::Treble };
                     let share = here.share(&foot);
-                    if x - section_from > ONE_STATION_MM || sections.is_empty() {
+                    if counts && (x - section_from > ONE_STATION_MM || sections.is_empty()) {
                         section_from = x;
                         // Of as many places as the one before it, more likely than not.
                         let size = sections.last().map_or(0, |section| section.1.len());
@@ -211,17 +218,21 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
                         around.push(here.frame);
                     }
                     let base = stage.unwrap_or(foot.distance);
-                    if let Some((_, section)) = sections.last_mut() {
+                    if let Some((_, section)) = sections.last_mut().filter(|_| counts) {
                         section.push([foot.distance, base].map(|d| datum(way, d, share, false)));
                     }
                     if libm::fabs(way) <= AT_SPINE * here.frame.carved.of(side) && foot.normal[1] < -LEVEL {
-                        lines[0].1.push([foot.distance, base].map(|d| datum(x, d, 0.0, true)));
+                        if counts {
+                            lines[0].1.push([foot.distance, base].map(|d| datum(x, d, 0.0, true)));
+                        }
                         let away = libm::fabs(across_mm - here.spine_across).max(libm::fabs(way));
                         tells[0].push(Tell { row: rows.len(), away: side.sign() * away });
                     }
                     let around = (way / here.frame.whole.of(side)).clamp(-1.0, 1.0);
-                    spots.push(Spot { x, around, value: foot.distance, variance });
-                    stage_spots.extend(stage.map(|value| Spot { x, around, value, variance }));
+                    if counts {
+                        spots.push(Spot { x, around, value: foot.distance, variance });
+                        stage_spots.extend(stage.map(|value| Spot { x, around, value, variance }));
+                    }
                 }
                 (place, foot.map(|foot| foot.distance), stage)
             }
@@ -236,9 +247,11 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
         };
         if let (Some(line), Some(finished)) = (line, finished) {
             let base = stage.unwrap_or(finished);
-            lines[line].1.push([finished, base].map(|d| datum(x, d, 0.0, false)));
             tells[line].push(Tell { row: rows.len(), away: 0.0 });
-            if line == 0 {
+            if counts {
+                lines[line].1.push([finished, base].map(|d| datum(x, d, 0.0, false)));
+            }
+            if counts && line == 0 {
                 spots.push(Spot { x, around: 0.0, value: finished, variance });
                 stage_spots.extend(stage.map(|value| Spot { x, around: 0.0, value, variance }));
             }
@@ -274,7 +287,9 @@ pub(crate) fn gather(neck: &Neck, readings: &[Placed], wood: Option<&Wood>) -> R
     let fair = sequences(1, &mut spine.iter().chain(&sections));
     let fair = fair.into_iter().map(|row| row.coarser(MOST_PLACES)).collect();
     // A thickness is the section's place at the spine; it is the spine's own row that tells of it alone.
-    for row in rows.iter().filter(|row| row.measured == Measured::Thickness) {
+    let counts =
+        |row: &&Row| row.measured == Measured::Thickness && aside.binary_search(&row.reading).is_err();
+    for row in rows.iter().filter(counts) {
         let near = around.partition_point(|frame: &Frame| frame.x < row.x_mm - ONE_STATION_MM);
         let here = around.get(near).filter(|frame| frame.x <= row.x_mm + ONE_STATION_MM);
         if let (Some(_), Some((_, section)), Some(d)) = (here, sections.get_mut(near), row.finished) {

@@ -11,7 +11,7 @@ use super::low::{low_patches, mean};
 use super::map::{Map, map};
 use super::place::Place;
 use super::row::{Deviation, Row};
-use super::sentence::{Wrong, in_doubt, sentences};
+use super::sentence::{Wrong, sentences, set_aside};
 use super::sequence::{Line, Sequence};
 use crate::carve::Stage;
 use crate::inspect::Readings;
@@ -28,12 +28,11 @@ pub struct Inspection {
     pub rows: Vec<Row>,
     /// The stage that was asked for.
     pub stage: Option<StageName>,
-    /// Readings that contradict each other; each in one pair at most.
+    /// Readings that contradict each other, in pairs.
     pub doubtful: Vec<Doubt>,
     /// Readings, by their places, that lie more than 5 mm below the finished neck, of a girth more than 10 mm, and more than six
     /// of their standard uncertainties: no tool takes so much by mistake (our own choice), so that they are likelier misread, or
-    /// of another neck. They are named in a sentence and, like those in doubt, stay in everything else but
-    /// [`low_readings`](Self::low_readings).
+    /// of another neck. They are named in a sentence and, like those in doubt, [set aside](Self::set_aside).
     pub misread: Vec<usize>,
     /// Where the wood lies below the finished neck, the clearest first.
     pub low: Vec<Finding>,
@@ -51,8 +50,14 @@ pub struct Inspection {
 }
 
 impl Inspection {
-    /// The readings that low patches were found in, all of them but those that contradict another one or are
-    /// likelier [misread](Self::misread): what
+    /// The readings, by their places, rising, that are set aside because they contradict another one or are likelier
+    /// [misread](Self::misread). They have their row, and a sentence that asks to read again; nothing else is built on them.
+    #[must_use]
+    pub fn set_aside(&self) -> Vec<usize> {
+        set_aside(&self.doubtful, &self.misread)
+    }
+
+    /// The readings that low patches were found in, all of them but those [set aside](Self::set_aside): what
     /// [`mend`](Neck::mend) is given. Those that lie above the finished neck by their noise are among them, or what is
     /// left would tell of a deeper place than there is. So are those within 10 mm of a patch's ends, along the neck or around
     /// the section, as far as they are likelier of the patch, by its mean, than of the finished neck: where a patch ends is
@@ -76,8 +81,8 @@ impl Inspection {
                 .remedy("give the readings that this inspection was made of, or inspect these")
                 .into());
         }
-        let in_doubt = in_doubt(&self.doubtful, &self.misread);
-        let sure = |row: &&Row| row.finished.is_some() && in_doubt.binary_search(&row.reading).is_err();
+        let aside = self.set_aside();
+        let sure = |row: &&Row| row.finished.is_some() && aside.binary_search(&row.reading).is_err();
         let mut rows: Vec<&Row> = self.rows.iter().filter(sure).collect();
         rows.sort_by(|a, b| a.x_mm.total_cmp(&b.x_mm));
         let mut which: Vec<usize> = self.low.iter().flat_map(|finding| of_patch(finding, &rows)).collect();
@@ -162,7 +167,7 @@ impl Neck {
     /// holds for readings that err independently, normally and as much as they say.
     ///
     /// Readings of one place that can't both be right are named as [`Inspection::doubtful`] (see [`Doubt`] for when two are
-    /// held to contradict each other); they stay in everything else but [`Inspection::low_readings`].
+    /// held to contradict each other). They and those that are likelier misread are [set aside](Inspection::set_aside).
     ///
     /// Points on the board's face and radii of it have their deviation and their sentence; nothing is looked for in them.
     ///
@@ -204,8 +209,16 @@ impl Neck {
         options: &InspectionOptions,
     ) -> Result<Inspection, Error> {
         options.check()?;
-        let Gathered { rows, around, low, fair, spots, stage_spots, doubtful } =
-            gather(self, &readings.placed(self)?, stage.map(|stage| &stage.wood))?;
+        let (placed, wood) = (readings.placed(self)?, stage.map(|stage| &stage.wood));
+        let mut gathered = gather(self, &placed, wood, &[])?;
+        let mut misread: Vec<usize> =
+            gathered.rows.iter().filter(|r| r.is_misread()).map(|r| r.reading).collect();
+        misread.sort_unstable();
+        let aside = set_aside(&gathered.doubtful, &misread);
+        if !aside.is_empty() {
+            gathered = gather(self, &placed, wood, &aside)?;
+        }
+        let Gathered { rows, around, low, fair, spots, stage_spots, doubtful } = gathered;
         let low = low_findings(&low, &around, options.significance);
         let unfair = unfair_findings(&fair, &around, options.significance);
         // The back is one surface from the nut to the heel.
@@ -215,8 +228,6 @@ impl Neck {
             map(stretch, &spots)
         };
         let (map, stage_map) = (kept(spots), kept(stage_spots));
-        let mut misread: Vec<usize> = rows.iter().filter(|r| r.is_misread()).map(|r| r.reading).collect();
-        misread.sort_unstable();
         let (found, wrong) = ([&*low, &unfair], Wrong { doubtful: &doubtful, misread: &misread });
         let sentences = sentences(self, readings, &rows, wrong, found, stage.is_some(), options.unit);
         // Rows are long, and moved once.

@@ -15,7 +15,8 @@ use crate::inspect::Readings;
 use crate::inspect::along::{at_station, push_station, station_words, stretch_words};
 use crate::inspect::fixed::push_fixed;
 use crate::inspect::lengths::about_words;
-use crate::measure::{Length, Station};
+use crate::inspect::mend::{back_comes_down, edges_come_in};
+use crate::measure::Length;
 use crate::shape::Neck;
 use crate::spec::BenchUnit;
 
@@ -90,10 +91,11 @@ pub(crate) struct Wrong<'a> {
 }
 
 /// All of them, rising.
-pub(super) fn in_doubt(doubtful: &[Doubt], misread: &[usize]) -> Vec<usize> {
+pub(super) fn set_aside(doubtful: &[Doubt], misread: &[usize]) -> Vec<usize> {
     let mut all: Vec<usize> =
         doubtful.iter().flat_map(|doubt| doubt.readings).chain(misread.iter().copied()).collect();
     all.sort_unstable();
+    all.dedup();
     all
 }
 
@@ -119,23 +121,14 @@ pub(crate) fn sentences(
     all.extend(doubtful.iter().map(|d| doubt_sentence(neck, readings, d, numbers)));
     let misread_rows = rows.iter().filter(|row| misread.binary_search(&row.reading).is_ok());
     all.extend(misread_rows.filter_map(|row| misread_sentence(neck, readings, row, numbers)));
-    let in_doubt = in_doubt(doubtful, misread);
-    // Nothing is built on a patch that no reading tells of but doubtful ones.
-    let doubted = |f: &Finding| {
-        // Rows lie in the order of their stations.
-        let [from, to] = [f.x_mm[0] - Station::LEAST_GAP_MM, f.x_mm[1] + Station::LEAST_GAP_MM];
-        let here = rows.iter().skip(rows.partition_point(|row| row.x_mm < from));
-        let here = here.take_while(|row| row.x_mm <= to);
-        let its = here.filter(|row| f.holds(row) && row.finished.is_some_and(|d| d.mm < 0.0));
-        let mut its = its.map(|row| in_doubt.binary_search(&row.reading).is_ok()).peekable();
-        its.peek().is_some() && its.all(|doubted| doubted)
-    };
-    all.extend(low.iter().filter(told).map(|f| low_sentence(neck, f, doubted(f), numbers)));
+    all.extend(low.iter().filter(told).map(|f| low_sentence(neck, f, numbers)));
     let apart = |f: &&Finding| f.kind == FindingKind::Bump || !found.near(f.x_mm).any(|other| other.meets(f));
     all.extend(unfair.iter().filter(apart).map(|f| unfair_sentence(neck, f, numbers)));
     // A reading that stands well above its patch is told all the same.
     let stands = |row: &Row| row.finished.is_some_and(|d| d.score() > SURE);
-    let open = |row: &&Row| stands(row) || !found.near([row.x_mm; 2]).any(|f| f.holds(row));
+    let aside = set_aside(doubtful, misread);
+    let counts = |row: &Row| aside.binary_search(&row.reading).is_err();
+    let open = |row: &&Row| counts(row) && (stands(row) || !found.near([row.x_mm; 2]).any(|f| f.holds(row)));
     let mut rest = rows;
     let (mut here, mut at): (Vec<&Row>, String) = Default::default();
     while let Some(first) = rest.first() {
@@ -192,7 +185,7 @@ fn doubt_sentence(neck: &Neck, readings: &Readings, doubt: &Doubt, numbers: Numb
     format!("{at}: {a} and {b} contradict each other by {amount} ({margin}): read again")
 }
 
-fn low_sentence(neck: &Neck, f: &Finding, doubted: bool, numbers: Numbers) -> String {
+fn low_sentence(neck: &Neck, f: &Finding, numbers: Numbers) -> String {
     let amount = numbers.length(f.amplitude_mm, 2.0 * f.uncertainty_mm);
     let margin = numbers.margin(f.uncertainty_mm);
     let at = stretch_words(neck, f.x_mm);
@@ -203,14 +196,28 @@ fn low_sentence(neck: &Neck, f: &Finding, doubted: bool, numbers: Numbers) -> St
             let name = f.place.name();
             (format!("{name} lies {amount} too high up"), "the sides are carved too far up")
         }
-        Place::Spine => (format!("{amount} too low at the spine"), "the whole neck has to come down to it"),
+        Place::Spine => (format!("{amount} too low at the spine"), "the neck has to come down to it"),
         place => {
             (format!("{amount} too low {}", place.wherein()), "what is around it has to come down to it")
         }
     };
-    let then = if doubted { "read again before anything is taken there" } else { then };
+    let then = fixed_part(neck, f).unwrap_or(then);
     let lowest = lowest_words(neck, f, numbers);
     format!("{at}: {what} ({margin}){lowest}; {then}")
+}
+
+/// What is said instead where mending changes nothing.
+fn fixed_part(neck: &Neck, f: &Finding) -> Option<&'static str> {
+    let [from, to] = f.x_mm;
+    let changes = match f.place {
+        Place::Girth => return None,
+        Place::Width => edges_come_in,
+        _ => back_comes_down,
+    };
+    let fixed = [from, 0.5 * (from + to), to].iter().all(|x| !changes(neck, *x));
+    let headstock = "no mending changes the headstock";
+    let block = "no mending changes the heel block";
+    fixed.then_some(if to <= neck.built().sweep.start { headstock } else { block })
 }
 
 /// How low a patch lies where it is lowest, if that is further than its mean.

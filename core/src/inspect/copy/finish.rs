@@ -1,8 +1,8 @@
 //! What came of a fit: the specification, how well its numbers are told, and what is left of the readings.
 
-use alloc::format;
 use alloc::vec::Vec;
 
+use super::blame::blame;
 use super::chance::chance;
 use super::copied::{Copied, Kept, Number, Residual, State};
 use super::family::Place;
@@ -12,6 +12,7 @@ use super::rows::Rows;
 use super::settle::{Fitted, unbuilt};
 use super::specify::specify;
 use super::take::{Ground, Taken};
+use crate::inspect::Readings;
 use crate::inspect::robust::MEDIAN;
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
@@ -27,6 +28,7 @@ pub(super) fn finish(
     taken: Taken,
     ground: Ground,
     fitted: Fitted,
+    readings: &Readings,
 ) -> Result<Copied, Error> {
     let Fitted { family, v, base: rest, standing, solved, counts, pull, .. } = fitted;
     let Some(solved) = solved else { return Err(unbuilt()) };
@@ -125,13 +127,7 @@ pub(super) fn finish(
         .collect();
     residuals.sort_by_key(|r| r.reading);
     let specification = specify(base, &family, &v, which);
-    Neck::new(&specification).map_err(|error| {
-        let faults = error.faults().iter().cloned().map(|mut fault| {
-            fault.reason = format!("the copied neck can't be built: {}", fault.reason);
-            fault
-        });
-        Error::unless_none(faults.collect()).err().unwrap_or(error)
-    })?;
+    Neck::new(&specification).map_err(|error| blame(error, &family, &taken, readings))?;
     let keep = |i: usize| {
         let uncertainty = if known(i) { 0.0 } else { unknown(i) };
         Kept { path: family.path(i), value: v[i], uncertainty, unit: family.unit(i) }

@@ -167,7 +167,7 @@ pub(crate) fn copy(
         }
         planner.uneven = simpler.is_some();
     }
-    let made = |fitted| finish(base, options, taken.clone(), ground.clone(), fitted);
+    let made = |fitted| finish(base, options, taken.clone(), ground.clone(), fitted, readings);
     let error = match made(fitted) {
         Ok(copied) => return Ok(copied),
         Err(error) => error,

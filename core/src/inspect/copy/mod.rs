@@ -1,6 +1,7 @@
 //! A neck copied from readings: the numbers they tell, how well, and what to measure next.
 
 mod alone;
+mod blame;
 mod chance;
 mod common;
 mod copied;

@@ -92,9 +92,7 @@ impl Neck {
         // On a narrower neck fewer places are low.
         let mut deep = lows(&base, &pool.readings, limits).lows;
         deep.retain(|low| low.place != Place::Edges);
-        let share = |low: &Low| base.built().form.share.value(low.x.min(base.built().end));
-        let out: Vec<&Low> =
-            deep.iter().filter(|low| low.x > base.built().end || share(low) < LEAST_SHARE).collect();
+        let out: Vec<&Low> = deep.iter().filter(|low| !back_comes_down(&base, low.x)).collect();
         if !out.is_empty() {
             return Ok(Mending::Impossible(all_fixed(&base, &out, pool, limits.unit)));
         }
@@ -152,6 +150,17 @@ fn rows_at(neck: &Neck, lows: &[Low]) -> Vec<f64> {
     at
 }
 
+/// Whether mending can take the back down at a station: not on headstock and heel block.
+pub(crate) fn back_comes_down(neck: &Neck, x: f64) -> bool {
+    let built = neck.built();
+    x <= built.end && built.form.share.value(x) >= LEAST_SHARE
+}
+
+/// Whether mending can bring the edges in at a station: only where there is a board.
+pub(crate) fn edges_come_in(neck: &Neck, x: f64) -> bool {
+    (0.0..=neck.layout().board().end_mm()).contains(&x)
+}
+
 /// A narrower neck and the limits that its edges come up to, or what forbids it.
 type Narrowed = Result<(Neck, Vec<Reached>), Vec<Forbidden>>;
 
@@ -161,8 +170,7 @@ fn narrowed(neck: &Neck, lows: &[Low], limits: &MendLimits, pool: &Pool) -> Resu
     if edged.is_empty() {
         return Ok(Ok((neck.clone(), Vec::new())));
     }
-    let board = neck.layout().board();
-    let off: Vec<&Low> = edged.iter().filter(|low| !(0.0..=board.end_mm()).contains(&low.x)).collect();
+    let off: Vec<&Low> = edged.iter().filter(|low| !edges_come_in(neck, low.x)).collect();
     if !off.is_empty() {
         return Ok(Err(all_fixed(neck, &off, pool, limits.unit)));
     }

@@ -9,6 +9,7 @@ use super::collection::too_long;
 use super::entry::Entry;
 use super::field::{Field, Given, path};
 use super::gather::Gather;
+use super::meant::Meant;
 use super::{BadReadings, Readings};
 use crate::measure::{Fault, Kind, quoted, shortened};
 use crate::spec::nearest;
@@ -63,6 +64,12 @@ enum Column {
     Nameless,
 }
 
+/// What may be given.
+fn the_columns() -> String {
+    let names: Vec<_> = Field::names().chain([NOTE]).collect();
+    format!("the columns are {}", names.join(", "))
+}
+
 /// The name of a column that is not read.
 const NOTE: &str = "note";
 
@@ -78,10 +85,11 @@ impl Table {
         let separator = separator(header);
         let mut table = Self { separator, columns: Vec::new() };
         let mut known = 0;
+        let mut meant = Meant::default();
         let faults = &mut gather.look.faults;
         pieces(header, separator, |piece| {
             let name = match &piece {
-                Piece::Whole(name) => name.as_ref(),
+                Piece::Whole(name) | Piece::Quoted(name) => name.as_ref(),
                 Piece::Open(text) | Piece::Beyond(text) => {
                     faults.add(|| piece.fault(path(number, None, &shortened(text))));
                     return table.columns.push(Column::Nameless);
@@ -100,19 +108,22 @@ impl Table {
                         .remedy("take one of the two out")
                 });
             } else if found.is_none() && !name.is_empty() {
+                let near = nearest(name, Field::names());
+                if let Some(near) = near {
+                    meant.note(faults, near);
+                }
                 faults.add(|| {
-                    let remedy = match nearest(name, Field::names()) {
-                        Some(meant) => format!("did you mean {meant}?"),
-                        None => {
-                            let names: Vec<_> = Field::names().chain([NOTE]).collect();
-                            format!("the columns are {}", names.join(", "))
-                        }
-                    };
+                    let remedy = near.map_or_else(the_columns, |near| format!("did you mean {near}?"));
                     Fault::new(Kind::UnknownKey, column(), "there is no such column").remedy(remedy)
                 });
             }
             table.columns.push(own);
         });
+        let there = |name: &str| {
+            let found = Field::ALL.into_iter().find(|field| field.name() == name);
+            found.is_some_and(|field| table.columns.contains(&Column::Field(field)))
+        };
+        meant.settle(&mut gather.look.faults, there, the_columns);
         if known == 0 {
             // Rather readings without a header than a header all of whose names are wrong.
             gather.look = crate::spec::Look::default();
@@ -137,19 +148,30 @@ impl Table {
         table
     }
 
+    /// Whether bare digits in a column may be the decimals of a number before it: where a comma separates, and any digits
+    /// could stand there.
+    fn may_be_decimals(&self, of: Column) -> bool {
+        self.separator == b',' && matches!(of, Column::Note | Column::Field(Field::Uncertainty))
+    }
+
     /// Reads a line.
     fn line(&self, line: &str, number: u32, byte: usize, gather: &mut Gather) {
         let mut entry =
             Entry { given: Entry::NOTHING, lines: [number; 7], line: number, index: None, sloppy: true };
         let (mut column, mut empty, mut broken, mut open) = (0, true, false, false);
+        // A whole number just before, and the field it stands in.
+        let mut number_before: Option<(Field, Cow<'_, str>)> = None;
         let faults = &mut gather.look.faults;
         pieces(line, self.separator, |piece| {
             let of = self.columns.get(column).copied().unwrap_or(Column::Nameless);
             let field = if let Column::Field(field) = of { Some(field) } else { None };
             column += 1;
+            let bare = matches!(&piece, Piece::Whole(text) if is_digits(text));
+            let unquoted = matches!(piece, Piece::Whole(_));
+            let before = core::mem::take(&mut number_before);
             let text = match piece {
-                Piece::Whole(text) if text.is_empty() => return,
-                Piece::Whole(text) => text,
+                Piece::Whole(text) | Piece::Quoted(text) if text.is_empty() => return,
+                Piece::Whole(text) | Piece::Quoted(text) => text,
                 piece => {
                     (empty, open) = (false, true);
                     let place =
@@ -158,6 +180,17 @@ impl Table {
                 }
             };
             empty = false;
+            if let Some((field, whole)) = before.filter(|_| bare && self.may_be_decimals(of)) {
+                broken = true;
+                faults.add(|| decimal_comma(path(number, None, field.name()), &whole, &text));
+                return;
+            }
+            if let Some(field) = field.filter(|field| field.takes_number()) {
+                let digits = text.strip_prefix(['-', '+']).unwrap_or(&text);
+                if unquoted && is_digits(digits) {
+                    number_before = Some((field, text.clone()));
+                }
+            }
             if of == Column::Note {
                 return;
             }
@@ -187,6 +220,22 @@ impl Table {
     }
 }
 
+fn is_digits(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// The fault of two whole numbers that may be one with a decimal comma.
+fn decimal_comma(path: String, whole: &str, decimals: &str) -> Fault {
+    let remedy = format!(
+        "write a point, put the number in quotation marks, write ; between fields, or the uncertainty with its unit like \
+         \"{} mm\" and a note in quotation marks",
+        shortened(decimals)
+    );
+    Fault::new(Kind::Conflict, path, "this may be a decimal comma, and commas separate the fields here")
+        .value(quoted(&format!("{whole},{decimals}")), "")
+        .remedy(remedy)
+}
+
 /// A decimal comma as a point. Where commas separate no fields, one between two digits can be nothing else; with a point
 /// beside it, or twice, it would separate thousands, and is left to be refused.
 fn with_point(text: Cow<'_, str>) -> Cow<'_, str> {
@@ -213,8 +262,10 @@ fn of_text(field: Field, text: Cow<'_, str>) -> Given<'_> {
 
 /// A field of a line.
 enum Piece<'a> {
-    /// Without its quotation marks and the spaces around it.
+    /// Without the spaces around it.
     Whole(Cow<'a, str>),
+    /// Without its quotation marks and the spaces around what is in them.
+    Quoted(Cow<'a, str>),
     /// Its quotation marks are not closed.
     Open(&'a str),
     /// Something stands after the closing one.
@@ -224,7 +275,7 @@ enum Piece<'a> {
 impl Piece<'_> {
     fn fault(&self, path: String) -> Fault {
         let (text, reason, remedy) = match self {
-            Self::Whole(text) => (text.as_ref(), "", ""),
+            Self::Whole(text) | Self::Quoted(text) => (text.as_ref(), "", ""),
             Self::Open(text) => {
                 (*text, "the quotation mark is not closed on its line", "close it, or take it out")
             }
@@ -285,7 +336,7 @@ fn quoted_piece(inner: &str, separator: u8) -> (Piece<'_>, Option<&str>) {
             return (Piece::Beyond(beyond.trim()), after);
         }
         let text = if doubled { Cow::Owned(text.replace("\"\"", "\"")) } else { Cow::Borrowed(text) };
-        return (Piece::Whole(trimmed(text)), after);
+        return (Piece::Quoted(trimmed(text)), after);
     }
     // Whatever stands in the rest of the line is lost in the open field; the next line is read again.
     (Piece::Open(inner.trim_end()), None)

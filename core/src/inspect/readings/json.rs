@@ -3,7 +3,6 @@
 use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::String;
-use alloc::vec::Vec;
 use core::fmt;
 
 use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
@@ -13,6 +12,7 @@ use super::elements::Elements;
 use super::entry::Entry;
 use super::field::{Field, Given, path};
 use super::gather::Gather;
+use super::meant::Meant;
 use super::{BadReadings, MAX_READINGS, Readings};
 use crate::inspect::Instrument;
 use crate::measure::{Bound, Fault, Kind, Length, exactly, quoted, shortened};
@@ -121,11 +121,15 @@ impl State<'_> {
         });
     }
 
-    fn unknown(&mut self, shown: &str, key: &str, known: &[&'static str]) {
+    fn unknown(&mut self, shown: &str, key: &str, known: &[&'static str], meant: &mut Meant) {
+        let near = nearest(key, known.iter().copied());
+        if let Some(near) = near {
+            meant.note(&self.gather.look.faults, near);
+        }
         self.fault(shown, |path| {
-            let remedy = match nearest(key, known.iter().copied()) {
-                Some(meant) => format!("did you mean {meant}?"),
-                None => format!("the keys here are {}", known.join(", ")),
+            let remedy = match near {
+                Some(near) => format!("did you mean {near}?"),
+                None => the_keys(known),
             };
             Fault::new(Kind::UnknownKey, path, "there is no such key").remedy(remedy)
         });
@@ -200,6 +204,11 @@ impl State<'_> {
     }
 }
 
+/// What may be given.
+fn the_keys(known: &[&'static str]) -> String {
+    format!("the keys here are {}", known.join(", "))
+}
+
 /// What a part of the document should be.
 #[derive(Clone, Copy, PartialEq)]
 enum What {
@@ -235,6 +244,7 @@ impl<'t> Part<'_, 't> {
 
     fn document<A: MapAccess<'t>>(mut self, entries: &mut A) -> Result<(), A::Error> {
         let mut seen = [false; KEYS.len()];
+        let mut meant = Meant::default();
         while let Some(key) = self.key(entries)? {
             let known = KEYS.iter().position(|known| *known == key);
             match known.and_then(|index| seen.get_mut(index)) {
@@ -244,7 +254,7 @@ impl<'t> Part<'_, 't> {
                     entries.next_value::<IgnoredAny>()?;
                     continue;
                 }
-                None => self.state.unknown(&key, &key, &KEYS),
+                None => self.state.unknown(&key, &key, &KEYS, &mut meant),
             }
             let what = match &*key {
                 "uncertainties" => What::Uncertainties,
@@ -270,6 +280,8 @@ impl<'t> Part<'_, 't> {
                 _ => {}
             }
         }
+        let there = |name: &str| KEYS.iter().zip(&seen).any(|(key, seen)| *seen && *key == name);
+        meant.settle(&mut self.state.gather.look.faults, there, || the_keys(&KEYS));
         if let [.., false] = seen {
             self.state.fault("readings", |path| {
                 Fault::new(Kind::Missing, path, "the readings are a list under this key")
@@ -281,6 +293,8 @@ impl<'t> Part<'_, 't> {
 
     fn uncertainties<A: MapAccess<'t>>(mut self, entries: &mut A) -> Result<(), A::Error> {
         let mut seen = [false; Instrument::ALL.len()];
+        let mut meant = Meant::default();
+        let names = Instrument::ALL.map(Instrument::name);
         while let Some(key) = self.key(entries)? {
             let given = entries.next_value_seed(self.inner(What::Scalar))?;
             let shown = format!("uncertainties.{key}");
@@ -291,9 +305,11 @@ impl<'t> Part<'_, 't> {
                     *seen = true;
                     self.state.uncertainty(instrument, &given);
                 }
-                None => self.state.unknown(&shown, &key, &Instrument::ALL.map(Instrument::name)),
+                None => self.state.unknown(&shown, &key, &names, &mut meant),
             }
         }
+        let there = |name: &str| names.iter().zip(&seen).any(|(key, seen)| *seen && *key == name);
+        meant.settle(&mut self.state.gather.look.faults, there, || the_keys(&names));
         Ok(())
     }
 
@@ -332,6 +348,7 @@ impl<'t> Part<'_, 't> {
         let begin =
             |line| Entry { given: Entry::NOTHING, lines: [line; 7], line, index: Some(index), sloppy: false };
         let mut broken = false;
+        let mut meant = Meant::default();
         self.state.begun = Some(0);
         while let Some(key) = self.key(entries)? {
             let line = self.state.line;
@@ -351,7 +368,7 @@ impl<'t> Part<'_, 't> {
                 }
                 None => {
                     broken = true;
-                    self.state.unknown(&key, &key, &Field::names().collect::<Vec<_>>());
+                    self.state.unknown(&key, &key, &Field::ALL.map(Field::name), &mut meant);
                 }
             }
         }
@@ -362,6 +379,11 @@ impl<'t> Part<'_, 't> {
                 begin(self.state.line)
             }
         };
+        let there = |name: &str| {
+            let given = Field::ALL.iter().zip(&entry.given);
+            given.into_iter().any(|(field, given)| !matches!(given, Given::Nothing) && field.name() == name)
+        };
+        meant.settle(&mut self.state.gather.look.faults, there, || the_keys(&Field::ALL.map(Field::name)));
         let byte = self.state.byte;
         self.state.gather.take(&entry, broken, byte);
         self.state.begun = None;

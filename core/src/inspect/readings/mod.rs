@@ -14,6 +14,7 @@ mod fingerprint;
 mod gather;
 mod instrument;
 mod json;
+mod meant;
 mod numbered;
 mod numbers;
 mod placed;

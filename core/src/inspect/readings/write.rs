@@ -70,7 +70,9 @@ fn write_csv(readings: &Readings, out: &mut String) -> fmt::Result {
             None if places => out.push(','),
             None => {}
         }
-        writeln!(out, ",{}", Number(reading.uncertainty_mm))?;
+        // Two whole numbers beside each other could be one with a decimal comma.
+        let whole = libm::floor(reading.uncertainty_mm) == reading.uncertainty_mm;
+        writeln!(out, ",{}{}", Number(reading.uncertainty_mm), if whole { " mm" } else { "" })?;
     }
     Ok(())
 }

@@ -1,0 +1,45 @@
+//! Readings that come to no neck: it is said that it is the copied one, and which readings to look at.
+
+use neckwright::inspect::{Readings, copy_neck};
+use neckwright::spec::{CopyOptions, Specification};
+
+fn refused(text: &str) -> String {
+    let readings = Readings::from_csv(text).unwrap();
+    copy_neck(&Specification::default(), &readings, &CopyOptions::default()).unwrap_err().to_string()
+}
+
+/// No number in what is said has more than four decimals.
+fn is_short(told: &str) -> bool {
+    told.split(|c: char| !c.is_ascii_digit() && c != '.')
+        .filter_map(|number| number.split_once('.'))
+        .all(|(_, decimals)| decimals.len() <= 4)
+}
+
+#[test]
+fn thicknesses_that_come_to_less_than_nothing() {
+    let told = refused("at,quantity,value\nfret 3,thickness,8\nfret 9,thickness,40\n");
+    assert!(is_short(&told), "{told}");
+    for line in told.lines() {
+        assert!(
+            line.starts_with("line 2, readings[0].value = 8 mm: the copied neck can't be built, "),
+            "{told}"
+        );
+        assert!(
+            line.contains("it would have shaft.thickness[") && line.contains("lines 2 and 3")
+                || line.contains("line 2 and line 3"),
+            "{told}"
+        );
+    }
+}
+
+#[test]
+fn a_width_in_which_no_strings_lie() {
+    let told = refused("at,quantity,value\nfret 3,thickness,22\nnut,width,20\nfret 12,width,52\n");
+    assert!(is_short(&told), "{told}");
+    assert!(
+        told.starts_with("line 3, readings[1].value = 20 mm: the copied neck can't be built, "),
+        "{told}"
+    );
+    assert!(told.contains("look at the readings there, line 3 and line 4"), "{told}");
+    assert!(!told.contains("spread the strings less"), "{told}");
+}
