@@ -182,7 +182,7 @@ impl Table {
             empty = false;
             if let Some((field, whole)) = before.filter(|_| bare && self.may_be_decimals(of)) {
                 broken = true;
-                faults.add(|| decimal_comma(path(number, None, field.name()), &whole, &text));
+                faults.add(|| decimal_comma(path(number, None, field.name()), of, [&whole, &text]));
                 return;
             }
             if let Some(field) = field.filter(|field| field.takes_number()) {
@@ -225,12 +225,12 @@ fn is_digits(text: &str) -> bool {
 }
 
 /// The fault of two whole numbers that may be one with a decimal comma.
-fn decimal_comma(path: String, whole: &str, decimals: &str) -> Fault {
-    let remedy = format!(
-        "write a point, put the number in quotation marks, write ; between fields, or the uncertainty with its unit like \
-         \"{} mm\" and a note in quotation marks",
-        shortened(decimals)
-    );
+fn decimal_comma(path: String, of: Column, [whole, decimals]: [&str; 2]) -> Fault {
+    let or = match of {
+        Column::Note => String::from("put the note in quotation marks"),
+        _ => format!("write the uncertainty with its unit, as in \"{} mm\"", shortened(decimals)),
+    };
+    let remedy = format!("write a point, put the number in quotation marks, write ; between fields, or {or}");
     Fault::new(Kind::Conflict, path, "this may be a decimal comma, and commas separate the fields here")
         .value(quoted(&format!("{whole},{decimals}")), "")
         .remedy(remedy)
