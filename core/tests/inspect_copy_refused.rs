@@ -1,11 +1,14 @@
 //! Readings that come to no neck: it is said that it is the copied one, and which readings to look at.
 
 use neckwright::inspect::{Readings, copy_neck};
+use neckwright::measure::Length;
 use neckwright::spec::{CopyOptions, Specification};
 
 fn refused(text: &str) -> String {
     let readings = Readings::from_csv(text).unwrap();
-    copy_neck(&Specification::default(), &readings, &CopyOptions::default()).unwrap_err().to_string()
+    let mut base = Specification::default();
+    base.nut.string_spread = Some(Length::from_mm(36.0));
+    copy_neck(&base, &readings, &CopyOptions::default()).unwrap_err().to_string()
 }
 
 /// No number in what is said has more than four decimals.
