@@ -5,7 +5,7 @@ mod cloud_common;
 use cloud_common::{Dice, Patch, Scan, WHOLE, random_pose, rough, scanned, square_nuts, surface};
 use neckwright::inspect::{CopiedCloud, Measured, copy_cloud};
 use neckwright::measure::{Length, Station};
-use neckwright::shape::{Neck, Side};
+use neckwright::shape::Neck;
 use neckwright::spec::{
     CloudOptions, DepthAt, Hand, HeadstockKind, ProfileAt, Shaft, Specification, ThicknessAt, TrebleSide,
 };
@@ -202,28 +202,19 @@ fn other_ends(neck: &Neck) -> Specification {
 
 /// What rests on the base's headstock and heel is no surer than they are: nothing lies further off than the copy says it may.
 #[test]
-fn without_a_side_or_the_face_the_copy_is_as_unsure_as_the_base() {
-    type Density<'a> = &'a dyn Fn(Patch, Side, f64) -> f64;
-    let no_face: Density<'_> = &|patch, _, _| f64::from(!matches!(patch, Patch::Face | Patch::WoodTop));
-    let no_treble: Density<'_> = &|_, side, _| f64::from(side == Side::Bass);
-    let scans = [("without the face", no_face, 2), ("bass side", no_treble, 1)];
-    for (name, density, axis) in scans {
+fn without_the_face_the_copy_is_as_unsure_as_the_base() {
+    let name = "without the face";
+    let seen: &dyn Fn(Patch, f64) -> bool = &|patch, _| !matches!(patch, Patch::Face | Patch::WoodTop);
+    {
         let neck = Neck::new(&Specification::default()).unwrap();
         let mut dice = Dice(8000);
         let pose = random_pose(&mut dice, 300.0);
-        let scan = Scan { count: 60_000, density, ..WHOLE };
+        let scan = Scan { count: 60_000, seen, ..WHOLE };
         let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
-        let copy = match copy_cloud(&other_ends(&neck), &points, &CloudOptions::default()) {
-            Ok(copy) => copy,
-            Err(error) => {
-                assert!(!error.faults()[0].remedy.is_empty(), "{error}");
-                println!("{name}: {error}");
-                continue;
-            }
-        };
+        let copy = copy_cloud(&other_ends(&neck), &points, &CloudOptions::default()).unwrap();
         let made = Neck::new(&copy.copied.specification).unwrap();
         let uncertainty = copy.placed.pose.shift_uncertainty_mm;
-        assert!(uncertainty[axis] > 0.2, "{name}: {uncertainty:?}");
+        assert!(uncertainty[2] > 0.2, "{name}: {uncertainty:?}");
         let [from, to] = neck.shaft_reach_mm();
         let mut worst = [0.0_f64; 3];
         for k in 0..=100 {

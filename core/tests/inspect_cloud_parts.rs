@@ -4,8 +4,9 @@ mod cloud_common;
 
 use cloud_common::{Dice, Patch, Scan, WHOLE, random_pose, rough, scanned, square_nuts, surface};
 use neckwright::inspect::{Copied, copy_cloud};
+use neckwright::measure::{Angle, Length};
 use neckwright::shape::{Neck, Side};
-use neckwright::spec::CloudOptions;
+use neckwright::spec::{CloudOptions, Specification};
 
 type Density<'a> = &'a dyn Fn(Patch, Side, f64) -> f64;
 
@@ -129,6 +130,50 @@ fn without_the_face_the_copy_is_as_unsure_as_headstock_and_heel() {
     let face: Density<'_> = &|patch, _, _| f64::from(patch != Patch::Face);
     let Tried { refused, unsure, .. } = holds("no face of the board", face, [1.75, 2.5], 4.5);
     assert_eq!(refused + unsure[0], 16);
+}
+
+/// Seen over a part of the length only, the face does not hold the depth, and a side is no side.
+#[test]
+fn a_face_that_is_shown_over_a_part_of_the_length_holds_nothing() {
+    let face: Density<'_> = &|patch, _, x| f64::from(patch != Patch::Face || x < 60.0);
+    let Tried { refused, unsure, .. } = holds("the face before 60 mm only", face, [1.75, 2.5], 4.5);
+    assert_eq!(refused + unsure[0], 16);
+    for from in [200.0, 300.0] {
+        let bass: Density<'_> =
+            &|patch, side, x| f64::from(patch != Patch::Wall || side != Side::Bass || x < 0.0 || x > from);
+        assert_eq!(tried("the bass side further on only", bass, 4).refused, 4, "{from}");
+    }
+}
+
+/// No headstock is sawn to a tenth of a degree: half a degree is a millimetre and a half at the tip.
+#[test]
+fn a_headstock_at_another_angle_moves_no_thickness() {
+    for (i, by) in [-0.5, -0.2, -0.1, 0.1, 0.2, 0.3].into_iter().enumerate() {
+        let mut base = Specification::default();
+        let angle = Neck::new(&base).unwrap().normalised().headstock.angle.deg();
+        let mut spec = base.clone();
+        spec.headstock.angle = Angle::from_deg(angle + by);
+        let neck = Neck::new(&spec).unwrap();
+        for (k, t) in base.shaft.thickness.iter_mut().enumerate() {
+            t.thickness = Length::from_mm(t.thickness.mm() + if k % 2 == 0 { 0.5 } else { -0.4 });
+        }
+        let mut dice = Dice(14_000 + i as u64);
+        let pose = random_pose(&mut dice, 400.0);
+        let scan = Scan { count: 200_000, ..WHOLE };
+        let points = scanned(surface(&neck, &mut dice, &scan), &mut dice, &scan, pose);
+        let copy = copy_cloud(&base, &points, &CloudOptions::default()).unwrap();
+        let made = Neck::new(&copy.copied.specification).unwrap();
+        let [from, to] = neck.shaft_reach_mm();
+        let (mut worst, mut furthest) = (0.0_f64, 0.0_f64);
+        for k in 0..=100 {
+            let x = from + (to - from) * f64::from(k) / 100.0;
+            let off = (made.thickness_mm(x).unwrap() - neck.thickness_mm(x).unwrap()).abs();
+            worst = worst.max(off);
+            furthest = furthest.max(off / copy.copied.thickness_uncertainty_mm(x).unwrap());
+        }
+        println!("{by} degrees: off by {worst:.4} mm, {furthest:.1} of its uncertainty");
+        assert!(worst < 0.02 && furthest < 4.0, "{by} degrees: {worst} mm, {furthest}");
+    }
 }
 
 /// What the back alone tells of the width is no width.

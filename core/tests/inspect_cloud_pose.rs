@@ -56,8 +56,9 @@ fn the_planted_pose_is_found_to_what_the_noise_leaves() {
         let (off, allowed) = (off(neck, &placed, pose), allowed(neck, &placed));
         for k in 0..3 {
             assert!(off[k] < allowed[k], "neck {i}: {off:?} against {allowed:?}");
-            // Across, the board's sides alone tell it at both ends: the headstock's edges may be half a millimetre off.
-            assert!(allowed[k] < [0.03, 0.06, 0.03][k], "neck {i}: {allowed:?}");
+            // Across and in depth the board alone tells it at both ends: the headstock's faces may be half a millimetre off, at
+            // another angle too.
+            assert!(allowed[k] < [0.03, 0.06, 0.05][k], "neck {i}: {allowed:?}");
             worst[k] = worst[k].max(off[k]);
             widest[k] = widest[k].max(allowed[k]);
         }

@@ -135,7 +135,8 @@ const fn scrambled(i: u64) -> u64 {
 /// So many points at most: one of each run of as many that follow each other, never in step with the order that a scanner has.
 pub(crate) fn thinned(points: &[Vector], count: usize) -> Vec<Vector> {
     let every = points.len().div_ceil(count.max(1)).max(1);
-    let picked = |(i, run): (usize, &[Vector])| run.get(scrambled(i as u64) as usize % run.len()).copied();
+    let picked =
+        |(i, run): (usize, &[Vector])| run.get((scrambled(i as u64) % run.len() as u64) as usize).copied();
     points.chunks(every).enumerate().filter_map(picked).collect()
 }
 

@@ -10,21 +10,22 @@ use crate::shape::Neck;
 const ALONG: usize = 14;
 const AROUND: usize = 9;
 const WIDTH: usize = 8;
-/// The ends' faces, each of which the base may have a little off: the headstock's edges on the bass and the treble side, its back
-/// and its face, first; the heel's back and the top behind the board, last. The terms of a place rise so.
+/// The ends' faces, each of which the base may have a little off, at its near and its far end by itself, so that its angle may be
+/// another too: first the headstock's edges on the bass and the treble side, its back and its face, last the heel's back and
+/// the top behind the board. The terms of a place rise so.
 const EDGES: usize = 0;
-const HEAD_BACK: usize = 2;
-const HEAD_FACE: usize = 3;
-const BACK_FROM: usize = 4;
+const HEAD_BACK: usize = 4;
+const HEAD_FACE: usize = 6;
+const BACK_FROM: usize = 8;
 /// Where the terms of the width and of the crown begin.
 const WIDTH_FROM: usize = BACK_FROM + ALONG * AROUND;
 const CROWN_FROM: usize = WIDTH_FROM + WIDTH;
 /// Where those of the back as a whole begin: how much deeper at either end.
 const DEEPER_FROM: usize = CROWN_FROM + 2;
 const HEEL_BACK: usize = DEEPER_FROM + 2;
-const HEEL_TOP: usize = HEEL_BACK + 1;
+const HEEL_TOP: usize = HEEL_BACK + 2;
 /// How many numbers a field has.
-pub(crate) const TERMS: usize = HEEL_TOP + 1;
+pub(crate) const TERMS: usize = HEEL_TOP + 2;
 /// How far a term is likely to be from nought, mm.
 const LIKELY_MM: f64 = 1.5;
 const ANYWHERE_MM: f64 = 30.0;
@@ -47,6 +48,10 @@ pub(crate) struct Field {
     wide: [f64; 2],
     /// Where the board begins.
     nut: f64,
+    /// First and last station of the neck.
+    reach: [f64; 2],
+    /// Where the headstock's face begins and where the board ends.
+    faces: [f64; 2],
     /// How far the surface stands outside of the base's, mm, term by term.
     pub values: Vec<f64>,
 }
@@ -62,6 +67,13 @@ pub(crate) struct Terms {
 }
 
 impl Terms {
+    /// A face of an end, from where it begins to where the neck ends.
+    fn add_face(&mut self, index: usize, x: f64, [from, to]: [f64; 2], factor: f64) {
+        let share = ((x - from) / (to - from)).clamp(0.0, 1.0);
+        self.add(index, factor * (1.0 - share));
+        self.add(index + 1, factor * share);
+    }
+
     fn add(&mut self, index: usize, factor: f64) {
         if factor != 0.0
             && let Some(slot) = self.list.get_mut(self.count)
@@ -92,7 +104,14 @@ impl Field {
         let along = first.fold(f64::INFINITY, f64::min).min(built.head.length);
         let wide = [built.head.x(along), neck.reach_mm()[1]];
         let nut = neck.layout().board().start_mm().max(wide[0]);
-        Self { carved: [built.volute.start(), built.sweep.end], wide, nut, values: vec![0.0; TERMS] }
+        Self {
+            carved: [built.volute.start(), built.sweep.end],
+            wide,
+            nut,
+            reach: neck.reach_mm(),
+            faces: [built.head.root, neck.layout().board().end_mm()],
+            values: vec![0.0; TERMS],
+        }
     }
 
     /// The terms at a place of the surface.
@@ -129,13 +148,15 @@ impl Field {
                 }
             }
             Zone::Back => {
-                let end = if x > self.carved[0] { HEEL_BACK } else { HEAD_BACK };
-                terms.add(end, -touch.normal[2]);
+                let end = usize::from(x > self.carved[0]);
+                let index = [HEAD_BACK, HEEL_BACK][end];
+                terms.add_face(index, x, [self.carved[end], self.reach[end]], -touch.normal[2]);
             }
             // From the headstock's edges, each off by itself, to the nut, and from there the same on both sides.
             Zone::Wall if x < self.nut => {
                 let share = ((x - self.wide[0]) / (self.nut - self.wide[0])).clamp(0.0, 1.0);
-                terms.add(EDGES + usize::from(touch.around > 0.0), 1.0 - share);
+                let edge = EDGES + 2 * usize::from(touch.around > 0.0);
+                terms.add_face(edge, x, [self.wide[0], self.reach[0]], 1.0 - share);
                 terms.add(WIDTH_FROM, share);
             }
             Zone::Wall => {
@@ -150,7 +171,10 @@ impl Field {
                 terms.add(CROWN_FROM, bend * (1.0 - share));
                 terms.add(CROWN_FROM + 1, bend * share);
             }
-            Zone::WoodTop => terms.add(if x > 0.0 { HEEL_TOP } else { HEAD_FACE }, 1.0),
+            Zone::WoodTop => {
+                let end = usize::from(x > 0.0);
+                terms.add_face([HEAD_FACE, HEEL_TOP][end], x, [self.faces[end], self.reach[end]], 1.0);
+            }
             Zone::End => {}
         }
         terms

@@ -69,6 +69,13 @@ impl Known {
         [[3, 4, 5].map(each), [0, 1, 2].map(|k| each(k) / LEVER_MM)]
     }
 
+    /// Standard deviation of what changes so with the pose.
+    pub fn deviation(&self, row: &[f64; 6]) -> f64 {
+        let sum = |covariances: &[f64; 6]| covariances.iter().zip(row).map(|(c, r)| c * r).sum::<f64>();
+        let variance: f64 = self.covariance.iter().zip(row).map(|(c, r)| sum(c) * r).sum();
+        libm::sqrt(variance.max(0.0))
+    }
+
     /// The covariance's lower Cholesky factor: its columns are errors of one standard deviation that are independent of each
     /// other. A direction that rounding leaves without variance has none.
     pub fn errors(&self) -> [[f64; 6]; 6] {
@@ -92,65 +99,101 @@ pub(crate) fn clear_mm(sigma: f64) -> f64 {
     (TUKEY * sigma).min(CLEAR_MM)
 }
 
-/// The face of the board, its bass and its treble side: whether the scan shows each of them.
+/// Into so many parts of its length the board is divided to tell over how much of it the scan shows a face.
+const PARTS: usize = 6;
+/// A face has to be shown over more than so much of the length over which the back is.
+const OVER: f64 = 2.0 / 3.0;
+/// Of so many points that are to be expected there is one by a chance of 0.99.
+const MISSING: f64 = 4.6;
+/// The back is shown in a part of the length by so many points.
+const BACK_SHOWN: usize = 5;
+
+/// The face of the board, its bass and its treble side, and the back: how many points the scan has on each and close beside it,
+/// part by part of the length.
 #[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Shown([[usize; 2]; 3]);
+pub(crate) struct Shown([[[usize; 2]; PARTS]; 4]);
+
+/// How much is shown of a face of the board.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Share {
+    /// Points on it, of the sample.
+    pub points: usize,
+    /// How many would show it.
+    pub fewest: usize,
+    /// Parts of the length in which it has points.
+    pub parts: usize,
+    /// Those in which the back has.
+    pub of: usize,
+    /// How many points it would have in the others if it were shown as the back is.
+    pub missing: f64,
+}
+
+impl Share {
+    pub fn enough(self) -> bool {
+        let over = self.parts as f64 > OVER * self.of as f64;
+        self.points >= self.fewest && (over || self.missing < MISSING)
+    }
+}
 
 impl Shown {
-    fn part(touch: &Touch, q: Vector) -> Option<usize> {
-        match touch.zone {
-            Zone::Face => Some(0),
-            Zone::Wall if q[0] > 0.0 => Some(1 + usize::from(touch.around > 0.0)),
-            _ => None,
-        }
-    }
-
     /// One more point: on its part, close beside it or neither.
     fn add(&mut self, skin: &Skin, touch: &Touch, q: Vector, left: f64, reach: f64) {
-        let Some(part) = Self::part(touch, q) else { return };
+        let part = match touch.zone {
+            Zone::Face => 0,
+            Zone::Wall => 1 + usize::from(touch.around > 0.0),
+            Zone::Back => 3,
+            _ => return,
+        };
+        let share = skin.along_board(q[0]);
         let off = libm::fabs(left) / reach;
         let within = touch.clear >= clear_mm(reach / TUKEY);
         let middle = match touch.zone {
             Zone::Face => touch.clear >= FRINGE * 2.0 * skin.board_half(q[0]),
-            _ => skin.down(q) <= 1.0 - FRINGE,
+            Zone::Wall => skin.down(q) <= 1.0 - FRINGE,
+            _ => true,
         };
-        if let Some(counts) = self.0.get_mut(part)
-            && within
-            && middle
-            && off < CLOSE
-        {
-            counts[usize::from(off >= 1.0)] += 1;
+        if within && middle && off < CLOSE && (0.0..1.0).contains(&share) {
+            let slot = self.0.get_mut(part).and_then(|parts| parts.get_mut((share * PARTS as f64) as usize));
+            if let Some(counts) = slot {
+                counts[usize::from(off >= 1.0)] += 1;
+            }
         }
     }
 
-    /// How many points a part has, and how many would show it.
-    fn of(&self, part: usize) -> [usize; 2] {
-        let [on, beside] = self.0.get(part).copied().unwrap_or_default();
+    fn share(&self, part: usize) -> Share {
+        let [own, back] = [part, 3].map(|part| self.0.get(part).copied().unwrap_or_default());
+        let [points, beside] = [0, 1].map(|k| own.iter().map(|counts| counts[k]).sum::<usize>());
         let strays = beside as f64;
-        [on, (SHOWN + strays + 2.0 * libm::sqrt(strays)) as usize + 1]
+        let seen = |i: &usize| back.get(*i).is_some_and(|[on, _]| *on >= BACK_SHOWN);
+        let has = |i: &usize| own.get(*i).is_some_and(|[on, beside]| on > beside);
+        let backs = |parts: &dyn Fn(&usize) -> bool| {
+            let of = |i: usize| back.get(i).map_or(0, |counts| counts[0]);
+            (0..PARTS).filter(seen).filter(parts).map(of).sum::<usize>() as f64
+        };
+        Share {
+            missing: points as f64 * backs(&|i| !has(i)) / backs(&|_| true).max(1.0),
+            points,
+            fewest: (SHOWN + strays + 2.0 * libm::sqrt(strays)) as usize + 1,
+            parts: (0..PARTS).filter(seen).filter(has).count(),
+            of: (0..PARTS).filter(seen).count(),
+        }
     }
 
-    fn shows(&self, part: usize) -> bool {
-        let [on, fewest] = self.of(part);
-        on >= fewest
-    }
-
-    /// The side of the board that is shown less, if it is not shown: how many points it has, of the sample, and how many would
-    /// show it.
-    pub fn lacking_side(&self) -> Option<(CloudPart, [usize; 2])> {
-        let sides = [(CloudPart::BassSide, 1), (CloudPart::TrebleSide, 2)];
-        let lacking = sides.into_iter().filter(|(_, part)| !self.shows(*part));
-        lacking.map(|(side, part)| (side, self.of(part))).min_by_key(|(_, [on, _])| *on)
+    /// The side of the board that is shown less, if it is not shown.
+    pub fn lacking_side(&self) -> Option<(CloudPart, Share)> {
+        let sides = [(CloudPart::BassSide, 1), (CloudPart::TrebleSide, 2)]
+            .map(|(side, part)| (side, self.share(part)));
+        sides.into_iter().filter(|(_, share)| !share.enough()).min_by_key(|(_, share)| share.points)
     }
 
     /// Whether the board's face is shown.
     pub fn face(&self) -> bool {
-        self.shows(0)
+        self.share(0).enough()
     }
 
     /// Whether both of the board's sides are shown.
     pub fn sides(&self) -> bool {
-        self.shows(1) && self.shows(2)
+        self.lacking_side().is_none()
     }
 }
 

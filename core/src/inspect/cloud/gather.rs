@@ -71,8 +71,7 @@ pub struct Departure {
     pub across_mm: f64,
     /// How far the scanned surface stands outside of the neck, square to it, mm; negative inside.
     pub departure_mm: f64,
-    /// Its standard uncertainty from the noise of the points, mm; that of the pose, which is fitted to the same points, is not
-    /// in it.
+    /// Its standard uncertainty from the noise of the points and from the pose's uncertainty, mm.
     pub uncertainty_mm: f64,
     /// How many points tell it.
     pub points: usize,
@@ -106,15 +105,20 @@ struct Cell {
     place: f64,
     across: f64,
     distance: f64,
+    /// How the distances change with the pose.
+    by_pose: [f64; 6],
 }
 
 impl Cell {
-    fn add(&mut self, foot: [f64; 2], around: f64, distance: f64) {
+    fn add(&mut self, foot: Vector, around: f64, distance: f64, by_pose: [f64; 6]) {
         self.count += 1.0;
         self.x += foot[0];
         self.place += around;
         self.across += foot[1];
         self.distance += distance;
+        for (sum, one) in self.by_pose.iter_mut().zip(by_pose) {
+            *sum += one;
+        }
     }
 
     /// Its means.
@@ -126,6 +130,7 @@ impl Cell {
             place: self.place / n,
             across: self.across / n,
             distance: self.distance / n,
+            by_pose: self.by_pose.map(|sum| sum / n),
         }
     }
 }
@@ -182,6 +187,18 @@ impl Lanes {
     }
 }
 
+/// The chance that so many strays or more come together in a cell that has so many on average: Poisson's, its tail summed.
+fn together(count: f64, average: f64) -> f64 {
+    let mut term = libm::exp(count * libm::log(average) - average - libm::lgamma(count + 1.0));
+    let (mut sum, mut k) = (0.0, count);
+    while term > 1e-3 * sum && sum < 1.0 {
+        sum += term;
+        k += 1.0;
+        term *= average / k;
+    }
+    sum
+}
+
 /// Which hand's points are looked at: `y` times this in the scan's frame.
 pub(crate) fn turned(p: Vector, hand: f64) -> Vector {
     [p[0], hand * p[1], p[2]]
@@ -194,7 +211,7 @@ impl Gathered {
         skin: &Skin,
         points: &[Vector],
         hand: f64,
-        Fit { motion, field, sigma, known, shown, .. }: &Fit,
+        (Fit { motion, field, sigma, shown, .. }, known): (&Fit, Known),
         [along, around]: [usize; 2],
     ) -> Self {
         let lanes = Lanes { around };
@@ -209,7 +226,7 @@ impl Gathered {
             reach,
             carved: [built.volute.start(), built.sweep.end],
             sigma: *sigma,
-            known: *known,
+            known,
             sides: shown.sides(),
             square: 0.0,
             on: 0,
@@ -237,8 +254,8 @@ impl Gathered {
             let cells = if off { &mut gathered.beside } else { &mut gathered.cells };
             if let Some(cell) = cells.get_mut(column * lanes.count() + lane) {
                 // The foot of the point on the surface, not the point, which the noise moves.
-                let foot = [0, 1].map(|k| q[k] - touch.distance * touch.normal[k]);
-                cell.add(foot, touch.around, touch.distance);
+                let foot = [0, 1, 2].map(|k| q[k] - touch.distance * touch.normal[k]);
+                cell.add(foot, touch.around, touch.distance, known.row(foot, touch.normal));
             }
         }
         gathered
@@ -357,11 +374,14 @@ impl Gathered {
     pub fn departures(&self) -> Vec<Departure> {
         let lanes = self.lanes.count();
         let on = |i: usize| self.cells.get(i).map_or(0.0, |cell| cell.count);
+        // Noise departs so far, and so many strays come together, in any of the cells by this chance (Bonferroni's bound).
+        let cells = self.cells.len() as f64;
+        let noise = |size: f64| cells * libm::erfc(libm::fabs(size) * FRAC_1_SQRT_2) >= BY_CHANCE;
+        let strays = self.beside.iter().map(|cell| cell.count).sum::<f64>() / cells;
         let beside = self.beside.iter().enumerate();
-        let beside = beside.filter(|(i, cell)| cell.count >= FEWEST && cell.count > on(*i));
-        // Noise departs so far in each of the cells by this chance (Bonferroni's bound).
-        let told = self.means(FEWEST).count() as f64;
-        let noise = |size: f64| told * libm::erfc(libm::fabs(size) * FRAC_1_SQRT_2) >= BY_CHANCE;
+        let beside = beside.filter(|(i, cell)| {
+            cell.count >= FEWEST && cell.count > on(*i) && cells * together(cell.count, strays) < BY_CHANCE
+        });
         let mut all: Vec<Departure> = self
             .means(FEWEST)
             .map(|(_, lane, cell)| (lane, cell))
@@ -371,7 +391,10 @@ impl Gathered {
                 part: self.part(lane, cell.x),
                 across_mm: cell.across,
                 departure_mm: cell.distance,
-                uncertainty_mm: self.uncertainty(cell.count),
+                uncertainty_mm: libm::hypot(
+                    self.uncertainty(cell.count),
+                    self.known.deviation(&cell.by_pose),
+                ),
                 points: cell.count as usize,
             })
             .filter(|d| !noise(d.departure_mm / d.uncertainty_mm))

@@ -50,7 +50,7 @@ pub(crate) struct Touch {
     pub around: f64,
     /// Whether the nearest place is an edge, where the distance is not one to a plane.
     pub edge: bool,
-    /// How far inside of the edges of the board's face or of a side it lies, mm; nothing on an edge, no bound elsewhere.
+    /// How far inside of the edges of its face it lies, mm; nothing on an edge, no bound on an end.
     pub clear: f64,
 }
 
@@ -296,7 +296,9 @@ impl Skin {
                     let lower = if wood { carve } else { self.glue };
                     (d - upper).min(lower - d)
                 }
-                Zone::WoodTop | Zone::Back | Zone::End => f64::INFINITY,
+                Zone::WoodTop => edge_out - libm::fabs(o),
+                Zone::Back if wood => libm::hypot(o - edge_out, d - carve),
+                Zone::Back | Zone::End => f64::INFINITY,
             },
         }
     }
@@ -383,6 +385,11 @@ impl Skin {
     pub fn board_half(&self, x: f64) -> f64 {
         let (a, b, t) = self.row(x);
         a.board_half + t * (b.board_half - a.board_half)
+    }
+
+    /// Share of the way along the board at which a station lies; behind its end more than 1.
+    pub fn along_board(&self, x: f64) -> f64 {
+        x / self.board_end.max(f64::MIN_POSITIVE)
     }
 
     /// Share of the way down the side of the board from the face to the carve line at which a point lies.
