@@ -4,7 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 use core::ops::Range;
 
-use super::basis::{Along, Basis, square, take_off};
+use super::basis::{Along, Basis, product, take_off};
 use super::family::Family;
 use super::normal::{Tails, above, nearness};
 use super::queue::Queue;
@@ -51,15 +51,23 @@ fn kernel(d: f64) -> f64 {
     rest * rest
 }
 
+/// A departure that was accepted, and the places that it took.
+struct Accepted {
+    centre: f64,
+    width: f64,
+    p: f64,
+    places: Vec<usize>,
+}
+
 /// What is scanned of one row.
 struct Scan<'a> {
+    line: Line,
     data: &'a [Datum],
+    /// Roots of the weights; 0 where a departure that was accepted took the place.
     roots: Vec<f64>,
-    /// The fair curves, and with them the departures that were accepted.
+    /// The fair curves on what is not taken.
     basis: Basis,
-    /// How many columns are fair curves.
-    fair: usize,
-    accepted: Vec<(f64, f64, f64)>,
+    accepted: Vec<Accepted>,
     /// What the fair curve leaves of the deviations.
     rest: Vec<f64>,
     /// All kernels, from the widest on.
@@ -137,9 +145,9 @@ impl<'a> Scan<'a> {
         let roots: Vec<f64> = data.iter().map(|d| libm::sqrt(d.weight)).collect();
         let basis = fair_curves(sequence.line, data, &roots);
         let mut scan = Self {
+            line: sequence.line,
             data,
             roots,
-            fair: basis.rank(),
             basis,
             accepted: Vec::new(),
             rest: Vec::new(),
@@ -205,7 +213,7 @@ impl<'a> Scan<'a> {
         let steep = 1.0 / width;
         values.extend(touched.map(|(d, root)| {
             let k = kernel((d.at - centre) * steep);
-            high += usize::from(k > 0.3);
+            high += usize::from(k > 0.3 && *root > 0.0);
             let value = root * k;
             let both = value * value;
             square += both;
@@ -224,7 +232,7 @@ impl<'a> Scan<'a> {
     fn each_kernel(&self, all: &mut Vec<f64>, mut tell: impl FnMut(&Kernel, &mut Vec<f64>)) {
         let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return };
         let (n, span) = (self.data.len(), b.at - a.at);
-        if span <= 0.0 || self.basis.rank() + 3 > n {
+        if span <= 0.0 || self.basis.rank() + 3 > self.open() {
             return;
         }
         let least = 1.5 * span / (n - 1) as f64;
@@ -258,7 +266,7 @@ impl<'a> Scan<'a> {
         self.each_kernel(&mut all, |kernel, all| {
             let Kernel { centre, width, first, begin, square: whole } = *kernel;
             let along = self.basis.along(first, &all[begin..]);
-            let left = whole - square(&along);
+            let left = whole - product(&along, &along);
             spots.push(Spot { centre, width, first, values: [begin, all.len()], square: whole, along, left });
         });
         (self.values, self.spots) = (all, spots);
@@ -282,7 +290,7 @@ impl<'a> Scan<'a> {
     fn look(&mut self) {
         self.stands.clear();
         let most = MOST.min(self.data.len() / PLACES_EACH);
-        if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
+        if self.accepted.len() >= most {
             return;
         }
         let told = self.spots.iter().enumerate().filter(|(_, spot)| spot.left > LEFT * spot.square);
@@ -396,21 +404,54 @@ impl<'a> Scan<'a> {
         (best, value)
     }
 
-    fn accept(&mut self, p: f64) {
+    /// How many places no departure took.
+    fn open(&self) -> usize {
+        self.roots.iter().filter(|root| **root > 0.0).count()
+    }
+
+    /// Accepts the clearest departure, and looks at what its places leave: whatever shape it has in truth, they hold the fair
+    /// curve no more, nor are they matched again.
+    fn accept(&mut self, p: f64, alarms: impl Fn(&f64) -> bool) {
         let Some((centre, width)) = self.clearest() else { return };
-        let column = self.column(|d| kernel((d.at - centre) / width));
-        let before = self.basis.rank();
-        self.basis.add(column.into_iter());
-        self.accepted.push((centre, width, p));
-        if self.basis.rank() > before {
-            for spot in &mut self.spots {
-                let values = &self.values[spot.values[0]..spot.values[1]];
-                let a = self.basis.along_last(spot.first, values, &mut spot.along);
-                spot.left -= a * a;
+        let mut values = Vec::new();
+        let Some((first, _)) = self.kernel(0, centre, width, &mut values) else { return };
+        let sign = self.with_rest(first, &values);
+        let open = |i: &usize| self.roots.get(*i).is_some_and(|root| *root > 0.0);
+        let mut places: Vec<usize> = (first..first + values.len()).filter(open).collect();
+        self.take(&places);
+        while let Some(next) = self.more_of_it(&places, sign, &alarms) {
+            self.take(&[next]);
+            places.push(next);
+            places.sort_unstable();
+        }
+        self.accepted.push(Accepted { centre, width, p, places });
+        self.lay();
+        self.look();
+    }
+
+    /// Takes places out of the row.
+    fn take(&mut self, places: &[usize]) {
+        for i in places {
+            if let Some(root) = self.roots.get_mut(*i) {
+                *root = 0.0;
             }
         }
+        self.basis = fair_curves(self.line, self.data, &self.roots);
         self.leave();
-        self.look();
+    }
+
+    /// The neighbour of a stretch that lies off the fair curve to the same side and would alarm alone: the departure is wider
+    /// than its kernel.
+    fn more_of_it(&self, places: &[usize], sign: f64, alarms: &impl Fn(&f64) -> bool) -> Option<usize> {
+        let (first, last) = (*places.first()?, *places.last()?);
+        let off = |i: usize| {
+            let free = 1.0 - self.basis.leverage(i);
+            (*self.roots.get(i)? > 0.0 && free > LEFT)
+                .then(|| (self.rest[i] * sign.signum() / libm::sqrt(free), i))
+        };
+        let sides = [first.checked_sub(1), Some(last + 1)];
+        let off = sides.into_iter().flatten().filter_map(off).filter(|(t, _)| *t > 0.0 && alarms(t));
+        Some(off.max_by(|a, b| a.0.total_cmp(&b.0))?.1)
     }
 
     fn correlation(&self, a: &Spot, b: &Spot) -> f64 {
@@ -421,27 +462,31 @@ impl<'a> Scan<'a> {
             let (p, q) = (&p[from - a.first..to - a.first], &q[from - b.first..to - b.first]);
             sum = p.iter().zip(q).map(|(x, y)| x * y).sum();
         }
-        sum -= a.along.iter().flatten().zip(b.along.iter().flatten()).map(|(x, y)| x * y).sum::<f64>();
+        sum -= product(&a.along, &b.along);
         sum / libm::sqrt(a.left * b.left)
     }
 
-    fn column(&self, f: impl Fn(&Datum) -> f64) -> Vec<f64> {
-        self.data.iter().zip(&self.roots).map(|(d, root)| root * f(d)).collect()
-    }
-
-    /// Height of one accepted kernel beside the fair curve and the others, and its standard uncertainty, which counts in
-    /// that its centre and width are read off the same deviations.
-    fn height(&self, which: usize) -> Option<[f64; 2]> {
-        let mut basis = self.basis.first(self.fair);
-        for (i, (centre, width, _)) in self.accepted.iter().enumerate() {
-            if i != which {
-                basis.add(self.column(|d| kernel((d.at - centre) / width)).into_iter());
+    /// Height of one accepted kernel beside the fair curve through what no other took, and its standard uncertainty, which
+    /// counts in that its centre and width are read off the same deviations.
+    fn height(&self, accepted: &Accepted) -> Option<[f64; 2]> {
+        let Accepted { centre, width, places, .. } = accepted;
+        let own = |d: &Datum| kernel((d.at - centre) / width);
+        let mut roots = self.roots.clone();
+        // What lies beyond the kernel is of the departure, but tells nothing of its height.
+        for i in places {
+            if let (Some(d), Some(root)) = (self.data.get(*i), roots.get_mut(*i))
+                && own(d) > 0.0
+            {
+                *root = libm::sqrt(d.weight);
             }
         }
-        let (centre, width, _) = *self.accepted.get(which)?;
-        let own = self.column(|d| kernel((d.at - centre) / width));
+        let mut basis = fair_curves(self.line, self.data, &roots);
+        let open = roots.iter().filter(|root| **root > 0.0).count();
+        let column = |f: &dyn Fn(&Datum) -> f64| -> Vec<f64> {
+            self.data.iter().zip(&roots).map(|(d, root)| root * f(d)).collect()
+        };
         let square_of = |column: &[f64]| column.iter().map(|x| x * x).sum::<f64>();
-        let mut rest = own;
+        let mut rest = column(&own);
         basis.remove_from(&mut rest);
         let mut square = square_of(&rest);
         let slope = |d: &Datum| {
@@ -450,10 +495,10 @@ impl<'a> Scan<'a> {
         };
         let wider = |d: &Datum| slope(d) * (d.at - centre) / width;
         for shift in [&slope as &dyn Fn(&Datum) -> f64, &wider] {
-            if basis.rank() + 1 >= self.data.len() {
+            if basis.rank() + 1 >= open {
                 break;
             }
-            let Some(shift) = basis.beside(self.column(shift)) else { continue };
+            let Some(shift) = basis.beside(column(shift)) else { continue };
             let mut less = rest.clone();
             take_off(&mut less, &shift);
             let left = square_of(&less);
@@ -463,13 +508,14 @@ impl<'a> Scan<'a> {
             }
         }
         let along: f64 =
-            rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
+            rest.iter().zip(self.data).zip(&roots).map(|((k, d), root)| k * root * d.value).sum();
         (square > 0.0).then(|| [along / square, 1.0 / libm::sqrt(square)])
     }
 }
 
 /// All flats and bumps of rows with enough places, the clearest first, where the family of all kernels of all rows alarms no
-/// more often than is stated. Each that is found joins the fair curve before the rest is looked at again.
+/// more often than is stated. The places of each that is found are taken out before the rest is looked at
+/// again.
 pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<Bump> {
     search(sequences, significance, &mut Family::new(Tails::Both))
 }
@@ -509,15 +555,15 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
         let p = family.p(t);
         let Some(scan) = open.get_mut(&i).filter(|_| p <= significance) else { break };
         scan.each_nearness(|nearness| family.remove(nearness));
-        scan.accept(p);
+        scan.accept(p, alarms);
         scan.each_nearness(|nearness| family.add(nearness));
         scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
     let mut found: Vec<Bump> = Vec::new();
     for (sequence, scan) in &open {
-        for (i, (centre, width, p)) in scan.accepted.iter().enumerate() {
-            if let Some([height, uncertainty]) = scan.height(i) {
-                let (sequence, centre, width, p) = (*sequence, *centre, *width, *p);
+        for accepted in &scan.accepted {
+            if let Some([height, uncertainty]) = scan.height(accepted) {
+                let (sequence, centre, width, p) = (*sequence, accepted.centre, accepted.width, accepted.p);
                 found.push(Bump { sequence, centre, width, height, uncertainty, p });
             }
         }
