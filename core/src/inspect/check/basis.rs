@@ -31,7 +31,8 @@ impl Basis {
         self.columns.len() / self.rows.max(1)
     }
 
-    fn each(&self) -> impl Iterator<Item = &[f64]> {
+    /// Column by column.
+    pub fn each(&self) -> impl Iterator<Item = &[f64]> {
         self.columns.chunks_exact(self.rows.max(1))
     }
 

@@ -51,6 +51,31 @@ fn kernel(d: f64) -> f64 {
     rest * rest
 }
 
+/// So much has to be left of a step that is even over its stretch: less than of a kernel, as nothing is told of its height.
+const LEFT_OF_STEP: f64 = 0.05;
+
+/// The longest such stretch, as a share of the row.
+const LONGEST: f64 = 0.4;
+
+/// Neighbouring places that lie off by the same, whatever lies beside them.
+struct Step {
+    places: Range<usize>,
+    t: f64,
+}
+
+/// What is done next about a row: what is told, and the step whose places are taken out with it.
+struct Choice {
+    told: Option<Told>,
+    step: Option<Step>,
+}
+
+/// A kernel that is told.
+struct Told {
+    centre: f64,
+    width: f64,
+    p: f64,
+}
+
 /// A departure that was accepted, and the places that it took.
 struct Accepted {
     centre: f64,
@@ -333,15 +358,14 @@ impl<'a> Scan<'a> {
     }
 
     /// The kernel that stands out most. A hollow between two places is a bump on either side of it, and the scan's steps may
-    /// favour the wrong one: so all that stand out nearly as much are looked at closely, of neighbours the clearest.
-    fn clearest(&self) -> Option<(f64, f64)> {
-        let most = self.most()?;
-        let mut near: Vec<(f64, &Spot)> = self
-            .stands
-            .iter()
-            .filter(|(t, _)| libm::fabs(*t) >= NEARLY * most)
-            .map(|(t, i)| (*t, &self.spots[*i]))
-            .collect();
+    /// favour the wrong one: so all that stand out nearly as much are looked at closely, of neighbours the clearest. Its
+    /// place, how far it stands out there, and how far the clearest of those that were scanned does.
+    fn clearest(&self, which: impl Fn(f64, f64, f64) -> bool) -> Option<((f64, f64), f64, f64)> {
+        let all = self.stands.iter().map(|(t, i)| (*t, &self.spots[*i]));
+        let mut near: Vec<(f64, &Spot)> =
+            all.filter(|(t, spot)| which(spot.centre, spot.width, *t)).collect();
+        let most = near.iter().map(|(t, _)| libm::fabs(*t)).max_by(f64::total_cmp)?;
+        near.retain(|(t, _)| libm::fabs(*t) >= NEARLY * most);
         near.sort_by(|a, b| libm::fabs(b.0).total_cmp(&libm::fabs(a.0)));
         let mut kept: Vec<(f64, &Spot)> = Vec::with_capacity(MOST_NEAR);
         for (t, spot) in near {
@@ -361,7 +385,8 @@ impl<'a> Scan<'a> {
             (start, self.refined(start, start, 0..3))
         });
         let (start, (place, _)) = rough.max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
-        Some(self.refined(start, place, 3..7).0)
+        let (place, t) = self.refined(start, place, 3..7);
+        Some((place, t, most))
     }
 
     /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps. Looked for
@@ -409,22 +434,103 @@ impl<'a> Scan<'a> {
         self.roots.iter().filter(|root| **root > 0.0).count()
     }
 
-    /// Accepts the clearest departure, and looks at what its places leave: whatever shape it has in truth, they hold the fair
-    /// curve no more, nor are they matched again.
-    fn accept(&mut self, p: f64, alarms: impl Fn(&f64) -> bool) {
-        let Some((centre, width)) = self.clearest() else { return };
+    /// The step that stands out most.
+    fn clearest_step(&self) -> Option<Step> {
+        // Sums from the first place on: of the weights, with what the fair curve leaves, and along each of its columns.
+        let sums = |f: &dyn Fn(usize) -> f64| -> Vec<f64> {
+            let mut sum = 0.0;
+            let after = (0..self.data.len()).map(|i| {
+                sum += f(i);
+                sum
+            });
+            core::iter::once(0.0).chain(after).collect()
+        };
+        let roots = &self.roots;
+        let (square, rest) = (sums(&|i| roots[i] * roots[i]), sums(&|i| roots[i] * self.rest[i]));
+        let along: Vec<Vec<f64>> = self.basis.each().map(|c| sums(&|i| roots[i] * c[i])).collect();
+        let longest = (LONGEST * self.data.len() as f64) as usize;
+        let mut most: Option<Step> = None;
+        for from in 0..self.data.len() {
+            for to in from + 1..=self.data.len().min(from + longest.max(1)) {
+                let of = |sums: &[f64]| sums[to] - sums[from];
+                let whole = of(&square);
+                let left = whole - along.iter().map(|c| of(c)).map(|a| a * a).sum::<f64>();
+                if left > LEFT_OF_STEP * whole {
+                    let t = of(&rest) / libm::sqrt(left);
+                    if most.as_ref().is_none_or(|most| libm::fabs(t) > libm::fabs(most.t)) {
+                        most = Some(Step { places: from..to, t });
+                    }
+                }
+            }
+        }
+        most
+    }
+
+    /// Whether a kernel tells of a step.
+    fn tells_of(&self, step: &Step, (centre, width): (f64, f64), t: f64) -> bool {
+        let places = self.data.get(step.places.clone()).unwrap_or_default();
+        let (Some(a), Some(b)) = (places.first(), places.last()) else { return false };
+        let half = HALF_HEIGHT * width;
+        t * step.t > 0.0 && centre + half >= a.at && centre - half <= b.at
+    }
+
+    /// What is told next, whose chance is given. Not every departure has a kernel's shape: beside one that has not, the fair
+    /// curve is bent, and the clearest kernel may be where the wood is fair. A step that stands out more tells where the
+    /// departure is; if no kernel there alarms, as where it is of one place at the row's end, nothing is told of it.
+    fn choose(&self, p: f64, mut alarms: impl FnMut(f64) -> Option<f64>) -> Choice {
+        let Some(((centre, width), t, _)) = self.clearest(|_, _, _| true) else {
+            return Choice { told: None, step: None };
+        };
+        let told = Some(Told { centre, width, p });
+        let Some(step) = self.clearest_step().filter(|step| libm::fabs(step.t) > t) else {
+            return Choice { told, step: None };
+        };
+        let sign = self.sign((centre, width));
+        if self.tells_of(&step, (centre, width), sign) {
+            return Choice { told, step: Some(step) };
+        }
+        let there = self.clearest(|centre, width, t| self.tells_of(&step, (centre, width), t));
+        let told = there.and_then(|((centre, width), _, most)| {
+            let p = alarms(most)?;
+            Some(Told { centre, width, p })
+        });
+        Choice { told, step: Some(step) }
+    }
+
+    /// The product of a kernel anywhere with what the fair curve leaves.
+    fn sign(&self, (centre, width): (f64, f64)) -> f64 {
         let mut values = Vec::new();
-        let Some((first, _)) = self.kernel(0, centre, width, &mut values) else { return };
-        let sign = self.with_rest(first, &values);
+        let kernel = self.kernel(0, centre, width, &mut values);
+        kernel.map_or(0.0, |(first, _)| self.with_rest(first, &values))
+    }
+
+    /// Accepts a choice, and looks at what its places leave: whatever shape it has in truth, they hold the fair curve no
+    /// more, nor are they matched again.
+    fn accept(&mut self, choice: Choice, alarms: impl Fn(&f64) -> bool) {
+        let mut values = Vec::new();
+        let mut touched = 0..0;
+        let mut sign = choice.step.as_ref().map_or(0.0, |step| step.t);
+        if let Some(told) = &choice.told
+            && let Some((first, _)) = self.kernel(0, told.centre, told.width, &mut values)
+        {
+            touched = first..first + values.len();
+            sign = self.with_rest(first, &values);
+        }
+        let step = choice.step.map_or(0..0, |step| step.places);
         let open = |i: &usize| self.roots.get(*i).is_some_and(|root| *root > 0.0);
-        let mut places: Vec<usize> = (first..first + values.len()).filter(open).collect();
+        let whole = touched.chain(step).filter(open);
+        let mut places: Vec<usize> = whole.collect();
+        places.sort_unstable();
+        places.dedup();
         self.take(&places);
         while let Some(next) = self.more_of_it(&places, sign, &alarms) {
             self.take(&[next]);
             places.push(next);
             places.sort_unstable();
         }
-        self.accepted.push(Accepted { centre, width, p, places });
+        if let Some(Told { centre, width, p }) = choice.told {
+            self.accepted.push(Accepted { centre, width, p, places });
+        }
         self.lay();
         self.look();
     }
@@ -554,8 +660,9 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
     while let Some((t, i)) = queue.pop() {
         let p = family.p(t);
         let Some(scan) = open.get_mut(&i).filter(|_| p <= significance) else { break };
+        let choice = scan.choose(p, |t| Some(family.p(t)).filter(|p| *p <= significance));
         scan.each_nearness(|nearness| family.remove(nearness));
-        scan.accept(p, alarms);
+        scan.accept(choice, alarms);
         scan.each_nearness(|nearness| family.add(nearness));
         scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
