@@ -57,6 +57,10 @@ const LEFT_OF_STEP: f64 = 0.05;
 /// The longest such stretch, as a share of the row.
 const LONGEST: f64 = 0.4;
 
+/// A step says where a departure is if it stands out by so many standard uncertainties: by noise alone one of all those in a
+/// row does so once in some ten thousand times, so that the rate of false alarms stays.
+const FAR: f64 = 5.0;
+
 /// Neighbouring places that lie off by the same, whatever lies beside them.
 struct Step {
     places: Range<usize>,
@@ -434,8 +438,8 @@ impl<'a> Scan<'a> {
         self.roots.iter().filter(|root| **root > 0.0).count()
     }
 
-    /// The step that stands out most.
-    fn clearest_step(&self) -> Option<Step> {
+    /// The step that stands out most of those that are asked for, no longer than a share of the row.
+    fn clearest_step(&self, longest: f64, mut which: impl FnMut(&Step) -> bool) -> Option<Step> {
         // Sums from the first place on: of the weights, with what the fair curve leaves, and along each of its columns.
         let sums = |f: &dyn Fn(usize) -> f64| -> Vec<f64> {
             let mut sum = 0.0;
@@ -448,7 +452,7 @@ impl<'a> Scan<'a> {
         let roots = &self.roots;
         let (square, rest) = (sums(&|i| roots[i] * roots[i]), sums(&|i| roots[i] * self.rest[i]));
         let along: Vec<Vec<f64>> = self.basis.each().map(|c| sums(&|i| roots[i] * c[i])).collect();
-        let longest = (LONGEST * self.data.len() as f64) as usize;
+        let longest = (longest * self.data.len() as f64) as usize;
         let mut most: Option<Step> = None;
         for from in 0..self.data.len() {
             for to in from + 1..=self.data.len().min(from + longest.max(1)) {
@@ -457,8 +461,10 @@ impl<'a> Scan<'a> {
                 let left = whole - along.iter().map(|c| of(c)).map(|a| a * a).sum::<f64>();
                 if left > LEFT_OF_STEP * whole {
                     let t = of(&rest) / libm::sqrt(left);
-                    if most.as_ref().is_none_or(|most| libm::fabs(t) > libm::fabs(most.t)) {
-                        most = Some(Step { places: from..to, t });
+                    let step = Step { places: from..to, t };
+                    let more = |most: &Step| libm::fabs(t) > libm::fabs(most.t);
+                    if most.as_ref().is_none_or(more) && which(&step) {
+                        most = Some(step);
                     }
                 }
             }
@@ -478,30 +484,53 @@ impl<'a> Scan<'a> {
     /// curve is bent, and the clearest kernel may be where the wood is fair. A step that stands out more tells where the
     /// departure is; if no kernel there alarms, as where it is of one place at the row's end, nothing is told of it.
     fn choose(&self, p: f64, mut alarms: impl FnMut(f64) -> Option<f64>) -> Choice {
-        let Some(((centre, width), t, _)) = self.clearest(|_, _, _| true) else {
+        let Some((place, t, _)) = self.clearest(|_, _, _| true) else {
             return Choice { told: None, step: None };
         };
-        let told = Some(Told { centre, width, p });
-        let Some(step) = self.clearest_step().filter(|step| libm::fabs(step.t) > t) else {
-            return Choice { told, step: None };
-        };
-        let sign = self.sign((centre, width));
-        if self.tells_of(&step, (centre, width), sign) {
-            return Choice { told, step: Some(step) };
+        let mut told = Some(Told { centre: place.0, width: place.1, p });
+        let mut step = self.clearest_step(LONGEST, |_| true).filter(|step| libm::fabs(step.t) > t.max(FAR));
+        if let Some(step) = &step
+            && !self.tells_of(step, place, self.beside(place).1)
+        {
+            told = self.told_of(step, &mut alarms);
         }
-        let there = self.clearest(|centre, width, t| self.tells_of(&step, (centre, width), t));
-        let told = there.and_then(|((centre, width), _, most)| {
-            let p = alarms(most)?;
-            Some(Told { centre, width, p })
-        });
-        Choice { told, step: Some(step) }
+        if let Some(told) = &told
+            && let Some(single) = self.rival((told.centre, told.width), &mut alarms)
+        {
+            let instead = self.told_of(&single, &mut alarms);
+            step = Some(single);
+            return Choice { told: instead, step };
+        }
+        Choice { told, step }
     }
 
-    /// The product of a kernel anywhere with what the fair curve leaves.
-    fn sign(&self, (centre, width): (f64, f64)) -> f64 {
-        let mut values = Vec::new();
-        let kernel = self.kernel(0, centre, width, &mut values);
-        kernel.map_or(0.0, |(first, _)| self.with_rest(first, &values))
+    /// The kernel that tells of a step, if it alarms.
+    fn told_of(&self, step: &Step, alarms: &mut impl FnMut(f64) -> Option<f64>) -> Option<Told> {
+        let (place, _, most) = self.clearest(|centre, width, t| self.tells_of(step, (centre, width), t))?;
+        let p = alarms(most)?;
+        let (centre, width) = place;
+        self.tells_of(step, place, self.beside(place).1).then_some(Told { centre, width, p })
+    }
+
+    /// A single place that a kernel doesn't tell of, which stands out nearly as much and without which the kernel would not
+    /// alarm: it may as well be all that is wrong.
+    fn rival(&self, place: (f64, f64), alarms: &mut impl FnMut(f64) -> Option<f64>) -> Option<Step> {
+        let (column, t) = self.beside(place);
+        self.clearest_step(0.0, |single| {
+            let (i, step) = (single.places.start, single);
+            let hangs = column.get(i).copied().unwrap_or(0.0) / libm::sqrt(1.0 - self.basis.leverage(i));
+            !self.tells_of(step, place, t)
+                && libm::fabs(step.t) >= FAR.max(NEARLY * libm::fabs(t))
+                && alarms(libm::fabs(t - hangs * step.t) / libm::sqrt(1.0 - hangs * hangs)).is_none()
+        })
+    }
+
+    /// What a kernel anywhere has beside the fair curve, of length 1, and its statistic.
+    fn beside(&self, (centre, width): (f64, f64)) -> (Vec<f64>, f64) {
+        let own = self.data.iter().zip(&self.roots).map(|(d, root)| root * kernel((d.at - centre) / width));
+        let column = self.basis.beside(own.collect()).unwrap_or_default();
+        let t = column.iter().zip(&self.rest).map(|(k, r)| k * r).sum();
+        (column, t)
     }
 
     /// Accepts a choice, and looks at what its places leave: whatever shape it has in truth, they hold the fair curve no
@@ -578,11 +607,8 @@ impl<'a> Scan<'a> {
         let Accepted { centre, width, places, .. } = accepted;
         let own = |d: &Datum| kernel((d.at - centre) / width);
         let mut roots = self.roots.clone();
-        // What lies beyond the kernel is of the departure, but tells nothing of its height.
         for i in places {
-            if let (Some(d), Some(root)) = (self.data.get(*i), roots.get_mut(*i))
-                && own(d) > 0.0
-            {
+            if let (Some(d), Some(root)) = (self.data.get(*i), roots.get_mut(*i)) {
                 *root = libm::sqrt(d.weight);
             }
         }
