@@ -386,10 +386,10 @@ impl<'a> Scan<'a> {
         // All of them roughly, and the clearest to the end.
         let rough = kept.into_iter().map(|(_, spot)| {
             let start = (spot.centre, spot.width);
-            (start, self.refined(start, start, 0..3))
+            (start, self.refined(start, start, 0..3, LEFT))
         });
         let (start, (place, _)) = rough.max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
-        let (place, t) = self.refined(start, place, 3..7);
+        let (place, t) = self.refined(start, place, 3..7, LEFT);
         Some((place, t, most))
     }
 
@@ -400,6 +400,7 @@ impl<'a> Scan<'a> {
         (centre, width): (f64, f64),
         place: (f64, f64),
         halved: Range<u32>,
+        least: f64,
     ) -> ((f64, f64), f64) {
         let mut values: Vec<f64> = Vec::with_capacity(self.data.len());
         let mut t = |c: f64, w: f64| {
@@ -407,7 +408,7 @@ impl<'a> Scan<'a> {
             let from = self.data.partition_point(|d| d.at <= c - w);
             let Some((first, square)) = self.kernel(from, c, w, &mut values) else { return 0.0 };
             let left = square - self.basis.square_along(first, &values);
-            if left > LEFT * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
+            if left > least * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
         };
         let (mut best, mut value) = (place, t(place.0, place.1));
         for k in halved {
@@ -552,12 +553,25 @@ impl<'a> Scan<'a> {
         places.sort_unstable();
         places.dedup();
         self.take(&places);
+        let mut wider = false;
         while let Some(next) = self.more_of_it(&places, sign, &alarms) {
             self.take(&[next]);
+            wider = true;
             places.push(next);
             places.sort_unstable();
         }
-        if let Some(Told { centre, width, p }) = choice.told {
+        if let Some(Told { mut centre, mut width, p }) = choice.told {
+            // Kernels that the fair curve leaves little of are not looked for: this one is such.
+            if wider {
+                for i in &places {
+                    if let (Some(root), Some(d)) = (self.roots.get_mut(*i), self.data.get(*i)) {
+                        *root = libm::sqrt(d.weight);
+                    }
+                }
+                self.take(&[]);
+                ((centre, width), _) = self.refined((centre, width), (centre, width), 0..7, LEFT_OF_STEP);
+                self.take(&places);
+            }
             self.accepted.push(Accepted { centre, width, p, places });
         }
         self.lay();
