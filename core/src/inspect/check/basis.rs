@@ -2,13 +2,11 @@
 
 use alloc::vec::Vec;
 
-use smallvec::SmallVec;
-
-/// So many columns are multiplied at a time.
+/// So many columns are multiplied at a time: no fewer than there are fair curves.
 const BLOCK: usize = 8;
 
-/// Products with the columns, block by block, and 0 where the last one has no column.
-pub(crate) type Along = SmallVec<[[f64; BLOCK]; 1]>;
+/// Products with the first columns, and 0 where there are fewer.
+pub(crate) type Along = [f64; BLOCK];
 
 /// What is left of a column beside the others counts as nothing below this share of it.
 const NOTHING: f64 = 1e-7;
@@ -20,26 +18,21 @@ pub(crate) struct Basis {
     rows: usize,
     /// One column after the other.
     columns: Vec<f64>,
-    /// The same row by row, in blocks of columns, once they have been asked for.
-    blocks: Vec<Vec<[f64; BLOCK]>>,
+    /// The first of them row by row, once they have been asked for.
+    block: Vec<[f64; BLOCK]>,
 }
 
 impl Basis {
     pub fn new(rows: usize) -> Self {
-        Self { rows, columns: Vec::with_capacity(BLOCK * rows), blocks: Vec::new() }
-    }
-
-    /// The first columns alone.
-    pub fn first(&self, count: usize) -> Self {
-        let columns = self.columns.iter().take(count * self.rows).copied().collect();
-        Self { rows: self.rows, columns, blocks: Vec::new() }
+        Self { rows, columns: Vec::with_capacity(BLOCK * rows), block: Vec::new() }
     }
 
     pub fn rank(&self) -> usize {
         self.columns.len() / self.rows.max(1)
     }
 
-    fn each(&self) -> impl Iterator<Item = &[f64]> {
+    /// Column by column.
+    pub fn each(&self) -> impl Iterator<Item = &[f64]> {
         self.columns.chunks_exact(self.rows.max(1))
     }
 
@@ -50,9 +43,7 @@ impl Basis {
         let before = self.columns.len();
         self.columns.extend(column);
         let (others, own) = self.columns.split_at_mut(before);
-        if before < self.rows * self.rows && beside(self.rows, others, own) {
-            self.block_last();
-        } else {
+        if before >= self.rows * self.rows || !beside(self.rows, others, own) {
             self.columns.truncate(before);
         }
     }
@@ -65,36 +56,14 @@ impl Basis {
     /// Adds a column that is square to those that are there and of length 1.
     pub fn push(&mut self, column: &[f64]) {
         self.columns.extend_from_slice(column);
-        self.block_last();
     }
 
-    /// Has the columns ready for many products.
+    /// Has the first columns ready for many products.
     pub fn prepare(&mut self) {
-        let rank = self.rank();
-        self.blocks.clear();
-        for first in (0..rank.max(1)).step_by(BLOCK) {
-            self.blocks.push(alloc::vec![[0.0; BLOCK]; self.rows]);
-            (first..rank.min(first + BLOCK)).for_each(|which| self.block(which));
+        self.block = alloc::vec![[0.0; BLOCK]; self.rows];
+        for (which, column) in self.columns.chunks_exact(self.rows.max(1)).take(BLOCK).enumerate() {
+            self.block.iter_mut().zip(column).for_each(|(row, value)| row[which] = *value);
         }
-    }
-
-    fn block(&mut self, which: usize) {
-        let column = self.columns.iter().skip(which * self.rows);
-        if let Some(block) = self.blocks.get_mut(which / BLOCK) {
-            block.iter_mut().zip(column).for_each(|(row, value)| row[which % BLOCK] = *value);
-        }
-    }
-
-    /// Puts the last column into its block, where there are blocks.
-    fn block_last(&mut self) {
-        let last = self.rank() - 1;
-        if self.blocks.is_empty() {
-            return;
-        }
-        if last / BLOCK == self.blocks.len() {
-            self.blocks.push(alloc::vec![[0.0; BLOCK]; self.rows]);
-        }
-        self.block(last);
     }
 
     /// Takes off a column what lies along the basis.
@@ -102,20 +71,20 @@ impl Basis {
         self.each().for_each(|c| take_off(column, c));
     }
 
-    /// Products with a column that is given from its first row on that is not 0.
+    /// Products of the first columns with a column that is given from its first row on that is not 0.
     pub fn along(&self, first: usize, values: &[f64]) -> Along {
-        let mut along = Along::new();
-        self.blocks.iter().for_each(|block| along.push(products(block, first, values)));
-        along
+        let mut sums = [0.0; BLOCK];
+        for (row, value) in self.block.get(first..).unwrap_or_default().iter().zip(values) {
+            for (sum, a) in sums.iter_mut().zip(row) {
+                *sum += a * value;
+            }
+        }
+        sums
     }
 
-    /// Brings products up to date that were made before the last column was added, and gives the one with it.
-    pub fn along_last(&self, first: usize, values: &[f64], along: &mut Along) -> f64 {
-        let Some(block) = self.blocks.last() else { return 0.0 };
-        let last = products(block, first, values);
-        along.truncate(self.blocks.len() - 1);
-        along.push(last);
-        last[(self.rank() - 1) % BLOCK]
+    /// How much of a row's own deviation the basis takes off it.
+    pub fn leverage(&self, row: usize) -> f64 {
+        self.each().filter_map(|c| c.get(row)).map(|q| q * q).sum()
     }
 
     /// Square of what of a column lies along the basis.
@@ -125,19 +94,9 @@ impl Basis {
     }
 }
 
-/// The sum of the squares of products.
-pub(crate) fn square(along: &Along) -> f64 {
-    along.iter().flatten().map(|a| a * a).sum()
-}
-
-fn products(block: &[[f64; BLOCK]], first: usize, values: &[f64]) -> [f64; BLOCK] {
-    let mut sums = [0.0; BLOCK];
-    for (row, value) in block.get(first..).unwrap_or_default().iter().zip(values) {
-        for (sum, a) in sums.iter_mut().zip(row) {
-            *sum += a * value;
-        }
-    }
-    sums
+/// What two columns have in common along the basis.
+pub(crate) fn product(a: &Along, b: &Along) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
 }
 
 /// Takes off a column what lies along another of length 1.

@@ -4,7 +4,7 @@ use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 use core::ops::Range;
 
-use super::basis::{Along, Basis, square, take_off};
+use super::basis::{Along, Basis, product, take_off};
 use super::family::Family;
 use super::normal::{Tails, above, nearness};
 use super::queue::Queue;
@@ -51,15 +51,52 @@ fn kernel(d: f64) -> f64 {
     rest * rest
 }
 
+/// So much has to be left of a step that is even over its stretch: less than of a kernel, as nothing is told of its height.
+const LEFT_OF_STEP: f64 = 0.05;
+
+/// The longest such stretch, as a share of the row.
+const LONGEST: f64 = 0.4;
+
+/// A step says where a departure is if it stands out by so many standard uncertainties: by noise alone one of all those in a
+/// row does so once in some ten thousand times, so that the rate of false alarms stays.
+const FAR: f64 = 5.0;
+
+/// Neighbouring places that lie off by the same, whatever lies beside them.
+struct Step {
+    places: Range<usize>,
+    t: f64,
+}
+
+/// What is done next about a row: what is told, and the step whose places are taken out with it.
+struct Choice {
+    told: Option<Told>,
+    step: Option<Step>,
+}
+
+/// A kernel that is told.
+struct Told {
+    centre: f64,
+    width: f64,
+    p: f64,
+}
+
+/// A departure that was accepted, and the places that it took.
+struct Accepted {
+    centre: f64,
+    width: f64,
+    p: f64,
+    places: Vec<usize>,
+}
+
 /// What is scanned of one row.
 struct Scan<'a> {
+    line: Line,
     data: &'a [Datum],
+    /// Roots of the weights; 0 where a departure that was accepted took the place.
     roots: Vec<f64>,
-    /// The fair curves, and with them the departures that were accepted.
+    /// The fair curves on what is not taken.
     basis: Basis,
-    /// How many columns are fair curves.
-    fair: usize,
-    accepted: Vec<(f64, f64, f64)>,
+    accepted: Vec<Accepted>,
     /// What the fair curve leaves of the deviations.
     rest: Vec<f64>,
     /// All kernels, from the widest on.
@@ -137,9 +174,9 @@ impl<'a> Scan<'a> {
         let roots: Vec<f64> = data.iter().map(|d| libm::sqrt(d.weight)).collect();
         let basis = fair_curves(sequence.line, data, &roots);
         let mut scan = Self {
+            line: sequence.line,
             data,
             roots,
-            fair: basis.rank(),
             basis,
             accepted: Vec::new(),
             rest: Vec::new(),
@@ -205,7 +242,7 @@ impl<'a> Scan<'a> {
         let steep = 1.0 / width;
         values.extend(touched.map(|(d, root)| {
             let k = kernel((d.at - centre) * steep);
-            high += usize::from(k > 0.3);
+            high += usize::from(k > 0.3 && *root > 0.0);
             let value = root * k;
             let both = value * value;
             square += both;
@@ -224,7 +261,7 @@ impl<'a> Scan<'a> {
     fn each_kernel(&self, all: &mut Vec<f64>, mut tell: impl FnMut(&Kernel, &mut Vec<f64>)) {
         let (Some(a), Some(b)) = (self.data.first(), self.data.last()) else { return };
         let (n, span) = (self.data.len(), b.at - a.at);
-        if span <= 0.0 || self.basis.rank() + 3 > n {
+        if span <= 0.0 || self.basis.rank() + 3 > self.open() {
             return;
         }
         let least = 1.5 * span / (n - 1) as f64;
@@ -258,7 +295,7 @@ impl<'a> Scan<'a> {
         self.each_kernel(&mut all, |kernel, all| {
             let Kernel { centre, width, first, begin, square: whole } = *kernel;
             let along = self.basis.along(first, &all[begin..]);
-            let left = whole - square(&along);
+            let left = whole - product(&along, &along);
             spots.push(Spot { centre, width, first, values: [begin, all.len()], square: whole, along, left });
         });
         (self.values, self.spots) = (all, spots);
@@ -282,7 +319,7 @@ impl<'a> Scan<'a> {
     fn look(&mut self) {
         self.stands.clear();
         let most = MOST.min(self.data.len() / PLACES_EACH);
-        if self.accepted.len() >= most || self.basis.rank() + 3 > self.data.len() {
+        if self.accepted.len() >= most {
             return;
         }
         let told = self.spots.iter().enumerate().filter(|(_, spot)| spot.left > LEFT * spot.square);
@@ -325,15 +362,14 @@ impl<'a> Scan<'a> {
     }
 
     /// The kernel that stands out most. A hollow between two places is a bump on either side of it, and the scan's steps may
-    /// favour the wrong one: so all that stand out nearly as much are looked at closely, of neighbours the clearest.
-    fn clearest(&self) -> Option<(f64, f64)> {
-        let most = self.most()?;
-        let mut near: Vec<(f64, &Spot)> = self
-            .stands
-            .iter()
-            .filter(|(t, _)| libm::fabs(*t) >= NEARLY * most)
-            .map(|(t, i)| (*t, &self.spots[*i]))
-            .collect();
+    /// favour the wrong one: so all that stand out nearly as much are looked at closely, of neighbours the clearest. Its
+    /// place, how far it stands out there, and how far the clearest of those that were scanned does.
+    fn clearest(&self, which: impl Fn(f64, f64, f64) -> bool) -> Option<((f64, f64), f64, f64)> {
+        let all = self.stands.iter().map(|(t, i)| (*t, &self.spots[*i]));
+        let mut near: Vec<(f64, &Spot)> =
+            all.filter(|(t, spot)| which(spot.centre, spot.width, *t)).collect();
+        let most = near.iter().map(|(t, _)| libm::fabs(*t)).max_by(f64::total_cmp)?;
+        near.retain(|(t, _)| libm::fabs(*t) >= NEARLY * most);
         near.sort_by(|a, b| libm::fabs(b.0).total_cmp(&libm::fabs(a.0)));
         let mut kept: Vec<(f64, &Spot)> = Vec::with_capacity(MOST_NEAR);
         for (t, spot) in near {
@@ -350,10 +386,11 @@ impl<'a> Scan<'a> {
         // All of them roughly, and the clearest to the end.
         let rough = kept.into_iter().map(|(_, spot)| {
             let start = (spot.centre, spot.width);
-            (start, self.refined(start, start, 0..3))
+            (start, self.refined(start, start, 0..3, LEFT))
         });
         let (start, (place, _)) = rough.max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
-        Some(self.refined(start, place, 3..7).0)
+        let (place, t) = self.refined(start, place, 3..7, LEFT);
+        Some((place, t, most))
     }
 
     /// The kernel nearby that stands out most, and how much: centre and width are not bound to the scan's steps. Looked for
@@ -363,6 +400,7 @@ impl<'a> Scan<'a> {
         (centre, width): (f64, f64),
         place: (f64, f64),
         halved: Range<u32>,
+        least: f64,
     ) -> ((f64, f64), f64) {
         let mut values: Vec<f64> = Vec::with_capacity(self.data.len());
         let mut t = |c: f64, w: f64| {
@@ -370,7 +408,7 @@ impl<'a> Scan<'a> {
             let from = self.data.partition_point(|d| d.at <= c - w);
             let Some((first, square)) = self.kernel(from, c, w, &mut values) else { return 0.0 };
             let left = square - self.basis.square_along(first, &values);
-            if left > LEFT * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
+            if left > least * square { libm::fabs(self.t(first, &values, left)) } else { 0.0 }
         };
         let (mut best, mut value) = (place, t(place.0, place.1));
         for k in halved {
@@ -396,21 +434,173 @@ impl<'a> Scan<'a> {
         (best, value)
     }
 
-    fn accept(&mut self, p: f64) {
-        let Some((centre, width)) = self.clearest() else { return };
-        let column = self.column(|d| kernel((d.at - centre) / width));
-        let before = self.basis.rank();
-        self.basis.add(column.into_iter());
-        self.accepted.push((centre, width, p));
-        if self.basis.rank() > before {
-            for spot in &mut self.spots {
-                let values = &self.values[spot.values[0]..spot.values[1]];
-                let a = self.basis.along_last(spot.first, values, &mut spot.along);
-                spot.left -= a * a;
+    /// How many places no departure took.
+    fn open(&self) -> usize {
+        self.roots.iter().filter(|root| **root > 0.0).count()
+    }
+
+    /// The step that stands out most of those that are asked for, no longer than a share of the row.
+    fn clearest_step(&self, longest: f64, mut which: impl FnMut(&Step) -> bool) -> Option<Step> {
+        // Sums from the first place on: of the weights, with what the fair curve leaves, and along each of its columns.
+        let sums = |f: &dyn Fn(usize) -> f64| -> Vec<f64> {
+            let mut sum = 0.0;
+            let after = (0..self.data.len()).map(|i| {
+                sum += f(i);
+                sum
+            });
+            core::iter::once(0.0).chain(after).collect()
+        };
+        let roots = &self.roots;
+        let (square, rest) = (sums(&|i| roots[i] * roots[i]), sums(&|i| roots[i] * self.rest[i]));
+        let along: Vec<Vec<f64>> = self.basis.each().map(|c| sums(&|i| roots[i] * c[i])).collect();
+        let longest = (longest * self.data.len() as f64) as usize;
+        let mut most: Option<Step> = None;
+        for from in 0..self.data.len() {
+            for to in from + 1..=self.data.len().min(from + longest.max(1)) {
+                let of = |sums: &[f64]| sums[to] - sums[from];
+                let whole = of(&square);
+                let left = whole - along.iter().map(|c| of(c)).map(|a| a * a).sum::<f64>();
+                if left > LEFT_OF_STEP * whole {
+                    let t = of(&rest) / libm::sqrt(left);
+                    let step = Step { places: from..to, t };
+                    let more = |most: &Step| libm::fabs(t) > libm::fabs(most.t);
+                    if most.as_ref().is_none_or(more) && which(&step) {
+                        most = Some(step);
+                    }
+                }
             }
         }
-        self.leave();
+        most
+    }
+
+    /// Whether a kernel tells of a step.
+    fn tells_of(&self, step: &Step, (centre, width): (f64, f64), t: f64) -> bool {
+        let places = self.data.get(step.places.clone()).unwrap_or_default();
+        let (Some(a), Some(b)) = (places.first(), places.last()) else { return false };
+        let half = HALF_HEIGHT * width;
+        t * step.t > 0.0 && centre + half >= a.at && centre - half <= b.at
+    }
+
+    /// What is told next, whose chance is given. Not every departure has a kernel's shape: beside one that has not, the fair
+    /// curve is bent, and the clearest kernel may be where the wood is fair. A step that stands out more tells where the
+    /// departure is; if no kernel there alarms, as where it is of one place at the row's end, nothing is told of it.
+    fn choose(&self, p: f64, mut alarms: impl FnMut(f64) -> Option<f64>) -> Choice {
+        let Some((place, t, _)) = self.clearest(|_, _, _| true) else {
+            return Choice { told: None, step: None };
+        };
+        let mut told = Some(Told { centre: place.0, width: place.1, p });
+        let mut step = self.clearest_step(LONGEST, |_| true).filter(|step| libm::fabs(step.t) > t.max(FAR));
+        if let Some(step) = &step
+            && !self.tells_of(step, place, self.beside(place).1)
+        {
+            told = self.told_of(step, &mut alarms);
+        }
+        if let Some(told) = &told
+            && let Some(single) = self.rival((told.centre, told.width), &mut alarms)
+        {
+            let instead = self.told_of(&single, &mut alarms);
+            step = Some(single);
+            return Choice { told: instead, step };
+        }
+        Choice { told, step }
+    }
+
+    /// The kernel that tells of a step, if it alarms.
+    fn told_of(&self, step: &Step, alarms: &mut impl FnMut(f64) -> Option<f64>) -> Option<Told> {
+        let (place, _, most) = self.clearest(|centre, width, t| self.tells_of(step, (centre, width), t))?;
+        let p = alarms(most)?;
+        let (centre, width) = place;
+        self.tells_of(step, place, self.beside(place).1).then_some(Told { centre, width, p })
+    }
+
+    /// A single place that a kernel doesn't tell of, which stands out nearly as much and without which the kernel would not
+    /// alarm: it may as well be all that is wrong.
+    fn rival(&self, place: (f64, f64), alarms: &mut impl FnMut(f64) -> Option<f64>) -> Option<Step> {
+        let (column, t) = self.beside(place);
+        self.clearest_step(0.0, |single| {
+            let (i, step) = (single.places.start, single);
+            let hangs = column.get(i).copied().unwrap_or(0.0) / libm::sqrt(1.0 - self.basis.leverage(i));
+            !self.tells_of(step, place, t)
+                && libm::fabs(step.t) >= FAR.max(NEARLY * libm::fabs(t))
+                && alarms(libm::fabs(t - hangs * step.t) / libm::sqrt(1.0 - hangs * hangs)).is_none()
+        })
+    }
+
+    /// What a kernel anywhere has beside the fair curve, of length 1, and its statistic.
+    fn beside(&self, (centre, width): (f64, f64)) -> (Vec<f64>, f64) {
+        let own = self.data.iter().zip(&self.roots).map(|(d, root)| root * kernel((d.at - centre) / width));
+        let column = self.basis.beside(own.collect()).unwrap_or_default();
+        let t = column.iter().zip(&self.rest).map(|(k, r)| k * r).sum();
+        (column, t)
+    }
+
+    /// Accepts a choice, and looks at what its places leave: whatever shape it has in truth, they hold the fair curve no
+    /// more, nor are they matched again.
+    fn accept(&mut self, choice: Choice, alarms: impl Fn(&f64) -> bool) {
+        let mut values = Vec::new();
+        let mut touched = 0..0;
+        let mut sign = choice.step.as_ref().map_or(0.0, |step| step.t);
+        if let Some(told) = &choice.told
+            && let Some((first, _)) = self.kernel(0, told.centre, told.width, &mut values)
+        {
+            touched = first..first + values.len();
+            sign = self.with_rest(first, &values);
+        }
+        let step = choice.step.map_or(0..0, |step| step.places);
+        let open = |i: &usize| self.roots.get(*i).is_some_and(|root| *root > 0.0);
+        let whole = touched.chain(step).filter(open);
+        let mut places: Vec<usize> = whole.collect();
+        places.sort_unstable();
+        places.dedup();
+        self.take(&places);
+        let mut wider = false;
+        while let Some(next) = self.more_of_it(&places, sign, &alarms) {
+            self.take(&[next]);
+            wider = true;
+            places.push(next);
+            places.sort_unstable();
+        }
+        if let Some(Told { mut centre, mut width, p }) = choice.told {
+            // Kernels that the fair curve leaves little of are not looked for: this one is such.
+            if wider {
+                for i in &places {
+                    if let (Some(root), Some(d)) = (self.roots.get_mut(*i), self.data.get(*i)) {
+                        *root = libm::sqrt(d.weight);
+                    }
+                }
+                self.take(&[]);
+                ((centre, width), _) = self.refined((centre, width), (centre, width), 0..7, LEFT_OF_STEP);
+                self.take(&places);
+            }
+            self.accepted.push(Accepted { centre, width, p, places });
+        }
+        self.lay();
         self.look();
+    }
+
+    /// Takes places out of the row.
+    fn take(&mut self, places: &[usize]) {
+        for i in places {
+            if let Some(root) = self.roots.get_mut(*i) {
+                *root = 0.0;
+            }
+        }
+        self.basis = fair_curves(self.line, self.data, &self.roots);
+        self.leave();
+    }
+
+    /// The neighbour of a stretch that lies off the fair curve to the same side and would alarm alone: the departure is wider
+    /// than its kernel.
+    fn more_of_it(&self, places: &[usize], sign: f64, alarms: &impl Fn(&f64) -> bool) -> Option<usize> {
+        let (first, last) = (*places.first()?, *places.last()?);
+        let off = |i: usize| {
+            let free = 1.0 - self.basis.leverage(i);
+            (*self.roots.get(i)? > 0.0 && free > LEFT)
+                .then(|| (self.rest[i] * sign.signum() / libm::sqrt(free), i))
+        };
+        let sides = [first.checked_sub(1), Some(last + 1)];
+        let off = sides.into_iter().flatten().filter_map(off).filter(|(t, _)| *t > 0.0 && alarms(t));
+        Some(off.max_by(|a, b| a.0.total_cmp(&b.0))?.1)
     }
 
     fn correlation(&self, a: &Spot, b: &Spot) -> f64 {
@@ -421,27 +611,28 @@ impl<'a> Scan<'a> {
             let (p, q) = (&p[from - a.first..to - a.first], &q[from - b.first..to - b.first]);
             sum = p.iter().zip(q).map(|(x, y)| x * y).sum();
         }
-        sum -= a.along.iter().flatten().zip(b.along.iter().flatten()).map(|(x, y)| x * y).sum::<f64>();
+        sum -= product(&a.along, &b.along);
         sum / libm::sqrt(a.left * b.left)
     }
 
-    fn column(&self, f: impl Fn(&Datum) -> f64) -> Vec<f64> {
-        self.data.iter().zip(&self.roots).map(|(d, root)| root * f(d)).collect()
-    }
-
-    /// Height of one accepted kernel beside the fair curve and the others, and its standard uncertainty, which counts in
-    /// that its centre and width are read off the same deviations.
-    fn height(&self, which: usize) -> Option<[f64; 2]> {
-        let mut basis = self.basis.first(self.fair);
-        for (i, (centre, width, _)) in self.accepted.iter().enumerate() {
-            if i != which {
-                basis.add(self.column(|d| kernel((d.at - centre) / width)).into_iter());
+    /// Height of one accepted kernel beside the fair curve through what no other took, and its standard uncertainty, which
+    /// counts in that its centre and width are read off the same deviations.
+    fn height(&self, accepted: &Accepted) -> Option<[f64; 2]> {
+        let Accepted { centre, width, places, .. } = accepted;
+        let own = |d: &Datum| kernel((d.at - centre) / width);
+        let mut roots = self.roots.clone();
+        for i in places {
+            if let (Some(d), Some(root)) = (self.data.get(*i), roots.get_mut(*i)) {
+                *root = libm::sqrt(d.weight);
             }
         }
-        let (centre, width, _) = *self.accepted.get(which)?;
-        let own = self.column(|d| kernel((d.at - centre) / width));
+        let mut basis = fair_curves(self.line, self.data, &roots);
+        let open = roots.iter().filter(|root| **root > 0.0).count();
+        let column = |f: &dyn Fn(&Datum) -> f64| -> Vec<f64> {
+            self.data.iter().zip(&roots).map(|(d, root)| root * f(d)).collect()
+        };
         let square_of = |column: &[f64]| column.iter().map(|x| x * x).sum::<f64>();
-        let mut rest = own;
+        let mut rest = column(&own);
         basis.remove_from(&mut rest);
         let mut square = square_of(&rest);
         let slope = |d: &Datum| {
@@ -450,10 +641,10 @@ impl<'a> Scan<'a> {
         };
         let wider = |d: &Datum| slope(d) * (d.at - centre) / width;
         for shift in [&slope as &dyn Fn(&Datum) -> f64, &wider] {
-            if basis.rank() + 1 >= self.data.len() {
+            if basis.rank() + 1 >= open {
                 break;
             }
-            let Some(shift) = basis.beside(self.column(shift)) else { continue };
+            let Some(shift) = basis.beside(column(shift)) else { continue };
             let mut less = rest.clone();
             take_off(&mut less, &shift);
             let left = square_of(&less);
@@ -463,13 +654,14 @@ impl<'a> Scan<'a> {
             }
         }
         let along: f64 =
-            rest.iter().zip(self.data).zip(&self.roots).map(|((k, d), root)| k * root * d.value).sum();
+            rest.iter().zip(self.data).zip(&roots).map(|((k, d), root)| k * root * d.value).sum();
         (square > 0.0).then(|| [along / square, 1.0 / libm::sqrt(square)])
     }
 }
 
 /// All flats and bumps of rows with enough places, the clearest first, where the family of all kernels of all rows alarms no
-/// more often than is stated. Each that is found joins the fair curve before the rest is looked at again.
+/// more often than is stated. The places of each that is found are taken out before the rest is looked at
+/// again.
 pub(crate) fn flats_and_bumps(sequences: &[Sequence], significance: f64) -> Vec<Bump> {
     search(sequences, significance, &mut Family::new(Tails::Both))
 }
@@ -508,16 +700,17 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
     while let Some((t, i)) = queue.pop() {
         let p = family.p(t);
         let Some(scan) = open.get_mut(&i).filter(|_| p <= significance) else { break };
+        let choice = scan.choose(p, |t| Some(family.p(t)).filter(|p| *p <= significance));
         scan.each_nearness(|nearness| family.remove(nearness));
-        scan.accept(p);
+        scan.accept(choice, alarms);
         scan.each_nearness(|nearness| family.add(nearness));
         scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
     let mut found: Vec<Bump> = Vec::new();
     for (sequence, scan) in &open {
-        for (i, (centre, width, p)) in scan.accepted.iter().enumerate() {
-            if let Some([height, uncertainty]) = scan.height(i) {
-                let (sequence, centre, width, p) = (*sequence, *centre, *width, *p);
+        for accepted in &scan.accepted {
+            if let Some([height, uncertainty]) = scan.height(accepted) {
+                let (sequence, centre, width, p) = (*sequence, accepted.centre, accepted.width, accepted.p);
                 found.push(Bump { sequence, centre, width, height, uncertainty, p });
             }
         }

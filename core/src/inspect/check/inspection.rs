@@ -154,7 +154,10 @@ impl Neck {
     /// `(1 − d²)²` of several widths at many places, each fitted beside a fair curve. Along the spine that is a polynomial of
     /// degree 1 (fewer than 10 places), 2 (fewer than 16) or 3; around a section one of degree 2 and an allowance along the
     /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
-    /// no allowance hides one; a flat of eight standard uncertainties may, once in fifty, be told as the bump beside it.
+    /// no allowance hides one. The places of what is found hold the fair curve no more when the rest is looked at again. A step
+    /// or a single place has no kernel's shape: where one stands out by eight standard uncertainties beside the fair curve and
+    /// is no longer than two fifths of the row, something is told wholly outside of it in no more than two of a hundred
+    /// rows (at a significance of 0.01); of less, about as often as one in five.
     /// Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
     /// than 0.1 mm apart along, 0.05 mm around are one, for low patches too), nor of what a single place tells, and of four
     /// places no more than one departure is told, of a row no more than 8. In a row of more than 96 places they are looked
