@@ -113,7 +113,7 @@ fn heights_around_a_section_are_as_uncertain_as_told() {
         let mut noise = Normal::new(82);
         let mut scores = Scores::default();
         let necks = common::necks(50);
-        for neck in necks.iter().cycle().take(1000) {
+        for neck in necks.iter().cycle().take(4000) {
             let x = stations(neck, 3)[1];
             let spots = around(neck, x, 16, 3);
             let [from, to] = [spots[0].way, spots[spots.len() - 1].way];
