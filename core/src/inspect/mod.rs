@@ -12,6 +12,7 @@ mod fixed;
 mod lengths;
 #[cfg(feature = "std")]
 mod mend;
+mod mendable;
 mod reading;
 mod readings;
 mod robust;

@@ -15,7 +15,7 @@ use crate::inspect::Readings;
 use crate::inspect::along::{at_station, push_station, station_words, stretch_words};
 use crate::inspect::fixed::push_fixed;
 use crate::inspect::lengths::about_words;
-use crate::inspect::mend::{back_comes_down, edges_come_in};
+use crate::inspect::mendable::{back_comes_down, edges_come_in};
 use crate::measure::Length;
 use crate::shape::Neck;
 use crate::spec::BenchUnit;

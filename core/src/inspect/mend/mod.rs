@@ -23,6 +23,5 @@ pub use limit::{Asking, Forbidden, Limit};
 pub use mending::{MendRow, Mended, Mending, Reached};
 #[doc(hidden)]
 pub use nearest::{Asked, programme};
-pub(crate) use nearest::{back_comes_down, edges_come_in};
 #[doc(hidden)]
 pub use programme::{Demand, Programme};

@@ -19,12 +19,11 @@ use super::verify::{stuck, verified};
 use super::wall::{WALL_SPARE, broken};
 use super::width::{Edges, edges};
 use crate::inspect::Readings;
+use crate::inspect::mendable::{back_comes_down, edges_come_in};
 use crate::measure::Error;
 use crate::shape::{Neck, Side, Sides};
 use crate::spec::{Curve, DepthAt, MendLimits};
 
-/// What can't come down by less than this share of what the shaft's line does is not mended.
-const LEAST_SHARE: f64 = 1e-3;
 /// How often a neck is built and looked at again.
 const ROUNDS: usize = 30;
 /// Places of a side that are looked at for where the most comes off, and how often the stretch between is narrowed, to which
@@ -60,7 +59,9 @@ impl Neck {
     /// between stations: by `d²/(8·R)` where stations lie `d` apart and the spine may bend with a radius `R`, 0.02 mm for
     /// 20 mm and the usual 3000 mm. By so much more than the least may come off there, and by so much too much be told to be
     /// missing where a least thickness forbids. All other limits are held at stations close together, and wherever a neck
-    /// turns out to break one between them. The neck that is built passes every check of [`Neck::new`]; it is shown to come
+    /// turns out to break one between them. Least is meant among these necks: where the treble side's shape follows the bass
+    /// side's it goes along when the bass side alone comes down, and up to three times as much wood is taken as where the same
+    /// patch lies on the treble side. The neck that is built passes every check of [`Neck::new`]; it is shown to come
     /// down to every low place and to
     /// lie inside the design to 5e-8 mm, and its rod's wall is proven. (Only beyond the board's ends edges that came in
     /// may carry on outside the old outline, by what a note tells.)
@@ -148,17 +149,6 @@ fn rows_at(neck: &Neck, lows: &[Low]) -> Vec<f64> {
         frets.chain([0.0]).chain(lows.iter().map(|low| low.x)).filter(|x| *x <= to).collect();
     at.sort_by(f64::total_cmp);
     at
-}
-
-/// Whether mending can take the back down at a station: not on headstock and heel block.
-pub(crate) fn back_comes_down(neck: &Neck, x: f64) -> bool {
-    let built = neck.built();
-    x <= built.end && built.form.share.value(x) >= LEAST_SHARE
-}
-
-/// Whether mending can bring the edges in at a station: only where there is a board.
-pub(crate) fn edges_come_in(neck: &Neck, x: f64) -> bool {
-    (0.0..=neck.layout().board().end_mm()).contains(&x)
 }
 
 /// A narrower neck and the limits that its edges come up to, or what forbids it.
