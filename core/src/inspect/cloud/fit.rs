@@ -165,7 +165,8 @@ impl Shown {
         let [points, beside] = [0, 1].map(|k| own.iter().map(|counts| counts[k]).sum::<usize>());
         let strays = beside as f64;
         let seen = |i: &usize| back.get(*i).is_some_and(|[on, _]| *on >= BACK_SHOWN);
-        let has = |i: &usize| own.get(*i).is_some_and(|[on, beside]| on > beside);
+        // Strays are twice as many beside as on it.
+        let has = |i: &usize| own.get(*i).is_some_and(|[on, beside]| 2 * on > *beside);
         let backs = |parts: &dyn Fn(&usize) -> bool| {
             let of = |i: usize| back.get(i).map_or(0, |counts| counts[0]);
             (0..PARTS).filter(seen).filter(parts).map(of).sum::<usize>() as f64
