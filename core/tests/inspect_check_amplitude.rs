@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, Spot, around, checked, point, stations, thickness};
+use check_common::{Normal, Spot, around, beside, checked, point, stations, thickness};
 use neckwright::inspect::{FindingKind, Measured, Reading};
 use neckwright::spec::InspectionOptions;
 use std::ops::RangeInclusive;
@@ -86,25 +86,6 @@ fn a_low_patch_is_told_lower_than_it_is_by_as_much_as_is_documented() {
 fn bump(d: f64) -> f64 {
     let rest = (1.0 - d * d).max(0.0);
     rest * rest
-}
-
-/// Length of what a column has beside others: Gram's and Schmidt's process.
-fn beside(column: &[f64], others: &[Vec<f64>]) -> f64 {
-    let product = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
-    let mut basis: Vec<Vec<f64>> = Vec::new();
-    let mut last = 0.0;
-    for one in others.iter().map(Vec::as_slice).chain([column]) {
-        let mut rest = one.to_vec();
-        for _ in 0..2 {
-            for b in &basis {
-                let along = product(b, &rest);
-                rest.iter_mut().zip(b).for_each(|(x, b)| *x -= along * b);
-            }
-        }
-        last = libm::sqrt(product(&rest, &rest));
-        basis.push(rest.iter().map(|x| x / last).collect());
-    }
-    last
 }
 
 #[test]

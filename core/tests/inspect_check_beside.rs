@@ -4,7 +4,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, around, checked, point, stations, thickness};
+use check_common::{Normal, around, beside, checked, point, stations, thickness};
 use neckwright::inspect::{Finding, Reading};
 use neckwright::shape::Neck;
 use neckwright::spec::InspectionOptions;
@@ -29,25 +29,6 @@ const CLEAR: f64 = 8.0;
 struct Row {
     at: Vec<f64>,
     curves: Vec<Vec<f64>>,
-}
-
-/// Length of what a column has beside others: Gram's and Schmidt's process.
-fn beside(column: &[f64], others: &[Vec<f64>]) -> f64 {
-    let product = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
-    let mut basis: Vec<Vec<f64>> = Vec::new();
-    let mut last = 0.0;
-    for one in others.iter().map(Vec::as_slice).chain([column]) {
-        let mut rest = one.to_vec();
-        for _ in 0..2 {
-            for b in &basis {
-                let along = product(b, &rest);
-                rest.iter_mut().zip(b).for_each(|(x, b)| *x -= along * b);
-            }
-        }
-        last = libm::sqrt(product(&rest, &rest));
-        basis.push(rest.iter().map(|x| x / last).collect());
-    }
-    last
 }
 
 /// Reads rows with a step of so many places somewhere.

@@ -3,7 +3,7 @@
 mod check_common;
 mod common;
 
-use check_common::{Normal, Spot, around, checked, limits, point, reading, stations, thickness};
+use check_common::{Normal, Spot, around, beside, checked, limits, point, reading, stations, thickness};
 use neckwright::inspect::{FindingKind, Inspection, Measured, Place, Reading};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::InspectionOptions;
@@ -22,26 +22,6 @@ fn inspect(neck: &Neck, readings: &[Reading]) -> Inspection {
 fn bump(d: f64) -> f64 {
     let rest = (1.0 - d * d).max(0.0);
     rest * rest
-}
-
-/// Length of what a column has beside others: Gram's and Schmidt's process.
-fn beside(column: &[f64], others: &[Vec<f64>]) -> f64 {
-    let product = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
-    let mut basis: Vec<Vec<f64>> = Vec::new();
-    let all = others.iter().map(Vec::as_slice).chain([column]);
-    let mut last = 0.0;
-    for one in all {
-        let mut rest = one.to_vec();
-        for _ in 0..2 {
-            for b in &basis {
-                let along = product(b, &rest);
-                rest.iter_mut().zip(b).for_each(|(x, b)| *x -= along * b);
-            }
-        }
-        last = libm::sqrt(product(&rest, &rest));
-        basis.push(rest.iter().map(|x| x / last).collect());
-    }
-    last
 }
 
 /// Of so many trials the share, and whether it is no less than a chance says.

@@ -159,3 +159,22 @@ pub fn sound(neck: &Neck, readings: &[Reading]) -> Vec<Reading> {
     let good = all.check_on(neck).map_or_else(|bad| bad.good, |()| all.clone());
     good.iter().copied().collect()
 }
+
+/// Length of what a column has beside others: Gram's and Schmidt's process.
+pub fn beside(column: &[f64], others: &[Vec<f64>]) -> f64 {
+    let product = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let mut basis: Vec<Vec<f64>> = Vec::new();
+    let mut last = 0.0;
+    for one in others.iter().map(Vec::as_slice).chain([column]) {
+        let mut rest = one.to_vec();
+        for _ in 0..2 {
+            for b in &basis {
+                let along = product(b, &rest);
+                rest.iter_mut().zip(b).for_each(|(x, b)| *x -= along * b);
+            }
+        }
+        last = libm::sqrt(product(&rest, &rest));
+        basis.push(rest.iter().map(|x| x / last).collect());
+    }
+    last
+}
