@@ -194,9 +194,9 @@ pub(crate) fn coarse(skin: &Skin, field: &Field, points: &[Vector], long: &Long)
     found.truncate(KEPT);
     for (value, motion) in &mut found {
         let mut fit = Fit::start(*motion, field.clone());
-        fit.refine(skin, &few, &[20.0, 20.0, 15.0, 15.0, 10.0, 10.0], false, (0, 0.0));
+        fit.refine(skin, &few, &[20.0, 20.0, 15.0, 15.0, 10.0, 10.0], false, None);
         fit.motion = shifted(skin, &few, &fit.motion, [24.0, 3.0], 6.0);
-        fit.refine(skin, &some, &[10.0, 8.0, 6.0, 5.0], false, (0, 0.0));
+        fit.refine(skin, &some, &[10.0, 8.0, 6.0, 5.0], false, None);
         *motion = fit.motion;
         *value = cost(skin, &some, motion, 3.0);
     }
@@ -205,7 +205,7 @@ pub(crate) fn coarse(skin: &Skin, field: &Field, points: &[Vector], long: &Long)
     for (value, motion) in &mut found {
         let mut fit = Fit::start(*motion, field.clone());
         fit.motion = shifted(skin, &some, &fit.motion, [15.0, 1.0], 3.0);
-        fit.refine(skin, &some, &[5.0, 4.0, 4.0, 3.0, 3.0, 3.0], true, (0, 0.0));
+        fit.refine(skin, &some, &[5.0, 4.0, 4.0, 3.0, 3.0, 3.0], true, None);
         *motion = fit.motion;
         *value = cost(skin, &some, motion, 2.0);
     }

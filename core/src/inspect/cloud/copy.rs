@@ -177,7 +177,7 @@ fn sideless(side: CloudPart, share: Share) -> Error {
     let fault = if share.points < share.fewest {
         let reason = format!("the scan does not show the board's {name}, and no width is told");
         Fault::new(Kind::Missing, "points_mm", reason)
-            .value(share.points, "points of the sample on it")
+            .value(share.points, "points on it of those looked at")
             .range(share.fewest as f64, None)
     } else {
         let reason = format!(

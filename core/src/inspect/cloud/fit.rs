@@ -116,7 +116,7 @@ pub(crate) struct Shown([[[usize; 2]; PARTS]; 4]);
 /// How much is shown of a face of the board.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Share {
-    /// Points on it, of the sample.
+    /// Points on it.
     pub points: usize,
     /// How many would show it.
     pub fewest: usize,
@@ -136,6 +136,18 @@ impl Share {
 }
 
 impl Shown {
+    /// What a scan shows, by its pose and shape.
+    pub fn of(skin: &Skin, points: &[Vector], fit: &Fit) -> Self {
+        let mut shown = Self::default();
+        for p in points {
+            let q = fit.motion.of(*p);
+            let touch = skin.touch(q);
+            let left = touch.distance - fit.field.at(&touch, q);
+            shown.add(skin, &touch, q, left, TUKEY * fit.sigma);
+        }
+        shown
+    }
+
     /// One more point: on its part, close beside it or neither.
     fn add(&mut self, skin: &Skin, touch: &Touch, q: Vector, left: f64, reach: f64) {
         let part = match touch.zone {
@@ -301,6 +313,19 @@ pub(crate) struct Step {
     pub reach: Option<f64>,
     /// Whether the field is fitted too.
     pub free: bool,
+    /// Whether these points tell what the scan shows.
+    pub looks: bool,
+}
+
+/// How the fine fit comes to its end.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Settling {
+    /// The most steps.
+    pub steps: usize,
+    /// A step that moves the points by less is the last, mm.
+    pub least: f64,
+    /// Whether these points tell what the scan shows; where not, that is known.
+    pub looks: bool,
 }
 
 /// One step of Gauss and Newton with Tukey's weights; how far the points moved by it at most, mm. `None` where the
@@ -329,12 +354,11 @@ fn step(
     fit.sigma = spread(&mut lefts).max(LEAST_SIGMA_MM);
     let reach = how.reach.unwrap_or(TUKEY * fit.sigma);
     let clear = clear_mm(fit.sigma);
-    let mut shown = Shown::default();
-    if fine {
+    if how.looks {
+        fit.shown = Shown::default();
         for (touch, q, left) in touches.iter() {
-            shown.add(skin, touch, *q, *left, reach);
+            fit.shown.add(skin, touch, *q, *left, reach);
         }
-        fit.shown = shown;
     }
     let size = if how.free { 6 + TERMS } else { 6 };
     let mut normal = Normal::new(size);
@@ -350,7 +374,7 @@ fn step(
         normal.add(row.get(..count)?, -left, weight);
     }
     let variance = fit.sigma * fit.sigma;
-    let holds = [shown.face(), shown.sides()];
+    let holds = [fit.shown.face(), fit.shown.sides()];
     let likely = |i: usize, of_pose: f64| match i {
         0..6 => variance / square(of_pose),
         _ => match Field::likely_mm(i - 6, fine, holds) {
@@ -398,24 +422,27 @@ impl Fit {
         Self { motion, field, sigma: f64::INFINITY, known, held: known, shown: Shown::default() }
     }
 
-    /// Steps with the reaches given, then, where `settle` says so, so many steps of the fine fit or until one is less than
-    /// `least`, mm. `false` where the equations had no solution.
+    /// Steps with the reaches given, then, where it shall settle, those of the fine fit. `false` where the equations had no
+    /// solution.
     pub fn refine(
         &mut self,
         skin: &Skin,
         points: &[Vector],
         coarse: &[f64],
         free: bool,
-        (settle, least): (usize, f64),
+        settling: Option<Settling>,
     ) -> bool {
         let mut touches = Vec::with_capacity(points.len());
         for reach in coarse {
-            if step(skin, points, self, Step { reach: Some(*reach), free }, &mut touches).is_none() {
+            if step(skin, points, self, Step { reach: Some(*reach), free, looks: false }, &mut touches)
+                .is_none()
+            {
                 return false;
             }
         }
-        for _ in 0..settle {
-            match step(skin, points, self, Step { reach: None, free }, &mut touches) {
+        let Some(Settling { steps, least, looks }) = settling else { return true };
+        for _ in 0..steps {
+            match step(skin, points, self, Step { reach: None, free, looks }, &mut touches) {
                 None => return false,
                 Some(moved) if moved < least => break,
                 Some(_) => {}

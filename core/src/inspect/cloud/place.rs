@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 use super::coarse::{Long, coarse, thinned};
 use super::even::evened;
 use super::field::Field;
-use super::fit::{Fit, Known, SETTLED_MM};
+use super::fit::{Fit, Known, SETTLED_MM, Settling, Shown};
 use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
 use super::motion::{Motion, Vector};
 use super::pose::Pose;
@@ -68,6 +68,8 @@ pub(super) struct Placing {
 
 /// How many points the even sample has, and the one that the fine fit's first steps are by otherwise.
 const FIRST: usize = 10_000;
+/// By so many points it is told what the scan shows, where it has more than the sample: a thin side has few of them.
+const SHOWN_BY: usize = 200_000;
 /// Up to where a distance counts when two poses are judged, mm.
 const JUDGED_MM: f64 = 2.0;
 
@@ -104,7 +106,7 @@ pub(super) fn find(
     let follow = |hand: f64, motion: Motion| {
         let tried = few.each_ref().map(|own| {
             let mut fit = Fit::start(motion, field.clone());
-            let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, (0, 0.0));
+            let done = fit.refine(skin, &of_hand(own, hand), &[6.0, 4.0, 3.0, 3.0, 2.0, 2.0], true, None);
             let square = few.each_ref().map(|few| free_cost(skin, &of_hand(few, hand), &fit, JUDGED_MM));
             let square = if done { 0.5 * (square[0] + square[1]) } else { f64::INFINITY };
             (square, fit)
@@ -164,12 +166,21 @@ impl Placing {
         let plain = thinned(&sample, FIRST);
         let firsts = [&self.even, &plain].into_iter().filter_map(|first| {
             let mut fit = self.fit.clone();
-            let done = fit.refine(skin, first, &[2.0, 1.5], true, (SETTLE, NEARLY_MM));
+            let settling = Settling { steps: SETTLE, least: NEARLY_MM, looks: true };
+            let done = fit.refine(skin, first, &[2.0, 1.5], true, Some(settling));
             done.then(|| (free_cost(skin, &sample, &fit, JUDGED_MM), fit))
         });
         let first = firsts.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, fit)| fit);
-        let fine = first
-            .and_then(|mut fit| fit.refine(skin, &sample, &[], true, (SETTLE, SETTLED_MM)).then_some(fit));
+        let more = sample.len() < points.len();
+        let fine = first.and_then(|mut fit| {
+            if more {
+                let all: Vec<Vector> =
+                    thinned(points, SHOWN_BY).into_iter().map(|p| turned(p, self.hand)).collect();
+                fit.shown = Shown::of(skin, &all, &fit);
+            }
+            let settling = Settling { steps: SETTLE, least: SETTLED_MM, looks: !more };
+            fit.refine(skin, &sample, &[], true, Some(settling)).then_some(fit)
+        });
         if let Some(fit) = fine {
             self.fit = fit;
         } else {
