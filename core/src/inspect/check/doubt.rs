@@ -10,11 +10,12 @@ use super::row::{Deviation, Row};
 /// of the same thing too. Two such readings no more than 2 mm apart along the neck contradict each other where their
 /// deviations from the finished neck differ by more than 6 of their combined standard uncertainties (the root of the sum of
 /// both squares: JCGM 100:2008, 5.1.2) and a third of the way from one to the other besides: steeper no wood is left from
-/// spot to spot, at whatever stage (common practice, no source). Points tell of the spine within 0.15 of the carved
+/// spot to spot (common practice, no source), but where the stage that they are held against steps itself: readings on either
+/// side of such a step contradict nothing across it. Points tell of the spine within 0.15 of the carved
 /// side's length from it where the surface is level to some 18°. Of a crowd each is held against the 32 before it.
 ///
-/// A reading that is wrong contradicts all that are right, and takes one with it: the one that it contradicts the most. Of the
-/// others those are in doubt too, each in a pair with the one in doubt that it contradicts the most, that no reading within
+/// A reading that is wrong contradicts all that are right, and takes one with it: of those before it the one that it contradicts
+/// the most, or, where it comes before them, the first of them. Of the others those are in doubt too, each in a pair with the one in doubt that it contradicts the most, that no reading within
 /// 2 mm bears out to 3 of their combined standard uncertainties: where all say something else none is the right one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
@@ -45,6 +46,8 @@ const CROWD: usize = 32;
 pub(super) struct Tell {
     /// Its row.
     pub row: usize,
+    /// How many of the stage's own steps lie before it.
+    pub steps: usize,
     /// How far around or across from the spine, whichever is more, mm, positive toward the treble side: of rough wood
     /// many places lie over one place of the finished neck.
     pub away: f64,
@@ -55,6 +58,9 @@ type Teller<'a> = (Tell, &'a Row, Deviation);
 
 /// By how many of their combined standard uncertainties two readings lie further apart than wood may rise.
 fn apart((a, row_a, d_a): &Teller<'_>, (b, row_b, d_b): &Teller<'_>) -> f64 {
+    if a.steps != b.steps {
+        return f64::NEG_INFINITY;
+    }
     let room = STEEP * libm::hypot(row_a.x_mm - row_b.x_mm, a.away - b.away);
     (libm::fabs(d_a.mm - d_b.mm) - room) / libm::hypot(d_a.uncertainty_mm, d_b.uncertainty_mm)
 }

@@ -160,6 +160,8 @@ pub(crate) fn gather(
     let mut face: Option<(f64, Option<WoodFace>)> = None;
     let mut latest: Option<Around> = None;
     let mut section_from = f64::NEG_INFINITY;
+    let steps = wood.map_or_else(Vec::new, Wood::steps_mm);
+    let behind = |x: f64| steps.partition_point(|step| *step <= x);
     lines[0].1.reserve(thick);
     tells[0].reserve(thick);
     for (i, Placed { x_mm: x, reading, .. }) in order {
@@ -226,7 +228,7 @@ pub(crate) fn gather(
                             lines[0].1.push([foot.distance, base].map(|d| datum(x, d, 0.0, true)));
                         }
                         let away = libm::fabs(across_mm - here.spine_across).max(libm::fabs(way));
-                        tells[0].push(Tell { row: rows.len(), away: side.sign() * away });
+                        tells[0].push(Tell { row: rows.len(), steps: behind(x), away: side.sign() * away });
                     }
                     let around = (way / here.frame.whole.of(side)).clamp(-1.0, 1.0);
                     if counts {
@@ -247,7 +249,7 @@ pub(crate) fn gather(
         };
         if let (Some(line), Some(finished)) = (line, finished) {
             let base = stage.unwrap_or(finished);
-            tells[line].push(Tell { row: rows.len(), away: 0.0 });
+            tells[line].push(Tell { row: rows.len(), steps: behind(x), away: 0.0 });
             if counts {
                 lines[line].1.push([finished, base].map(|d| datum(x, d, 0.0, false)));
             }
@@ -277,8 +279,7 @@ pub(crate) fn gather(
             .collect::<Vec<_>>()
     };
     // What departs from a fair curve because the stage does is no departure: where a cut ends the row does too.
-    let steps = wood.map_or_else(Vec::new, Wood::steps_mm);
-    let before = |d: &[Datum; 2]| steps.partition_point(|step| *step <= d[1].at);
+    let before = |d: &[Datum; 2]| behind(d[1].at);
     let spine: Vec<(Line, Vec<[Datum; 2]>)> = lines[0]
         .1
         .chunk_by(|a, b| before(a) == before(b))

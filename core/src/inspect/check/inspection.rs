@@ -156,10 +156,11 @@ impl Neck {
     /// spine, even or slanting, as it lies square to the finished section. So an allowance is no bump and
     /// no allowance hides one. The places of what is found hold the fair curve no more when the rest is looked at again. A step
     /// or a single place has no kernel's shape: where one stands out by eight standard uncertainties beside the fair curve and
-    /// is no longer than two fifths of the row, something is told wholly outside of it in no more than two of a hundred
-    /// rows (at a significance of 0.01); of less, about as often as one in five.
+    /// is no longer than three tenths of the row, something is told wholly outside of it in no more than two of a hundred
+    /// rows (at a significance of 0.01); of less, in up to a quarter of them. A single place may be told as a narrow bump or
+    /// hollow, or not at all.
     /// Nothing is said of fewer than 7 places along the spine or 9 around a section (places less
-    /// than 0.1 mm apart along, 0.05 mm around are one, for low patches too), nor of what a single place tells, and of four
+    /// than 0.1 mm apart along, 0.05 mm around are one, for low patches too), and of four
     /// places no more than one departure is told, of a row no more than 8. In a row of more than 96 places they are looked
     /// for in the means over as many equal parts of its length; low patches are looked for in all of its places.
     ///

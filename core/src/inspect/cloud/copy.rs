@@ -42,6 +42,9 @@ pub struct CopiedCloud {
 /// let free; then all points are gathered into the mean places of cells, which are copied as readings are; then the pose
 /// again, to the copy.
 ///
+/// Which kind of neck it is, even or not, with which stations, is looked for by 100,000 points. More then tell its numbers only;
+/// where all of them together do not settle, the copy is that of the 100,000, as uncertain as those make it.
+///
 /// A scan may be of uneven density, or of a part of the neck: what was not seen is kept from the base and said so. Look at the
 /// copy's [`p_value`](Copied::p_value), its uncertainties and the [`departures`](PlacedCloud::departures) before anything is
 /// cut by it: what no neck of this sort explains shows there.
@@ -51,8 +54,8 @@ pub struct CopiedCloud {
 /// itself, so that its angle may be another: of 16 random necks, 30,000 points each, the mean square of what thicknesses were off
 /// over what was told was 1.2, of widths 0.7. Without the face, depth rests on the base's headstock and heel, and the uncertainties of
 /// thicknesses (0.3 mm and more) have that; widths are then off by a third more than they are told (mean square 1.9, the furthest
-/// 3.8 of its uncertainty). A headstock or heel that is further off than that is not covered. Without either side there is no copy
-/// (`inspect_cloud_parts.rs`).
+/// 3.8 of its uncertainty). A headstock or heel that is further off than that is not covered. Without either side there is no copy,
+/// nor where a side has so few points, a dozen or less, that strays may explain them (`inspect_cloud_parts.rs`).
 ///
 /// Known faults: a part that is a hundred times thinner at the only end which holds it along is not safe. Of twenty such scans
 /// one was off by 0.07 mm, 7 of its uncertainties, with no sign (`inspect_cloud_density.rs`). Where the neck's stations are none that
@@ -82,10 +85,10 @@ pub fn copy_cloud(
     let first = if many { &sample } else { points_mm };
     let (placed, behind) = seen(&neck, &skin, &placing, first, options)?;
     let mut work = Work { points: first, options, neck, skin, placing, spec, placed, behind };
-    let mut found = work.found()?;
+    let mut found = work.found().map_err(of_scan)?;
     if many {
         work.points = points_mm;
-        found = work.sharpened(found)?;
+        found = work.sharpened(found).map_err(of_scan)?;
     }
     let (copied, readings) = found.made;
     Ok(CopiedCloud { placed: work.placed, copied, readings })
@@ -169,6 +172,19 @@ fn made_from(
     first.or_else(|error| {
         copy_neck(base, readings, &CopyOptions { uneven: other, ..options.clone() }).map_err(|_| error)
     })
+}
+
+/// The error of a copy as one of the scan: its readings are of cells that nobody gave.
+fn of_scan(error: Error) -> Error {
+    let all = error.faults().iter().map(|fault| {
+        if !fault.path.starts_with("readings") {
+            return fault.clone();
+        }
+        Fault::new(fault.kind, "points_mm", fault.reason.clone()).remedy(
+            "give a base whose other numbers suit the scanned neck, or give them as readings to copy_neck",
+        )
+    });
+    Error::unless_none(all.collect()).err().unwrap_or(error)
 }
 
 /// The back alone tells width and carve line together, and neither of them by itself.
@@ -288,10 +304,13 @@ impl Work<'_> {
             }
         }
         let mut kind = family;
-        if let Some(chosen) = chosen {
-            self.turn_to(&chosen)?;
+        if let Some(chosen) = chosen.filter(|chosen| self.turn_to(chosen).is_ok()) {
             let made = self.held_to(&chosen.specification, &by_base, Until::Settled);
-            if best.is_err() || made.is_ok() {
+            let better = match (&best, &made) {
+                (Ok(best), Ok(made)) => scatter(&made.0) < scatter(&best.0),
+                (best, _) => best.is_err(),
+            };
+            if better {
                 (best, kind) = (made, by_base);
             }
         }

@@ -187,8 +187,13 @@ impl Lanes {
     }
 }
 
-/// The chance that so many strays or more come together in a cell that has so many on average: Poisson's, its tail summed.
+/// The chance that so many strays or more come together in a cell that has so many on average: Poisson's, its tail summed; 1
+/// where it is no more than the average.
 fn together(count: f64, average: f64) -> f64 {
+    // No rare thing; and far below the average the first term is too small for a number.
+    if count <= average {
+        return 1.0;
+    }
     let mut term = libm::exp(count * libm::log(average) - average - libm::lgamma(count + 1.0));
     let (mut sum, mut k) = (0.0, count);
     while term > 1e-3 * sum && sum < 1.0 {

@@ -69,7 +69,12 @@ fn of_fault(fault: &Fault, family: &Family, taken: &Taken, readings: &Readings) 
 /// The number that a fault is of, or one beside it.
 fn place_of(fault: &Fault, family: &Family) -> Option<Place> {
     let path = fault.path.as_str();
-    let its = (0..family.size()).find(|i| !path.is_empty() && family.path(*i).starts_with(path));
+    // A fault of one entry names some number of it; that of a whole list is of none of its entries.
+    let of = |own: &str| {
+        own == path
+            || (path.ends_with(']') && own.strip_prefix(path).is_some_and(|rest| rest.starts_with('.')))
+    };
+    let its = (0..family.size()).find(|i| of(&family.path(*i)));
     // The strings and all else at the nut have to suit its width.
     its.map(|i| family.place(i)).or_else(|| path.starts_with("nut.").then_some(Place::Width(0)))
 }

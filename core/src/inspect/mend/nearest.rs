@@ -60,8 +60,8 @@ impl Neck {
     /// 20 mm and the usual 3000 mm. By so much more than the least may come off there, and by so much too much be told to be
     /// missing where a least thickness forbids. All other limits are held at stations close together, and wherever a neck
     /// turns out to break one between them. Least is meant among these necks: where the treble side's shape follows the bass
-    /// side's it goes along when the bass side alone comes down, and up to three times as much wood is taken as where the same
-    /// patch lies on the treble side. The neck that is built passes every check of [`Neck::new`]; it is shown to come
+    /// side's it goes along when the bass side alone comes down, and more wood is taken than where the same patch lies on the
+    /// treble side. The neck that is built passes every check of [`Neck::new`]; it is shown to come
     /// down to every low place and to
     /// lie inside the design to 5e-8 mm, and its rod's wall is proven. (Only beyond the board's ends edges that came in
     /// may carry on outside the old outline, by what a note tells.)

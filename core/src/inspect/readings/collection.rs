@@ -82,7 +82,10 @@ impl Readings {
     /// | `across` | of a point: its distance from the centreline, positive toward the treble side |
     /// | `uncertainty` | the standard uncertainty; without it that of the instrument |
     /// | `instrument` | `caliper`, `rule`, `tape`, `radius gauge`, `contour gauge` or `scan`; without it the usual one |
-    /// | `note` | anything; it is not read |
+    /// | `note` | anything; it is not read, but see below |
+    ///
+    /// Where commas separate, an uncertainty of bare digits and a note that begins like a number are refused right after a whole
+    /// number: they may be its decimals. In quotation marks, or the uncertainty with its unit, they are what they are.
     ///
     /// The first three columns have to be there, in any order. Fields are as in RFC 4180: quotation marks around a field
     /// where need be, two for one within; lines end in CR LF, LF or CR. Beyond that the separator may be a semicolon or a
@@ -111,6 +114,7 @@ impl Readings {
     /// - [`Kind::Missing`]: a field that has to be given and is not.
     /// - [`Kind::Unreadable`], [`Kind::OutOfRange`], [`Kind::Conflict`] as they say and as for [`new`](Self::new); a side or
     ///   a place across where it does not belong; a radius gauge on anything but a radius.
+    /// - [`Kind::Conflict`]: what may be a decimal comma where commas separate.
     /// - [`Kind::Conflict`]: stations that are bare whole numbers from 1 to 24, two different ones or more, and no station
     ///   of another sort: they look like numbers of frets, and would all be read as millimetres from the nut. Nothing is
     ///   taken then.

@@ -148,10 +148,17 @@ impl Table {
         table
     }
 
-    /// Whether bare digits in a column may be the decimals of a number before it: where a comma separates, and any digits
-    /// could stand there.
-    fn may_be_decimals(&self, of: Column) -> bool {
-        self.separator == b',' && matches!(of, Column::Note | Column::Field(Field::Uncertainty))
+    /// Whether a field may be the decimals of a whole number before it: where a comma separates, bare digits for an
+    /// uncertainty, which else has its unit, and a note that begins like a number.
+    fn may_be_decimals(&self, of: Column, text: &str) -> bool {
+        let begins =
+            || text.strip_prefix(['-', '+']).unwrap_or(text).starts_with(|c: char| c.is_ascii_digit());
+        self.separator == b','
+            && match of {
+                Column::Note => begins(),
+                Column::Field(Field::Uncertainty) => is_digits(text),
+                _ => false,
+            }
     }
 
     /// Reads a line.
@@ -166,7 +173,6 @@ impl Table {
             let of = self.columns.get(column).copied().unwrap_or(Column::Nameless);
             let field = if let Column::Field(field) = of { Some(field) } else { None };
             column += 1;
-            let bare = matches!(&piece, Piece::Whole(text) if is_digits(text));
             let unquoted = matches!(piece, Piece::Whole(_));
             let before = core::mem::take(&mut number_before);
             let text = match piece {
@@ -180,7 +186,7 @@ impl Table {
                 }
             };
             empty = false;
-            if let Some((field, whole)) = before.filter(|_| bare && self.may_be_decimals(of)) {
+            if let Some((field, whole)) = before.filter(|_| unquoted && self.may_be_decimals(of, &text)) {
                 broken = true;
                 faults.add(|| decimal_comma(path(number, None, field.name()), of, [&whole, &text]));
                 return;

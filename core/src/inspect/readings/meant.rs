@@ -28,10 +28,11 @@ impl Meant {
         there: impl Fn(&str) -> bool,
         otherwise: impl Fn() -> String,
     ) {
+        let mut told: Vec<&str> = Vec::new();
         for (place, name) in self.all {
-            if there(name)
-                && let Some(fault) = faults.kept_mut(place)
-            {
+            let twice = there(name) || told.contains(&name);
+            told.push(name);
+            if twice && let Some(fault) = faults.kept_mut(place) {
                 fault.remedy = otherwise();
             }
         }

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::super::basis::take_off;
 use super::super::sequence::Datum;
 use super::choice::{Choice, Told};
-use super::curve::fair_curves;
+use super::curve::{ALL, fair_curves};
 use super::kernel::{LEFT, kernel};
 use super::scan::Scan;
 use super::step::LEFT_OF_STEP;
@@ -16,6 +16,10 @@ pub(super) struct Accepted {
     pub(super) width: f64,
     pub(super) p: f64,
     pub(super) places: Vec<usize>,
+    /// To which side of the fair curve it lies.
+    pub(super) sign: f64,
+    /// Height and standard uncertainty when it was accepted.
+    pub(super) first: Option<[f64; 2]>,
 }
 
 impl Scan<'_> {
@@ -57,7 +61,9 @@ impl Scan<'_> {
                 ((centre, width), _) = self.refined((centre, width), (centre, width), 0..7, LEFT_OF_STEP);
                 self.take(&places);
             }
-            self.accepted.push(Accepted { centre, width, p, places });
+            let mut this = Accepted { centre, width, p, places, sign, first: None };
+            this.first = self.height_now(&this);
+            self.accepted.push(this);
         }
         self.lay();
         self.look();
@@ -77,9 +83,28 @@ impl Scan<'_> {
         Some(off.max_by(|a, b| a.0.total_cmp(&b.0))?.1)
     }
 
-    /// Height of one accepted kernel beside the fair curve through what no other took, and its standard uncertainty, which
-    /// counts in that its centre and width are read off the same deviations.
+    /// Height of one accepted kernel and its standard uncertainty: beside the fair curve through what no other took, or, where
+    /// the others left too little to tell by, through what they had left when it was accepted.
     pub(super) fn height(&self, accepted: &Accepted) -> Option<[f64; 2]> {
+        self.height_now(accepted).or(accepted.first)
+    }
+
+    /// Height beside the fair curve through what is left now. Where several departures took so much that a curve of all
+    /// columns leaves little of the kernel, one of fewer tells; never one by which it lies on the other side.
+    fn height_now(&self, accepted: &Accepted) -> Option<[f64; 2]> {
+        let least =
+            |columns: usize| if columns == ALL && self.accepted.len() < 2 { LEFT_OF_STEP } else { LEFT };
+        let beside = |columns: usize| {
+            let ([height, uncertainty], left) = self.height_beside(accepted, columns)?;
+            (left > least(columns) && height * accepted.sign > 0.0).then_some([height, uncertainty])
+        };
+        (1..=ALL).rev().find_map(beside)
+    }
+
+    /// Height of a kernel beside the first of the fair curves, through its own places and those that no other took, with its
+    /// standard uncertainty, which counts in that its centre and width are read off the same deviations; and the share that
+    /// the curves leave of it.
+    fn height_beside(&self, accepted: &Accepted, columns: usize) -> Option<([f64; 2], f64)> {
         let Accepted { centre, width, places, .. } = accepted;
         let own = |d: &Datum| kernel((d.at - centre) / width);
         let mut roots = self.roots.clone();
@@ -88,15 +113,17 @@ impl Scan<'_> {
                 *root = libm::sqrt(d.weight);
             }
         }
-        let mut basis = fair_curves(self.line, self.data, &roots);
+        let mut basis = fair_curves(self.line, self.data, &roots, columns);
         let open = roots.iter().filter(|root| **root > 0.0).count();
         let column = |f: &dyn Fn(&Datum) -> f64| -> Vec<f64> {
             self.data.iter().zip(&roots).map(|(d, root)| root * f(d)).collect()
         };
         let square_of = |column: &[f64]| column.iter().map(|x| x * x).sum::<f64>();
         let mut rest = column(&own);
+        let whole = square_of(&rest);
         basis.remove_from(&mut rest);
         let mut square = square_of(&rest);
+        let left = square / whole;
         let slope = |d: &Datum| {
             let x = (d.at - centre) / width;
             x * (1.0 - x * x).max(0.0)
@@ -117,6 +144,6 @@ impl Scan<'_> {
         }
         let along: f64 =
             rest.iter().zip(self.data).zip(&roots).map(|((k, d), root)| k * root * d.value).sum();
-        (square > 0.0).then(|| [along / square, 1.0 / libm::sqrt(square)])
+        (square > 0.0).then(|| ([along / square, 1.0 / libm::sqrt(square)], left))
     }
 }

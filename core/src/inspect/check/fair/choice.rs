@@ -14,8 +14,8 @@ const MOST_NEAR: usize = 6;
 /// The longest such stretch, as a share of the row.
 const LONGEST: f64 = 0.4;
 
-/// A step says where a departure is if it stands out by so many standard uncertainties: by noise alone one of all those in a
-/// row does so once in some ten thousand times, so that the rate of false alarms stays.
+/// A step says where a departure is if it stands out by so many standard uncertainties: by noise alone one of all those
+/// in a row does so in no more than two of a thousand rows (Bonferroni), and nothing is told then that does not alarm by itself.
 const FAR: f64 = 5.0;
 
 /// What is done next about a row: what is told, and the step whose places are taken out with it.

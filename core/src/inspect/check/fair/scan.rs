@@ -6,7 +6,7 @@ use super::super::basis::{Basis, product};
 use super::super::normal::nearness;
 use super::super::sequence::{Datum, Line, Sequence};
 use super::accepted::Accepted;
-use super::curve::fair_curves;
+use super::curve::{ALL, fair_curves};
 use super::kernel::{Kernel, LEFT, Spot, kernel};
 
 /// The most departures of one row, and on how many places no more than one may come.
@@ -37,7 +37,7 @@ impl<'a> Scan<'a> {
     pub(super) fn bare(sequence: &'a Sequence) -> Self {
         let data = sequence.data.as_slice();
         let roots: Vec<f64> = data.iter().map(|d| libm::sqrt(d.weight)).collect();
-        let basis = fair_curves(sequence.line, data, &roots);
+        let basis = fair_curves(sequence.line, data, &roots, ALL);
         let mut scan = Self {
             line: sequence.line,
             data,
@@ -264,7 +264,7 @@ impl<'a> Scan<'a> {
                 *root = 0.0;
             }
         }
-        self.basis = fair_curves(self.line, self.data, &self.roots);
+        self.basis = fair_curves(self.line, self.data, &self.roots, ALL);
         self.leave();
     }
 }
