@@ -65,6 +65,10 @@ pub struct Finding {
     /// whose mean lies 8 of its standard uncertainties deep is told too deep by, on average, 0.1 to 0.35 of them, one of 6 by
     /// 0.2 to 0.6, and one of 4, if it is found, by 0.7 to 1.5: the more, the more places there are to
     /// choose from. The heights of the others are told too large by 0.15 of 8 and 0.3 of 6.
+    ///
+    /// Where there are two departures in a row their heights are as sure as they are told, of three they are off by a third more.
+    /// A step is no kernel: beside others, or where they leave little of a row, its height may be told as up to three times the
+    /// span of all that was read (`inspect_check_several.rs`).
     pub amplitude_mm: f64,
     /// Its standard uncertainty, mm: that of the readings, and of the height of what is no low patch also of where it lies and
     /// how wide it is.

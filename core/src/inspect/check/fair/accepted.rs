@@ -52,21 +52,44 @@ impl Scan<'_> {
         if let Some(Told { mut centre, mut width, p }) = choice.told {
             // Kernels that the fair curve leaves little of are not looked for: this one is such.
             if wider {
-                for i in &places {
-                    if let (Some(root), Some(d)) = (self.roots.get_mut(*i), self.data.get(*i)) {
-                        *root = libm::sqrt(d.weight);
-                    }
-                }
-                self.take(&[]);
+                self.give_back(&places);
                 ((centre, width), _) = self.refined((centre, width), (centre, width), 0..7, LEFT_OF_STEP);
                 self.take(&places);
             }
             let mut this = Accepted { centre, width, p, places, sign, first: None };
             this.first = self.height_now(&this);
             self.accepted.push(this);
+            self.several = self.accepted.len() > 1;
         }
         self.lay();
         self.look();
+    }
+
+    /// Puts places back into the row.
+    fn give_back(&mut self, places: &[usize]) {
+        for i in places {
+            if let (Some(root), Some(d)) = (self.roots.get_mut(*i), self.data.get(*i)) {
+                *root = libm::sqrt(d.weight);
+            }
+        }
+        self.take(&[]);
+    }
+
+    /// What was accepted, each with its height and standard uncertainty. Where there are several, each was placed while those
+    /// after it still bent the curve: it is placed once more without them.
+    pub(super) fn told(&mut self) -> Vec<(Told, [f64; 2])> {
+        let mut told = Vec::with_capacity(self.accepted.len());
+        for mut this in core::mem::take(&mut self.accepted) {
+            if self.several {
+                let place = (this.centre, this.width);
+                self.give_back(&this.places);
+                ((this.centre, this.width), _) = self.refined(place, place, 0..7, LEFT);
+                self.take(&this.places);
+            }
+            let Accepted { centre, width, p, .. } = this;
+            told.extend(self.height(&this).map(|height| (Told { centre, width, p }, height)));
+        }
+        told
     }
 
     /// The neighbour of a stretch that lies off the fair curve to the same side and would alarm alone: the departure is wider
@@ -85,15 +108,14 @@ impl Scan<'_> {
 
     /// Height of one accepted kernel and its standard uncertainty: beside the fair curve through what no other took, or, where
     /// the others left too little to tell by, through what they had left when it was accepted.
-    pub(super) fn height(&self, accepted: &Accepted) -> Option<[f64; 2]> {
+    fn height(&self, accepted: &Accepted) -> Option<[f64; 2]> {
         self.height_now(accepted).or(accepted.first)
     }
 
     /// Height beside the fair curve through what is left now. Where several departures took so much that a curve of all
     /// columns leaves little of the kernel, one of fewer tells; never one by which it lies on the other side.
     fn height_now(&self, accepted: &Accepted) -> Option<[f64; 2]> {
-        let least =
-            |columns: usize| if columns == ALL && self.accepted.len() < 2 { LEFT_OF_STEP } else { LEFT };
+        let least = |columns: usize| if columns == ALL && !self.several { LEFT_OF_STEP } else { LEFT };
         let beside = |columns: usize| {
             let ([height, uncertainty], left) = self.height_beside(accepted, columns)?;
             (left > least(columns) && height * accepted.sign > 0.0).then_some([height, uncertainty])

@@ -16,6 +16,7 @@ use super::family::Family;
 use super::normal::{Tails, above};
 use super::queue::Queue;
 use super::sequence::{Line, Sequence};
+use choice::Told;
 use scan::Scan;
 
 /// A flat or a bump: a kernel `(1 − d²)²` with `d = (x − c)/w`, which rises within `w` of its centre.
@@ -88,12 +89,9 @@ fn search(sequences: &[Sequence], significance: f64, family: &mut Family) -> Vec
         scan.most().into_iter().for_each(|t| queue.push(t, i));
     }
     let mut found: Vec<Bump> = Vec::new();
-    for (sequence, scan) in &open {
-        for accepted in &scan.accepted {
-            if let Some([height, uncertainty]) = scan.height(accepted) {
-                let (sequence, centre, width, p) = (*sequence, accepted.centre, accepted.width, accepted.p);
-                found.push(Bump { sequence, centre, width, height, uncertainty, p });
-            }
+    for (sequence, mut scan) in open {
+        for (Told { centre, width, p }, [height, uncertainty]) in scan.told() {
+            found.push(Bump { sequence, centre, width, height, uncertainty, p });
         }
     }
     found.sort_by(|a, b| a.p.total_cmp(&b.p));

@@ -22,6 +22,8 @@ pub(super) struct Scan<'a> {
     /// The fair curves on what is not taken.
     pub(super) basis: Basis,
     pub(super) accepted: Vec<Accepted>,
+    /// Whether more than one is.
+    pub(super) several: bool,
     /// What the fair curve leaves of the deviations.
     pub(super) rest: Vec<f64>,
     /// All kernels, from the widest on.
@@ -44,6 +46,7 @@ impl<'a> Scan<'a> {
             roots,
             basis,
             accepted: Vec::new(),
+            several: false,
             rest: Vec::new(),
             spots: Vec::new(),
             values: Vec::new(),
