@@ -154,3 +154,15 @@ fn the_nut_is_the_nut_within_half_a_millimetre() {
         assert!(told.iter().all(|s| s.starts_with(words)) && !told.is_empty(), "{x}: {told:#?}");
     }
 }
+
+#[test]
+fn the_headstocks_face_is_no_boards_face() {
+    let neck = neck();
+    for (x, place) in [(-60.0, "the wood's face"), (100.0, "the board's face")] {
+        let across_mm = 2.0;
+        let depth = if x < 0.0 { 12.0 } else { 0.1 };
+        let point = reading(x, Measured::Point { across_mm }, depth, 0.05);
+        let found = neck.inspect(&checked(&[point]), &InspectionOptions::default()).unwrap();
+        assert!(found.sentences.iter().any(|s| s.contains(place)), "{:#?}", found.sentences);
+    }
+}

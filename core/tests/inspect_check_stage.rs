@@ -58,3 +58,25 @@ fn places_beyond_a_stages_cuts_hide_no_bump_and_make_none() {
     }
     assert!(beyond > 10, "{beyond} places beyond the cuts");
 }
+
+/// Where the plan's own cuts end the wood steps: readings on either side of that are right, both of them.
+#[test]
+fn a_stages_own_steps_contradict_nothing() {
+    let neck = Neck::from_json("{}").unwrap();
+    let plan = neck.carving_plan(&Stock::default()).unwrap();
+    let (from, to) = (0.0, neck.layout().board().end_mm().min(neck.wood_reach_mm()[1]));
+    let mut stepped = 0;
+    for stage in plan.stages() {
+        let readings: Vec<Reading> = (0..)
+            .map(|i| from + 1.0 + f64::from(i))
+            .take_while(|x| *x < to - 1.0)
+            .map(|x| reading(x, Measured::Thickness, stage.wood.depth_mm(x).unwrap(), 0.05))
+            .collect();
+        let steep = |w: &[Reading]| (w[0].value_mm - w[1].value_mm).abs() > 1.0;
+        stepped += readings.windows(2).filter(|w| steep(w)).count();
+        let Ok(given) = neckwright::inspect::Readings::new(readings) else { continue };
+        let found = neck.inspect_stage(&given, stage, &InspectionOptions::default()).unwrap();
+        assert!(found.doubtful.is_empty(), "{:?}: {:?}", stage.name, found.doubtful);
+    }
+    assert!(stepped > 3, "{stepped}");
+}

@@ -162,3 +162,19 @@ fn a_scanner_that_looks_left_and_right_in_turn() {
         assert!(off.abs() < 0.02, "{x}: {off}");
     }
 }
+
+/// The strings of the base don't fit the scanned neck's nut: nobody gave the readings that the copy is made from.
+#[test]
+fn what_a_copy_can_not_be_is_told_of_the_scan() {
+    let points = cloud(&Scan { count: 30_000, ..WHOLE });
+    let mut base = neck().normalised().clone();
+    base.nut.string_spread = Some(neckwright::measure::Length::from_mm(base.nut.width.mm() - 0.2));
+    // The base itself is as wide as its strings ask for.
+    base.nut.width = neckwright::measure::Length::from_mm(base.nut.width.mm() + 1.5);
+    let error = copy_cloud(&base, &points, &CloudOptions::default()).unwrap_err().to_string();
+    assert!(
+        error.starts_with("points_mm: the copied neck can't be built, it would have nut.width"),
+        "{error}"
+    );
+    assert!(!error.contains("readings["), "{error}");
+}

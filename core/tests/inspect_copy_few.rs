@@ -6,7 +6,7 @@ use copy_common::{Chance, differing, gathered, reading, readings, truth_of, with
 use neckwright::inspect::{Measured, Reading, copy_neck};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
-use neckwright::spec::{CopyOptions, Curve, KnotChoice, Specification, ThicknessAt};
+use neckwright::spec::{CopyOptions, Curve, KnotChoice, Radius, Specification, ThicknessAt};
 
 /// Two-sided 95 % of a normal number.
 const Z: f64 = 1.959_964;
@@ -204,4 +204,21 @@ fn readings_that_scatter_more_count_for_less() {
     );
     assert!((0.93..=0.97).contains(&inside) && (0.8..=1.2).contains(&square));
     assert!(by_base.len() > 300 && (0.91..=0.97).contains(&partly) && (0.8..=1.4).contains(&around));
+}
+
+/// A specification with its defaults filled in has the radius at the board's end too: one gauge tells both.
+#[test]
+fn one_radius_on_a_base_that_is_filled_in() {
+    let filled = Neck::new(&Specification::default()).unwrap().normalised().clone();
+    let read = |radius: f64| {
+        let readings = [
+            reading(Station::Fret(5.0), Measured::Radius, radius, 12.0),
+            reading(Station::Fret(5.0), Measured::Thickness, 22.5, 0.05),
+        ];
+        copy_neck(&filled, &gathered(&readings), &CopyOptions::default()).unwrap()
+    };
+    let board = read(400.0).specification.fretboard;
+    let Radius::Round(at_nut) = board.radius else { panic!("{board:?}") };
+    assert_eq!(Some(at_nut), board.end_radius);
+    assert!((at_nut.mm() - 400.0).abs() < 1e-3, "{at_nut:?}");
 }

@@ -45,3 +45,13 @@ fn a_width_in_which_no_strings_lie() {
     assert!(told.contains("look at the reading there, line 3"), "{told}");
     assert!(!told.contains("spread the strings less"), "{told}");
 }
+
+/// What is wrong with the line through all of them is the fault of none in particular.
+#[test]
+fn a_line_through_several_thicknesses_blames_no_one_of_them() {
+    let told = refused(
+        "at,quantity,value\nfret 1,thickness,22\nfret 2,thickness,22.1\nfret 8,thickness,10\nfret 12,thickness,40\n",
+    );
+    assert!(is_short(&told) && told.contains("shaft.thickness = "), "{told}");
+    assert!(!told.contains("line 2 and line 3"), "{told}");
+}

@@ -403,3 +403,14 @@ fn where_commas_separate_no_fields_they_may_be_decimal() {
     assert!(Readings::from_csv("at;quantity;value\nfret 1;thickness;1.021,8\n").is_err());
     assert!(Readings::from_csv("at;quantity;value\nfret 1;thickness;1,021,8\n").is_err());
 }
+
+#[test]
+fn a_note_is_the_callers_own_in_either_format() {
+    let csv = "at,quantity,value,note\nfret 1,thickness,0.86 in,left of the spot\n";
+    let json = r#"{"readings": [{"at": "fret 1", "quantity": "thickness", "value": "0.86 in", "note": {"mine": [1]}}]}"#;
+    let [csv, json] = [Readings::from_csv(csv), Readings::from_json(json)].map(Result::unwrap);
+    assert_eq!(csv.readings()[0].value_mm, json.readings()[0].value_mm);
+    let twice = r#"{"readings": [{"at": 1, "quantity": "thickness", "value": 22, "note": 1, "note": 2}]}"#;
+    let told = Readings::from_json(twice).unwrap_err().to_string();
+    assert!(told.contains("readings[0].note: the key is given twice"), "{told}");
+}

@@ -89,7 +89,7 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<
         Some(inspected) if inspected.set_aside() > 0 => {
             "  On the bench there are readings that can't be right: read them again first, see above.\n"
         }
-        _ if warnings.is_empty() => "  Nothing about these numbers stands out.\n",
+        _ if warnings.is_empty() => "  Nothing about the design's numbers stands out.\n",
         _ => "",
     };
     out += bench;

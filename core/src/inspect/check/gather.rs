@@ -55,6 +55,8 @@ struct Around {
     spine: f64,
     /// Where the spine lies across.
     spine_across: f64,
+    /// Whether a board lies there.
+    boarded: bool,
     /// Share of the carved depth at which either side's handle lies.
     shoulder: Sides<f64>,
 }
@@ -87,7 +89,15 @@ impl Around {
             })
         });
         let spine_across = section.back.as_ref().map_or(0.0, |back| back.bass[3][0]);
-        Self { frame: Frame { x, carved, whole }, path, cubic, spine, spine_across, shoulder }
+        Self {
+            frame: Frame { x, carved, whole },
+            path,
+            cubic,
+            spine,
+            spine_across,
+            boarded: section.board.is_some(),
+            shoulder,
+        }
     }
 
     /// Where around a foot lies, from the spine.
@@ -98,7 +108,8 @@ impl Around {
     fn place(&self, foot: &Foot) -> Place {
         match self.cubic {
             Some(_) if foot.edge + 1 < self.path.edges.len() => self.frame.place_at(self.way(foot)),
-            _ => Place::Board,
+            _ if self.boarded => Place::Board,
+            _ => Place::Face,
         }
     }
 
@@ -207,7 +218,7 @@ pub(crate) fn gather(
                 let foot = here.path.foot(point);
                 let stage = face.and_then(|f| f.path.foot(point)).map(|foot| foot.distance);
                 let place = foot.as_ref().map_or(Place::Board, |foot| here.place(foot));
-                if let Some(foot) = foot.filter(|_| place != Place::Board) {
+                if let Some(foot) = foot.filter(|_| !matches!(place, Place::Board | Place::Face)) {
                     let way = here.way(&foot);
                     around_mm = Some(way);
                     let side = if way < 0.0 { Side::Bass } else { Side::Treble };

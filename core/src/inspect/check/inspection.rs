@@ -76,8 +76,8 @@ impl Inspection {
             };
             let fault = Fault::new(Kind::Conflict, "readings", reason).value(given.count, "entries");
             let count = self.read.count as f64;
+            let fault = if given.count == self.read.count { fault } else { fault.range(count, count) };
             return Err(fault
-                .range(count, count)
                 .remedy("give the readings that this inspection was made of, or inspect these")
                 .into());
         }

@@ -16,6 +16,8 @@ pub enum Place {
     Edge(Side),
     /// On the board's face.
     Board,
+    /// On the wood's own face, where no board lies on it: on the headstock, behind the nut or beyond the board's end.
+    Face,
     /// From edge to edge.
     Width,
     /// All around the back.
@@ -35,6 +37,7 @@ impl Place {
             Self::Edge(Side::Bass) => "the bass edge",
             Self::Edge(Side::Treble) => "the treble edge",
             Self::Board => "the board's face",
+            Self::Face => "the wood's face",
             Self::Width => "the width",
             Self::Girth => "the girth",
             Self::CarveLine(Side::Bass) => "the carve line of the bass side",
@@ -63,6 +66,7 @@ impl Place {
             Self::CarveLine(Side::Bass) => 7,
             Self::CarveLine(Side::Treble) => 8,
             Self::Board => 9,
+            Self::Face => 10,
         }
     }
 
@@ -75,7 +79,7 @@ impl Place {
     pub(super) fn push_wherein(self, out: &mut String) {
         let before = match self {
             Self::Spine | Self::Edge(_) | Self::CarveLine(_) => "at",
-            Self::Shoulder(_) | Self::Board => "on",
+            Self::Shoulder(_) | Self::Board | Self::Face => "on",
             Self::Width | Self::Girth => "in",
         };
         out.push_str(before);

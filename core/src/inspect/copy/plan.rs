@@ -303,6 +303,12 @@ impl Planner<'_> {
                 let law = self.neck.layout().board().crown().law();
                 law.map_or(Round::Flat, |(at_nut, growth)| Round::Growing(growth / at_nut))
             }
+            // Two equal ones, as a specification with its defaults filled in has them, are one.
+            Radius::Round(radius)
+                if !spans && board.end_radius.is_some_and(|end| end.mm() == radius.mm()) =>
+            {
+                Round::Growing(0.0)
+            }
             _ if board.end_radius.is_some() || (spans && !self.by_base()) => {
                 Round::Between(self.ground.board_end)
             }

@@ -79,6 +79,8 @@ pub(super) fn specify(base: &Specification, family: &Family, v: &[f64], which: &
         spec.fretboard.radius = Radius::Round(mm(at(i)));
         if let Round::Between(_) = family.round {
             spec.fretboard.end_radius = Some(mm(at(i + 1)));
+        } else if let Some(end) = &mut spec.fretboard.end_radius {
+            *end = mm(at(i));
         }
     }
     spec

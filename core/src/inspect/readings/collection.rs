@@ -125,7 +125,7 @@ impl Readings {
     }
 
     /// Reads a JSON document: `{"format": 1, "name": …, "uncertainties": {…}, "readings": […]}`, the readings objects
-    /// with the keys of [`from_csv`](Self::from_csv)'s columns. Its schema is [`schema`](Self::schema).
+    /// with the keys of [`from_csv`](Self::from_csv)'s columns; a `note` is not read, whatever is in it. Its schema is [`schema`](Self::schema).
     ///
     /// `uncertainties` tells the standard uncertainty of instruments for all readings that name none themselves. Memory
     /// beyond the text is that of the readings, and a little more: no tree of the document is built.

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::collection::too_long;
 use super::entry::Entry;
-use super::field::{Field, Given, path};
+use super::field::{Field, Given, NOTE, path};
 use super::gather::Gather;
 use super::meant::Meant;
 use super::{BadReadings, Readings};
@@ -69,9 +69,6 @@ fn the_columns() -> String {
     let names: Vec<_> = Field::names().chain([NOTE]).collect();
     format!("the columns are {}", names.join(", "))
 }
-
-/// The name of a column that is not read.
-const NOTE: &str = "note";
 
 /// The columns, in the order of the header.
 struct Table {
@@ -236,7 +233,7 @@ fn decimal_comma(path: String, of: Column, [whole, decimals]: [&str; 2]) -> Faul
         Column::Note => String::from("put the note in quotation marks"),
         _ => format!("write the uncertainty with its unit, as in \"{} mm\"", shortened(decimals)),
     };
-    let remedy = format!("write a point, put the number in quotation marks, write ; between fields, or {or}");
+    let remedy = format!("write a point, write ; between fields, or {or}");
     Fault::new(Kind::Conflict, path, "this may be a decimal comma, and commas separate the fields here")
         .value(quoted(&format!("{whole},{decimals}")), "")
         .remedy(remedy)

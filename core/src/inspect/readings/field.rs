@@ -58,6 +58,9 @@ impl Field {
     }
 }
 
+/// The name of what is the caller's own and not read.
+pub(super) const NOTE: &str = "note";
+
 /// What a text gives for a field.
 #[derive(Clone, Debug)]
 pub(super) enum Given<'a> {

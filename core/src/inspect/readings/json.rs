@@ -10,7 +10,7 @@ use serde::de::{DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess,
 use super::collection::{name_fault, too_long};
 use super::elements::Elements;
 use super::entry::Entry;
-use super::field::{Field, Given, path};
+use super::field::{Field, Given, NOTE, path};
 use super::gather::Gather;
 use super::meant::Meant;
 use super::{BadReadings, MAX_READINGS, Readings};
@@ -347,7 +347,7 @@ impl<'t> Part<'_, 't> {
         let mut entry: Option<Entry<'t>> = None;
         let begin =
             |line| Entry { given: Entry::NOTHING, lines: [line; 7], line, index: Some(index), sloppy: false };
-        let mut broken = false;
+        let (mut broken, mut noted) = (false, false);
         let mut meant = Meant::default();
         self.state.begun = Some(0);
         while let Some(key) = self.key(entries)? {
@@ -358,6 +358,14 @@ impl<'t> Part<'_, 't> {
             self.state.field = field;
             let given = entries.next_value_seed(self.inner(What::Scalar))?;
             self.state.field = None;
+            if key == NOTE {
+                // The caller's own, whatever is in it.
+                if core::mem::replace(&mut noted, true) {
+                    broken = true;
+                    self.state.twice(NOTE);
+                }
+                continue;
+            }
             let places = field.map(|field| field as usize);
             let place = places.and_then(|i| Some((entry.given.get_mut(i)?, entry.lines.get_mut(i)?)));
             match place {

@@ -71,6 +71,7 @@ fn reading() -> Value {
             "uncertainty": {
                 "description": "Standard uncertainty of the value; without it that of the instrument. In mm.",
             },
+            "note": { "description": "Anything; it is not read." },
             "instrument": described(
                 names(&Instrument::ALL.map(Instrument::name)),
                 "What it was measured with; without it what is usual for the quantity.",
