@@ -192,6 +192,10 @@ impl State {
 
 /// What stands behind ± is twice the standard uncertainty.
 fn sentence(at: &Station, measured: &Measured, [before, after]: [f64; 2], unit: BenchUnit) -> String {
+    let at = match at {
+        Station::Fret(0.0) => String::from("the nut"),
+        at => format!("{at}"),
+    };
     let what = match measured {
         Measured::Thickness => format!("the thickness at {at}"),
         Measured::Width => format!("the width at {at}"),
