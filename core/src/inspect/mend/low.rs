@@ -129,7 +129,7 @@ pub(super) fn place_of_point(
         inspect::Place::Edge(side) => {
             let half = side.sign() * across;
             let is_at = |other: f64| libm::fabs(half - other) <= FLUSH;
-            let board = neck.built().form.half.of(side).value(x);
+            let board = 0.5 * neck.layout().board().width_mm(x);
             if edges_come_in(neck, x) && is_at(board) {
                 Ok(Place::Flat(side))
             } else if is_at(Back::new(neck, x).half(side)) {

@@ -52,9 +52,9 @@ impl Neck {
     /// places are more than noise is for others to judge before; of those all readings should be given, as
     /// [`low_readings`](crate::inspect::Inspection::low_readings) does, and not the low ones only.
     ///
-    /// So the neck comes down to a hollow nearly as far as it goes, not everywhere: where smooth hollows 0.2 to 1 mm deep and 16 to
-    /// 32 mm wide lie on the shoulders of random necks, told by points about 4 mm apart, it stands out of the wood by up to half
-    /// a standard uncertainty of one point in the median, two for 95 % of them, and never three. A `margin` takes more.
+    /// So the neck comes down to a hollow nearly as far as it goes, not everywhere: where smooth hollows 0.2 to 1 mm deep and 16
+    /// to 32 mm wide lie on the shoulders of random necks, told by points 4 mm apart, it stands out of the wood by up to 0.6
+    /// standard uncertainties of one point in the median, 2.0 for 95 % of them and 3.0 at the worst. A `margin` takes more.
     ///
     /// All low places are mended or none. Where they can't be, each limit that forbids it names the readings that ask for
     /// it: the others by themselves may well be mended.
