@@ -23,7 +23,8 @@ struct Patch {
 
 impl Patch {
     fn low(&self, x: f64, way: f64) -> f64 {
-        let part = |t: f64| if t.abs() < 1.0 { 0.5 + 0.5 * (core::f64::consts::PI * t).cos() } else { 0.0 };
+        let part =
+            |t: f64| if t.abs() < 1.0 { 0.5 + 0.5 * libm::cos(core::f64::consts::PI * t) } else { 0.0 };
         self.deep * part((x - self.x) / self.long) * part((way - self.way) / self.wide)
     }
 }

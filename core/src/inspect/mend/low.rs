@@ -183,7 +183,7 @@ pub(super) fn lows(neck: &Neck, pool: &Pool, limits: &MendLimits) -> Vec<Low> {
     let low = |(index, pooled): (usize, &Pooled)| {
         let (place, by, uncertainty) = inside(neck, &pooled.placed, pooled.place)?;
         let x = pooled.placed.x_mm;
-        (by > 0.0).then(|| Low { x, place, by: by + limits.margin * uncertainty, uncertainty, index })
+        (by > 0.0).then_some(Low { x, place, by: by + limits.margin * uncertainty, uncertainty, index })
     };
     pool.readings.iter().enumerate().filter_map(low).collect()
 }
