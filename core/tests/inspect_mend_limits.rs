@@ -249,11 +249,12 @@ fn the_edge_of_the_board_and_the_heel_are_come_up_to() {
         let low = if case % 2 == 0 {
             let x = draw.between(from.max(1.0), to);
             let side = Side::BOTH[case / 2 % 2];
-            let across_mm = side.sign() * 0.5 * design.width_mm(x).unwrap() * draw.between(0.9, 0.97);
-            let depth = depth_at(&design, x, across_mm).unwrap();
-            let edge = design.layout().board().sagitta_mm(x, across_mm).unwrap();
+            let half = 0.5 * design.width_mm(x).unwrap();
+            let edge = design.layout().board().sagitta_mm(x, half).unwrap();
             let carve = design.carve_line_mm(x, side).unwrap();
-            reading(x, Measured::Point { across_mm }, depth - 0.97 * (carve - edge))
+            // A point so near to the board's edge would be of the flat side, or of the face.
+            let share = draw.between(0.9, 0.97);
+            reading(x, Measured::CarveLine(side), carve - share * (carve - edge))
         } else {
             let x = to - draw.between(1.0, 15.0);
             reading(x, Measured::Thickness, design.thickness_mm(x).unwrap() - draw.between(0.1, 0.8))

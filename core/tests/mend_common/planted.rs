@@ -78,13 +78,20 @@ pub fn planted(neck: &Neck, draw: &mut Draw<impl FnMut() -> u64>, most: f64) -> 
     apart
 }
 
-/// Depth that a reading leaves, and the mended neck's there.
+/// How far the mended neck lies above what a reading leaves; of a point beside it, where its edges came in, how far its edge
+/// lies beyond that, which is less than nothing.
 pub fn met(neck: &Neck, reading: &Reading) -> f64 {
     let Station::Mm(x) = reading.at else { panic!() };
     let there = match reading.measured {
         Measured::Thickness => neck.thickness_mm(x).unwrap(),
         Measured::CarveLine(side) => neck.carve_line_mm(x, side).unwrap(),
-        Measured::Point { across_mm } => depth_at(neck, x, across_mm).unwrap(),
+        Measured::Point { across_mm } => {
+            let beyond = across_mm.abs() - 0.5 * neck.width_mm(x).unwrap();
+            if beyond > -1e-7 {
+                return -beyond;
+            }
+            depth_at(neck, x, across_mm).unwrap()
+        }
         Measured::Width => neck.width_mm(x).unwrap(),
         _ => panic!(),
     };

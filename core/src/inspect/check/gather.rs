@@ -47,9 +47,9 @@ impl Frame {
 }
 
 /// The finished section's outline, measured from its spine.
-struct Around {
-    frame: Frame,
-    path: Path,
+pub(crate) struct Around {
+    pub frame: Frame,
+    pub path: Path,
     /// The edge that is the bass side's cubic; the treble side's is the next.
     cubic: Option<usize>,
     spine: f64,
@@ -62,7 +62,7 @@ struct Around {
 }
 
 impl Around {
-    fn new(neck: &Neck, x: f64) -> Self {
+    pub fn new(neck: &Neck, x: f64) -> Self {
         let section = neck.section_at(x);
         let path = Path::of_outline(&section.whole_outline());
         let is_cubic = |i: &usize| matches!(path.edges.get(*i), Some(Edge::Cubic { .. }));
@@ -101,11 +101,11 @@ impl Around {
     }
 
     /// Where around a foot lies, from the spine.
-    fn way(&self, foot: &Foot) -> f64 {
+    pub fn way(&self, foot: &Foot) -> f64 {
         foot.along - self.spine
     }
 
-    fn place(&self, foot: &Foot) -> Place {
+    pub fn place(&self, foot: &Foot) -> Place {
         match self.cubic {
             Some(_) if foot.edge + 1 < self.path.edges.len() => self.frame.place_at(self.way(foot)),
             _ if self.boarded => Place::Board,

@@ -20,8 +20,12 @@ mod sentence;
 mod sequence;
 mod station;
 
+#[cfg(feature = "std")]
+pub(crate) use basis::Basis;
 pub use doubt::Doubt;
 pub use finding::{Finding, FindingKind, Lowest};
+#[cfg(feature = "std")]
+pub(crate) use gather::Around;
 pub use inspection::Inspection;
 pub use map::{Cell, Map};
 pub use place::Place;

@@ -3,7 +3,7 @@
 /// The chance that a sum of `freedom` squares of standard normal numbers is at least `square`: the upper incomplete gamma
 /// function `Q(freedom/2, square/2)`, by its series or its continued fraction (Abramowitz & Stegun, 6.5.29 and 6.5.31, by
 /// Lentz's method; memory). Within 1e-10, and 1e-9 at 100,000 degrees of freedom.
-pub(super) fn chance(square: f64, freedom: usize) -> f64 {
+pub(crate) fn chance(square: f64, freedom: usize) -> f64 {
     if freedom == 0 || square <= 0.0 {
         return 1.0;
     }

@@ -23,6 +23,8 @@ mod specify;
 mod start;
 mod take;
 
+#[cfg(feature = "std")]
+pub(crate) use chance::chance;
 pub use copied::{Copied, Kept, Number, Residual, copy_neck};
 pub use next::Suggestion;
 pub use take::Unused;

@@ -172,7 +172,13 @@ fn told(
 
 /// The readings that ask for it, in the answer and at the end of its sentence: `lows` are numbers in the pool.
 pub(super) fn asked(neck: &Neck, pool: &Pool, lows: &[usize], told: Forbidden) -> Forbidden {
-    let places: Vec<&[Asking]> = lows.iter().map(|index| pool.from(*index)).collect();
+    let mut places: Vec<&[Asking]> = Vec::with_capacity(lows.len());
+    for from in lows.iter().map(|index| pool.from(*index)) {
+        // Of one place several readings may ask for it, and each names all of them.
+        if !places.iter().any(|known| core::ptr::eq(*known, from)) {
+            places.push(from);
+        }
+    }
     let one = |from: &&[Asking]| -> Option<String> {
         let first = from.first()?;
         let (which, at) = (named(first.number, first.line), at_station(neck, first.x_mm));

@@ -4,10 +4,13 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::inspect::Measured;
+use super::pool::{Pool, Pooled};
+use crate::inspect::check::Around;
+use crate::inspect::mendable::edges_come_in;
 use crate::inspect::readings::Placed;
+use crate::inspect::{self, Measured};
 use crate::law::Bernstein;
-use crate::shape::{Neck, Side, Sides};
+use crate::shape::{Foot, Neck, Side, Sides};
 use crate::spec::MendLimits;
 
 /// What is low there.
@@ -21,6 +24,23 @@ pub(super) enum Place {
     Carve(Side),
     /// The board's edges.
     Edges,
+    /// The flat side below the board's edge, on one side.
+    Flat(Side),
+    /// A flat side of headstock or block, which is kept.
+    Kept(Side),
+}
+
+impl Place {
+    /// Whether the board's edges come in for it, or it forbids mending as no edge does.
+    pub fn is_beside(self) -> bool {
+        matches!(self, Self::Edges | Self::Flat(_) | Self::Kept(_))
+    }
+
+    /// What a millimetre of the reading counts in the measure that mending goes by: both edges come in alike, so that of a
+    /// flat side it is the width that is as much as both would have.
+    fn measure(self) -> f64 {
+        if matches!(self, Self::Flat(_)) { 2.0 } else { 1.0 }
+    }
 }
 
 /// A place where the neck has to come down.
@@ -41,12 +61,6 @@ pub(super) fn named(number: usize, line: u32) -> String {
         0 => format!("readings[{number}]"),
         line => format!("the reading of line {line}"),
     }
-}
-
-/// The low places among readings, and what is to be said of those that ask nothing.
-pub(super) struct Lows {
-    pub lows: Vec<Low>,
-    pub notes: Vec<String>,
 }
 
 /// The back of a section: from the carve line to the spine, either side's distance outward and its depth.
@@ -80,6 +94,11 @@ impl Back {
         (inside > 0.0).then(|| (side, out.roots().first().copied().unwrap_or(1.0)))
     }
 
+    /// How far from the centreline a side is flat.
+    fn half(&self, side: Side) -> f64 {
+        self.sides.of(side)[0].eval(0.0)
+    }
+
     /// Place across and depth there.
     pub fn at(&self, side: Side, u: f64) -> [f64; 2] {
         let [out, depth] = self.sides.of(side);
@@ -92,71 +111,89 @@ impl Back {
     }
 }
 
-/// Which place of a neck a reading is of, how deep or wide the neck is there, and the reading in the same measure; or why
-/// it asks nothing.
-pub(super) fn there(neck: &Neck, placed: &Placed) -> Result<(Place, f64, f64), &'static str> {
-    let built = neck.built();
-    let (x, value) = (placed.x_mm, placed.reading.value_mm);
-    let wood = x <= built.end;
-    Ok(match placed.reading.measured {
-        Measured::Thickness => {
-            let thickness = neck.thickness(x);
-            let spine = if wood { built.back.spine.value(x) } else { built.head.glue };
-            (Place::Spine, spine, value + (spine - thickness))
-        }
-        Measured::Width => (Place::Edges, neck.width(x), value),
-        Measured::CarveLine(side) => (Place::Carve(side), neck.carve_line(side, x), value),
-        Measured::Point { across_mm } => {
-            let back = Back::new(neck, x);
-            match back.around(across_mm).filter(|_| wood) {
-                Some((side, u)) => (Place::Back(side, u), back.at(side, u)[1], value),
-                None => return Err("this point lies beside the finished neck, where all wood goes anyway"),
+/// What lies so near to a flat side is of it, mm.
+const FLUSH: f64 = 1e-6;
+
+/// Which place of a neck a point is of, by where on the design's outline it is nearest to, as where it is
+/// [inspected](crate::inspect::Row::place); or why it asks nothing. `across` is where that foot lies, mm.
+pub(super) fn place_of_point(
+    neck: &Neck,
+    here: &Around,
+    foot: &Foot,
+    across: f64,
+) -> Result<Place, &'static str> {
+    let x = here.frame.x;
+    let side = if here.way(foot) < 0.0 { Side::Bass } else { Side::Treble };
+    match here.place(foot) {
+        inspect::Place::Spine | inspect::Place::Shoulder(_) => Ok(Place::Back(side, 0.0)),
+        inspect::Place::Edge(side) => {
+            let half = side.sign() * across;
+            let is_at = |other: f64| libm::fabs(half - other) <= FLUSH;
+            let board = 0.5 * neck.layout().board().width_mm(x);
+            if edges_come_in(neck, x) && is_at(board) {
+                Ok(Place::Flat(side))
+            } else if is_at(Back::new(neck, x).half(side)) {
+                Ok(Place::Kept(side))
+            } else {
+                Err("this point of a ledge or of the board's end says nothing about back and sides")
             }
         }
-        Measured::Girth => {
-            return Err(
-                "a girth does not say where around the neck the wood is low: measure a thickness, a carve line or \
-                        points of the section there",
-            );
+        _ => Err("this point of the face says nothing about back and sides"),
+    }
+}
+
+/// Which place of a neck another reading is of, or why it asks nothing.
+pub(super) fn place_of_measure(measured: Measured) -> Result<Place, &'static str> {
+    match measured {
+        Measured::Thickness => Ok(Place::Spine),
+        Measured::Width => Ok(Place::Edges),
+        Measured::CarveLine(side) => Ok(Place::Carve(side)),
+        Measured::Girth => Err(
+            "a girth does not say where around the neck the wood is low: measure a thickness, a carve line or \
+             points of the section there",
+        ),
+        Measured::Radius => Err("the radius of the board's face says nothing about the back"),
+        Measured::Point { .. } => Err("where a point lies is told by the outline"),
+    }
+}
+
+/// The place of a reading on a neck, how far it lies inside there, in the measure of its place, and what its uncertainty
+/// comes to in that. `None` of a point where the neck is narrower.
+pub(super) fn inside(neck: &Neck, placed: &Placed, place: Place) -> Option<(Place, f64, f64)> {
+    let (x, value) = (placed.x_mm, placed.reading.value_mm);
+    let uncertainty = place.measure() * placed.reading.uncertainty_mm;
+    let across = if let Measured::Point { across_mm } = placed.reading.measured { across_mm } else { 0.0 };
+    let (place, by) = match place {
+        Place::Spine => (place, neck.thickness(x) - value),
+        Place::Edges => (place, neck.width(x) - value),
+        Place::Carve(side) => (place, neck.carve_line(side, x) - value),
+        Place::Flat(side) => (place, neck.width(x) - place.measure() * side.sign() * across),
+        Place::Kept(side) => (place, Back::new(neck, x).half(side) - side.sign() * across),
+        Place::Back(..) => {
+            let back = Back::new(neck, x);
+            let (side, u) = back.around(across)?;
+            (Place::Back(side, u), back.at(side, u)[1] - value)
         }
-        Measured::Radius => return Err("the radius of the board's face says nothing about the back"),
-    })
+    };
+    Some((place, by, uncertainty))
 }
 
 /// Finds the low places.
-pub(super) fn lows(neck: &Neck, readings: &[Placed], limits: &MendLimits) -> Lows {
-    let mut found = Lows { lows: Vec::new(), notes: Vec::new() };
-    for (index, placed) in readings.iter().enumerate() {
-        match there(neck, placed) {
-            Ok((place, design, value)) if value < design => {
-                let uncertainty = placed.reading.uncertainty_mm;
-                let by = design - (value - limits.margin * uncertainty);
-                found.lows.push(Low { x: placed.x_mm, place, by, uncertainty, index });
-            }
-            Ok(_) => {}
-            Err(why) => {
-                if found.notes.len() < crate::measure::MAX_FAULTS {
-                    let which = named(placed.number as usize, placed.reading.line);
-                    found.notes.push(format!("{which} was left out: {why}"));
-                }
-            }
-        }
-    }
-    found
+pub(super) fn lows(neck: &Neck, pool: &Pool, limits: &MendLimits) -> Vec<Low> {
+    let low = |(index, pooled): (usize, &Pooled)| {
+        let (place, by, uncertainty) = inside(neck, &pooled.placed, pooled.place)?;
+        let x = pooled.placed.x_mm;
+        (by > 0.0).then_some(Low { x, place, by: by + limits.margin * uncertainty, uncertainty, index })
+    };
+    pool.readings.iter().enumerate().filter_map(low).collect()
 }
 
 /// The low place that a mended neck comes down to least of all, and by how much it lies above it there.
-pub(super) fn missed(
-    mended: &Neck,
-    readings: &[Placed],
-    lows: &[Low],
-    limits: &MendLimits,
-) -> Option<(usize, f64)> {
+pub(super) fn missed(mended: &Neck, pool: &Pool, lows: &[Low], limits: &MendLimits) -> Option<(usize, f64)> {
     let above = |low: &Low| {
-        let placed = readings.get(low.index)?;
         // Where the neck has become narrower than that it is met.
-        let (_, is, value) = there(mended, placed).ok()?;
-        Some((low.index, is - (value - limits.margin * placed.reading.uncertainty_mm)))
+        let (_, by, uncertainty) = inside(mended, &pool.readings.get(low.index)?.placed, low.place)?;
+        Some((low.index, by + limits.margin * uncertainty))
     };
     lows.iter().filter_map(above).max_by(|a, b| a.1.total_cmp(&b.1))
 }

@@ -3,6 +3,7 @@
 mod affine;
 mod build;
 mod clear;
+mod fit;
 mod forbid;
 mod limit;
 mod line;

@@ -263,7 +263,7 @@ pub(super) fn demand(model: &Model<'_>, low: &Low) -> Option<Demand> {
         Place::Spine => model.spine_drop(x),
         Place::Back(side, u) => model.drop_at(side, x, u),
         Place::Carve(side) => model.carve_drop(side, x),
-        Place::Edges => return None,
+        Place::Edges | Place::Flat(_) | Place::Kept(_) => return None,
     };
     Some(Demand { low: Some(low.index), ..Demand::at_least(None, x, drop, low.by + SPARE) })
 }

@@ -30,7 +30,7 @@ fn worst<'l>(lows: impl Iterator<Item = (&'l Low, f64)>) -> impl Iterator<Item =
     let mut parts: BTreeMap<(i64, u8, u8), (&Low, f64)> = BTreeMap::new();
     for (low, short) in lows {
         let (kind, around) = match low.place {
-            Place::Spine | Place::Edges => (0, 0),
+            Place::Spine | Place::Edges | Place::Flat(_) | Place::Kept(_) => (0, 0),
             Place::Carve(side) => (1 + u8::from(side == Side::Treble), 0),
             Place::Back(side, u) => (3 + u8::from(side == Side::Treble), libm::floor(6.0 * u) as u8),
         };

@@ -36,7 +36,7 @@ pub(super) fn verified(
     lows: &[Low],
     limits: &MendLimits,
 ) -> Result<Vec<String>, Error> {
-    let missed = missed(mended, &pool.readings, lows, limits).filter(|(_, by)| *by > MISSED);
+    let missed = missed(mended, pool, lows, limits).filter(|(_, by)| *by > MISSED);
     if let Some((index, by)) = missed {
         let which = pool.from(index).first().map(|first| named(first.number, first.line)).unwrap_or_default();
         return Err(stuck(&format!("brought down to {which}, and stays {by:.1e} mm above it")));

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::affine::Affine;
 use super::forbid::asked;
 use super::limit::{Forbidden, Limit};
-use super::low::{Low, Place};
+use super::low::Low;
 use super::mending::Reached;
 use super::pool::Pool;
 use super::programme::{Demand, Precision, Programme, Solved};
@@ -96,7 +96,7 @@ impl Widths<'_> {
         }
         let further = if beyond { self.beyond() } else { Vec::new() };
         rows.extend(further.into_iter().map(|x| Demand::at_least(None, x, self.narrower(x), 0.0)));
-        rows.extend(lows.iter().filter(|low| low.place == Place::Edges).map(|low| {
+        rows.extend(lows.iter().map(|low| {
             let least = low.by + SPARE;
             Demand { low: Some(low.index), ..Demand::at_least(None, low.x, self.narrower(low.x), least) }
         }));
