@@ -6,12 +6,13 @@ use alloc::vec::Vec;
 use super::coarse::{Long, coarse, thinned};
 use super::even::evened;
 use super::field::Field;
-use super::fit::{Fit, Known, SETTLED_MM, Settling, Shown};
+use super::fit::{Fit, Known, SETTLED_MM, Settling};
 use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
 use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
 use super::rest::Rest;
+use super::shown::Shown;
 use super::skin::Skin;
 use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind, exactly, told};
@@ -166,7 +167,7 @@ impl Placing {
         let plain = thinned(&sample, FIRST);
         let firsts = [&self.even, &plain].into_iter().filter_map(|first| {
             let mut fit = self.fit.clone();
-            let settling = Settling { steps: SETTLE, least: NEARLY_MM, looks: true };
+            let settling = Settling { steps: SETTLE, least: NEARLY_MM, looks: true, gated: false };
             let done = fit.refine(skin, first, &[2.0, 1.5], true, Some(settling));
             done.then(|| (free_cost(skin, &sample, &fit, JUDGED_MM), fit))
         });
@@ -178,7 +179,7 @@ impl Placing {
                     thinned(points, SHOWN_BY).into_iter().map(|p| turned(p, self.hand)).collect();
                 fit.shown = Shown::of(skin, &all, &fit);
             }
-            let settling = Settling { steps: SETTLE, least: SETTLED_MM, looks: !more };
+            let settling = Settling { steps: SETTLE, least: SETTLED_MM, looks: !more, gated: true };
             fit.refine(skin, &sample, &[], true, Some(settling)).then_some(fit)
         });
         if let Some(fit) = fine {
@@ -197,8 +198,10 @@ impl Placing {
     }
 
     /// What the scan has to show.
-    fn told_enough(&self) -> Vec<Fault> {
+    fn told_enough(&self, neck: &Neck) -> Vec<Fault> {
         let [[x, y, z], [roll, pitch, yaw]] = self.fit.held.uncertainty();
+        // Along, what is told counts, with what headstock and heel may be off: no face of the board holds it.
+        let [[along, ..], _] = self.known(neck).uncertainty();
         let mut faults = Vec::new();
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
             if value > most || value.is_nan() {
@@ -211,7 +214,7 @@ impl Placing {
         };
         let ends = "scan an end too: the headstock, the heel or an end of the board";
         let face = "scan the board's face too, or the backs of headstock and heel";
-        fault(x, "mm", ALONG_MM, "where along the neck it lies", ends);
+        fault(if along > x { along } else { x }, "mm", ALONG_MM, "where along the neck it lies", ends);
         fault(y, "mm", ACROSS_MM, "where across the neck it lies", "scan both sides");
         fault(z, "mm", ACROSS_MM, "how deep under the board's face it lies", face);
         for (value, what) in
@@ -259,7 +262,7 @@ impl Placing {
                 fault.range(None, most).remedy("give a base more like the scanned neck, or a better scan"),
             );
         }
-        faults.append(&mut self.told_enough());
+        faults.append(&mut self.told_enough(neck));
         Error::unless_none(faults)?;
         let board = neck.layout().board();
         let (readings, behind) = gathered.readings(skin, neck.shaft_reach_mm());
