@@ -40,17 +40,14 @@ fn copied(case: &Case<'_>, seen: &dyn Fn(Patch, f64) -> bool) -> Option<(CopiedC
         }
     };
     let middle = [200.0, 0.0, -10.0];
-    let there =
-        [0, 1, 2].map(|i| (0..3).map(|j| rotation[i][j] * middle[j]).sum::<f64>() + shift[i]);
+    let there = [0, 1, 2].map(|i| (0..3).map(|j| rotation[i][j] * middle[j]).sum::<f64>() + shift[i]);
     let off = copy.placed.pose.to_neck_mm(there)[0] - middle[0];
     let told = copy.placed.pose.shift_uncertainty_mm[0];
     Some((copy, [off, told]))
 }
 
 fn shaft([from, to]: Stations) -> impl Fn(Patch, f64) -> bool {
-    move |patch, x| {
-        !matches!(patch, Patch::Tip | Patch::Heel | Patch::BoardEnd) && (from..to).contains(&x)
-    }
+    move |patch, x| !matches!(patch, Patch::Tip | Patch::Heel | Patch::BoardEnd) && (from..to).contains(&x)
 }
 
 /// Looked at so: refused, or right.
@@ -72,7 +69,11 @@ fn refused_or_right(count: usize, lengths: &[Stations], strays: &[f64], necks: u
                         "neck {i}, {length:?} mm, strays {share}, base {name}: off {along:.3} mm, told {told:.3}, p {:?}",
                         copy.copied.p_value
                     );
-                    println!("{line}, outliers {:.3}, departures {}", copy.placed.outlier_share, copy.placed.departures.len());
+                    println!(
+                        "{line}, outliers {:.3}, departures {}",
+                        copy.placed.outlier_share,
+                        copy.placed.departures.len()
+                    );
                     wrong += usize::from(told > ALONG_MM || along.abs() > FURTHEST * told);
                 }
             }
@@ -100,14 +101,11 @@ fn an_end_holds_a_shaft() {
         let base = rough(neck, &mut Dice(21_000 + i as u64));
         let last = neck.reach_mm()[1];
         let first = neck.reach_mm()[0];
-        let from_head = |patch: Patch, x: f64| {
-            patch == Patch::Tip || shaft([first, 380.0])(patch, x)
-        };
+        let from_head = |patch: Patch, x: f64| patch == Patch::Tip || shaft([first, 380.0])(patch, x);
         let to_heel = |patch: Patch, x: f64| {
             matches!(patch, Patch::Heel | Patch::BoardEnd) || shaft([60.0, last])(patch, x)
         };
-        let ends: [(&str, &dyn Fn(Patch, f64) -> bool); 2] =
-            [("headstock", &from_head), ("heel", &to_heel)];
+        let ends: [(&str, &dyn Fn(Patch, f64) -> bool); 2] = [("headstock", &from_head), ("heel", &to_heel)];
         for (name, seen) in ends {
             for (k, strays) in STRAYS.into_iter().enumerate() {
                 let seed = 23_000 + 10 * i as u64 + k as u64;

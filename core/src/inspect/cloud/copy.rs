@@ -76,6 +76,8 @@ pub fn copy_cloud(
     let neck = Neck::new(base)?;
     let skin = Skin::new(&neck);
     let placing = find(&neck, &skin, points_mm, options)?;
+    // A shape that is fitted to a place holds none: wherever the scan was put, the copy goes along.
+    placing.held_along(false)?;
     if let Some((side, share)) = placing.fit.shown.lacking_side() {
         return Err(sideless(side, share));
     }
@@ -92,6 +94,7 @@ pub fn copy_cloud(
         found = work.sharpened(found).map_err(of_scan)?;
     }
     let (copied, readings) = found.made;
+    work.placing.held_along(false)?;
     Ok(CopiedCloud { placed: work.placed, copied, readings })
 }
 

@@ -24,10 +24,12 @@ const CROWN_FROM: usize = WIDTH_FROM + WIDTH;
 const DEEPER_FROM: usize = CROWN_FROM + 2;
 const HEEL_BACK: usize = DEEPER_FROM + 2;
 const HEEL_TOP: usize = HEEL_BACK + 2;
-/// How many faces of a neck there are that may hold where a scan lies along it: the headstock's edges, its back and face, the heel
-/// block's back and the top behind the board, the back between each two knots of its grid, and the ends of the headstock, of the
-/// board at the nut, of board and heel.
-pub(crate) const FACES: usize = 6 + (ALONG + 1) + 3;
+/// How many faces headstock, heel and board have that may hold where a scan lies along the neck: the headstock's edges, its face and
+/// the top behind the board, its back and the heel block's, and the ends of the headstock, of the board at the nut, of board and
+/// heel.
+pub(crate) const OF_ENDS: usize = 9;
+/// With them, the back between each two knots of its grid.
+pub(crate) const FACES: usize = OF_ENDS + ALONG + 1;
 /// How many numbers a field has.
 pub(crate) const TERMS: usize = HEEL_TOP + 2;
 /// How far a term is likely to be from nought, mm.
@@ -213,11 +215,11 @@ impl Field {
             Zone::WoodTop => Some(2 + heelward),
             Zone::Back if x > self.carved[0] && x < self.carved[1] => {
                 let share = (x - self.carved[0]) / (self.carved[1] - self.carved[0]);
-                Some(6 + knots(share * (ALONG + 1) as f64, ALONG + 1).0)
+                Some(OF_ENDS + knots(share * (ALONG + 1) as f64, ALONG + 1).0)
             }
             Zone::Back => Some(4 + heelward),
-            Zone::End if touch.normal[0] > 0.0 => Some(FACES - 1),
-            Zone::End => Some(FACES - 2 - usize::from(x < 0.5 * self.reach[0])),
+            Zone::End if touch.normal[0] > 0.0 => Some(OF_ENDS - 1),
+            Zone::End => Some(OF_ENDS - 2 - usize::from(x < 0.5 * self.reach[0])),
             Zone::Wall | Zone::Face => None,
         }
     }

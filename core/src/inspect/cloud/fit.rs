@@ -35,6 +35,9 @@ pub(crate) struct Fit {
     /// How well it would be known if headstock and heel were just as the base has them: how well the scan holds it.
     pub held: Known,
     pub shown: Shown,
+    /// Whether the scan shows anything of headstock, heel or the board's ends; where not, its place along rests on the shaft's own
+    /// shape.
+    pub ended: bool,
 }
 
 /// How well a pose is known.
@@ -246,6 +249,7 @@ fn step(
             }
         }
     }
+    fit.ended = holding.shows_an_end();
     let unshown = |touch: &Touch, q: Vector| {
         how.gated && fit.field.face_of(touch, q).is_some_and(|face| !holding.shows(face))
     };
@@ -308,7 +312,15 @@ fn step(
 impl Fit {
     pub fn start(motion: Motion, field: Field) -> Self {
         let known = Known { centre: [0.0; 3], covariance: [[f64::INFINITY; 6]; 6] };
-        Self { motion, field, sigma: f64::INFINITY, known, held: known, shown: Shown::default() }
+        Self {
+            motion,
+            field,
+            sigma: f64::INFINITY,
+            known,
+            held: known,
+            shown: Shown::default(),
+            ended: false,
+        }
     }
 
     /// Steps with the reaches given, then, where it shall settle, those of the fine fit. `false` where the equations had no
@@ -323,8 +335,14 @@ impl Fit {
     ) -> bool {
         let mut touches = Vec::with_capacity(points.len());
         for reach in coarse {
-            if step(skin, points, self, Step { reach: Some(*reach), free, looks: false, gated: false }, &mut touches)
-                .is_none()
+            if step(
+                skin,
+                points,
+                self,
+                Step { reach: Some(*reach), free, looks: false, gated: false },
+                &mut touches,
+            )
+            .is_none()
             {
                 return false;
             }

@@ -21,6 +21,8 @@ use crate::spec::{CloudHand, CloudOptions, Hand};
 
 /// How well a scan's place along the neck has to be known, mm: a shaft that thickens by 1 in 100 is then known to 0.01.
 const ALONG_MM: f64 = 1.0;
+const ALONG: &str = "where along the neck it lies";
+const SCAN_ENDS: &str = "scan an end too: the headstock, the heel or an end of the board";
 /// How well its other places, and the thickness with them, mm.
 const ACROSS_MM: f64 = 0.1;
 /// The mirror image has to fit so much better, by the mean square, to be believed.
@@ -212,9 +214,8 @@ impl Placing {
                 faults.push(fault.range(None, most).remedy(remedy));
             }
         };
-        let ends = "scan an end too: the headstock, the heel or an end of the board";
         let face = "scan the board's face too, or the backs of headstock and heel";
-        fault(if along > x { along } else { x }, "mm", ALONG_MM, "where along the neck it lies", ends);
+        fault(if along > x { along } else { x }, "mm", ALONG_MM, ALONG, SCAN_ENDS);
         fault(y, "mm", ACROSS_MM, "where across the neck it lies", "scan both sides");
         fault(z, "mm", ACROSS_MM, "how deep under the board's face it lies", face);
         for (value, what) in
@@ -223,6 +224,16 @@ impl Placing {
             fault(value, "rad", 2e-3, what, "scan the board's face and both sides over more of their length");
         }
         faults
+    }
+
+    /// Without an end a shaft holds the scan along by its own shape, if that is known.
+    pub fn held_along(&self, shape_known: bool) -> Result<(), Error> {
+        if self.fit.ended || shape_known {
+            return Ok(());
+        }
+        let reason =
+            format!("nothing in the scan holds {ALONG}: it shows no end, nor is the shaft's shape known");
+        Err(Fault::new(Kind::Geometry, "points_mm", reason).remedy(SCAN_ENDS).into())
     }
 
     /// How well the pose is known, with what the base's headstock and heel may be off where it rests on them.
@@ -303,5 +314,7 @@ pub fn place_cloud(neck: &Neck, points_mm: &[Vector], options: &CloudOptions) ->
     let skin = Skin::new(neck);
     let placing = find(neck, &skin, points_mm, options)?;
     let gathered = placing.gather(neck, &skin, points_mm, options);
-    placing.report(neck, &skin, &gathered, options).map(|(placed, _)| placed)
+    let (placed, _) = placing.report(neck, &skin, &gathered, options)?;
+    placing.held_along(placed.departures.is_empty())?;
+    Ok(placed)
 }

@@ -1,6 +1,6 @@
 //! What of a neck a scan shows: by more points than strays explain.
 
-use super::field::FACES;
+use super::field::{FACES, OF_ENDS};
 use super::fit::Fit;
 use super::gather::CloudPart;
 use super::motion::Vector;
@@ -44,6 +44,11 @@ impl Holding {
         {
             counts[usize::from(off >= 1.0)] += 1;
         }
+    }
+
+    /// Whether any face of headstock, heel or the board's ends is shown, or the back where it begins to rise to one of them.
+    pub fn shows_an_end(&self) -> bool {
+        (0..=OF_ENDS).chain([FACES - 1]).any(|face| self.shows(face))
     }
 
     /// Whether a face is shown.

@@ -274,7 +274,12 @@ impl Skin {
                 end(self.board_end, 1.0, 0.0, within);
             }
             if !wood {
-                end(self.end, 1.0, 0.0, (d - self.glue).min(edge_out - o).min(mix(a.depth[s][3], b.depth[s][3]) - d));
+                end(
+                    self.end,
+                    1.0,
+                    0.0,
+                    (d - self.glue).min(edge_out - o).min(mix(a.depth[s][3], b.depth[s][3]) - d),
+                );
             }
         }
         let [gx, go, gd] = near.gradient;
