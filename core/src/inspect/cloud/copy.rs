@@ -58,6 +58,9 @@ pub struct CopiedCloud {
 /// 3.8 of its uncertainty). A headstock or heel that is further off than that is not covered. Without either side there is no copy,
 /// nor where a side has so few points, a dozen or less, that strays may explain them (`inspect_cloud_parts.rs`).
 ///
+/// An end of the neck has to be in the scan too: headstock, heel, an end of the board, or the back where volute or sweep begins. The
+/// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place (`inspect_cloud_ends.rs`).
+///
 /// Known faults: a part that is a hundred times thinner at the only end which holds it along is not safe. Of twenty such scans
 /// one was off by 0.07 mm, 7 of its uncertainties, with no sign (`inspect_cloud_density.rs`). Where the neck's stations are none that
 /// are tried, thicknesses are off by 4 to 12 of what is told, by 0.02 mm at a million points and 0.03 mm at a hundred thousand; the
@@ -65,7 +68,7 @@ pub struct CopiedCloud {
 ///
 /// # Errors
 /// - as [`place_cloud`](super::place_cloud);
-/// - a scan that does not show both of the board's sides;
+/// - a scan that does not show both of the board's sides, or no end of the neck;
 /// - as [`copy_neck`].
 pub fn copy_cloud(
     base: &Specification,

@@ -298,6 +298,10 @@ impl Placing {
 /// and where either of the board's sides was not, its place across: by up to half a millimetre (standard) those are taken to be
 /// off, at either end by itself, and the pose's uncertainty has it.
 ///
+/// Where along the neck it lies is held by those faces of headstock, heel and the ends, and by volute and sweep, that more points
+/// show than strays explain: seven more on a face than close beside it, and two standard deviations of those. A scan that shows
+/// none of them is placed along by the shaft's own shape alone, and only where nothing of it departs from the neck's.
+///
 /// `points_mm` are of the outside, in any frame and order; up to 30 % may lie off it. The answer is the same, bit for bit,
 /// for the same points in the same order.
 ///
@@ -307,7 +311,8 @@ impl Placing {
 /// - points in one place, on one line, in one plane, or of no long thing;
 /// - a scan much shorter or longer than the neck, with the unit that it may be in;
 /// - a share of outliers above the options';
-/// - whatever of the pose the scan does not hold;
+/// - whatever of the pose the scan does not hold: more than 1 mm of uncertainty along, as it is told, more than 0.1 mm else;
+/// - a scan without an end of the neck, whose shaft is of another shape than the neck's;
 /// - options out of their bounds.
 pub fn place_cloud(neck: &Neck, points_mm: &[Vector], options: &CloudOptions) -> Result<PlacedCloud, Error> {
     options.check()?;
