@@ -9,6 +9,8 @@ use neckwright::spec::{CloudOptions, Specification};
 
 /// Which stations were scanned, mm; ends have patches of their own.
 type Stations = [f64; 2];
+/// Which patches were, at which stations.
+type Seen<'a> = &'a dyn Fn(Patch, f64) -> bool;
 
 /// The strays' shares.
 const STRAYS: [f64; 4] = [0.0, 0.001, 0.01, 0.05];
@@ -33,7 +35,7 @@ fn off_along(pose: &Pose, (rotation, shift): Posed) -> f64 {
 }
 
 /// What is made of a scan, with how far along it was put from where it is, mm, and how far that is told to be.
-fn copied(case: &Case<'_>, seen: &dyn Fn(Patch, f64) -> bool) -> Option<(CopiedCloud, [f64; 2])> {
+fn copied(case: &Case<'_>, seen: Seen<'_>) -> Option<(CopiedCloud, [f64; 2])> {
     let mut dice = Dice(case.seed);
     let (rotation, shift) = random_pose(&mut dice, 400.0);
     let scan = Scan { count: case.count, outliers: case.strays, seen, ..WHOLE };
@@ -142,7 +144,7 @@ fn an_end_holds_a_shaft() {
         let to_heel = |patch: Patch, x: f64| {
             matches!(patch, Patch::Heel | Patch::BoardEnd) || shaft([60.0, last])(patch, x)
         };
-        let ends: [(&str, &dyn Fn(Patch, f64) -> bool); 2] = [("headstock", &from_head), ("heel", &to_heel)];
+        let ends: [(&str, Seen<'_>); 2] = [("headstock", &from_head), ("heel", &to_heel)];
         for (name, seen) in ends {
             for (k, strays) in STRAYS.into_iter().enumerate() {
                 let seed = 23_000 + 10 * i as u64 + k as u64;
