@@ -46,9 +46,10 @@ impl Holding {
         }
     }
 
-    /// Whether any face of headstock, heel or the board's ends is shown, or the back where it begins to rise to one of them.
+    /// Whether any face of headstock, heel or the board's ends is shown, or the back where it begins to rise to one of them:
+    /// a volute runs over two parts of the grid, a sweep over one.
     pub fn shows_an_end(&self) -> bool {
-        (0..=OF_ENDS).chain([FACES - 1]).any(|face| self.shows(face))
+        (0..OF_ENDS + 2).chain([FACES - 1]).any(|face| self.shows(face))
     }
 
     /// Whether a face is shown.
