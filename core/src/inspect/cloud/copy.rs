@@ -6,10 +6,11 @@ use alloc::vec::Vec;
 use super::coarse::thinned;
 use super::denser::denser;
 use super::field::Field;
-use super::fit::{Share, spread};
+use super::fit::spread;
 use super::gather::{Behind, CloudPart};
 use super::motion::Vector;
 use super::place::{PlacedCloud, Placing, find};
+use super::shown::Share;
 use super::skin::Skin;
 use crate::inspect::robust::TUKEY;
 use crate::inspect::{Copied, Number, Reading, Readings, Residual, copy_neck};
@@ -57,6 +58,9 @@ pub struct CopiedCloud {
 /// 3.8 of its uncertainty). A headstock or heel that is further off than that is not covered. Without either side there is no copy,
 /// nor where a side has so few points, a dozen or less, that strays may explain them (`inspect_cloud_parts.rs`).
 ///
+/// An end of the neck has to be in the scan too: headstock, heel, an end of the board, or the back where volute or sweep begins. The
+/// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place (`inspect_cloud_ends.rs`).
+///
 /// Known faults: a part that is a hundred times thinner at the only end which holds it along is not safe. Of twenty such scans
 /// one was off by 0.07 mm, 7 of its uncertainties, with no sign (`inspect_cloud_density.rs`). Where the neck's stations are none that
 /// are tried, thicknesses are off by 4 to 12 of what is told, by 0.02 mm at a million points and 0.03 mm at a hundred thousand; the
@@ -64,7 +68,7 @@ pub struct CopiedCloud {
 ///
 /// # Errors
 /// - as [`place_cloud`](super::place_cloud);
-/// - a scan that does not show both of the board's sides;
+/// - a scan that does not show both of the board's sides, or no end of the neck;
 /// - as [`copy_neck`].
 pub fn copy_cloud(
     base: &Specification,
@@ -75,6 +79,8 @@ pub fn copy_cloud(
     let neck = Neck::new(base)?;
     let skin = Skin::new(&neck);
     let placing = find(&neck, &skin, points_mm, options)?;
+    // A shape that is fitted to a place holds none: wherever the scan was put, the copy goes along.
+    placing.held_along(false)?;
     if let Some((side, share)) = placing.fit.shown.lacking_side() {
         return Err(sideless(side, share));
     }
@@ -91,6 +97,7 @@ pub fn copy_cloud(
         found = work.sharpened(found).map_err(of_scan)?;
     }
     let (copied, readings) = found.made;
+    work.placing.held_along(false)?;
     Ok(CopiedCloud { placed: work.placed, copied, readings })
 }
 

@@ -24,6 +24,12 @@ const CROWN_FROM: usize = WIDTH_FROM + WIDTH;
 const DEEPER_FROM: usize = CROWN_FROM + 2;
 const HEEL_BACK: usize = DEEPER_FROM + 2;
 const HEEL_TOP: usize = HEEL_BACK + 2;
+/// How many faces headstock, heel and board have that may hold where a scan lies along the neck: the headstock's edges, its face and
+/// the top behind the board, its back and the heel block's, and the ends of the headstock, of the board at the nut, of board and
+/// heel.
+pub(crate) const OF_ENDS: usize = 9;
+/// With them, the back between each two knots of its grid.
+pub(crate) const FACES: usize = OF_ENDS + ALONG + 1;
 /// How many numbers a field has.
 pub(crate) const TERMS: usize = HEEL_TOP + 2;
 /// How far a term is likely to be from nought, mm.
@@ -198,6 +204,24 @@ impl Field {
     /// Whether a term is of headstock or heel.
     pub const fn of_an_end(term: usize) -> bool {
         term < BACK_FROM || term >= HEEL_BACK
+    }
+
+    /// Which of the faces that may hold where a scan lies along the neck a place is on; none on the board's face and its sides.
+    pub fn face_of(&self, touch: &Touch, p: Vector) -> Option<usize> {
+        let x = p[0];
+        let heelward = usize::from(x > 0.0);
+        match touch.zone {
+            Zone::Wall if x < self.nut => Some(usize::from(touch.around > 0.0)),
+            Zone::WoodTop => Some(2 + heelward),
+            Zone::Back if x > self.carved[0] && x < self.carved[1] => {
+                let share = (x - self.carved[0]) / (self.carved[1] - self.carved[0]);
+                Some(OF_ENDS + knots(share * (ALONG + 1) as f64, ALONG + 1).0)
+            }
+            Zone::Back => Some(4 + heelward),
+            Zone::End if touch.normal[0] > 0.0 => Some(OF_ENDS - 1),
+            Zone::End => Some(OF_ENDS - 2 - usize::from(x < 0.5 * self.reach[0])),
+            Zone::Wall | Zone::Face => None,
+        }
     }
 
     /// How far the surface stands outside of the base's at a place, mm.

@@ -6,9 +6,9 @@ use alloc::vec::Vec;
 use nalgebra::{Cholesky, DMatrix, DVector};
 
 use super::field::{Field, MOST_TERMS, TERMS};
-use super::gather::CloudPart;
 use super::motion::{Motion, Vector, cross, minus};
-use super::skin::{Skin, Touch, Zone};
+use super::shown::{Holding, Shown, clear_mm};
+use super::skin::{Skin, Touch};
 use crate::inspect::robust::{MEDIAN, TUKEY};
 
 /// A turn by an angle of `1/LEVER_MM` moves a point so far off by one millimetre.
@@ -21,16 +21,6 @@ pub(crate) const SETTLED_MM: f64 = 1e-4;
 const FIXED: f64 = 1e12;
 /// How well a pose is known where nothing holds it, mm.
 const UNHELD_MM: f64 = 1e3;
-/// Nearer to an edge than the noise reaches, and than this, a point may be of what is beyond it, mm.
-const CLEAR_MM: f64 = 0.5;
-/// So much of the face at its rim, and of a side at the carve line, does not show it: where the base is wider than the neck,
-/// points of the sides lie over the face's rim, and the carve line is little known.
-const FRINGE: f64 = 0.25;
-/// So many more points on a side or the face than close beside it, and two standard deviations of those, show it: strays are no
-/// denser on it.
-const SHOWN: f64 = 3.0;
-/// How far beside is close, in reaches of the noise; both outside and inside, so that strays are twice as many there.
-const CLOSE: f64 = 3.0;
 /// No scanner is better, mm; keeps noise-free clouds from weighing rounding.
 const LEAST_SIGMA_MM: f64 = 1e-4;
 
@@ -45,6 +35,9 @@ pub(crate) struct Fit {
     /// How well it would be known if headstock and heel were just as the base has them: how well the scan holds it.
     pub held: Known,
     pub shown: Shown,
+    /// Whether the scan shows anything of headstock, heel or the board's ends; where not, its place along rests on the shaft's own
+    /// shape.
+    pub ended: bool,
 }
 
 /// How well a pose is known.
@@ -91,122 +84,6 @@ impl Known {
             }
         }
         l
-    }
-}
-
-/// How far from an edge a point has to be to show its face, mm, by the noise.
-pub(crate) fn clear_mm(sigma: f64) -> f64 {
-    (TUKEY * sigma).min(CLEAR_MM)
-}
-
-/// Into so many parts of its length the board is divided to tell over how much of it the scan shows a face.
-const PARTS: usize = 6;
-/// A face has to be shown over more than so much of the length over which the back is.
-const OVER: f64 = 2.0 / 3.0;
-/// Of so many points that are to be expected there is one by a chance of 0.99.
-const MISSING: f64 = 4.6;
-/// The back is shown in a part of the length by so many points.
-const BACK_SHOWN: usize = 5;
-
-/// The face of the board, its bass and its treble side, and the back: how many points the scan has on each and close beside it,
-/// part by part of the length.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Shown([[[usize; 2]; PARTS]; 4]);
-
-/// How much is shown of a face of the board.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Share {
-    /// Points on it.
-    pub points: usize,
-    /// How many would show it.
-    pub fewest: usize,
-    /// Parts of the length in which it has points.
-    pub parts: usize,
-    /// Those in which the back has.
-    pub of: usize,
-    /// How many points it would have in the others if it were shown as the back is.
-    pub missing: f64,
-}
-
-impl Share {
-    pub fn enough(self) -> bool {
-        let over = self.parts as f64 > OVER * self.of as f64;
-        self.points >= self.fewest && (over || self.missing < MISSING)
-    }
-}
-
-impl Shown {
-    /// What a scan shows, by its pose and shape.
-    pub fn of(skin: &Skin, points: &[Vector], fit: &Fit) -> Self {
-        let mut shown = Self::default();
-        for p in points {
-            let q = fit.motion.of(*p);
-            let touch = skin.touch(q);
-            let left = touch.distance - fit.field.at(&touch, q);
-            shown.add(skin, &touch, q, left, TUKEY * fit.sigma);
-        }
-        shown
-    }
-
-    /// One more point: on its part, close beside it or neither.
-    fn add(&mut self, skin: &Skin, touch: &Touch, q: Vector, left: f64, reach: f64) {
-        let part = match touch.zone {
-            Zone::Face => 0,
-            Zone::Wall => 1 + usize::from(touch.around > 0.0),
-            Zone::Back => 3,
-            _ => return,
-        };
-        let share = skin.along_board(q[0]);
-        let off = libm::fabs(left) / reach;
-        let within = touch.clear >= clear_mm(reach / TUKEY);
-        let middle = match touch.zone {
-            Zone::Face => touch.clear >= FRINGE * 2.0 * skin.board_half(q[0]),
-            Zone::Wall => skin.down(q) <= 1.0 - FRINGE,
-            _ => true,
-        };
-        if within && middle && off < CLOSE && (0.0..1.0).contains(&share) {
-            let slot = self.0.get_mut(part).and_then(|parts| parts.get_mut((share * PARTS as f64) as usize));
-            if let Some(counts) = slot {
-                counts[usize::from(off >= 1.0)] += 1;
-            }
-        }
-    }
-
-    fn share(&self, part: usize) -> Share {
-        let [own, back] = [part, 3].map(|part| self.0.get(part).copied().unwrap_or_default());
-        let [points, beside] = [0, 1].map(|k| own.iter().map(|counts| counts[k]).sum::<usize>());
-        let strays = beside as f64;
-        let seen = |i: &usize| back.get(*i).is_some_and(|[on, _]| *on >= BACK_SHOWN);
-        // Strays are twice as many beside as on it.
-        let has = |i: &usize| own.get(*i).is_some_and(|[on, beside]| 2 * on > *beside);
-        let backs = |parts: &dyn Fn(&usize) -> bool| {
-            let of = |i: usize| back.get(i).map_or(0, |counts| counts[0]);
-            (0..PARTS).filter(seen).filter(parts).map(of).sum::<usize>() as f64
-        };
-        Share {
-            missing: points as f64 * backs(&|i| !has(i)) / backs(&|_| true).max(1.0),
-            points,
-            fewest: (SHOWN + strays + 2.0 * libm::sqrt(strays)) as usize + 1,
-            parts: (0..PARTS).filter(seen).filter(has).count(),
-            of: (0..PARTS).filter(seen).count(),
-        }
-    }
-
-    /// The side of the board that is shown less, if it is not shown.
-    pub fn lacking_side(&self) -> Option<(CloudPart, Share)> {
-        let sides = [(CloudPart::BassSide, 1), (CloudPart::TrebleSide, 2)]
-            .map(|(side, part)| (side, self.share(part)));
-        sides.into_iter().filter(|(_, share)| !share.enough()).min_by_key(|(_, share)| share.points)
-    }
-
-    /// Whether the board's face is shown.
-    pub fn face(&self) -> bool {
-        self.share(0).enough()
-    }
-
-    /// Whether both of the board's sides are shown.
-    pub fn sides(&self) -> bool {
-        self.lacking_side().is_none()
     }
 }
 
@@ -315,6 +192,8 @@ pub(crate) struct Step {
     pub free: bool,
     /// Whether these points tell what the scan shows.
     pub looks: bool,
+    /// Whether a face that may hold the scan along weighs only where more points show it than strays explain.
+    pub gated: bool,
 }
 
 /// How the fine fit comes to its end.
@@ -326,6 +205,8 @@ pub(crate) struct Settling {
     pub least: f64,
     /// Whether these points tell what the scan shows; where not, that is known.
     pub looks: bool,
+    /// Whether it is settled again by the faces alone that the scan shows: those that it does not yet lie on must draw it first.
+    pub gated: bool,
 }
 
 /// One step of Gauss and Newton with Tukey's weights; how far the points moved by it at most, mm. `None` where the
@@ -360,11 +241,23 @@ fn step(
             fit.shown.add(skin, touch, *q, *left, reach);
         }
     }
+    let mut holding = Holding::default();
+    if how.gated {
+        for (touch, q, left) in touches.iter().filter(|(touch, ..)| touch.clear >= clear) {
+            if let Some(face) = fit.field.face_of(touch, *q) {
+                holding.add(face, *left, reach);
+            }
+        }
+    }
+    fit.ended = holding.shows_an_end();
+    let unshown = |touch: &Touch, q: Vector| {
+        how.gated && fit.field.face_of(touch, q).is_some_and(|face| !holding.shows(face))
+    };
     let size = if how.free { 6 + TERMS } else { 6 };
     let mut normal = Normal::new(size);
     for (touch, q, left) in touches.iter() {
         let share = left / reach;
-        if share * share >= 1.0 || (fine && touch.clear < clear) {
+        if share * share >= 1.0 || (fine && touch.clear < clear) || unshown(touch, *q) {
             continue;
         }
         let weight = (1.0 - share * share) * (1.0 - share * share);
@@ -419,7 +312,15 @@ fn step(
 impl Fit {
     pub fn start(motion: Motion, field: Field) -> Self {
         let known = Known { centre: [0.0; 3], covariance: [[f64::INFINITY; 6]; 6] };
-        Self { motion, field, sigma: f64::INFINITY, known, held: known, shown: Shown::default() }
+        Self {
+            motion,
+            field,
+            sigma: f64::INFINITY,
+            known,
+            held: known,
+            shown: Shown::default(),
+            ended: false,
+        }
     }
 
     /// Steps with the reaches given, then, where it shall settle, those of the fine fit. `false` where the equations had no
@@ -434,18 +335,26 @@ impl Fit {
     ) -> bool {
         let mut touches = Vec::with_capacity(points.len());
         for reach in coarse {
-            if step(skin, points, self, Step { reach: Some(*reach), free, looks: false }, &mut touches)
-                .is_none()
+            if step(
+                skin,
+                points,
+                self,
+                Step { reach: Some(*reach), free, looks: false, gated: false },
+                &mut touches,
+            )
+            .is_none()
             {
                 return false;
             }
         }
-        let Some(Settling { steps, least, looks }) = settling else { return true };
-        for _ in 0..steps {
-            match step(skin, points, self, Step { reach: None, free, looks }, &mut touches) {
-                None => return false,
-                Some(moved) if moved < least => break,
-                Some(_) => {}
+        let Some(Settling { steps, least, looks, gated }) = settling else { return true };
+        for gated in [false, true].into_iter().filter(|gate| gated || !gate) {
+            for _ in 0..steps {
+                match step(skin, points, self, Step { reach: None, free, looks, gated }, &mut touches) {
+                    None => return false,
+                    Some(moved) if moved < least => break,
+                    Some(_) => {}
+                }
             }
         }
         true

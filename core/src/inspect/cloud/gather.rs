@@ -4,8 +4,9 @@ use alloc::vec;
 use alloc::vec::Vec;
 use core::f64::consts::FRAC_1_SQRT_2;
 
-use super::fit::{Fit, Known, clear_mm};
+use super::fit::{Fit, Known};
 use super::motion::Vector;
+use super::shown::clear_mm;
 use super::skin::{Skin, Zone};
 use crate::inspect::robust::TUKEY;
 use crate::inspect::{Measured, Reading};

@@ -12,6 +12,7 @@ mod place;
 mod pose;
 mod refuse;
 mod rest;
+mod shown;
 mod skin;
 
 pub use copy::{CopiedCloud, copy_cloud};

@@ -6,12 +6,13 @@ use alloc::vec::Vec;
 use super::coarse::{Long, coarse, thinned};
 use super::even::evened;
 use super::field::Field;
-use super::fit::{Fit, Known, SETTLED_MM, Settling, Shown};
+use super::fit::{Fit, Known, SETTLED_MM, Settling};
 use super::gather::{Behind, CloudPart, Departure, Gathered, turned};
 use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
 use super::rest::Rest;
+use super::shown::Shown;
 use super::skin::Skin;
 use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind, exactly, told};
@@ -20,6 +21,8 @@ use crate::spec::{CloudHand, CloudOptions, Hand};
 
 /// How well a scan's place along the neck has to be known, mm: a shaft that thickens by 1 in 100 is then known to 0.01.
 const ALONG_MM: f64 = 1.0;
+const ALONG: &str = "where along the neck it lies";
+const SCAN_ENDS: &str = "scan an end too: the headstock, the heel or an end of the board";
 /// How well its other places, and the thickness with them, mm.
 const ACROSS_MM: f64 = 0.1;
 /// The mirror image has to fit so much better, by the mean square, to be believed.
@@ -166,7 +169,7 @@ impl Placing {
         let plain = thinned(&sample, FIRST);
         let firsts = [&self.even, &plain].into_iter().filter_map(|first| {
             let mut fit = self.fit.clone();
-            let settling = Settling { steps: SETTLE, least: NEARLY_MM, looks: true };
+            let settling = Settling { steps: SETTLE, least: NEARLY_MM, looks: true, gated: false };
             let done = fit.refine(skin, first, &[2.0, 1.5], true, Some(settling));
             done.then(|| (free_cost(skin, &sample, &fit, JUDGED_MM), fit))
         });
@@ -178,7 +181,7 @@ impl Placing {
                     thinned(points, SHOWN_BY).into_iter().map(|p| turned(p, self.hand)).collect();
                 fit.shown = Shown::of(skin, &all, &fit);
             }
-            let settling = Settling { steps: SETTLE, least: SETTLED_MM, looks: !more };
+            let settling = Settling { steps: SETTLE, least: SETTLED_MM, looks: !more, gated: true };
             fit.refine(skin, &sample, &[], true, Some(settling)).then_some(fit)
         });
         if let Some(fit) = fine {
@@ -197,8 +200,10 @@ impl Placing {
     }
 
     /// What the scan has to show.
-    fn told_enough(&self) -> Vec<Fault> {
+    fn told_enough(&self, neck: &Neck) -> Vec<Fault> {
         let [[x, y, z], [roll, pitch, yaw]] = self.fit.held.uncertainty();
+        // Along, what is told counts, with what headstock and heel may be off: no face of the board holds it.
+        let [[along, ..], _] = self.known(neck).uncertainty();
         let mut faults = Vec::new();
         let mut fault = |value: f64, unit: &'static str, most: f64, what: &str, remedy: &str| {
             if value > most || value.is_nan() {
@@ -209,9 +214,8 @@ impl Placing {
                 faults.push(fault.range(None, most).remedy(remedy));
             }
         };
-        let ends = "scan an end too: the headstock, the heel or an end of the board";
         let face = "scan the board's face too, or the backs of headstock and heel";
-        fault(x, "mm", ALONG_MM, "where along the neck it lies", ends);
+        fault(if along > x { along } else { x }, "mm", ALONG_MM, ALONG, SCAN_ENDS);
         fault(y, "mm", ACROSS_MM, "where across the neck it lies", "scan both sides");
         fault(z, "mm", ACROSS_MM, "how deep under the board's face it lies", face);
         for (value, what) in
@@ -220,6 +224,16 @@ impl Placing {
             fault(value, "rad", 2e-3, what, "scan the board's face and both sides over more of their length");
         }
         faults
+    }
+
+    /// Without an end a shaft holds the scan along by its own shape, if that is known.
+    pub fn held_along(&self, shape_known: bool) -> Result<(), Error> {
+        if self.fit.ended || shape_known {
+            return Ok(());
+        }
+        let reason =
+            format!("nothing in the scan holds {ALONG}: it shows no end, nor is the shaft's shape known");
+        Err(Fault::new(Kind::Geometry, "points_mm", reason).remedy(SCAN_ENDS).into())
     }
 
     /// How well the pose is known, with what the base's headstock and heel may be off where it rests on them.
@@ -259,7 +273,7 @@ impl Placing {
                 fault.range(None, most).remedy("give a base more like the scanned neck, or a better scan"),
             );
         }
-        faults.append(&mut self.told_enough());
+        faults.append(&mut self.told_enough(neck));
         Error::unless_none(faults)?;
         let board = neck.layout().board();
         let (readings, behind) = gathered.readings(skin, neck.shaft_reach_mm());
@@ -284,6 +298,10 @@ impl Placing {
 /// and where either of the board's sides was not, its place across: by up to half a millimetre (standard) those are taken to be
 /// off, at either end by itself, and the pose's uncertainty has it.
 ///
+/// Where along the neck it lies is held by those faces of headstock, heel and the ends, and by volute and sweep, that more points
+/// show than strays explain: seven more on a face than close beside it, and two standard deviations of those. A scan that shows
+/// none of them is placed along by the shaft's own shape alone, and only where nothing of it departs from the neck's.
+///
 /// `points_mm` are of the outside, in any frame and order; up to 30 % may lie off it. The answer is the same, bit for bit,
 /// for the same points in the same order.
 ///
@@ -293,12 +311,15 @@ impl Placing {
 /// - points in one place, on one line, in one plane, or of no long thing;
 /// - a scan much shorter or longer than the neck, with the unit that it may be in;
 /// - a share of outliers above the options';
-/// - whatever of the pose the scan does not hold;
+/// - whatever of the pose the scan does not hold: more than 1 mm of uncertainty along, as it is told, more than 0.1 mm else;
+/// - a scan without an end of the neck, whose shaft is of another shape than the neck's;
 /// - options out of their bounds.
 pub fn place_cloud(neck: &Neck, points_mm: &[Vector], options: &CloudOptions) -> Result<PlacedCloud, Error> {
     options.check()?;
     let skin = Skin::new(neck);
     let placing = find(neck, &skin, points_mm, options)?;
     let gathered = placing.gather(neck, &skin, points_mm, options);
-    placing.report(neck, &skin, &gathered, options).map(|(placed, _)| placed)
+    let (placed, _) = placing.report(neck, &skin, &gathered, options)?;
+    placing.held_along(placed.departures.is_empty())?;
+    Ok(placed)
 }

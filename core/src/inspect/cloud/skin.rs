@@ -50,7 +50,7 @@ pub(crate) struct Touch {
     pub around: f64,
     /// Whether the nearest place is an edge, where the distance is not one to a plane.
     pub edge: bool,
-    /// How far inside of the edges of its face it lies, mm; nothing on an edge, no bound on an end.
+    /// How far inside of the edges of its face it lies, mm; nothing on an edge.
     pub clear: f64,
 }
 
@@ -230,6 +230,8 @@ impl Skin {
             // Beyond an edge the sign says little: such a point lies outside.
             near.distance = libm::sqrt(near.squared);
         }
+        // How deep inside of the section, for the ends.
+        let mut clear = -near.distance;
         let off = p[0] - x;
         if off != 0.0 {
             let inside = near.distance <= 0.0;
@@ -256,20 +258,28 @@ impl Skin {
             }
         } else if !near.edge || near.zone == Zone::WoodTop || near.zone == Zone::Back {
             // Before the nut's end of the board and behind the ends inside the reach: outside of the section.
-            let end = |at: f64, way: f64, tilt: f64| {
+            let mut end = |at: f64, way: f64, tilt: f64, within: f64| {
                 let distance = way * (x - at) / libm::sqrt(1.0 + tilt * tilt);
                 let gradient = [way, -way * sign * tilt, 0.0];
-                let squared = if distance < 0.0 { f64::INFINITY } else { distance * distance };
-                Near { squared, distance, gradient, zone: Zone::End, u: 0.0, edge: false }
+                let squared = distance * distance;
+                if distance >= 0.0 && within > 0.0 && squared < near.squared {
+                    near = Near { squared, distance, gradient, zone: Zone::End, u: 0.0, edge: false };
+                    clear = within;
+                }
             };
-            let within = libm::fabs(o) <= half;
             let sag = self.sagitta(x, o)[0];
-            if !boarded && within && d > sag && d < self.glue {
-                near.nearer(end(self.nut_slope * y, -1.0, self.nut_slope));
-                near.nearer(end(self.board_end, 1.0, 0.0));
+            if !boarded {
+                let within = (half - libm::fabs(o)).min(d - sag).min(self.glue - d);
+                end(self.nut_slope * y, -1.0, self.nut_slope, within);
+                end(self.board_end, 1.0, 0.0, within);
             }
-            if !wood && d > self.glue && o <= edge_out && d < mix(a.depth[s][3], b.depth[s][3]) {
-                near.nearer(end(self.end, 1.0, 0.0));
+            if !wood {
+                end(
+                    self.end,
+                    1.0,
+                    0.0,
+                    (d - self.glue).min(edge_out - o).min(mix(a.depth[s][3], b.depth[s][3]) - d),
+                );
             }
         }
         let [gx, go, gd] = near.gradient;
@@ -298,7 +308,8 @@ impl Skin {
                 }
                 Zone::WoodTop => edge_out - libm::fabs(o),
                 Zone::Back if wood => libm::hypot(o - edge_out, d - carve),
-                Zone::Back | Zone::End => f64::INFINITY,
+                Zone::Back => f64::INFINITY,
+                Zone::End => clear,
             },
         }
     }
