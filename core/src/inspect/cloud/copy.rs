@@ -59,7 +59,8 @@ pub struct CopiedCloud {
 /// nor where a side has so few points, a dozen or less, that strays may explain them (`inspect_cloud_parts.rs`).
 ///
 /// An end of the neck has to be in the scan too: headstock, heel, an end of the board, or the back where volute or sweep begins. The
-/// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place (`inspect_cloud_ends.rs`).
+/// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place; and where only that back shows an end, the copy has to explain the scan (`p` above 1e-4;
+/// `inspect_cloud_ends.rs`).
 ///
 /// Known faults: a part that is a hundred times thinner at the only end which holds it along is not safe. Of twenty such scans
 /// one was off by 0.07 mm, 7 of its uncertainties, with no sign (`inspect_cloud_density.rs`). Where the neck's stations are none that
@@ -98,8 +99,12 @@ pub fn copy_cloud(
     }
     let (copied, readings) = found.made;
     work.placing.held_along(false)?;
+    work.placing.held_by_rise(copied.p_value.is_none_or(|p| p > RARE))?;
     Ok(CopiedCloud { placed: work.placed, copied, readings })
 }
+
+/// A copy whose scatter is rarer explains no scan.
+const RARE: f64 = 1e-4;
 
 /// By so many points the kind of neck is looked for where there are many more, which then only tell its numbers.
 const KIND_BY: usize = 100_000;

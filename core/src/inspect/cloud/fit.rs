@@ -7,7 +7,7 @@ use nalgebra::{Cholesky, DMatrix, DVector};
 
 use super::field::{Field, MOST_TERMS, TERMS};
 use super::motion::{Motion, Vector, cross, minus};
-use super::shown::{Holding, Shown, clear_mm};
+use super::shown::{End, Holding, Shown, clear_mm};
 use super::skin::{Skin, Touch};
 use crate::inspect::robust::{MEDIAN, TUKEY};
 
@@ -35,9 +35,8 @@ pub(crate) struct Fit {
     /// How well it would be known if headstock and heel were just as the base has them: how well the scan holds it.
     pub held: Known,
     pub shown: Shown,
-    /// Whether the scan shows anything of headstock, heel or the board's ends; where not, its place along rests on the shaft's own
-    /// shape.
-    pub ended: bool,
+    /// What the scan shows of headstock, heel or the board's ends; where nothing, its place along rests on the shaft's own shape.
+    pub end: End,
 }
 
 /// How well a pose is known.
@@ -249,7 +248,7 @@ fn step(
             }
         }
     }
-    fit.ended = holding.shows_an_end();
+    fit.end = holding.end();
     let unshown = |touch: &Touch, q: Vector| {
         how.gated && fit.field.face_of(touch, q).is_some_and(|face| !holding.shows(face))
     };
@@ -319,7 +318,7 @@ impl Fit {
             known,
             held: known,
             shown: Shown::default(),
-            ended: false,
+            end: End::None,
         }
     }
 

@@ -12,7 +12,7 @@ use super::motion::{Motion, Vector};
 use super::pose::Pose;
 use super::refuse;
 use super::rest::Rest;
-use super::shown::Shown;
+use super::shown::{End, Shown};
 use super::skin::Skin;
 use crate::inspect::Readings;
 use crate::measure::{Error, Fault, Kind, exactly, told};
@@ -228,11 +228,23 @@ impl Placing {
 
     /// Without an end a shaft holds the scan along by its own shape, if that is known.
     pub fn held_along(&self, shape_known: bool) -> Result<(), Error> {
-        if self.fit.ended || shape_known {
+        self.held_by(
+            self.fit.end != End::None || shape_known,
+            "it shows no end, nor is the shaft's shape known",
+        )
+    }
+
+    /// Where no face of an end is shown, the rise of the back holds the scan along if a copy by it explains the scan.
+    pub fn held_by_rise(&self, explained: bool) -> Result<(), Error> {
+        let but = "it shows no face of an end, and no neck whose volute or sweep lies there explains it";
+        self.held_by(self.fit.end == End::Face || explained, but)
+    }
+
+    fn held_by(&self, held: bool, but: &str) -> Result<(), Error> {
+        if held {
             return Ok(());
         }
-        let reason =
-            format!("nothing in the scan holds {ALONG}: it shows no end, nor is the shaft's shape known");
+        let reason = format!("nothing in the scan holds {ALONG}: {but}");
         Err(Fault::new(Kind::Geometry, "points_mm", reason).remedy(SCAN_ENDS).into())
     }
 

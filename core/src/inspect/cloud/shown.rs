@@ -31,6 +31,18 @@ fn fewest(beside: usize, more: f64) -> usize {
     (more + strays + 2.0 * libm::sqrt(strays)) as usize + 1
 }
 
+/// What a scan shows of an end of the neck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub(crate) enum End {
+    /// None.
+    #[default]
+    None,
+    /// The back where volute or sweep begins, which a shaft of another shape may be taken for.
+    Rise,
+    /// A face.
+    Face,
+}
+
 /// The faces that may hold where a scan lies along the neck: how many points lie on each and close beside it.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Holding([[usize; 2]; FACES]);
@@ -46,10 +58,17 @@ impl Holding {
         }
     }
 
-    /// Whether any face of headstock, heel or the board's ends is shown, or the back where it begins to rise to one of them:
-    /// a volute runs over two parts of the grid, a sweep over one.
-    pub fn shows_an_end(&self) -> bool {
-        (0..OF_ENDS + 2).chain([FACES - 1]).any(|face| self.shows(face))
+    /// What end is shown: any face of headstock, heel or the board's ends, or the back where it begins to rise to one of them. A
+    /// volute runs over two parts of the grid, a sweep over one.
+    pub fn end(&self) -> End {
+        let any = |mut faces: core::ops::Range<usize>| faces.any(|face| self.shows(face));
+        if any(0..OF_ENDS) {
+            End::Face
+        } else if any(OF_ENDS..OF_ENDS + 2) || self.shows(FACES - 1) {
+            End::Rise
+        } else {
+            End::None
+        }
     }
 
     /// Whether a face is shown.
