@@ -59,11 +59,11 @@ pub struct CopiedCloud {
 /// nor where a side has so few points, a dozen or less, that strays may explain them (`inspect_cloud_parts.rs`).
 ///
 /// An end of the neck has to be in the scan too: headstock, heel, an end of the board, or the back where volute or sweep begins. The
-/// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place; and where only that back shows an end, the copy has to explain the scan (`p` above 1e-4;
-/// `inspect_cloud_ends.rs`).
+/// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place; and where nothing but that
+/// back shows an end, the copy has to explain the scan (`p` above 1e-4; `inspect_cloud_ends.rs`).
 ///
-/// Known faults: a part that is a hundred times thinner at the only end which holds it along is not safe. Of twenty such scans
-/// one was off by 0.07 mm, 7 of its uncertainties, with no sign (`inspect_cloud_density.rs`). Where the neck's stations are none that
+/// Known faults: of twenty scans that are a hundred times thinner at the only end which holds them along, twelve are copied right; the
+/// others are refused or say that they are unsure (`inspect_cloud_density.rs`). Where the neck's stations are none that
 /// are tried, thicknesses are off by 4 to 12 of what is told, by 0.02 mm at a million points and 0.03 mm at a hundred thousand; the
 /// chance of the scatter shows it of many points, of fewer not always.
 ///
