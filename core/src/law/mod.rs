@@ -7,6 +7,7 @@ mod least;
 mod patch;
 mod piecewise;
 mod quadrature;
+mod refit;
 mod search;
 mod spline;
 
@@ -20,4 +21,4 @@ pub use piecewise::{Law, Piece, Smoothness};
 pub(crate) use quadrature::{Part, pair_nodes, refined};
 pub use quadrature::{adaptive, gauss16, gauss16_nodes};
 pub use search::{Corner, Proof, Region, least_above_chord, least_over, nowhere_below};
-pub use spline::natural_spline;
+pub use spline::{clamped_spline, natural_spline};

@@ -318,7 +318,7 @@ impl Law {
         self.mapped(|p| p.coefs().iter().map(|c| c + k).collect())
     }
 
-    fn mapped(&self, f: impl Fn(&Bernstein) -> Bernstein) -> Self {
+    pub(super) fn mapped(&self, f: impl Fn(&Bernstein) -> Bernstein) -> Self {
         Self {
             breaks: self.breaks.clone(),
             pieces: self.pieces.iter().map(f).collect(),

@@ -25,7 +25,8 @@ mod warning;
 mod wood;
 
 pub use crate::layout::sagitta_mm;
-pub(crate) use back::{Back, Strip};
+pub(crate) use back::{Back, Flank, Strip};
+pub(crate) use build::Built;
 pub use card::CaliperRow;
 pub(crate) use cubic::{cubic_at, cubic_bend, cubic_foot, cubic_shares, cubic_slope};
 pub use facts::{HeadstockFacts, HeelFacts, PostPlace, VoluteFacts};

@@ -17,6 +17,11 @@ pub struct Cut {
 }
 
 impl Cut {
+    /// The same with its floor changed.
+    pub(crate) fn with_floor(&self, f: impl Fn(&Law) -> Option<Law>) -> Option<Self> {
+        Some(Self { half: self.half, floor: f(&self.floor)? })
+    }
+
     /// The stations it covers, first and last, mm from the nut.
     #[must_use]
     pub fn reach_mm(&self) -> [f64; 2] {
