@@ -19,12 +19,14 @@
 extern crate alloc;
 
 pub mod carve;
+pub mod exchange;
 pub mod inspect;
 pub mod law;
 pub mod layout;
 pub mod measure;
 pub mod paper;
 pub mod shape;
+pub mod solid;
 pub mod spec;
 
 /// The version of this library.

@@ -30,6 +30,7 @@ mod root;
 mod scale;
 mod schema;
 mod shaft;
+mod solid;
 mod specification;
 mod stock;
 mod stock_document;
@@ -62,6 +63,7 @@ pub use rod::{ChannelAt, Rod};
 pub use scale::Scale;
 pub(crate) use schema::{number_or_text, texts};
 pub use shaft::{Curve, DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
+pub use solid::SolidOptions;
 pub use specification::{Hand, Specification};
 pub use stock::{
     Allowances, BoardStock, Construction, Cutter, CutterShape, FacetRounds, GritScale, Grits, HeelBlockStock,

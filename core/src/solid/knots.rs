@@ -1,0 +1,140 @@
+//! Laws as splines, as smooth in their knots as they are.
+
+use alloc::vec::Vec;
+
+use super::spline::Knots;
+use crate::law::{Bernstein, Law, Smoothness};
+
+/// Two pieces are one polynomial where neither's end carried on leaves the other by more, mm.
+const SAME_MM: f64 = 1e-11;
+
+/// Several laws over one stretch, cut into the same pieces, with knots only where one of them has a joint.
+pub(super) struct Together {
+    pub knots: Knots,
+    /// For each law its pieces, all of one degree.
+    pieces: Vec<Vec<Bernstein>>,
+}
+
+/// The polynomial of two neighbouring pieces of these lengths, if they are of one.
+fn one(p: &Bernstein, q: &Bernstein, [a, b]: [f64; 2]) -> Option<Bernstein> {
+    let degree = p.degree().max(q.degree());
+    let (p, q) = (p.elevated(degree), q.elevated(degree));
+    // The longer one is carried on, which leaves the fewer digits behind.
+    let (whole, other, rest) = if a >= b {
+        let whole = p.split((a + b) / a).0;
+        let rest = whole.split(a / (a + b)).1;
+        (whole, &q, rest)
+    } else {
+        let whole = q.split(-a / b).1;
+        let rest = whole.split(a / (a + b)).0;
+        (whole, &p, rest)
+    };
+    let near = rest.coefs().iter().zip(other.coefs()).all(|(x, y)| libm::fabs(x - y) <= SAME_MM);
+    near.then_some(whole)
+}
+
+impl Together {
+    /// `None` where the laws share no stretch from `from` to `to`.
+    pub fn new(laws: &[&Law], [from, to]: [f64; 2]) -> Option<Self> {
+        let parts: Option<Vec<Law>> = laws.iter().map(|law| law.restricted(from, to)).collect();
+        let parts = parts?;
+        let mut breaks: Vec<f64> = parts.iter().flat_map(|law| law.breaks().iter().copied()).collect();
+        breaks.sort_by(f64::total_cmp);
+        breaks.dedup();
+        let parts: Vec<Law> = parts.iter().map(|law| law.refined(&breaks)).collect();
+        let joint = |i: usize| parts.iter().map(|law| law.joints()[i]).min().unwrap_or(Smoothness::Curvature);
+        let mut pieces: Vec<Vec<Bernstein>> =
+            parts.iter().map(|law| alloc::vec![law.pieces()[0].clone()]).collect();
+        let (mut values, mut joints) = (alloc::vec![breaks[0]], Vec::new());
+        for i in 1..breaks.len() - 1 {
+            let (a, b) = (breaks[i] - values[values.len() - 1], breaks[i + 1] - breaks[i]);
+            let joined: Option<Vec<Bernstein>> = parts
+                .iter()
+                .zip(&pieces)
+                .map(|(law, so_far)| one(so_far.last()?, &law.pieces()[i], [a, b]))
+                .collect();
+            if let Some(joined) = joined {
+                for (so_far, whole) in pieces.iter_mut().zip(joined) {
+                    so_far.pop();
+                    so_far.push(whole);
+                }
+                continue;
+            }
+            values.push(breaks[i]);
+            joints.push(joint(i - 1));
+            for (so_far, law) in pieces.iter_mut().zip(&parts) {
+                so_far.push(law.pieces()[i].clone());
+            }
+        }
+        values.push(breaks[breaks.len() - 1]);
+        let degree = pieces.iter().flatten().map(Bernstein::degree).max().unwrap_or(0).max(1);
+        for piece in pieces.iter_mut().flatten() {
+            *piece = piece.elevated(degree);
+        }
+        // A joint keeps no more derivatives than the degree has.
+        let kept = |joint: &Smoothness| match joint {
+            Smoothness::Crease => 0,
+            Smoothness::Slope => 1,
+            Smoothness::Curvature => 2,
+        };
+        let inner = joints.iter().map(|joint| degree.saturating_sub(kept(joint)).max(1));
+        let multiplicities = core::iter::once(degree + 1).chain(inner).chain([degree + 1]).collect();
+        Some(Self { knots: Knots { degree, values, multiplicities }, pieces })
+    }
+
+    /// The poles of one of the laws: the values of its polar form at as many knots as its degree (Ramshaw, "Blossoms are polar
+    /// forms", CAGD 6 (1989) 323), each taken from the piece that has to be carried on least.
+    pub fn poles(&self, law: usize) -> Vec<f64> {
+        let (flat, n) = (self.knots.flat(), self.knots.degree);
+        (0..self.knots.poles()).map(|i| self.polar(law, &flat[i + 1..=i + n])).collect()
+    }
+
+    fn polar(&self, law: usize, at: &[f64]) -> f64 {
+        let values = &self.knots.values;
+        // How far the arguments lie outside of a piece, in lengths of it.
+        let outside = |i: usize| {
+            let (a, b) = (values[i], values[i + 1]);
+            at.iter().map(|x| (a - x).max(x - b).max(0.0) / (b - a)).sum::<f64>()
+        };
+        let pieces = &self.pieces[law];
+        let touched = |i: &usize| values[*i] < at[at.len() - 1] && values[i + 1] > at[0];
+        let best = (0..pieces.len()).filter(touched).min_by(|i, j| outside(*i).total_cmp(&outside(*j)));
+        // All arguments in one knot: it is the pole there.
+        let best = best.unwrap_or_else(|| values.partition_point(|v| *v < at[0]).min(pieces.len() - 1));
+        let (a, b) = (values[best], values[best + 1]);
+        let mut coefs = pieces[best].coefs().to_vec();
+        for x in at {
+            let t = (x - a) / (b - a);
+            for k in 0..coefs.len() - 1 {
+                coefs[k] = (1.0 - t) * coefs[k] + t * coefs[k + 1];
+            }
+            coefs.pop();
+        }
+        coefs[0]
+    }
+}
+
+/// A stretch of a law: straight, or bent without a crease.
+pub(super) struct Run {
+    pub reach: [f64; 2],
+    pub straight: bool,
+}
+
+/// The stretches of a law between two stations: as long as they are straight, or have no crease.
+pub(super) fn runs(law: &Law, reach: [f64; 2]) -> Vec<Run> {
+    let Some(together) = Together::new(&[law], reach) else { return Vec::new() };
+    let Knots { degree, values, multiplicities } = &together.knots;
+    let straight = |p: &Bernstein| {
+        let line = Bernstein::new(alloc::vec![p.eval(0.0), p.eval(1.0)]).elevated(*degree);
+        p.coefs().iter().zip(line.coefs()).all(|(a, b)| libm::fabs(a - b) <= SAME_MM)
+    };
+    let mut runs: Vec<Run> = Vec::new();
+    for (i, piece) in together.pieces[0].iter().enumerate() {
+        let (straight, crease) = (straight(piece), multiplicities[i] >= *degree);
+        match runs.last_mut() {
+            Some(last) if !straight && !last.straight && !crease => last.reach[1] = values[i + 1],
+            _ => runs.push(Run { reach: [values[i], values[i + 1]], straight }),
+        }
+    }
+    runs
+}

@@ -1,0 +1,5 @@
+//! A solid as triangles.
+
+mod triangles;
+
+pub use triangles::Mesh;

@@ -1,0 +1,90 @@
+//! The neck as closed solids: faces, edges and vertices that are its laws.
+
+mod board;
+mod curve;
+mod fitted;
+mod foot;
+mod hole;
+mod knots;
+mod mesh;
+mod mirror;
+mod outline;
+mod plan;
+mod relief;
+mod sheet;
+mod shell;
+mod slot;
+mod spline;
+mod surface;
+mod trace;
+mod wood;
+
+pub use curve::Curve;
+pub use mesh::Mesh;
+pub use shell::{Edge, Face, Solid, Step, Trace};
+pub use spline::{Knots, Point3, SplineCurve, SplineSurface};
+pub use surface::Surface;
+
+use crate::law::Law;
+use crate::measure::{Error, Fault, Kind};
+use crate::shape::{Back, Built, Flank, Neck, Sides};
+use crate::spec::SolidOptions;
+
+/// The solids of a neck.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Solids {
+    /// The neck wood, channel, pocket and tuner holes cut.
+    pub neck_wood: Solid,
+    /// The fretboard.
+    pub fretboard: Solid,
+}
+
+/// A neck's laws by cubics, none off by more than so much.
+fn by_cubics(built: &Built, within: f64) -> Option<Built> {
+    let cubic = |law: &Law| law.by_cubics(within);
+    let all = |[a, b, c, d]: &[Law; 4]| Some([cubic(a)?, cubic(b)?, cubic(c)?, cubic(d)?]);
+    let flank = |f: &Flank| Some(Flank { out: all(&f.out)?, depth: all(&f.depth)? });
+    let flanks = Sides { bass: flank(&built.back.flanks.bass)?, treble: flank(&built.back.flanks.treble)? };
+    let back = Back { spine: cubic(&built.back.spine)?, flanks, even: built.back.even };
+    let cuts: Option<_> = built.cuts.iter().map(|cut| cut.with_floor(cubic)).collect();
+    Some(Built { back, face: cubic(&built.face)?, cuts: cuts?, ..built.clone() })
+}
+
+impl Neck {
+    /// The neck as closed solids, each of faces that share their edges.
+    ///
+    /// The surfaces are the neck's own: planes, cylinders and splines that are its laws, as smooth in their knots as those are,
+    /// with faces parted at creases only. Edges lie on them but for rounding; the one exception, where the back comes up above the
+    /// board's underside, lies within 1e-9 mm of both of its faces, and so does the cut of a slanted nut or slot through the back.
+    /// With [`SolidOptions::cubic_within`] all splines are of degree 3 along, and the surfaces within that of the neck's.
+    ///
+    /// # Errors
+    /// - options out of their bounds;
+    /// - a neck whose faces can't be put together: a fault of this library, that names the neck's part.
+    pub fn solids(&self, options: &SolidOptions) -> Result<Solids, Error> {
+        options.check()?;
+        let cubic = match options.cubic_within {
+            // Both coordinates of a control point may be off by as much.
+            Some(within) => Some(
+                by_cubics(self.built(), within.mm() / core::f64::consts::SQRT_2)
+                    .ok_or_else(|| failed("laws"))?,
+            ),
+            None => None,
+        };
+        let built = cubic.as_ref().unwrap_or(self.built());
+        let wood = wood::wood(self, built).and_then(|made| hole::bored(self, made));
+        let board = board::board(self, built, options.slots);
+        let finished = |made: Option<relief::Made>, part: &str| {
+            let solid = made.map(|made| made.solid).filter(Solid::is_closed).ok_or_else(|| failed(part))?;
+            Ok::<Solid, Error>(if self.hand_sign() < 0.0 { solid.mirrored() } else { solid })
+        };
+        Ok(Solids { neck_wood: finished(wood, "neck wood")?, fretboard: finished(board, "fretboard")? })
+    }
+}
+
+fn failed(part: &str) -> Error {
+    Fault::new(Kind::Geometry, "", alloc::format!("the {part} could not be made a closed solid"))
+        .remedy("please report the specification; it passed every check before this one")
+        .into()
+}

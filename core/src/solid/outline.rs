@@ -1,0 +1,121 @@
+//! The outline of a part in plan, and the back under it.
+
+use alloc::vec::Vec;
+
+use super::foot::{below, foot_law};
+use super::knots::{Run, runs};
+use super::plan::PlanCurve;
+use super::sheet::{Kind, Sheet};
+use crate::law::Law;
+use crate::shape::{Back, Side};
+
+/// The parts of a side's edge: along the law given, or where the back comes up above a depth, along its foot there.
+pub(super) struct EdgeOf<'a> {
+    pub back: &'a Back,
+    pub side: Side,
+    /// Whether the law that is followed is the back's own.
+    pub own: bool,
+}
+
+impl EdgeOf<'_> {
+    /// A law's curves over a stretch, at `y` of this side.
+    pub fn along(&self, law: &Law, reach: [f64; 2]) -> Vec<PlanCurve> {
+        let signed = law.times_number(self.side.sign());
+        let rail = self.own.then_some((self.side, 0));
+        let curve = |Run { reach, straight }: Run| PlanCurve {
+            reach,
+            law: signed.clone(),
+            straight,
+            rail,
+            foot: None,
+        };
+        runs(law, reach).into_iter().map(curve).collect()
+    }
+
+    /// Where the back comes up above the depth of a law, and its foot there; and the stations between which the carve line lies
+    /// at that depth.
+    pub fn feet(&self, depth: &Law) -> (Vec<Foot>, Vec<f64>) {
+        let flank = self.back.flanks.of(self.side);
+        let Some(apart) = flank.depth[0].minus(depth) else { return (Vec::new(), Vec::new()) };
+        let [above, flush] = below(&apart);
+        let foot = |reach: [f64; 2]| {
+            let law = foot_law(flank, depth, reach)?.times_number(self.side.sign());
+            Some(Foot { reach, law, depth: depth.clone() })
+        };
+        (above.into_iter().filter_map(foot).collect(), flush.into_iter().flatten().collect())
+    }
+
+    /// A foot's curves, cut at the creases of the back.
+    pub fn foot_curves(&self, foot: &Foot) -> Vec<PlanCurve> {
+        let creases = creases(self.back, foot.reach);
+        let curve = |x: &[f64]| PlanCurve {
+            reach: [x[0], x[1]],
+            law: foot.law.clone(),
+            straight: false,
+            rail: None,
+            foot: Some((self.side, foot.depth.clone())),
+        };
+        creases.windows(2).map(curve).collect()
+    }
+}
+
+/// Where the back comes up above some depth.
+pub(super) struct Foot {
+    pub reach: [f64; 2],
+    /// Where across the back has that depth.
+    pub law: Law,
+    pub depth: Law,
+}
+
+/// The stations within a reach at which the back has a crease, and its ends.
+pub(super) fn creases(back: &Back, [from, to]: [f64; 2]) -> Vec<f64> {
+    let laws = Side::BOTH.into_iter().flat_map(|s| {
+        let flank = back.flanks.of(s);
+        flank.out.iter().chain(&flank.depth)
+    });
+    let mut at: Vec<f64> = laws.flat_map(|law| law.creases().collect::<Vec<f64>>()).collect();
+    at.retain(|x| *x > from && *x < to);
+    at.extend([from, to]);
+    at.sort_by(f64::total_cmp);
+    at.dedup_by(|b, a| *b - *a < 1e-9);
+    at
+}
+
+/// A back's two sides as sheets over a reach, cut at its creases.
+pub(super) fn back_sheets(back: &Back, reach: [f64; 2]) -> Vec<Sheet<'_>> {
+    let cut = creases(back, reach);
+    let both = |x: [f64; 2]| {
+        Side::BOTH.map(|side| Sheet { reach: x, kind: Kind::Back { side, flank: back.flanks.of(side) } })
+    };
+    cut.windows(2).flat_map(|x| both([x[0], x[1]])).collect()
+}
+
+/// A law that is level across as sheets: planes where it is straight.
+pub(super) fn level_sheets(depth: &Law, reach: [f64; 2]) -> Vec<Sheet<'_>> {
+    let sheet = |Run { reach, straight }: Run| {
+        let kind = if straight {
+            let [a, b] = reach.map(|x| depth.value(x));
+            Kind::Flat { depth: a, slope: (b - a) / (reach[1] - reach[0]) }
+        } else {
+            Kind::Level { depth }
+        };
+        Sheet { reach, kind }
+    };
+    runs(depth, reach).into_iter().map(sheet).collect()
+}
+
+/// The curves along the spine of a back.
+pub(super) fn spine_curves(back: &Back, reach: [f64; 2]) -> Vec<PlanCurve> {
+    let ridge = back.flanks.treble.out[3].clone();
+    let cut = creases(back, reach);
+    cut.windows(2)
+        .flat_map(|x| runs(&ridge, [x[0], x[1]]))
+        .map(|Run { reach, straight }| PlanCurve {
+            reach,
+            law: ridge.clone(),
+            straight,
+            rail: Some((Side::Treble, 3)),
+            foot: None,
+        })
+        .collect()
+}

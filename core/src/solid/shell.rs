@@ -1,0 +1,89 @@
+//! Closed solids: faces that share their edges.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::curve::Curve;
+use super::spline::{Knots, Point3};
+use super::surface::Surface;
+
+/// An edge, shared by two faces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Edge {
+    /// The vertices where it starts and ends.
+    pub ends: [usize; 2],
+    /// Its curve, from start to end.
+    pub curve: Curve,
+    /// How far it may lie off either of its faces' surfaces, mm: 0 where it lies on both but for rounding.
+    pub within_mm: f64,
+}
+
+/// An edge as a face goes along it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// Which edge.
+    pub edge: usize,
+    /// Whether from its start to its end.
+    pub forward: bool,
+}
+
+/// A face: a part of a surface within closed loops of edges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Face {
+    /// What it lies on.
+    pub surface: Surface,
+    /// Whether the surface's normal points out of the solid.
+    pub outward: bool,
+    /// Its loops, each counter-clockwise about the face as seen from outside; the outer one first.
+    pub loops: Vec<Vec<Step>>,
+    /// For the edges that have one their traces on the surface, where that is a spline and its isolines are not what bounds the
+    /// face.
+    pub traces: Vec<Trace>,
+}
+
+/// An edge in the two parameters of a face's surface, by the parameter of its curve.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    /// Which edge.
+    pub edge: usize,
+    /// Its knots.
+    pub knots: Knots,
+    /// Its poles, along and around.
+    pub poles: Vec<[f64; 2]>,
+}
+
+/// One closed solid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Solid {
+    /// What it is of the neck.
+    pub name: String,
+    /// Its vertices, mm.
+    pub vertices: Vec<Point3>,
+    /// Its edges.
+    pub edges: Vec<Edge>,
+    /// Its faces.
+    pub faces: Vec<Face>,
+}
+
+impl Solid {
+    /// Whether every edge is gone along once each way, and every loop goes on from where it has come to: what makes it closed
+    /// and of one orientation.
+    #[must_use]
+    pub fn is_closed(&self) -> bool {
+        let mut gone = alloc::vec![[0_u32; 2]; self.edges.len()];
+        let loops = self.faces.iter().flat_map(|face| &face.loops);
+        let chained = loops.clone().all(|steps| {
+            let end = |step: &Step, end: bool| self.edges[step.edge].ends[usize::from(end == step.forward)];
+            (0..steps.len()).all(|i| end(&steps[i], true) == end(&steps[(i + 1) % steps.len()], false))
+        });
+        for step in loops.flatten() {
+            gone[step.edge][usize::from(step.forward)] += 1;
+        }
+        chained && gone.iter().all(|ways| *ways == [1, 1])
+    }
+}
+
+/// The same way gone back.
+pub(super) fn reversed(steps: &[Step]) -> Vec<Step> {
+    steps.iter().rev().map(|s| Step { forward: !s.forward, ..*s }).collect()
+}

@@ -1,0 +1,136 @@
+//! Spline curves and surfaces: poles, knots, multiplicities, weights.
+
+use alloc::vec;
+use alloc::vec::Vec;
+
+/// A point of space, `[x, y, z]` in mm.
+pub type Point3 = [f64; 3];
+
+/// The knots of one direction of a spline.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Knots {
+    /// Degree of the polynomials between them.
+    pub degree: usize,
+    /// The knots, rising, each once.
+    pub values: Vec<f64>,
+    /// How often each counts: `degree + 1` at both ends, and inside as often as the curve is less than smooth: a knot that
+    /// counts `m` times leaves `degree − m` continuous derivatives.
+    pub multiplicities: Vec<usize>,
+}
+
+impl Knots {
+    /// Those of one polynomial between two parameters.
+    #[must_use]
+    pub fn of_one(degree: usize, [from, to]: [f64; 2]) -> Self {
+        Self { degree, values: vec![from, to], multiplicities: vec![degree + 1; 2] }
+    }
+
+    /// How many poles they ask for.
+    #[must_use]
+    pub fn poles(&self) -> usize {
+        self.multiplicities.iter().sum::<usize>() - self.degree - 1
+    }
+
+    /// All of them, each as often as it counts.
+    #[must_use]
+    pub fn flat(&self) -> Vec<f64> {
+        let each = self.values.iter().zip(&self.multiplicities);
+        each.flat_map(|(value, times)| core::iter::repeat_n(*value, *times)).collect()
+    }
+
+    /// First and last parameter.
+    #[must_use]
+    pub fn reach(&self) -> [f64; 2] {
+        [self.values.first().copied().unwrap_or(0.0), self.values.last().copied().unwrap_or(0.0)]
+    }
+
+    /// The parameters at which a straight line has its poles: means of `degree` knots each (Greville).
+    #[must_use]
+    pub fn means(&self) -> Vec<f64> {
+        let (flat, n) = (self.flat(), self.degree);
+        (0..self.poles()).map(|i| flat[i + 1..=i + n].iter().sum::<f64>() / n as f64).collect()
+    }
+
+    /// The knot span that holds a parameter, as the index of its first of the flat knots.
+    fn span(&self, flat: &[f64], t: f64) -> usize {
+        let last = flat.len() - self.degree - 2;
+        let i = flat.partition_point(|k| *k <= t);
+        i.saturating_sub(1).clamp(self.degree, last)
+    }
+
+    /// Values of the polynomials that are not zero at a parameter, and the first pole that they belong to (Cox and de Boor).
+    fn basis(&self, t: f64) -> (usize, Vec<f64>) {
+        let (flat, n) = (self.flat(), self.degree);
+        let span = self.span(&flat, t);
+        let mut values = vec![1.0];
+        for k in 1..=n {
+            let mut next = vec![0.0; k + 1];
+            for (j, value) in values.iter().enumerate() {
+                let (a, b) = (flat[span + 1 + j - k], flat[span + 1 + j]);
+                let share = (t - a) / (b - a);
+                next[j] += (1.0 - share) * value;
+                next[j + 1] += share * value;
+            }
+            values = next;
+        }
+        (span - n, values)
+    }
+}
+
+/// A spline curve.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SplineCurve {
+    /// Its knots.
+    pub knots: Knots,
+    /// Its poles, mm.
+    pub poles: Vec<Point3>,
+    /// One weight for each pole, where it is rational.
+    pub weights: Option<Vec<f64>>,
+}
+
+/// A spline surface.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SplineSurface {
+    /// Its knots along and around.
+    pub knots: [Knots; 2],
+    /// Its poles, mm: for each place along, those around.
+    pub poles: Vec<Vec<Point3>>,
+    /// A weight for each pole, where it is rational.
+    pub weights: Option<Vec<Vec<f64>>>,
+}
+
+/// The sum of poles by their shares, weighted.
+fn mean(parts: impl Iterator<Item = (f64, Point3)>) -> Point3 {
+    let (mut sum, mut whole) = ([0.0; 3], 0.0);
+    for (share, pole) in parts {
+        whole += share;
+        for k in 0..3 {
+            sum[k] += share * pole[k];
+        }
+    }
+    sum.map(|s| s / whole)
+}
+
+impl SplineCurve {
+    /// The point at a parameter, mm.
+    #[must_use]
+    pub fn at(&self, t: f64) -> Point3 {
+        let (first, basis) = self.knots.basis(t);
+        let weight = |i: usize| self.weights.as_ref().map_or(1.0, |w| w[first + i]);
+        mean(basis.iter().enumerate().map(|(i, b)| (b * weight(i), self.poles[first + i])))
+    }
+}
+
+impl SplineSurface {
+    /// The point at a place along and around, mm.
+    #[must_use]
+    pub fn at(&self, s: f64, u: f64) -> Point3 {
+        let ((i0, along), (j0, around)) = (self.knots[0].basis(s), self.knots[1].basis(u));
+        let weight = |i: usize, j: usize| self.weights.as_ref().map_or(1.0, |w| w[i0 + i][j0 + j]);
+        let each = along.iter().enumerate().flat_map(|(i, a)| {
+            let row = &self.poles[i0 + i];
+            around.iter().enumerate().map(move |(j, b)| (i, j, a * b, row[j0 + j]))
+        });
+        mean(each.map(|(i, j, share, pole)| (share * weight(i, j), pole)))
+    }
+}

@@ -1,0 +1,82 @@
+//! Edges in the parameters of a face's surface.
+
+use alloc::vec::Vec;
+
+use super::curve::Curve;
+use super::fitted::fitted;
+use super::foot::{FOOT_MM, around};
+use super::knots::Together;
+use super::plan::PlanCurve;
+use super::sheet::{Kind, Sheet};
+use super::shell::{Edge, Trace};
+use super::surface::Surface;
+use crate::law::Law;
+
+/// How close a trace that has no closed form comes, in parameters of some tens of millimetres each.
+const CLOSE: f64 = 1e-2 * FOOT_MM;
+
+/// The trace of an edge over a plan curve on a spline surface: of a sheet, or of a wall where there is none. `None` where the
+/// edge is an isoline.
+pub(super) fn trace(
+    surface: &Surface,
+    sheet: Option<&Sheet<'_>>,
+    over: Option<&PlanCurve>,
+    (edge, made): (usize, &Edge),
+) -> Option<Trace> {
+    let (Surface::Spline(_), Some(over), Curve::Spline(curve)) = (surface, over, &made.curve) else {
+        return None;
+    };
+    let picked = |k: usize| {
+        let poles = curve.poles.iter().map(|p| [p[0], p[k]]).collect();
+        Trace { edge, knots: curve.knots.clone(), poles }
+    };
+    match sheet.map(|sheet| &sheet.kind) {
+        // The surface's parameters are the station and the height, or the place across.
+        None => Some(picked(2)),
+        Some(Kind::Level { .. }) => Some(picked(1)),
+        Some(Kind::Back { side, flank }) => {
+            if sheet.is_some_and(|sheet| sheet.rail(over).is_some()) {
+                return None;
+            }
+            let place = |x: f64| match &over.foot {
+                Some((own, depth)) if own == side => super::foot::foot_place(flank, depth, x),
+                _ => around(flank, x, side.sign() * over.law.value(x)),
+            };
+            let reach = curve.knots.reach();
+            of_laws(edge, None, fitted(place, &sheet?.breaks(reach), CLOSE)?)
+        }
+        Some(Kind::Crown { .. }) => {
+            let Surface::Spline(crown) = surface else { return None };
+            // The arcs' half angle, from their weight.
+            let cos = crown.weights.as_ref()?.first()?.get(1)?;
+            let half = libm::sqrt((1.0 - cos) / (1.0 + cos));
+            let place = |t: f64| {
+                let p = curve.at(t);
+                let radius = crown_radius(sheet?, p[0])?;
+                Some(0.5 * (1.0 + libm::tan(0.5 * libm::asin(p[1] / radius)) / half))
+            };
+            let ends = curve.knots.reach();
+            let x = fitted(|t| curve.at(t)[0], &ends, FOOT_MM)?;
+            of_laws(edge, Some(x), fitted(|t| place(t).unwrap_or(0.5), &ends, CLOSE)?)
+        }
+        Some(Kind::Flat { .. }) => None,
+    }
+}
+
+fn crown_radius(sheet: &Sheet<'_>, x: f64) -> Option<f64> {
+    match &sheet.kind {
+        Kind::Crown { crown, .. } => crown.radius_mm(x),
+        _ => None,
+    }
+}
+
+/// A trace by laws of the curve's parameter; without one along, that is the station itself.
+fn of_laws(edge: usize, along: Option<Law>, around: Law) -> Option<Trace> {
+    let reach = [around.start(), around.end()];
+    let laws: Vec<&Law> = along.iter().chain([&around]).collect();
+    let together = Together::new(&laws, reach)?;
+    let u = together.poles(laws.len() - 1);
+    let s = if along.is_some() { together.poles(0) } else { together.knots.means() };
+    let poles = s.into_iter().zip(u).map(|(s, u)| [s, u]).collect();
+    Some(Trace { edge, knots: together.knots, poles })
+}
