@@ -1,0 +1,5 @@
+//! What other programs read: STEP.
+
+mod step;
+
+pub use step::{StepOptions, StepProtocol, step};

@@ -1,0 +1,381 @@
+//! STEP files (ISO 10303-21) of solids in one assembly.
+
+use alloc::collections::BTreeMap;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use core::fmt::Write;
+
+use crate::solid::{Curve, Face, Knots, Point3, Solid, SplineCurve, SplineSurface, Surface, Trace};
+
+/// Which application protocol a file follows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum StepProtocol {
+    /// AP242 (ISO 10303-242), managed model based 3D engineering.
+    #[default]
+    Ap242,
+    /// AP214 (ISO 10303-214), for programs that read nothing newer.
+    Ap214,
+}
+
+/// How a STEP file is written.
+#[derive(Clone, Debug, PartialEq, Default)]
+#[non_exhaustive]
+pub struct StepOptions {
+    /// Which protocol.
+    pub protocol: StepProtocol,
+}
+
+/// A solid and the colour it is shown in, red, green and blue from 0 to 1.
+pub type Coloured<'a> = (&'a Solid, [f64; 3]);
+
+/// The file: entities are numbered as they are written.
+struct Writer {
+    text: String,
+    last: usize,
+    points: BTreeMap<[u64; 3], usize>,
+    directions: BTreeMap<[u64; 3], usize>,
+}
+
+/// A number as the exchange structure has it: with a point, and the fewest digits that read back the same bits.
+fn real(value: f64) -> String {
+    let text = format!("{value:?}");
+    let Some((mantissa, exponent)) = text.split_once('e') else {
+        return text.strip_suffix('0').filter(|t| t.ends_with('.')).map_or(text.clone(), ToString::to_string);
+    };
+    let point = if mantissa.contains('.') { "" } else { "." };
+    format!("{mantissa}{point}E{exponent}")
+}
+
+/// Characters outside of the printable ASCII by their code in the basic multilingual plane or beyond (ISO 10303-21, 6.4.3).
+fn text(value: &str) -> String {
+    let mut out = String::from("'");
+    for c in value.chars() {
+        match c {
+            '\'' => out.push_str("''"),
+            '\\' => out.push_str("\\\\"),
+            ' '..='~' => out.push(c),
+            _ if u32::from(c) <= 0xffff => {
+                let _ = write!(out, "\\X2\\{:04X}\\X0\\", u32::from(c));
+            }
+            _ => {
+                let _ = write!(out, "\\X4\\{:08X}\\X0\\", u32::from(c));
+            }
+        }
+    }
+    out.push('\'');
+    out
+}
+
+fn list<T>(all: &[T], each: impl Fn(&T) -> String) -> String {
+    let all: Vec<String> = all.iter().map(each).collect();
+    format!("({})", all.join(","))
+}
+
+fn reference(id: &usize) -> String {
+    format!("#{id}")
+}
+
+fn logical(value: bool) -> &'static str {
+    if value { ".T." } else { ".F." }
+}
+
+/// Some direction square to another.
+fn beside(axis: Point3) -> Point3 {
+    let least = (0..3).min_by(|a, b| libm::fabs(axis[*a]).total_cmp(&libm::fabs(axis[*b]))).unwrap_or(0);
+    let mut other = [0.0; 3];
+    other[least] = 1.0;
+    let along: f64 = axis[least];
+    let rest = [0, 1, 2].map(|k| other[k] - along * axis[k]);
+    let length = libm::sqrt(rest.iter().map(|c| c * c).sum());
+    rest.map(|c| c / length)
+}
+
+impl Writer {
+    fn put(&mut self, entity: &str) -> usize {
+        self.last += 1;
+        let _ = writeln!(self.text, "#{}={entity};", self.last);
+        self.last
+    }
+
+    fn known(&mut self, direction: bool, p: Point3) -> usize {
+        // Minus nought is nought.
+        let p = p.map(|c| c + 0.0);
+        let key = p.map(f64::to_bits);
+        let known = if direction { &self.directions } else { &self.points };
+        if let Some(id) = known.get(&key) {
+            return *id;
+        }
+        let name = if direction { "DIRECTION" } else { "CARTESIAN_POINT" };
+        let id = self.put(&format!("{name}('',{})", list(&p, |c| real(*c))));
+        if direction {
+            self.directions.insert(key, id)
+        } else {
+            self.points.insert(key, id)
+        };
+        id
+    }
+
+    fn point(&mut self, p: Point3) -> usize {
+        self.known(false, p)
+    }
+
+    fn direction(&mut self, d: Point3) -> usize {
+        self.known(true, d)
+    }
+
+    fn placement(&mut self, point: Point3, axis: Point3, along: Point3) -> usize {
+        let (p, a, r) = (self.point(point), self.direction(axis), self.direction(along));
+        self.put(&format!("AXIS2_PLACEMENT_3D('',#{p},#{a},#{r})"))
+    }
+
+    fn knots(knots: &[&Knots]) -> String {
+        let times: Vec<String> = knots.iter().map(|k| list(&k.multiplicities, ToString::to_string)).collect();
+        let values: Vec<String> = knots.iter().map(|k| list(&k.values, |v| real(*v))).collect();
+        format!("{},{},.UNSPECIFIED.", times.join(","), values.join(","))
+    }
+
+    fn spline_curve(&mut self, curve: &SplineCurve) -> usize {
+        let poles: Vec<usize> = curve.poles.iter().map(|p| self.point(*p)).collect();
+        let (degree, poles) = (curve.knots.degree, list(&poles, reference));
+        let knots = Self::knots(&[&curve.knots]);
+        match &curve.weights {
+            None => self.put(&format!(
+                "B_SPLINE_CURVE_WITH_KNOTS('',{degree},{poles},.UNSPECIFIED.,.F.,.F.,{knots})"
+            )),
+            Some(weights) => self.put(&format!(
+                "(BOUNDED_CURVE()B_SPLINE_CURVE({degree},{poles},.UNSPECIFIED.,.F.,.F.)B_SPLINE_CURVE_WITH_KNOTS({knots})\
+                 CURVE()GEOMETRIC_REPRESENTATION_ITEM()RATIONAL_B_SPLINE_CURVE({})REPRESENTATION_ITEM(''))",
+                list(weights, |w| real(*w))
+            )),
+        }
+    }
+
+    fn spline_surface(&mut self, surface: &SplineSurface) -> usize {
+        let rows: Vec<Vec<usize>> =
+            surface.poles.iter().map(|row| row.iter().map(|p| self.point(*p)).collect()).collect();
+        let poles = list(&rows, |row| list(row, reference));
+        let [u, v] = [surface.knots[0].degree, surface.knots[1].degree];
+        let knots = Self::knots(&[&surface.knots[0], &surface.knots[1]]);
+        match &surface.weights {
+            None => self.put(&format!(
+                "B_SPLINE_SURFACE_WITH_KNOTS('',{u},{v},{poles},.UNSPECIFIED.,.F.,.F.,.F.,{knots})"
+            )),
+            Some(weights) => self.put(&format!(
+                "(BOUNDED_SURFACE()B_SPLINE_SURFACE({u},{v},{poles},.UNSPECIFIED.,.F.,.F.,.F.)\
+                 B_SPLINE_SURFACE_WITH_KNOTS({knots})GEOMETRIC_REPRESENTATION_ITEM()RATIONAL_B_SPLINE_SURFACE({})\
+                 REPRESENTATION_ITEM('')SURFACE())",
+                list(weights, |row| list(row, |w| real(*w)))
+            )),
+        }
+    }
+
+    fn surface(&mut self, surface: &Surface) -> usize {
+        match surface {
+            Surface::Plane { point, normal, along } => {
+                let placement = self.placement(*point, *normal, *along);
+                self.put(&format!("PLANE('',#{placement})"))
+            }
+            Surface::Cylinder { point, axis, across, radius_mm } => {
+                let placement = self.placement(*point, *axis, *across);
+                self.put(&format!("CYLINDRICAL_SURFACE('',#{placement},{})", real(*radius_mm)))
+            }
+            Surface::Spline(spline) => self.spline_surface(spline),
+        }
+    }
+
+    fn curve(&mut self, curve: &Curve, [from, to]: [Point3; 2]) -> usize {
+        match curve {
+            Curve::Line => {
+                let way = [0, 1, 2].map(|k| to[k] - from[k]);
+                let length = libm::sqrt(way.iter().map(|c| c * c).sum());
+                let (p, d) = (self.point(from), self.direction(way.map(|c| c / length)));
+                let vector = self.put(&format!("VECTOR('',#{d},1.)"));
+                self.put(&format!("LINE('',#{p},#{vector})"))
+            }
+            Curve::Arc { centre, axis, radius_mm } => {
+                let placement = self.placement(*centre, *axis, beside(*axis));
+                self.put(&format!("CIRCLE('',#{placement},{})", real(*radius_mm)))
+            }
+            Curve::Spline(spline) => self.spline_curve(spline),
+        }
+    }
+
+    /// A trace as a curve of the surface's parameters.
+    fn trace(&mut self, trace: &Trace, surface: usize, flat: usize) -> usize {
+        let point = |p: &[f64; 2]| format!("CARTESIAN_POINT('',{})", list(p, |c| real(*c + 0.0)));
+        let poles: Vec<usize> = trace.poles.iter().map(|p| self.put(&point(p))).collect();
+        let knots = Self::knots(&[&trace.knots]);
+        let curve = self.put(&format!(
+            "B_SPLINE_CURVE_WITH_KNOTS('',{},{},.UNSPECIFIED.,.F.,.F.,{knots})",
+            trace.knots.degree,
+            list(&poles, reference)
+        ));
+        let own = self.put(&format!("DEFINITIONAL_REPRESENTATION('',(#{curve}),#{flat})"));
+        self.put(&format!("PCURVE('',#{surface},#{own})"))
+    }
+
+    fn face(&mut self, face: &Face, surface: usize, edges: &[usize]) -> usize {
+        let mut bounds = Vec::with_capacity(face.loops.len());
+        for (i, steps) in face.loops.iter().enumerate() {
+            let each = |s: &crate::solid::Step| (edges.get(s.edge).copied().unwrap_or_default(), s.forward);
+            let oriented: Vec<usize> = steps
+                .iter()
+                .map(each)
+                .map(|(edge, forward)| {
+                    self.put(&format!("ORIENTED_EDGE('',*,*,#{edge},{})", logical(forward)))
+                })
+                .collect();
+            let own = self.put(&format!("EDGE_LOOP('',{})", list(&oriented, reference)));
+            let name = if i == 0 { "FACE_OUTER_BOUND" } else { "FACE_BOUND" };
+            bounds.push(self.put(&format!("{name}('',#{own},.T.)")));
+        }
+        self.put(&format!(
+            "ADVANCED_FACE('',{},#{surface},{})",
+            list(&bounds, reference),
+            logical(face.outward)
+        ))
+    }
+
+    fn solid(&mut self, solid: &Solid, flat: usize) -> usize {
+        let vertices: Vec<usize> = solid
+            .vertices
+            .iter()
+            .map(|v| {
+                let point = self.point(*v);
+                self.put(&format!("VERTEX_POINT('',#{point})"))
+            })
+            .collect();
+        let surfaces: Vec<usize> = solid.faces.iter().map(|f| self.surface(&f.surface)).collect();
+        let mut traces: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (face, surface) in solid.faces.iter().zip(&surfaces) {
+            for trace in &face.traces {
+                let own = self.trace(trace, *surface, flat);
+                traces.entry(trace.edge).or_default().push(own);
+            }
+        }
+        let edges: Vec<usize> = solid
+            .edges
+            .iter()
+            .enumerate()
+            .map(|(i, e)| {
+                let mut curve = self.curve(&e.curve, e.ends.map(|v| solid.vertices[v]));
+                if let Some(traces) = traces.get(&i) {
+                    let traces = list(traces, reference);
+                    curve = self.put(&format!("SURFACE_CURVE('',#{curve},{traces},.CURVE_3D.)"));
+                }
+                let [a, b] = e.ends.map(|v| vertices[v]);
+                self.put(&format!("EDGE_CURVE('',#{a},#{b},#{curve},.T.)"))
+            })
+            .collect();
+        let faces = solid.faces.iter().zip(&surfaces);
+        let faces: Vec<usize> = faces.map(|(f, surface)| self.face(f, *surface, &edges)).collect();
+        let shell = self.put(&format!("CLOSED_SHELL('',{})", list(&faces, reference)));
+        self.put(&format!("MANIFOLD_SOLID_BREP({},#{shell})", text(&solid.name)))
+    }
+
+    fn product(&mut self, name: &str, context: [usize; 2]) -> [usize; 2] {
+        let [product, definition] = context;
+        let name = text(name);
+        let id = self.put(&format!("PRODUCT({name},{name},'',(#{product}))"));
+        self.put(&format!("PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,(#{id}))"));
+        let formation = self.put(&format!("PRODUCT_DEFINITION_FORMATION('','',#{id})"));
+        let own = self.put(&format!("PRODUCT_DEFINITION('design','',#{formation},#{definition})"));
+        let shape = self.put(&format!("PRODUCT_DEFINITION_SHAPE('','',#{own})"));
+        [own, shape]
+    }
+
+    fn colour(&mut self, solid: usize, colour: [f64; 3]) -> usize {
+        let rgb = self.put(&format!("COLOUR_RGB('',{})", colour.map(real).join(",")));
+        let fill = self.put(&format!("FILL_AREA_STYLE_COLOUR('',#{rgb})"));
+        let style = self.put(&format!("FILL_AREA_STYLE('',(#{fill}))"));
+        let area = self.put(&format!("SURFACE_STYLE_FILL_AREA(#{style})"));
+        let side = self.put(&format!("SURFACE_SIDE_STYLE('',(#{area}))"));
+        let usage = self.put(&format!("SURFACE_STYLE_USAGE(.BOTH.,#{side})"));
+        let assigned = self.put(&format!("PRESENTATION_STYLE_ASSIGNMENT((#{usage}))"));
+        self.put(&format!("STYLED_ITEM('',(#{assigned}),#{solid})"))
+    }
+}
+
+/// A STEP file of solids as named products in one assembly: millimetres, a colour each, the same bytes every time. The header's
+/// time stamp is that of nothing in particular, so that equal models are equal files.
+#[must_use]
+pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> String {
+    let (schema, protocol, year) = match options.protocol {
+        StepProtocol::Ap242 => (
+            "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF { 1 0 10303 442 1 1 4 }",
+            "ap242_managed_model_based_3d_engineering",
+            2014,
+        ),
+        StepProtocol::Ap214 => ("AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }", "automotive_design", 2010),
+    };
+    let mut out =
+        Writer { text: String::new(), last: 0, points: BTreeMap::new(), directions: BTreeMap::new() };
+    let _ = write!(
+        out.text,
+        "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(('solids of a neck'),'2;1');\n\
+         FILE_NAME({},'1970-01-01T00:00:00',(''),(''),'neckwright {}','neckwright','');\nFILE_SCHEMA(('{schema}'));\nENDSEC;\n\
+         DATA;\n",
+        text(name),
+        crate::VERSION,
+    );
+    let application = out.put(&format!("APPLICATION_CONTEXT('{}')", protocol.replace('_', " ")));
+    out.put(&format!(
+        "APPLICATION_PROTOCOL_DEFINITION('international standard','{protocol}',{year},#{application})"
+    ));
+    let contexts = [
+        out.put(&format!("PRODUCT_CONTEXT('',#{application},'mechanical')")),
+        out.put(&format!("PRODUCT_DEFINITION_CONTEXT('part definition',#{application},'design')")),
+    ];
+    let length = out.put("(LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.))");
+    let angle = out.put("(NAMED_UNIT(*)PLANE_ANGLE_UNIT()SI_UNIT($,.RADIAN.))");
+    let solid_angle = out.put("(NAMED_UNIT(*)SI_UNIT($,.STERADIAN.)SOLID_ANGLE_UNIT())");
+    let uncertainty = out.put(&format!(
+        "UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE(1.E-07),#{length},'distance_accuracy_value','')"
+    ));
+    let context = out.put(&format!(
+        "(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT((#{uncertainty}))\
+         GLOBAL_UNIT_ASSIGNED_CONTEXT((#{length},#{angle},#{solid_angle}))REPRESENTATION_CONTEXT('',''))"
+    ));
+    let flat = out.put(
+        "(GEOMETRIC_REPRESENTATION_CONTEXT(2)PARAMETRIC_REPRESENTATION_CONTEXT()REPRESENTATION_CONTEXT('2D',''))",
+    );
+    let origin = out.placement([0.0; 3], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
+    let [whole, whole_shape] = out.product(name, contexts);
+    let mut parts = Vec::new();
+    let mut styles = Vec::new();
+    for (solid, colour) in solids {
+        let own = out.solid(solid, flat);
+        styles.push(out.colour(own, *colour));
+        let place = out.placement([0.0; 3], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
+        let shape = out.put(&format!(
+            "ADVANCED_BREP_SHAPE_REPRESENTATION({},(#{place},#{own}),#{context})",
+            text(&solid.name)
+        ));
+        let [product, definition] = out.product(&solid.name, contexts);
+        out.put(&format!("SHAPE_DEFINITION_REPRESENTATION(#{definition},#{shape})"));
+        parts.push((product, shape, place, &solid.name));
+    }
+    let places: Vec<usize> = core::iter::once(origin).chain(parts.iter().map(|p| p.2)).collect();
+    let assembly =
+        out.put(&format!("SHAPE_REPRESENTATION({},{},#{context})", text(name), list(&places, reference)));
+    out.put(&format!("SHAPE_DEFINITION_REPRESENTATION(#{whole_shape},#{assembly})"));
+    for (product, shape, place, part) in parts {
+        let name = text(part);
+        let usage =
+            out.put(&format!("NEXT_ASSEMBLY_USAGE_OCCURRENCE({name},{name},'',#{whole},#{product},$)"));
+        let definition = out.put(&format!("PRODUCT_DEFINITION_SHAPE('','',#{usage})"));
+        let way = out.put(&format!("ITEM_DEFINED_TRANSFORMATION('','',#{origin},#{place})"));
+        let relation = out.put(&format!(
+            "(REPRESENTATION_RELATIONSHIP('','',#{shape},#{assembly})\
+             REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{way})SHAPE_REPRESENTATION_RELATIONSHIP())"
+        ));
+        out.put(&format!("CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{relation},#{definition})"));
+    }
+    out.put(&format!(
+        "MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',{},#{context})",
+        list(&styles, reference)
+    ));
+    out.text.push_str("ENDSEC;\nEND-ISO-10303-21;\n");
+    out.text
+}
