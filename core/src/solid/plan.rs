@@ -1,5 +1,8 @@
 //! Curves in plan, between which lie sheets.
 
+use alloc::rc::Rc;
+
+use super::foot::Foot;
 use super::knots::Together;
 use super::spline::Point3;
 use super::spline::{Knots, SplineSurface};
@@ -17,8 +20,8 @@ pub(super) struct PlanCurve {
     pub straight: bool,
     /// Which of the control points of the back's sections it follows, and of which side.
     pub rail: Option<(Side, usize)>,
-    /// Along which side's foot it goes, and the depth that the back has there.
-    pub foot: Option<(Side, Law)>,
+    /// Which foot of the back it goes along.
+    pub foot: Option<Rc<Foot>>,
 }
 
 impl PlanCurve {

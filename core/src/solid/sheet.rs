@@ -60,10 +60,9 @@ impl Sheet<'_> {
         match (&self.kind, self.rail(curve)) {
             (Kind::Back { flank, .. }, Some(k)) => -flank.depth[k].value(x),
             (Kind::Back { side, .. }, None)
-                if let Some((own, depth)) = &curve.foot
-                    && own == side =>
+                if let Some(foot) = curve.foot.as_ref().filter(|foot| foot.side == *side) =>
             {
-                -depth.value(x)
+                -foot.depth.value(x)
             }
             _ => self.height(x, curve.law.value(x)),
         }
@@ -73,7 +72,7 @@ impl Sheet<'_> {
     pub fn knows(&self, curve: &PlanCurve) -> bool {
         match &self.kind {
             Kind::Back { side, .. } => {
-                self.rail(curve).is_some() || curve.foot.as_ref().is_some_and(|(own, _)| own == side)
+                self.rail(curve).is_some() || curve.foot.as_ref().is_some_and(|foot| foot.side == *side)
             }
             _ => true,
         }
