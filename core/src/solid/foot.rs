@@ -124,12 +124,6 @@ impl<'a> Level<'a> {
         piece.eval((x - from) / (to - from))
     }
 
-    fn jet((piece, [from, to]): (&Bernstein, [f64; 2]), x: f64) -> Jet {
-        let h = to - from;
-        let [v, d, s] = piece.eval2((x - from) / h);
-        [v, d / h, s / (h * h)]
-    }
-
     fn place(&self, points: [f64; 4], depth: f64) -> f64 {
         let level = points.map(|d| d - depth);
         if level[0] >= -FLUSH_MM {
@@ -141,8 +135,15 @@ impl<'a> Level<'a> {
     }
 }
 
-/// Value and slope of a cubic, its second derivative.
-fn cubic2(c: [f64; 4], u: f64) -> Jet {
+/// A piece of a law by the station.
+pub(super) fn jet((piece, [from, to]): (&Bernstein, [f64; 2]), x: f64) -> Jet {
+    let h = to - from;
+    let [v, d, s] = piece.eval2((x - from) / h);
+    [v, d / h, s / (h * h)]
+}
+
+/// Value, slope and second derivative of a cubic.
+pub(super) fn cubic2(c: [f64; 4], u: f64) -> Jet {
     let s = 1.0 - u;
     let [a, b, d] = [0, 1, 2].map(|k| s * c[k] + u * c[k + 1]);
     let [e, f] = [s * a + u * b, s * b + u * d];
@@ -157,8 +158,8 @@ impl Reading<2> for Level<'_> {
     }
 
     fn jets(&self, x: f64) -> [Jet; 2] {
-        let [d0, d1, d2, d3, t] = self.depth.map(|law| Self::jet(law, x));
-        let (d, o) = ([d0, d1, d2, d3], self.out.map(|law| Self::jet(law, x)));
+        let [d0, d1, d2, d3, t] = self.depth.map(|law| jet(law, x));
+        let (d, o) = ([d0, d1, d2, d3], self.out.map(|law| jet(law, x)));
         let u = self.place(d.map(|j| j[0]), t[0]);
         let column = |points: &[Jet; 4], k: usize| cubic2(points.map(|p| p[k]), u);
         let ([_, du, duu], [dx, dxu, _], [dxx, ..]) = (column(&d, 0), column(&d, 1), column(&d, 2));

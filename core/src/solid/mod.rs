@@ -13,6 +13,7 @@ mod plan;
 mod relief;
 mod sheet;
 mod shell;
+mod slant;
 mod slot;
 mod smooth;
 mod spline;

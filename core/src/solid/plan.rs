@@ -46,8 +46,8 @@ impl PlanCurve {
             });
         }
         let together = Together::new(&[&self.law], self.reach)?;
-        let (x, y) = (together.knots.means(), together.poles(0));
-        let row = |i: usize| alloc::vec![[x[i], y[i], low], [x[i], y[i], high]];
+        let (x, y) = (together.knots.means(), together.poles());
+        let row = |i: usize| alloc::vec![[x[i], y[0][i], low], [x[i], y[0][i], high]];
         let poles = (0..x.len()).map(row).collect();
         let knots = [together.knots, Knots::of_one(1, [low, high])];
         Some(Surface::Spline(SplineSurface { knots, poles, weights: None }))

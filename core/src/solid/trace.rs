@@ -9,6 +9,7 @@ use super::knots::Together;
 use super::plan::PlanCurve;
 use super::sheet::{Kind, Sheet};
 use super::shell::{Edge, Trace};
+use super::spline::Point3;
 use super::surface::Surface;
 use crate::law::Law;
 
@@ -41,6 +42,14 @@ pub(super) fn trace(
             let reach = curve.knots.reach();
             if let Some(foot) = over.foot.as_ref().filter(|foot| foot.side == *side) {
                 return of_laws(edge, None, &foot.place.restricted(reach[0], reach[1])?);
+            }
+            if over.straight {
+                // The curve goes evenly around.
+                let ends = [curve.poles.first()?, curve.poles.last()?];
+                let [a, b] = ends.map(|p| around(flank, p[0], side.sign() * p[1]));
+                let place = |(p, t): (&Point3, f64)| [p[0], a + t * (b - a)];
+                let poles = curve.poles.iter().zip(curve.knots.means()).map(place).collect();
+                return Some(Trace { edge, knots: curve.knots.clone(), poles });
             }
             let place = |x: f64| around(flank, x, side.sign() * over.law.value(x));
             of_laws(edge, None, &fitted(place, &sheet?.breaks(reach), CLOSE)?)
@@ -75,8 +84,9 @@ fn of_laws(edge: usize, along: Option<Law>, around: &Law) -> Option<Trace> {
     let reach = [around.start(), around.end()];
     let laws: Vec<&Law> = along.iter().chain([around]).collect();
     let together = Together::new(&laws, reach)?;
-    let u = together.poles(laws.len() - 1);
-    let s = if along.is_some() { together.poles(0) } else { together.knots.means() };
+    let mut poles = together.poles();
+    let u = poles.pop()?;
+    let s = poles.pop().unwrap_or_else(|| together.knots.means());
     let poles = s.into_iter().zip(u).map(|(s, u)| [s, u]).collect();
     Some(Trace { edge, knots: together.knots, poles })
 }
