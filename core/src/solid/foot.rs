@@ -2,7 +2,8 @@
 
 use alloc::vec::Vec;
 
-use super::smooth::{Jet, Reading, smooth};
+use super::smooth::{Jet, Reading, breaks_of, smooth};
+use super::spline::Point3;
 use crate::law::{Bernstein, Law};
 use crate::shape::{Flank, Side};
 
@@ -173,12 +174,7 @@ impl Reading<2> for Level<'_> {
 
 /// The foot of a side of the back at the depth of a law.
 pub(super) fn foot(flank: &Flank, side: Side, depth: &Law, [from, to]: [f64; 2]) -> Option<Foot> {
-    let laws = flank.out.iter().chain(&flank.depth).chain([depth]);
-    let mut breaks: Vec<f64> = laws.flat_map(|law| law.breaks().iter().copied()).collect();
-    breaks.retain(|x| *x > from && *x < to);
-    breaks.extend([from, to]);
-    breaks.sort_by(f64::total_cmp);
-    breaks.dedup_by(|b, a| *b - *a < 1e-9);
+    let breaks = breaks_of(flank.out.iter().chain(&flank.depth).chain([depth]), [from, to]);
     let within = [PLACE, 0.2 * FOOT_MM];
     let [place, out] = smooth(&breaks, within, |reach| Level::new(flank, depth, reach))?;
     let law = out.times_number(side.sign());
@@ -196,6 +192,16 @@ pub(super) fn around(flank: &Flank, x: f64, out: f64) -> f64 {
         return 1.0;
     }
     coefs.roots().first().copied().unwrap_or(1.0)
+}
+
+/// Place around of a point of a side's section: by its depth where the section is steeper than level, else by the distance out.
+pub(super) fn place_of(flank: &Flank, side: Side, [x, y, z]: Point3) -> f64 {
+    let u = around(flank, x, side.sign() * y);
+    let depths = [0, 1, 2, 3].map(|k| flank.depth[k].value(x));
+    let steep = libm::fabs(cubic2(depths, u)[1])
+        > libm::fabs(cubic2([0, 1, 2, 3].map(|k| flank.out[k].value(x)), u)[1]);
+    let level = depths.map(|d| d + z);
+    if steep && level[0] < 0.0 && level[3] > 0.0 { rising_root(level, u) } else { u }
 }
 
 /// The four control points of a side's section between two places around.

@@ -5,8 +5,13 @@ use alloc::vec::Vec;
 use super::spline::Knots;
 use crate::law::{Bernstein, Law, Smoothness};
 
-/// Two pieces are one polynomial where neither's end carried on leaves the other by more, mm.
+/// Two pieces are one polynomial where the longer one carried on leaves the other by no more than rounding may make of it, and by
+/// no more than this, mm.
 const SAME_MM: f64 = 1e-11;
+/// Rounding in the coefficients, in units in the last place of the largest.
+const ROUNDING: f64 = 32.0;
+/// Joints no farther apart are one that rounding has parted, mm.
+const SAME_JOINT_MM: f64 = 1e-9;
 
 /// Several laws over one stretch, cut into the same pieces, with knots only where one of them has a joint.
 pub(super) struct Together {
@@ -29,7 +34,12 @@ fn one(p: &Bernstein, q: &Bernstein, [a, b]: [f64; 2]) -> Option<Bernstein> {
         let rest = whole.split(a / (a + b)).0;
         (whole, &p, rest)
     };
-    let near = rest.coefs().iter().zip(other.coefs()).all(|(x, y)| libm::fabs(x - y) <= SAME_MM);
+    // Carried on by a share of its length its coefficients count for so much more, at most.
+    let share = a.min(b) / a.max(b);
+    let more = libm::pow(1.0 + 2.0 * share, degree as f64);
+    let largest = p.coefs().iter().chain(q.coefs()).fold(0.0, |most: f64, c| most.max(libm::fabs(*c)));
+    let within = (ROUNDING * f64::EPSILON * largest * more).min(SAME_MM);
+    let near = rest.coefs().iter().zip(other.coefs()).all(|(x, y)| libm::fabs(x - y) <= within);
     near.then_some(whole)
 }
 
@@ -46,8 +56,12 @@ impl Together {
         let mut pieces: Vec<Vec<Bernstein>> =
             parts.iter().map(|law| alloc::vec![law.pieces()[0].clone()]).collect();
         let (mut values, mut joints) = (alloc::vec![breaks[0]], Vec::new());
+        let mut least = Smoothness::Curvature;
         for i in 1..breaks.len() - 1 {
             let (a, b) = (breaks[i] - values[values.len() - 1], breaks[i + 1] - breaks[i]);
+            // Where rounding has parted two joints, the knot is as little smooth as the less smooth one.
+            let parted = i > 1 && breaks[i] - breaks[i - 1] <= SAME_JOINT_MM;
+            least = if parted { least.min(joint(i - 1)) } else { joint(i - 1) };
             let joined: Option<Vec<Bernstein>> = parts
                 .iter()
                 .zip(&pieces)
@@ -61,7 +75,7 @@ impl Together {
                 continue;
             }
             values.push(breaks[i]);
-            joints.push(joint(i - 1));
+            joints.push(least);
             for (so_far, law) in pieces.iter_mut().zip(&parts) {
                 so_far.push(law.pieces()[i].clone());
             }

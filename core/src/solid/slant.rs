@@ -4,11 +4,11 @@ use alloc::vec::Vec;
 use core::cell::Cell;
 
 use super::curve::Curve;
-use super::foot::{FOOT_MM, around, cubic2, jet};
+use super::foot::{FOOT_MM, around, cubic2, jet, place_of};
 use super::knots::Together;
-use super::smooth::{Jet, Reading, smooth};
+use super::smooth::{Break, Jet, Reading, breaks_of, smooth};
 use super::spline::{Point3, SplineCurve};
-use crate::law::{Bernstein, Law};
+use crate::law::{Bernstein, Smoothness};
 use crate::shape::{Flank, Side};
 
 type Piece<'a> = (&'a Bernstein, [f64; 2]);
@@ -83,16 +83,14 @@ pub(super) fn slant(flank: &Flank, side: Side, [a, b]: [Point3; 2]) -> Option<Cu
     let w = [a, b].map(|p| sign * p[1]);
     let line = [a[0], w[0], (b[0] - a[0]) / (w[1] - w[0])];
     let place = |x: f64| around(flank, x, w[0] + (x - a[0]) / line[2]);
-    let ends = [a, b].map(|p| around(flank, p[0], sign * p[1]));
-    let all = || flank.out.iter().chain(&flank.depth);
-    let mut stations: Vec<f64> = all().flat_map(|law: &Law| law.breaks().iter().copied()).collect();
+    let ends = [a, b].map(|p| place_of(flank, side, p));
     let reach = [a[0].min(b[0]), a[0].max(b[0])];
-    stations.retain(|x| *x > reach[0] && *x < reach[1]);
-    let share = |x: f64| (place(x) - ends[0]) / (ends[1] - ends[0]);
-    let mut breaks: Vec<f64> = stations.into_iter().map(share).chain([0.0, 1.0]).collect();
-    breaks.retain(|t| (0.0..=1.0).contains(t));
-    breaks.sort_by(f64::total_cmp);
-    breaks.dedup_by(|b, a| *b - *a < 1e-12);
+    let stations = breaks_of(flank.out.iter().chain(&flank.depth), reach);
+    let share = |(x, joint): (f64, Smoothness)| ((place(x) - ends[0]) / (ends[1] - ends[0]), joint);
+    let inner = stations.into_iter().map(share).filter(|(t, _)| *t > 1e-9 && *t < 1.0 - 1e-9);
+    let ends_of = [0.0, 1.0].map(|t| (t, Smoothness::Curvature));
+    let mut breaks: Vec<Break> = inner.chain(ends_of).collect();
+    breaks.sort_by(|a, b| a.0.total_cmp(&b.0));
     let read = |[from, to]: [f64; 2]| {
         let middle = ends[0] + 0.5 * (from + to) * (ends[1] - ends[0]);
         // Where the middle lies along the neck tells the pieces; it is looked for with none known yet.

@@ -16,6 +16,8 @@ pub(super) trait Reading<const N: usize> {
 /// The most times a stretch is halved.
 const MOST_HALVES: u32 = 14;
 const DEGREE: usize = 9;
+/// Joints no farther apart are one.
+const SAME_BREAK: f64 = 1e-9;
 
 /// Where a piece goes through its function between its ends: the roots of the polynomial of degree 4 that is orthogonal to all
 /// lesser ones under the weight `t³(1−t)³`.
@@ -69,10 +71,29 @@ fn piece(ends: [Jet; 2], values: [f64; 4], through: &Through) -> Bernstein {
     whole
 }
 
-/// Laws through functions, none off by more than `within` says, with joints of continuous curvature: between the stations given
-/// the functions have to be smooth. `None` where they are not.
+/// A place at which functions need not be smooth, and how much they are so there.
+pub(super) type Break = (f64, Smoothness);
+
+/// The places at which one of some laws has a joint, within a reach, and its ends.
+pub(super) fn breaks_of<'a>(laws: impl Iterator<Item = &'a Law>, [from, to]: [f64; 2]) -> Vec<Break> {
+    let own = |law: &'a Law| law.breaks()[1..].iter().copied().zip(law.joints().iter().copied());
+    let mut breaks: Vec<Break> = laws.flat_map(own).filter(|(x, _)| *x > from && *x < to).collect();
+    breaks.extend([(from, Smoothness::Curvature), (to, Smoothness::Curvature)]);
+    breaks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    breaks.dedup_by(|b, a| {
+        let same = b.0 - a.0 < SAME_BREAK;
+        if same {
+            a.1 = a.1.min(b.1);
+        }
+        same
+    });
+    breaks
+}
+
+/// Laws through functions, none off by more than `within` says, with joints of continuous curvature but for those given, between
+/// which the functions have to be smooth. `None` where they are not.
 pub(super) fn smooth<const N: usize, R: Reading<N>>(
-    breaks: &[f64],
+    breaks: &[Break],
     within: [f64; N],
     read: impl Fn([f64; 2]) -> R,
 ) -> Option<[Law; N]> {
@@ -80,8 +101,9 @@ pub(super) fn smooth<const N: usize, R: Reading<N>>(
     let mut pieces: [Vec<Piece>; N] = core::array::from_fn(|_| Vec::new());
     let mut starts = None;
     for x in breaks.windows(2) {
-        let reading = read([x[0], x[1]]);
-        let mut left = alloc::vec![([x[0], x[1]], [x[0], x[1]].map(|x| reading.jets(x)), 0)];
+        let [(from, joint), (to, _)] = [x[0], x[1]];
+        let reading = read([from, to]);
+        let mut left = alloc::vec![([from, to], [from, to].map(|x| reading.jets(x)), 0)];
         starts = starts.or(left.first().map(|(_, ends, _)| ends[0].map(|jet| jet[0])));
         while let Some(([a, b], ends, halves)) = left.pop() {
             let h = b - a;
@@ -96,9 +118,10 @@ pub(super) fn smooth<const N: usize, R: Reading<N>>(
                 (0..N).all(|k| libm::fabs(made[k].eval(t) - values[k]) <= within[k])
             };
             if FARTHEST.into_iter().all(close) {
+                let joint = if a == from { joint } else { Smoothness::Curvature };
                 for (own, made) in pieces.iter_mut().zip(&made) {
                     let coefs = made.coefs()[1..].to_vec();
-                    own.push(Piece { to: b, coefs, joint: Smoothness::Curvature });
+                    own.push(Piece { to: b, coefs, joint });
                 }
             } else if halves < MOST_HALVES {
                 let middle = at(0.5);
@@ -114,7 +137,7 @@ pub(super) fn smooth<const N: usize, R: Reading<N>>(
     let laws: Vec<Law> = pieces
         .iter()
         .zip(starts)
-        .map(|(own, value)| Law::from_pieces(*breaks.first()?, value, own))
+        .map(|(own, value)| Law::from_pieces(breaks.first()?.0, value, own))
         .collect::<Option<_>>()?;
     laws.try_into().ok()
 }

@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::curve::Curve;
 use super::fitted::fitted;
-use super::foot::{FOOT_MM, around};
+use super::foot::{FOOT_MM, around, place_of};
 use super::knots::Together;
 use super::plan::PlanCurve;
 use super::sheet::{Kind, Sheet};
@@ -45,8 +45,7 @@ pub(super) fn trace(
             }
             if over.straight {
                 // The curve goes evenly around.
-                let ends = [curve.poles.first()?, curve.poles.last()?];
-                let [a, b] = ends.map(|p| around(flank, p[0], side.sign() * p[1]));
+                let [a, b] = [curve.poles.first()?, curve.poles.last()?].map(|p| place_of(flank, *side, *p));
                 let place = |(p, t): (&Point3, f64)| [p[0], a + t * (b - a)];
                 let poles = curve.poles.iter().zip(curve.knots.means()).map(place).collect();
                 return Some(Trace { edge, knots: curve.knots.clone(), poles });
