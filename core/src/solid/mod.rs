@@ -32,6 +32,9 @@ use crate::measure::{Error, Fault, Kind};
 use crate::shape::{Back, Built, Flank, Neck, Sides};
 use crate::spec::SolidOptions;
 
+/// The least wood under a slot for it to be one, mm.
+const LEFT_UNDER_MM: f64 = 1e-3;
+
 /// The solids of a neck.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
@@ -63,9 +66,13 @@ impl Neck {
     ///
     /// # Errors
     /// - options out of their bounds;
+    /// - `frets.slot_depth`, where slots are asked for that come out of the board's underside or of the carved back;
     /// - a neck whose faces can't be put together: a fault of this library, that names the neck's part.
     pub fn solids(&self, options: &SolidOptions) -> Result<Solids, Error> {
         options.check()?;
+        if options.slots {
+            self.slots_within()?;
+        }
         let cubic = match options.cubic_within {
             // Both coordinates of a control point may be off by as much.
             Some(within) => Some(
@@ -86,6 +93,28 @@ impl Neck {
             Ok::<Solid, Error>(if self.hand_sign() < 0.0 { solid.mirrored() } else { solid })
         };
         Ok(Solids { neck_wood: finished(wood, "neck wood")?, fretboard: finished(board, "fretboard")? })
+    }
+}
+
+impl Neck {
+    /// Slots must leave wood under them.
+    fn slots_within(&self) -> Result<(), Error> {
+        let depth = self.normalised().frets.slot_depth.mm();
+        match slot::Slots::new(self).deepest(self) {
+            Some((room, fret, side)) if depth > room - LEFT_UNDER_MM => {
+                let reason = alloc::format!(
+                    "the slot of fret {fret} comes out of the board's underside, or of the carved back, at the {} edge",
+                    side.name()
+                );
+                let most = libm::floor((room - LEFT_UNDER_MM) * 1e3) / 1e3;
+                Err(Fault::new(Kind::Geometry, "frets.slot_depth", reason)
+                    .value(depth, "mm")
+                    .range(None, most)
+                    .remedy("make the slots less deep, the carve line deeper, or leave the slots out of the solid")
+                    .into())
+            }
+            _ => Ok(()),
+        }
     }
 }
 

@@ -2,15 +2,17 @@
 
 use alloc::vec::Vec;
 
+use super::foot::around;
 use super::plan::PlanCurve;
-use crate::law::Law;
-use crate::shape::Neck;
+use crate::law::{Bernstein, Law};
+use crate::shape::{Neck, Side};
 
 /// A slot that leaves its line by no more over the board's width is square to it, mm.
 const SQUARE_MM: f64 = 1e-7;
 
 /// One slot: a strip of plan along a fret's line.
 pub(super) struct Slot {
+    number: u32,
     x: f64,
     slope: f64,
     /// Half its width as it is crossed by a line along the neck.
@@ -33,13 +35,41 @@ impl Slots {
         let slot = |fret: &crate::layout::Fret| {
             let (x, slope) = (fret.line.x_mm, fret.line.slope);
             let slope = if libm::fabs(slope) * widest <= SQUARE_MM { 0.0 } else { slope };
-            Slot { x, slope, half: 0.5 * kerf * libm::hypot(1.0, slope) }
+            Slot { number: fret.number, x, slope, half: 0.5 * kerf * libm::hypot(1.0, slope) }
         };
         let binding = board.binding_mm();
         Self {
             all: neck.layout().frets().iter().map(slot).collect(),
             inset: (binding > 0.0).then(|| half.plus_number(-binding)),
         }
+    }
+
+    /// How deep slots may be below the crown at most to leave wood under them everywhere, mm: least where they come out at the
+    /// board's edges, or end before a binding. With the fret at which that is, and on which side.
+    pub fn deepest(&self, neck: &Neck) -> Option<(f64, u32, Side)> {
+        let built = neck.built();
+        let crown = neck.layout().board().crown();
+        let room = |slot: &Slot, side: Side, off: f64| {
+            let flank = built.back.flanks.of(side);
+            let edge = |x: f64| match &self.inset {
+                Some(inset) => inset.value(x),
+                None => flank.out[0].value(x),
+            };
+            // The edge hardly moves over the little that the slot leans: three steps settle it to the last digits.
+            let at = |x: f64| slot.x + off + slot.slope * side.sign() * edge(x);
+            let x = (0..6).fold(slot.x, |x, _| at(x)).clamp(built.back.spine.start(), built.end);
+            let y = edge(x);
+            let back =
+                flank.depth.iter().map(|law| law.value(x)).collect::<Bernstein>().eval(around(flank, x, y));
+            back.min(built.head.glue) - crown.sagitta(x, y)
+        };
+        let each = self.all.iter().flat_map(|slot| {
+            let of = move |side| {
+                [-slot.half, slot.half].map(move |off| (room(slot, side, off), slot.number, side))
+            };
+            Side::BOTH.into_iter().flat_map(of)
+        });
+        each.min_by(|a, b| a.0.total_cmp(&b.0))
     }
 
     /// Whether a place is in a slot.
