@@ -111,7 +111,7 @@ pub(super) fn holes_apart(h: &spec::Headstock, head: &Headstock, cuts: &[Cut]) -
         let apart = |other: &spec::Post| {
             libm::hypot(post.along.mm() - other.along.mm(), post.offset.mm() - other.offset.mm())
         };
-        if let Some(i) = posts[..j].iter().position(|other| apart(other) < 2.0 * radius) {
+        if let Some(i) = posts[..j].iter().position(|other| apart(other) <= 2.0 * radius) {
             let reason = format!("the tuner hole runs into that of headstock.posts[{i}]");
             faults.push(
                 geometry(format!("headstock.posts[{j}].along"), post.along.mm(), reason)
