@@ -37,9 +37,10 @@ fn shapes() -> Sheet {
             let to = by(at);
             segments.push(match i % 4 {
                 0 => Segment::Line(to),
-                // Straight on through the joint, as often as not.
+                // Straight on through the joint, or with a corner in it.
                 1 => {
-                    let a = [at[0] + 0.7 * handle[0], at[1] + 0.7 * handle[1]];
+                    let straight = [at[0] + 0.7 * handle[0], at[1] + 0.7 * handle[1]];
+                    let a = if i % 8 == 1 { straight } else { by(at) };
                     let b = by(to);
                     handle = [to[0] - b[0], to[1] - b[1]];
                     Segment::Cubic(a, b, to)

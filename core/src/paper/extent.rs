@@ -7,9 +7,11 @@ use super::sheet::Shape;
 /// A rectangle that holds nothing.
 pub(super) const NOTHING: Room = [[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]];
 
-/// The least rectangle around two.
+/// The least rectangle around two; where a place is no number it isn't either, so that one look at the whole tells.
 pub(super) fn both(a: Room, b: Room) -> Room {
-    [[0, 1].map(|k| a[0][k].min(b[0][k])), [0, 1].map(|k| a[1][k].max(b[1][k]))]
+    let least = |a: f64, b: f64| if a.is_nan() || a < b { a } else { b };
+    let greatest = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
+    [[0, 1].map(|k| least(a[0][k], b[0][k])), [0, 1].map(|k| greatest(a[1][k], b[1][k]))]
 }
 
 fn around(p: Point) -> Room {

@@ -4,7 +4,7 @@ use super::super::cut::Window;
 use super::super::path::Point;
 
 /// The places that are tried for the windows within their slack.
-const PLACES: usize = 20;
+const PLACES: usize = 60;
 
 /// Windows of one size along one axis, each with a part in common with the next.
 #[derive(Clone, Copy, Debug)]
@@ -21,13 +21,13 @@ impl Axis {
         f64::max(1.0, libm::ceil((length - overlap) / (window - overlap)))
     }
 
-    /// Placed within what they reach further than the stretch, so that they cut through the fewest words.
-    fn placed(stretch: [f64; 2], window: f64, overlap: f64, words: &[[f64; 2]]) -> Self {
+    /// Placed within what they reach further than the stretch, so that they cut through the fewest things.
+    fn placed(stretch: [f64; 2], window: f64, overlap: f64, things: &[[f64; 2]]) -> Self {
         let count = Self::needed(stretch[1] - stretch[0], window, overlap) as usize;
         let slack = window + (count - 1) as f64 * (window - overlap) - (stretch[1] - stretch[0]);
         let at =
             |k: usize| Self { start: stretch[0] - slack * k as f64 / PLACES as f64, window, overlap, count };
-        let cut = |axis: &Self| words.iter().filter(|w| !axis.holds(w)).count();
+        let cut = |axis: &Self| things.iter().filter(|w| !axis.holds(w)).count();
         let places = (0..=PLACES).map(|k| (cut(&at(k)), (2 * k).abs_diff(PLACES), k));
         at(places.min().map_or(0, |(_, _, k)| k))
     }
@@ -70,10 +70,10 @@ impl Grid {
         along(0) * along(1)
     }
 
-    pub(super) fn new(room: &Window, size: Point, overlap: f64, words: &[Window]) -> Self {
+    pub(super) fn new(room: &Window, size: Point, overlap: f64, things: &[Window]) -> Self {
         let along = |k: usize| {
-            let words: alloc::vec::Vec<_> = words.iter().map(|w| [w[0][k], w[1][k]]).collect();
-            Axis::placed([room[0][k], room[1][k]], size[k], overlap, &words)
+            let things: alloc::vec::Vec<_> = things.iter().map(|w| [w[0][k], w[1][k]]).collect();
+            Axis::placed([room[0][k], room[1][k]], size[k], overlap, &things)
         };
         Self { x: along(0), y: along(1) }
     }
@@ -123,7 +123,7 @@ mod tests {
     }
 
     #[test]
-    fn words_are_not_cut_where_there_is_another_place() {
+    fn nothing_is_cut_where_there_is_another_place() {
         let words = [[85.0, 115.0]];
         assert!(Axis::placed([0.0, 150.0], 100.0, 10.0, &words).holds(&words[0]));
     }

@@ -122,14 +122,18 @@ impl<'a> Cut<'a> {
         options: &PaperOptions,
     ) -> Self {
         let (margin, overlap) = (options.margin.mm(), options.overlap.mm());
-        let words: Vec<Room> = items.iter().filter_map(|(i, _)| Some(i.shape.text()?.room())).collect();
-        let grid = Grid::new(room, window_size(paper, margin), overlap, &words);
+        let things: Vec<Room> = items.iter().map(|(_, room)| *room).collect();
+        let grid = Grid::new(room, window_size(paper, margin), overlap, &things);
         let places = (0..grid.rows()).flat_map(|row| (0..grid.columns()).map(move |column| (column, row)));
         let windows: Vec<Window> = places.clone().map(|(column, row)| grid.window(column, row)).collect();
         let cells: Vec<Window> = places.map(|(column, row)| grid.cell(column, row)).collect();
         let pages = vec![(Vec::new(), false); windows.len()];
         let mut cut = Self { sheet, items, paper, margin, grid, windows, cells, pages };
         cut.share();
+        // An empty sheet is a page, too.
+        if let (0, Some(first)) = (cut.needed(), cut.pages.first_mut()) {
+            first.1 = true;
+        }
         cut
     }
 

@@ -1,18 +1,19 @@
 //! The strip at the foot of a page: the bars, what page it is, how to put it to the others.
 
 use alloc::format;
-use alloc::string::{String, ToString};
-use alloc::vec::Vec;
+use alloc::string::String;
 
 use super::super::bars::bars;
 use super::super::block;
 use super::super::draft::Draft;
 use super::super::layer::Layer;
+use super::super::letters;
 use super::super::path::Point;
-use super::super::text::{Anchor, Text, width_mm};
+use super::super::sheet::Shape;
+use super::super::text::{Anchor, CAPITAL, Text, width_mm};
 
 /// Height of the strip, mm.
-pub(super) const STRIP_MM: f64 = 27.0;
+pub(super) const STRIP_MM: f64 = 29.0;
 
 /// From the page's left edge to the words beside the bars, mm.
 const WORDS_MM: f64 = 106.0;
@@ -21,6 +22,8 @@ const NAME_MM: f64 = 4.0;
 /// Greatest size of the overview and of one page in it, mm.
 const OVERVIEW_MM: Point = [28.0, 20.0];
 const CELL_MM: Point = [7.0, 5.0];
+/// Heights of the names in the overview, mm; in smaller pages they are left out.
+const NAMES_MM: [f64; 2] = [1.8, 1.5];
 /// Heights of the words, mm: the first in which they have room is taken.
 const HEIGHTS_MM: [f64; 4] = [2.2, 2.0, 1.8, 1.6];
 
@@ -60,18 +63,11 @@ impl Strip<'_> {
         }
     }
 
-    fn left_out(&self) -> String {
-        let names: Vec<&str> = self.grid.iter().filter(|(_, kept)| !kept).map(|(n, _)| n.as_str()).collect();
-        match names.len() {
-            0 => String::new(),
-            n @ 1..=12 => {
-                format!(
-                    "Nothing is on {}: {} out.",
-                    names.join(", "),
-                    if n == 1 { "it is left" } else { "they are left" }
-                )
-            }
-            n => format!("Nothing is on {n} pages, those in brackets: they are left out."),
+    fn left_out(&self) -> &'static str {
+        if self.grid.iter().all(|(_, kept)| *kept) {
+            ""
+        } else {
+            "Nothing is on the dashed pages: they are left out."
         }
     }
 
@@ -96,11 +92,12 @@ impl Strip<'_> {
                 }
             }
             let words = if *kept { name.clone() } else { format!("({name})") };
-            let height = 1.8;
-            if width_mm(&words, height) <= cell[0] - 0.8 && height + 1.6 <= cell[1] {
+            let fits =
+                |h: &f64| letters::width_mm(&words, h / CAPITAL) <= cell[0] - 0.8 && h + 1.6 <= cell[1];
+            if let Some(height) = NAMES_MM.into_iter().find(fits) {
                 let [l, t] = corner(column + 0.5, row + 0.5);
                 let text = Text::new([l, t - 0.5 * height], Anchor::Middle, words).high(height);
-                draft.add(Layer::PageMarks, super::super::sheet::Shape::Text(text));
+                draft.add(Layer::PageMarks, Shape::Text(text));
             }
         }
         count[0] * cell[0]
@@ -112,7 +109,7 @@ impl Strip<'_> {
         let (name, _) = self.grid.get(self.this)?;
         let text = Text::new([0.0, -NAME_MM], Anchor::Start, name.as_str()).high(NAME_MM);
         let beside = text.width_mm() + 2.0;
-        draft.add(Layer::PageMarks, super::super::sheet::Shape::Text(text));
+        draft.add(Layer::PageMarks, Shape::Text(text));
         let number = self.grid[..=self.this].iter().filter(|(_, kept)| *kept).count();
         let all = self.grid.iter().filter(|(_, kept)| *kept).count();
         let page =
@@ -123,10 +120,10 @@ impl Strip<'_> {
         draft.text(page);
         let mut y = -NAME_MM - 0.8 * height;
         let first = self.grid[..self.this].iter().all(|(_, kept)| !kept);
-        let left_out = if first { self.left_out() } else { String::new() };
-        for words in [self.title.to_string(), self.stick(), left_out] {
+        let left_out = if first { self.left_out() } else { "" };
+        for words in [self.title, &self.stick(), left_out] {
             if !words.is_empty() {
-                y = block::lines(&mut draft, &words, 0.0, y, height, size[0]) - 0.2 * height;
+                y = block::lines(&mut draft, words, 0.0, y, height, size[0]) - 0.2 * height;
             }
         }
         (y >= -size[1]).then_some(draft)
@@ -137,8 +134,8 @@ impl Strip<'_> {
         let mut draft = Draft::default();
         draft.line(Layer::PageMarks, [0.0, STRIP_MM - 1.0], [width, STRIP_MM - 1.0]);
         let height = HEIGHTS_MM.into_iter().find(|h| width_mm(MEASURE, *h) <= width);
-        let measure = Text::new([0.0, STRIP_MM - 4.4], Anchor::Start, MEASURE);
-        draft.add(Layer::CheckBars, super::super::sheet::Shape::Text(measure.high(height.unwrap_or(1.6))));
+        let measure = Text::new([0.0, STRIP_MM - 4.6], Anchor::Start, MEASURE);
+        draft.add(Layer::CheckBars, Shape::Text(measure.high(height.unwrap_or(1.6))));
         draft.take(bars(), [0.0, 16.0]);
         let mut overview = Draft::default();
         let wide = self.overview(&mut overview);
