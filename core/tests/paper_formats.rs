@@ -18,10 +18,13 @@ fn as_drawn(sheet: &Sheet) -> Vec<u8> {
     pdf(std::slice::from_ref(sheet), &options).unwrap()
 }
 
-/// Layers with nothing but straight lines.
+/// Layers with nothing but straight lines, no corner of which is there twice: DXF has the last corner of a closed line once.
 fn straight(sheet: &Sheet) -> Vec<Layer> {
     let lines = |shape: &Shape| match shape {
-        Shape::Path(Path { segments, .. }) => segments.iter().all(|s| matches!(s, Segment::Line(_))),
+        Shape::Path(Path { segments, closed, start }) => {
+            segments.iter().all(|s| matches!(s, Segment::Line(_)))
+                && !(*closed && segments.last().is_some_and(|s| s.end() == *start))
+        }
         Shape::Circle { .. } => false,
         Shape::Dimension(_) | Shape::Text(_) => true,
     };

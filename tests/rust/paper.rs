@@ -8,7 +8,7 @@ use std::fs;
 use std::path::Path as File;
 
 use neckwright::inspect::{Measured, Reading, Readings};
-use neckwright::measure::Station;
+use neckwright::measure::{Length, Station};
 use neckwright::paper::{Anchor, Item, Layer, Path, Segment, Shape, Sheet, Text, dxf, pdf, tile};
 use neckwright::paper::{carving_pages, inspection, plan, sections, side};
 use neckwright::shape::Neck;
@@ -149,10 +149,20 @@ fn written(folder: &File, name: &str, sheets: &[Sheet]) -> Result<Vec<(String, V
     let facts =
         json!({ "insunits": 4, "unit_mm": 1.0, "lengths": lengths([first]), "words": words([first]) });
     write("first.dxf".into(), first.to_dxf(&DxfOptions::default())?.as_bytes(), facts)?;
-    for (paper, file) in
-        [(PaperSize::A4, "a4.pdf"), (PaperSize::Letter, "letter.pdf"), (PaperSize::AsDrawn, "as_drawn.pdf")]
-    {
-        let options = PaperOptions { paper, ..PaperOptions::default() };
+    let of = |paper| PaperOptions { paper, ..PaperOptions::default() };
+    // As wide as both may be.
+    let [margin, overlap] = [20.0, 30.0].map(Length::from_mm);
+    let printed = [
+        (of(PaperSize::A4), "a4.pdf"),
+        (of(PaperSize::Letter), "letter.pdf"),
+        (PaperOptions { margin, overlap, ..of(PaperSize::Letter) }, "letter_wide.pdf"),
+        (of(PaperSize::AsDrawn), "as_drawn.pdf"),
+    ];
+    for (options, file) in printed {
+        // Of a carving plan's many pages those of the usual options are enough.
+        if file == "letter_wide.pdf" && sheets.len() > 3 {
+            continue;
+        }
         let mut pages = Vec::new();
         for (i, sheet) in sheets.iter().enumerate() {
             let tiling = tile(sheet, &options)?;
@@ -184,11 +194,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut sets = vec![
         ("shapes".to_string(), vec![shapes()]),
         ("class".to_string(), sheets(&class, Some(CLASS_STOCK))?),
-        ("left".to_string(), sheets(&left, Some(CLASS_STOCK))?),
+        ("left".to_string(), sheets(&left, None)?),
         ("fanned".to_string(), sheets(&fanned, Some("{}"))?),
     ];
     let mut next = numbers(2026);
-    while sets.len() < 10 {
+    while sets.len() < 9 {
         if let Ok(neck) = Neck::new(&Specification::plausible(&mut next)) {
             sets.push((format!("random_{}", sets.len() - 4), sheets(&neck, None)?));
         }

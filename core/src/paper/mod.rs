@@ -2,7 +2,9 @@
 //!
 //! A [`Sheet`] is one description of a drawing on paper: its size, and items on [layers](Layer) with the
 //! names of the trade, in millimetres from the sheet's lower left corner with `y` upward. It knows nothing of
-//! any file format; [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre.
+//! any file format. [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre; [`fn@pdf`] writes sheets
+//! as the pages of one PDF, [`dxf`] as one drawing. [`tile`] shares a sheet out over the pages of the paper in the
+//! printer; its pages are sheets again, so they can be written in any of the formats.
 //!
 //! The drawings are [`plan`], [`side`] and [`sections`], the pages of a carving plan,
 //! [`carving_pages`], and the map of an [`inspection`]. Each carries two bars to measure before cutting, and

@@ -62,7 +62,9 @@ impl Seam<'_> {
     fn crosses(&self, drawing: &Draft, marks: &mut Draft) {
         let arm = f64::min(ARM_MM, 0.42 * self.overlap);
         let strokes = |c: Point| [[arm, 0.0], [0.0, arm]].map(|a| [moved(c, a.map(|v| -v)), moved(c, a)]);
-        let tries: Vec<f64> = (0..12).map(|i| 0.12 + 0.03 * f64::from(i)).collect();
+        // On upright seams further in, so that no two crosses stand together in a corner.
+        let first = if self.axis == 0 { 0.2 } else { 0.12 };
+        let tries: Vec<f64> = (0..8).map(|i| first + 0.02 * f64::from(i)).collect();
         let ends: [Vec<f64>; 2] = [tries.clone(), tries.iter().map(|t| 1.0 - t).collect()];
         for shares in ends {
             let places: Vec<Point> = shares.iter().map(|s| self.place(*s, 0.0)).collect();
