@@ -55,7 +55,7 @@ fn of_pdf(content: &str, layer: Layer) -> Vec<Point> {
     let group = &content[begin..];
     let lines = group.lines().skip(1).take_while(|l| *l != "EMC");
     let corners = lines.filter(|l| l.ends_with(" m") || l.ends_with(" l"));
-    corners.map(|l| numbers(l)).map(|p| [p[0], p[1]]).collect()
+    corners.map(numbers).map(|p| [p[0], p[1]]).collect()
 }
 
 /// Of a DXF: starts and ends of lines and the corners of polylines.

@@ -8,7 +8,7 @@ use super::super::path::Point;
 /// How far the joint may lie off the place where a spline without it would have it, mm: less than what a coordinate of a
 /// metre's drawing is rounded by in a reader with 15 digits.
 const SMOOTH_MM: f64 = 1e-11;
-/// Lengths of neighbouring knot spans do not differ by more than this.
+/// Lengths of knot spans do not differ by more than this from their neighbour's and from the first one's.
 const RATIO: f64 = 1e3;
 
 /// A cubic B-spline: control points, and knots with the end ones four times.
@@ -35,10 +35,9 @@ pub(super) fn joined(start: Point, cubics: &[[Point; 3]]) -> Spline {
         let ratio = after / before;
         let share = before / (before + after);
         let off = [0, 1].map(|k| b[k] + share * (next[k] - b[k]) - to[k]);
-        let smooth = libm::hypot(off[0], off[1]) <= SMOOTH_MM && ratio <= RATIO && ratio >= 1.0 / RATIO;
-        // Spans stay within what can be told apart, too.
+        let bounded = |v: f64| (1.0 / RATIO..=RATIO).contains(&v);
         let next_span = span * ratio;
-        if smooth && (1.0 / RATIO..=RATIO).contains(&next_span) {
+        if libm::hypot(off[0], off[1]) <= SMOOTH_MM && bounded(ratio) && bounded(next_span) {
             span = next_span;
             knots.extend([knot; 2]);
         } else {
