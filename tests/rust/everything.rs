@@ -1,6 +1,6 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
-use crate::{Dice, carve, inspect, neck, sound};
+use crate::{Dice, carve, inspect, neck, sheets, sound};
 use neckwright::measure::Error;
 use neckwright::shape::Neck;
 use neckwright::spec::{Specification, Stock};
@@ -22,6 +22,7 @@ pub fn everything(specification: &Specification) -> Result<Reached, String> {
     reads_back(specification, Specification::from_json(&text))?;
     build(specification, |neck| {
         neck::ask(neck)?;
+        sheets::ask(neck)?;
         inspect::ask(neck)?;
         carve::ask(neck, &Stock::default())?;
         drawn(&text).map_or(Ok(()), |stock| carve::ask(neck, &stock))

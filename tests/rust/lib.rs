@@ -12,6 +12,7 @@ mod operations;
 mod readings;
 mod run;
 mod section;
+mod sheets;
 mod sound;
 mod write;
 

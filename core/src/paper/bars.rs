@@ -2,6 +2,7 @@
 
 use super::draft::Draft;
 use super::layer::Layer;
+use super::sheet::Shape;
 use super::text::{Anchor, Text};
 
 /// The bars: their length in mm, into how many parts strokes divide them, what they say.
@@ -24,7 +25,9 @@ pub(super) fn bars() -> Draft {
             };
             draft.line(Layer::CheckBars, [x, y - reach], [x, y + reach]);
         }
-        draft.text(Text::new([0.5 * length, y + 3.0], Anchor::Middle, words));
+        let text = Text::new([0.5 * length, y + 3.0], Anchor::Middle, words);
+        // On the bars' layer, so that bars and words are taken or left together.
+        draft.add(Layer::CheckBars, Shape::Text(text));
     }
     draft
 }

@@ -158,6 +158,11 @@ impl Draft {
         if room[0][0] > room[1][0] { [[0.0; 2]; 2] } else { room }
     }
 
+    /// All that is drawn.
+    pub fn into_items(self) -> Vec<Item> {
+        self.items
+    }
+
     /// Takes over another draft, moved.
     pub fn take(&mut self, other: Self, by: Point) {
         for item in other.items {

@@ -35,11 +35,15 @@ pub enum Layer {
     CheckBars,
     /// Words that belong to no dimension.
     Words,
+    /// On a page that is a part of a sheet: the lines to cut along and to stick pages on.
+    Seams,
+    /// On such a page: the crosses that have to meet, the names of the pages, their overview.
+    PageMarks,
 }
 
 impl Layer {
     /// All layers, in the order in which they are drawn.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 18] = [
         Self::Waste,
         Self::Kept,
         Self::Outline,
@@ -56,6 +60,8 @@ impl Layer {
         Self::Dimensions,
         Self::CheckBars,
         Self::Words,
+        Self::Seams,
+        Self::PageMarks,
     ];
 
     /// The layer's name, in lower case with hyphens.
@@ -78,6 +84,8 @@ impl Layer {
             Self::Dimensions => "dimensions",
             Self::CheckBars => "check-bars",
             Self::Words => "words",
+            Self::Seams => "seams",
+            Self::PageMarks => "page-marks",
         }
     }
 
@@ -87,7 +95,9 @@ impl Layer {
         match self {
             Self::Outline => 0.5,
             Self::Left | Self::CutLine | Self::Holes | Self::CheckBars => 0.35,
-            Self::Edges | Self::FretSlots | Self::Hidden | Self::Markers => 0.25,
+            Self::Edges | Self::FretSlots | Self::Hidden | Self::Markers | Self::PageMarks | Self::Seams => {
+                0.25
+            }
             Self::Waste | Self::Kept => 0.1,
             Self::Finished | Self::Strings | Self::Centreline | Self::Dimensions | Self::Words => 0.18,
         }
@@ -101,6 +111,7 @@ impl Layer {
             Self::Finished => &[1.5, 1.0],
             Self::CutLine => &[7.0, 1.2, 1.0, 1.2, 1.0, 1.2],
             Self::Centreline => &[9.0, 1.5, 1.5, 1.5],
+            Self::Seams => &[0.5, 1.5],
             _ => &[],
         }
     }

@@ -2,7 +2,9 @@
 //!
 //! A [`Sheet`] is one description of a drawing on paper: its size, and items on [layers](Layer) with the
 //! names of the trade, in millimetres from the sheet's lower left corner with `y` upward. It knows nothing of
-//! any file format; [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre.
+//! any file format. [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre; [`fn@pdf`] writes sheets
+//! as the pages of one PDF, [`dxf`] as one drawing. [`tile`] shares a sheet out over the pages of the paper in the
+//! printer; its pages are sheets again, so they can be written in any of the formats.
 //!
 //! The drawings are [`plan`], [`side`] and [`sections`], the pages of a carving plan,
 //! [`carving_pages`], and the map of an [`inspection`]. Each carries two bars to measure before cutting, and
@@ -13,12 +15,20 @@ mod block;
 mod callout;
 mod carving;
 mod curve;
+mod cut;
 mod dimension;
 mod draft;
+mod dxf;
+mod extent;
 mod face;
 mod inspection;
 mod layer;
+mod length;
+mod letters;
+mod number;
 mod path;
+#[cfg(feature = "std")]
+mod pdf;
 mod plan;
 mod sections;
 mod sheet;
@@ -26,15 +36,20 @@ mod side;
 mod station;
 mod svg;
 mod text;
+mod tile;
 
 pub use carving::{carving_page, carving_pages};
 pub use curve::CHORD_MM;
 pub use dimension::Dimension;
+pub use dxf::dxf;
 pub use inspection::inspection;
 pub use layer::Layer;
 pub use path::{Path, Point, Segment};
+#[cfg(feature = "std")]
+pub use pdf::pdf;
 pub use plan::plan;
 pub use sections::sections;
 pub use sheet::{Item, Shape, Sheet};
 pub use side::side;
 pub use text::{Anchor, TEXT_MM, Text};
+pub use tile::{MAX_PAGES, Tile, Tiling, tile};

@@ -9,7 +9,7 @@ use super::path::{Point, moved};
 pub const TEXT_MM: f64 = 2.5;
 
 /// Height of a capital as a part of the font's size, in the common sans-serif faces 0.71 to 0.73.
-const CAPITAL: f64 = 0.72;
+pub(super) const CAPITAL: f64 = 0.72;
 
 /// Which point of the words lies at their place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

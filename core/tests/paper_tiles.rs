@@ -1,0 +1,353 @@
+//! Sheets shared out over pages: nothing of the drawing is lost or twice, marks meet, bars are true.
+
+mod common;
+
+use std::collections::BTreeMap;
+
+use common::necks;
+use neckwright::measure::{Kind, Length, Station};
+use neckwright::paper::{Anchor, Item, Layer, Path, Point, Segment, Shape, Sheet, Text, Tiling, tile};
+use neckwright::paper::{MAX_PAGES, carving_pages, plan, sections, side};
+use neckwright::shape::Neck;
+use neckwright::spec::{PaperOptions, PaperSize, Stock, numbers};
+
+/// Layers that belong to a page and not to the drawing.
+const OF_PAGES: [Layer; 3] = [Layer::CheckBars, Layer::Seams, Layer::PageMarks];
+
+fn options(paper: PaperSize) -> PaperOptions {
+    PaperOptions { paper, ..PaperOptions::default() }
+}
+
+fn sheets(neck: &Neck) -> Vec<Sheet> {
+    let stations = [0.0, 1.0, neck.heel().start_x_mm].map(Station::Mm);
+    vec![plan(neck), side(neck), sections(neck, &stations).unwrap()]
+}
+
+/// Sheets of all kinds with the pages they are shared out over.
+fn tiled() -> Vec<(Sheet, Tiling)> {
+    let mut all: Vec<Sheet> = necks(10).iter().flat_map(sheets).collect();
+    let neck = Neck::from_json(r#"{ "hand": "left" }"#).unwrap();
+    all.extend(carving_pages(&neck.carving_plan(&Stock::default()).unwrap()));
+    let mut wide = options(PaperSize::Letter);
+    (wide.margin, wide.overlap) = (Length::from_mm(20.0), Length::from_mm(30.0));
+    let choices = [options(PaperSize::A4), options(PaperSize::Letter), wide];
+    let pages = all.into_iter().enumerate().map(|(i, sheet)| {
+        let tiling = tile(&sheet, &choices[i % 3]).unwrap();
+        (sheet, tiling)
+    });
+    pages.collect()
+}
+
+fn moved(window: [Point; 2], by: Point) -> [Point; 2] {
+    window.map(|p| [p[0] + by[0], p[1] + by[1]])
+}
+
+fn lengths<'a>(items: impl Iterator<Item = &'a Item>, window: [Point; 2]) -> BTreeMap<Layer, f64> {
+    let mut sums = BTreeMap::new();
+    for item in items.filter(|i| !OF_PAGES.contains(&i.layer)) {
+        let length: f64 = item.shape.within(window).iter().map(Shape::length_mm).sum();
+        *sums.entry(item.layer).or_default() += length;
+    }
+    sums
+}
+
+const EVERYWHERE: [Point; 2] = [[-1e6; 2], [1e6; 2]];
+
+#[test]
+fn the_pages_put_together_are_the_sheet() {
+    let mut several = 0;
+    for (sheet, tiling) in tiled() {
+        let whole = lengths(sheet.items.iter(), EVERYWHERE);
+        let mut sums: BTreeMap<Layer, f64> = BTreeMap::new();
+        for page in &tiling.pages {
+            for (layer, length) in lengths(page.sheet.items.iter(), moved(page.cell_mm, page.by_mm)) {
+                *sums.entry(layer).or_default() += length;
+            }
+        }
+        for (layer, length) in whole {
+            let sum = sums.get(&layer).copied().unwrap_or_default();
+            assert!(
+                (sum - length).abs() <= 1e-9 * (1.0 + length),
+                "{}: {layer:?} {sum} of {length}",
+                sheet.title
+            );
+        }
+        several += usize::from(tiling.pages.len() > 1);
+        assert_eq!(tiling.pages.len() + tiling.left_out.len(), tiling.columns * tiling.rows);
+    }
+    assert!(several > 30, "only {several} sheets took several pages");
+}
+
+#[test]
+fn a_page_shows_its_window_and_all_of_it() {
+    for (sheet, tiling) in tiled().into_iter().filter(|(_, t)| t.pages.len() > 1) {
+        for page in &tiling.pages {
+            let window = moved(page.window_mm, page.by_mm);
+            let shown = lengths(page.sheet.items.iter(), EVERYWHERE);
+            let expected = lengths(sheet.items.iter(), page.window_mm);
+            for (layer, length) in expected {
+                let found = shown.get(&layer).copied().unwrap_or_default();
+                assert!(
+                    (found - length).abs() <= 1e-9 * (1.0 + length),
+                    "{} {}",
+                    page.sheet.title,
+                    layer.name()
+                );
+            }
+            for item in page.sheet.items.iter().filter(|i| !OF_PAGES.contains(&i.layer)) {
+                for p in item.shape.lines(8).concat() {
+                    let within = |k: usize| p[k] >= window[0][k] - 1e-9 && p[k] <= window[1][k] + 1e-9;
+                    assert!(within(0) && within(1), "{p:?} on {}", page.sheet.title);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn no_word_is_lost() {
+    let tokens = |sheet: &Sheet| -> Vec<String> {
+        let texts = sheet.items.iter().filter(|i| i.layer != Layer::CheckBars).filter_map(|i| i.shape.text());
+        texts.flat_map(|t| t.words.split_whitespace()).map(String::from).collect()
+    };
+    let (mut whole, mut broken) = (0, 0);
+    for (sheet, tiling) in tiled() {
+        let printed: std::collections::BTreeSet<String> =
+            tiling.pages.iter().flat_map(|p| tokens(&p.sheet)).collect();
+        for word in tokens(&sheet) {
+            if printed.contains(&word) {
+                whole += 1;
+                continue;
+            }
+            // Both parts share the letters that lie where the pages overlap.
+            let starts = |c: usize| printed.contains(&word[..c]);
+            let cuts: Vec<usize> = word.char_indices().map(|(i, _)| i).skip(1).collect();
+            let longest = cuts.iter().copied().filter(|c| starts(*c)).max();
+            let rest = |c: &usize| longest.is_some_and(|l| *c <= l) && printed.contains(&word[*c..]);
+            assert!(cuts.iter().any(rest), "{word} of {}", sheet.title);
+            broken += 1;
+        }
+    }
+    assert!(whole > 1000 && broken * 50 < whole, "{whole} whole, {broken} broken");
+}
+
+/// Where the rings of the crosses are, in the sheet's own frame.
+fn rings(page: &neckwright::paper::Tile) -> Vec<Point> {
+    let centre = |shape: &Shape| match shape {
+        Shape::Circle { centre, .. } => Some([centre[0] - page.by_mm[0], centre[1] - page.by_mm[1]]),
+        _ => None,
+    };
+    page.sheet.layer(Layer::PageMarks).filter_map(centre).collect()
+}
+
+#[test]
+fn crosses_are_at_the_same_place_of_the_drawing_on_both_pages() {
+    let mut met = 0;
+    for (_, tiling) in tiled() {
+        for a in &tiling.pages {
+            for b in &tiling.pages {
+                let (right, below) =
+                    (b.column == a.column + 1 && b.row == a.row, b.row == a.row + 1 && b.column == a.column);
+                if !right && !below {
+                    continue;
+                }
+                let axis = usize::from(below);
+                // The seam: where a page's cell ends and the next one's begins, to the bit.
+                let seam = if right { a.cell_mm[1][0] } else { a.cell_mm[0][1] };
+                assert_eq!(seam.to_bits(), (if right { b.cell_mm[0][0] } else { b.cell_mm[1][1] }).to_bits());
+                let on = |page| {
+                    rings(page).into_iter().filter(|p| (p[axis] - seam).abs() < 1e-9).collect::<Vec<_>>()
+                };
+                let (here, there) = (on(a), on(b));
+                assert_eq!((here.len(), there.len()), (2, 2), "{} and {}", a.sheet.title, b.name);
+                for (p, q) in here.iter().zip(&there) {
+                    assert!((p[0] - q[0]).abs() < 1e-9 && (p[1] - q[1]).abs() < 1e-9);
+                }
+                assert!((here[0][1 - axis] - here[1][1 - axis]).abs() > 40.0, "too close to turn by");
+                let names = |page: &neckwright::paper::Tile, name: &str| {
+                    page.sheet.layer(Layer::PageMarks).filter_map(Shape::text).any(|t| t.words == name)
+                };
+                assert!(names(a, &a.name) && names(b, &b.name));
+                met += 1;
+            }
+        }
+    }
+    assert!(met > 100, "{met} seams");
+}
+
+#[test]
+fn both_bars_are_on_every_page_clear_of_the_drawing() {
+    for (sheet, tiling) in tiled() {
+        for page in &tiling.pages {
+            let bars: Vec<&Shape> = page.sheet.layer(Layer::CheckBars).collect();
+            let level = |shape: &&Shape| match shape {
+                Shape::Path(Path { start, segments, .. }) => {
+                    segments.first().is_some_and(|s| s.end()[1].to_bits() == start[1].to_bits())
+                }
+                _ => false,
+            };
+            let lengths: Vec<f64> = bars.iter().copied().filter(level).map(Shape::length_mm).collect();
+            assert_eq!(lengths.len(), 2, "{}", page.sheet.title);
+            assert!((lengths[0] - 100.0).abs() < 1e-12 && (lengths[1] - 101.6).abs() < 1e-12, "{lengths:?}");
+            if tiling.pages.len() == 1 {
+                continue;
+            }
+            let foot = page.window_mm[0][1] + page.by_mm[1];
+            let top = bars.iter().flat_map(|s| s.lines(1)).flatten().map(|p| p[1]).fold(0.0, f64::max);
+            assert!(top < foot, "{}: bars up to {top}, the drawing from {foot}", sheet.title);
+            let told = bars.iter().filter_map(|s| s.text()).any(|t| t.words.starts_with("Measure both bars"));
+            assert!(told, "{}", page.sheet.title);
+        }
+    }
+}
+
+#[test]
+fn pages_are_the_papers_size_and_the_same_every_time() {
+    for neck in necks(3) {
+        for sheet in sheets(&neck) {
+            for (paper, size) in [(PaperSize::A4, [210.0, 297.0]), (PaperSize::Letter, [215.9, 279.4])] {
+                let tiling = tile(&sheet, &options(paper)).unwrap();
+                assert_eq!(tiling, tile(&sheet, &options(paper)).unwrap());
+                for page in tiling.pages {
+                    let [w, h] = page.sheet.size_mm;
+                    assert!([w, h] == size || [h, w] == size, "{w} × {h}");
+                }
+            }
+            let drawn = tile(&sheet, &options(PaperSize::AsDrawn)).unwrap();
+            assert_eq!((drawn.pages.len(), &drawn.pages[0].sheet), (1, &sheet));
+        }
+    }
+}
+
+#[test]
+fn a_sheet_that_fits_is_one_page_with_its_own_bars() {
+    let mut draft = plan(&necks(1)[0]);
+    // Only the bars and what is close to them: a small drawing.
+    let bars: Vec<Point> = draft.layer(Layer::CheckBars).flat_map(|s| s.lines(1)).flatten().collect();
+    let [x, y] = bars[0];
+    draft.items.retain(|i| i.layer == Layer::CheckBars);
+    let circle = Shape::Circle { centre: [x + 50.0, y - 40.0], radius_mm: 20.0 };
+    draft.items.push(Item { layer: Layer::Holes, shape: circle });
+    let tiling = tile(&draft, &options(PaperSize::A4)).unwrap();
+    assert_eq!((tiling.pages.len(), tiling.pages[0].name.as_str()), (1, ""));
+    assert_eq!(tiling.pages[0].sheet.items.len(), draft.items.len());
+    // Without bars of its own it gets the page's.
+    draft.items.retain(|i| i.layer != Layer::CheckBars);
+    let tiling = tile(&draft, &options(PaperSize::A4)).unwrap();
+    assert_eq!((tiling.pages.len(), tiling.pages[0].name.as_str()), (1, "A1"));
+    assert!(tiling.pages[0].sheet.layer(Layer::CheckBars).count() > 10);
+}
+
+#[test]
+fn pages_with_nothing_on_them_are_left_out_and_named() {
+    let line = |a: Point, b: Point| Item { layer: Layer::Outline, shape: Shape::Path(Path::line(a, b)) };
+    let items = vec![line([0.0, 0.0], [900.0, 0.0]), line([0.0, 0.0], [0.0, 700.0])];
+    let sheet = Sheet { title: "Two edges".into(), size_mm: [900.0, 700.0], origin_mm: None, items };
+    let tiling = tile(&sheet, &options(PaperSize::A4)).unwrap();
+    assert_eq!(tiling.pages.len(), tiling.columns + tiling.rows - 1);
+    assert!(tiling.left_out.contains(&format!("A{}", tiling.columns)), "{:?}", tiling.left_out);
+    let words: Vec<&str> =
+        tiling.pages[0].sheet.items.iter().filter_map(|i| i.shape.text()).map(|t| t.words.as_str()).collect();
+    for name in &tiling.left_out {
+        assert!(words.contains(&format!("({name})").as_str()), "{name} is not in the overview: {words:?}");
+    }
+}
+
+/// Random shapes of every kind.
+fn shapes(count: usize) -> Vec<Shape> {
+    let mut next = numbers(5);
+    let mut unit = move || (next() >> 11) as f64 / (1_u64 << 53) as f64;
+    let mut point = move || [100.0 * unit(), 100.0 * unit()];
+    let mut shapes = Vec::new();
+    for i in 0..count {
+        let mut at = point();
+        let start = at;
+        let mut segments = Vec::new();
+        for k in 0..1 + i % 4 {
+            let to = point();
+            segments.push(match (i + k) % 3 {
+                0 => Segment::Line(to),
+                1 => Segment::Cubic(point(), point(), to),
+                _ => {
+                    let share = 0.02 + 0.02 * point()[0];
+                    let [x, y] = [0.5 * (at[0] + to[0]), 0.5 * (at[1] + to[1])];
+                    let centre = [x + share * (to[1] - at[1]), y + share * (at[0] - to[0])];
+                    Segment::Arc { centre, to, counter_clockwise: false }
+                }
+            });
+            at = to;
+        }
+        shapes.push(Shape::Path(Path { start, segments, closed: i % 2 == 0 }));
+        shapes.push(Shape::Circle { centre: point(), radius_mm: point()[0] });
+    }
+    shapes
+}
+
+#[test]
+fn windows_side_by_side_share_out_every_length() {
+    let lines = [-1e4, 10.0, 25.0, 26.0, 50.0, 77.7, 1e4];
+    for (i, shape) in shapes(300).iter().enumerate() {
+        let mut sum = 0.0;
+        for x in lines.windows(2) {
+            for y in lines.windows(2) {
+                let window = [[x[0], y[0]], [x[1], y[1]]];
+                for piece in shape.within(window) {
+                    sum += piece.length_mm();
+                    for p in piece.lines(16).concat() {
+                        let inside =
+                            (0..2).all(|k| p[k] >= window[0][k] - 1e-9 && p[k] <= window[1][k] + 1e-9);
+                        assert!(inside, "shape {i}: {p:?} is not in {window:?}");
+                    }
+                }
+            }
+        }
+        assert!((sum - shape.length_mm()).abs() < 1e-8, "shape {i}: {sum} of {}", shape.length_mm());
+    }
+}
+
+#[test]
+fn lines_along_the_edge_of_two_windows_are_in_one_of_them() {
+    let line = Shape::Path(Path::line([10.0, 0.0], [10.0, 30.0]));
+    assert!(line.within([[0.0, 0.0], [10.0, 50.0]]).is_empty());
+    assert_eq!(line.within([[10.0, 0.0], [20.0, 50.0]]), std::slice::from_ref(&line));
+    // A closed path that lies inside stays closed; one that is cut begins where it comes in.
+    let square = Path::polyline(&[[2.0, 2.0], [8.0, 2.0], [8.0, 8.0], [2.0, 8.0]], true);
+    let shape = Shape::Path(square);
+    assert_eq!(shape.within([[0.0, 0.0], [9.0, 9.0]]), std::slice::from_ref(&shape));
+    let pieces = shape.within([[0.0, 0.0], [5.0, 9.0]]);
+    let expected = Path::polyline(&[[5.0, 8.0], [2.0, 8.0], [2.0, 2.0], [5.0, 2.0]], false);
+    assert_eq!(pieces, [Shape::Path(expected)]);
+}
+
+#[test]
+fn what_cannot_be_done_is_refused() {
+    let sheet = plan(&necks(1)[0]);
+    let thin = PaperOptions { margin: Length::from_mm(2.0), ..PaperOptions::default() };
+    let error = tile(&sheet, &thin).unwrap_err();
+    assert_eq!((error.faults()[0].kind, error.faults()[0].path.as_str()), (Kind::OutOfRange, "margin"));
+    let far = Item { layer: Layer::Outline, shape: Shape::Path(Path::line([0.0; 2], [1e7, 1e7])) };
+    let error = tile(&Sheet { items: vec![far], ..sheet.clone() }, &options(PaperSize::A4)).unwrap_err();
+    assert_eq!(error.faults()[0].kind, Kind::TooLarge);
+    assert!(error.to_string().contains(&MAX_PAGES.to_string()), "{error}");
+    for v in [f64::NAN, f64::INFINITY] {
+        let odd = Item { layer: Layer::Outline, shape: Shape::Path(Path::line([0.0; 2], [v, 5.0])) };
+        let error = tile(&Sheet { items: vec![odd], ..sheet.clone() }, &options(PaperSize::A4)).unwrap_err();
+        assert_eq!(error.faults()[0].kind, Kind::OutOfRange);
+    }
+    assert!(PaperOptions::from_json(r#"{ "paper": "letter", "overlap": "1/2 in" }"#).is_ok());
+    assert!(PaperOptions::from_json(r#"{ "paper": "foolscap" }"#).is_err());
+    // A sheet with nothing on it is one page.
+    let empty = Sheet { items: Vec::new(), ..sheet };
+    assert!(tile(&empty, &options(PaperSize::A4)).is_ok());
+    let long = Text::new([0.0; 2], Anchor::Middle, "m".repeat(300)).high(40.0);
+    let shout = Item { layer: Layer::Words, shape: Shape::Text(long) };
+    let tiling = tile(&Sheet { items: vec![shout], ..empty }, &options(PaperSize::A4)).unwrap();
+    let letters: usize = tiling
+        .pages
+        .iter()
+        .flat_map(|p| &p.sheet.items)
+        .filter_map(|i| i.shape.text())
+        .map(|t| t.words.matches("mm").count())
+        .sum();
+    assert!(tiling.pages.len() > 10 && letters > 100, "{letters} on {} pages", tiling.pages.len());
+}
