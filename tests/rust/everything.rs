@@ -1,6 +1,6 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
-use crate::{Dice, carve, inspect, neck, sound};
+use crate::{Dice, carve, inspect, neck, sound, templates};
 use neckwright::measure::Error;
 use neckwright::shape::Neck;
 use neckwright::spec::{Specification, Stock};
@@ -23,6 +23,7 @@ pub fn everything(specification: &Specification) -> Result<Reached, String> {
     build(specification, |neck| {
         neck::ask(neck)?;
         inspect::ask(neck)?;
+        templates::ask(neck)?;
         carve::ask(neck, &Stock::default())?;
         drawn(&text).map_or(Ok(()), |stock| carve::ask(neck, &stock))
     })

@@ -13,6 +13,7 @@ mod readings;
 mod run;
 mod section;
 mod sound;
+mod templates;
 mod write;
 
 pub use damage::{Dice, damage};

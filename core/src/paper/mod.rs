@@ -5,7 +5,8 @@
 //! any file format; [`Sheet::to_svg`] writes it as SVG in which one unit is one millimetre.
 //!
 //! The drawings are [`plan`], [`side`] and [`sections`], the pages of a carving plan,
-//! [`carving_pages`], and the map of an [`inspection`]. Each carries two bars to measure before cutting, and
+//! [`carving_pages`], the map of an [`inspection`], and the [`templates`]: fret strip, board, headstock, gauges of sections and
+//! of the board's radius, templates of volute and heel. Each carries two bars to measure before cutting, and
 //! tells nothing by colour alone: line weights and dashes survive a photocopier.
 
 mod bars;
@@ -18,6 +19,7 @@ mod draft;
 mod face;
 mod inspection;
 mod layer;
+mod offset;
 mod path;
 mod plan;
 mod sections;
@@ -25,6 +27,7 @@ mod sheet;
 mod side;
 mod station;
 mod svg;
+mod template;
 mod text;
 
 pub use carving::{carving_page, carving_pages};
@@ -32,9 +35,11 @@ pub use curve::CHORD_MM;
 pub use dimension::Dimension;
 pub use inspection::inspection;
 pub use layer::Layer;
+pub use offset::{OFFSET_MM, offset};
 pub use path::{Path, Point, Segment};
 pub use plan::plan;
 pub use sections::sections;
 pub use sheet::{Item, Shape, Sheet};
-pub use side::side;
+pub use side::{side, side_with_stock};
+pub use template::{Gauge, board, fret_strip, gauges, headstock, radius_gauges, templates, transitions};
 pub use text::{Anchor, TEXT_MM, Text};

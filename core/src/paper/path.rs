@@ -128,22 +128,28 @@ impl Path {
     }
 }
 
-fn on_cubic(p: [Point; 4], t: f64) -> Point {
+pub(super) fn on_cubic(p: [Point; 4], t: f64) -> Point {
     let s = 1.0 - t;
     let weights = [s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t];
     [0, 1].map(|k| weights.iter().zip(&p).map(|(w, p)| w * p[k]).sum())
 }
 
-fn on_arc(from: Point, centre: Point, to: Point, counter_clockwise: bool, t: f64) -> Point {
+/// The angle that an arc goes through, counter-clockwise above 0.
+pub(super) fn turn(from: Point, centre: Point, to: Point, counter_clockwise: bool) -> f64 {
     use core::f64::consts::TAU;
     let angle = |p: Point| libm::atan2(p[1] - centre[1], p[0] - centre[0]);
-    let radius = libm::hypot(from[0] - centre[0], from[1] - centre[1]);
     let mut turn = angle(to) - angle(from);
     if counter_clockwise && turn < 0.0 {
         turn += TAU;
     } else if !counter_clockwise && turn > 0.0 {
         turn -= TAU;
     }
-    let a = angle(from) + t * turn;
+    turn
+}
+
+pub(super) fn on_arc(from: Point, centre: Point, to: Point, counter_clockwise: bool, t: f64) -> Point {
+    let radius = libm::hypot(from[0] - centre[0], from[1] - centre[1]);
+    let first = libm::atan2(from[1] - centre[1], from[0] - centre[0]);
+    let a = first + t * turn(from, centre, to, counter_clockwise);
     [centre[0] + radius * libm::cos(a), centre[1] + radius * libm::sin(a)]
 }
