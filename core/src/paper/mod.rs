@@ -26,6 +26,7 @@ mod sections;
 mod sheet;
 mod side;
 mod station;
+mod stock;
 mod svg;
 mod template;
 mod text;

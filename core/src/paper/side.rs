@@ -7,7 +7,6 @@ use alloc::vec::Vec;
 
 use super::block::{Words, block};
 use super::callout::{self, Callout};
-use super::carving::outline::Piece;
 use super::curve;
 use super::dimension::Dimension;
 use super::draft::Draft;
@@ -15,8 +14,9 @@ use super::layer::Layer;
 use super::path::Point;
 use super::sheet::Sheet;
 use super::station::{mm, name};
-use super::text::{Anchor, TEXT_MM, Text};
-use crate::carve::{CarvingPlan, Details, SawLine};
+use super::stock;
+use super::text::{Anchor, Text};
+use crate::carve::CarvingPlan;
 use crate::shape::{Neck, Side, sagitta_mm};
 use crate::spec::HeadstockKind;
 
@@ -158,26 +158,6 @@ impl View<'_> {
             let at = |mm: f64| [0, 1].map(|k| face[k] + mm * out[k]);
             self.draft.line(Layer::Centreline, at(4.0), at(-head.thickness_mm - 4.0));
         }
-    }
-
-    /// The blank around the neck and the lines that the saw follows.
-    fn stock(&mut self, plan: &CarvingPlan) {
-        let wood = plan.start();
-        let piece = Piece { wood, board: plan.stock().board.glued || wood.is_board_made() };
-        self.draft.closed(Layer::Left, &piece.side([f64::NEG_INFINITY, f64::INFINITY]));
-        for line in saw_lines(plan) {
-            let at = |k: usize| [line.depth.x_mm[k], -line.depth.value_mm[k]];
-            self.draft.line(Layer::CutLine, at(0), at(1));
-        }
-    }
-
-    /// What the saw's lines are; the notes have their depths.
-    fn name_saw_lines(&mut self, plan: &CarvingPlan, base: f64) {
-        let words = saw_lines(plan).map(|line| {
-            let middle = 0.5 * (line.depth.x_mm[0] + line.depth.x_mm[1]);
-            Callout { foot: [middle, -line.depth.at_mm(middle)], words: format!("saw, {}", line.name) }
-        });
-        callout::place(&mut self.draft, words.collect(), base, false);
     }
 
     /// Thicknesses and places below, lengths above.
@@ -333,35 +313,6 @@ fn notes(neck: &Neck, near: Side, left_out: usize) -> Vec<String> {
     notes
 }
 
-fn saw_lines(plan: &CarvingPlan) -> impl Iterator<Item = &SawLine> {
-    let lines = plan.stages().iter().filter_map(|stage| match &stage.details {
-        Details::Sawing(lines) => Some(lines),
-        _ => None,
-    });
-    lines.flatten()
-}
-
-fn stock_notes(plan: &CarvingPlan) -> Vec<String> {
-    let [from, to] = plan.start().wood_reach_mm();
-    let top = if plan.stock().board.glued { "with the board's blank on it" } else { "without the board" };
-    let blank = format!(
-        "The blank is drawn as it lies around the neck, {top}: {} long, from {} behind the nut.",
-        mm(to - from),
-        mm(-from)
-    );
-    let place = |x: f64| if x < 0.0 { format!("{} behind the nut", mm(-x)) } else { format!("at {}", mm(x)) };
-    let line = |line: &SawLine| {
-        let [a, b] = [0, 1].map(|k| format!("{} {}", mm(line.depth.value_mm[k]), place(line.depth.x_mm[k])));
-        format!("{} {a} to {b}", line.name)
-    };
-    let lines: Vec<String> = saw_lines(plan).map(line).collect();
-    let mut notes = vec![blank];
-    if !lines.is_empty() {
-        notes.push(format!("The saw's lines, below the crown line: {}.", lines.join("; ")));
-    }
-    notes
-}
-
 /// The neck seen from the side: crown line and top edge of the board, glue line, back, carve line, rod channel,
 /// headstock, volute and heel, with the thickness at every station for which the specification gives one.
 ///
@@ -384,14 +335,14 @@ fn drawn(neck: &Neck, plan: Option<&CarvingPlan>) -> Sheet {
     view.outlines();
     view.inside();
     if let Some(plan) = plan {
-        view.stock(plan);
+        stock::draw(&mut view.draft, plan);
     }
     let base = view.draft.bounds()[0][1] - 3.0;
     let left_out = view.dimensions();
     let mut notes = notes(neck, near, left_out);
     if let Some(plan) = plan {
-        view.name_saw_lines(plan, base);
-        notes.extend(stock_notes(plan));
+        stock::name(&mut view.draft, plan, base);
+        notes.extend(stock::notes(plan));
     }
     let mut draft = view.draft;
     let what =
@@ -401,14 +352,7 @@ fn drawn(neck: &Neck, plan: Option<&CarvingPlan>) -> Sheet {
     let width = (high[0] - low[0]).clamp(230.0, 420.0);
     draft.take(block(neck, &words, width), [low[0], low[1] - 9.0]);
     if plan.is_some() {
-        // What the lines of the stock look like, beside the block's other samples.
-        let y = draft.bounds()[0][1] - 4.0;
-        for (layer, x, words) in
-            [(Layer::Left, 0.0, "the blank"), (Layer::CutLine, 62.0, "line to saw the back along")]
-        {
-            draft.line(layer, [low[0] + x, y], [low[0] + x + 24.0, y]);
-            draft.text(Text::new([low[0] + x + 26.0, y - 0.5 * TEXT_MM], Anchor::Start, words));
-        }
+        stock::legend(&mut draft, low[0]);
     }
     let title = if plan.is_some() { "Side of a neck in its blank" } else { "Side of a neck" };
     draft.into_sheet(title, &[], Some([0.0, 0.0]))
