@@ -77,8 +77,8 @@ fn wound(corners: &[Point], by: f64) -> Vec<Point> {
         d.map(|v| v / length)
     };
     let mut line = Vec::with_capacity(3 * n);
-    for i in 0..n {
-        let (p, d, e) = (corners[i], way(i + n - 1), way(i));
+    for (i, &p) in corners.iter().enumerate() {
+        let (d, e) = (way(i + n - 1), way(i));
         // Outward of an outline that runs counter-clockwise is to the right.
         let out = |d: Point| [p[0] + by * d[1], p[1] - by * d[0]];
         let (cross, dot) = (d[0] * e[1] - d[1] * e[0], d[0] * e[0] + d[1] * e[1]);

@@ -31,7 +31,7 @@ fn nut(neck: &Neck, draft: &mut Draft) {
     let outline = face::outline(neck);
     for p in &front {
         // The corner of the face on the same side.
-        let corner = outline.iter().filter(|q| q[0] > -1e-6 && (q[1] < 0.0) == (p[1] < 0.0)).last();
+        let corner = outline.iter().rfind(|q| q[0] > -1e-6 && (q[1] < 0.0) == (p[1] < 0.0));
         if let Some(q) = corner.filter(|q| libm::hypot(q[0] - p[0], q[1] - p[1]) > 1e-6) {
             draft.line(Layer::Edges, *q, *p);
         }

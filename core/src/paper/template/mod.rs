@@ -12,7 +12,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::sheet::Sheet;
-use super::{plan, side};
+use super::{plan, side, side_with_stock};
 use crate::carve::CarvingPlan;
 use crate::measure::{Error, Fault};
 use crate::shape::Neck;
@@ -48,7 +48,7 @@ pub fn templates(
         fret_strip(neck, options)?,
         board(neck, options)?,
         plan(neck),
-        carving.map_or_else(|| side(neck), |plan| super::side_with_stock(plan)),
+        carving.map_or_else(|| side(neck), side_with_stock),
         headstock(neck, options)?,
     ];
     for sheet in last {
