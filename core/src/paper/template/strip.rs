@@ -11,7 +11,6 @@ use crate::layout::Fret;
 use crate::measure::Error;
 use crate::paper::callout::{self, Callout};
 use crate::paper::carving::table::{Column, table};
-use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
 use crate::paper::offset::piece;
@@ -22,10 +21,12 @@ use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::Neck;
 use crate::spec::TemplateOptions;
 
-/// Half the width of a strip whose slots are square to it.
+/// Half the width of a strip whose slots are square to it, where the board is as wide.
 const HALF_MM: f64 = 12.0;
 /// How far a strip with slanted slots goes past the board's edges.
 const PAST_MM: f64 = 2.0;
+/// Height of a number where frets lie close together, mm.
+const SMALL_MM: f64 = 1.8;
 /// Rows of the table in one column.
 const ROWS: usize = 25;
 
@@ -119,8 +120,13 @@ pub fn fret_strip(neck: &Neck, options: &TemplateOptions) -> Result<Sheet, Error
     let board = layout.board();
     let fanned = layout.fan().is_fanned();
     let stations = board.widths_mm().iter().map(|w| w.0).chain([board.end_mm(), board.start_mm()]);
-    let widest = stations.map(|x| 0.5 * board.width_mm(x)).fold(0.0, f64::max);
-    let half = if fanned { widest + PAST_MM } else { HALF_MM };
+    let halves: Vec<f64> =
+        stations.filter(|x| *x <= board.end_mm()).map(|x| 0.5 * board.width_mm(x)).collect();
+    let half = if fanned {
+        halves.iter().copied().fold(0.0, f64::max) + PAST_MM
+    } else {
+        halves.iter().copied().fold(HALF_MM, f64::min)
+    };
     let slope = hand * layout.nut_line().slope;
     let end = board.end_mm();
     let mut draft = Draft::default();
@@ -129,11 +135,12 @@ pub fn fret_strip(neck: &Neck, options: &TemplateOptions) -> Result<Sheet, Error
     piece(&mut draft, Path::polyline(&corners, true), options.offset.mm());
     let frets = neck.frets();
     let width = neck.normalised().frets.slot_width.mm();
-    for fret in &frets {
+    let ends = |fret: &Fret| {
         let ((xb, yb), (xt, yt)) = fret.slot_ends_mm;
-        let ends =
-            if fanned { [[xb, yb], [xt, yt]] } else { [[fret.line.x_mm, -half], [fret.line.x_mm, half]] };
-        slot(&mut draft, ends, width, options.slot_edges);
+        if fanned { [[xb, yb], [xt, yt]] } else { [[fret.line.x_mm, -half], [fret.line.x_mm, half]] }
+    };
+    for fret in &frets {
+        slot(&mut draft, ends(fret), width, options.slot_edges);
     }
     if fanned {
         for side in [-1.0, 1.0] {
@@ -149,10 +156,6 @@ pub fn fret_strip(neck: &Neck, options: &TemplateOptions) -> Result<Sheet, Error
     }
     let beyond = nut.map(|p| p[0]).into_iter().fold(0.0, f64::min);
     draft.line(Layer::Centreline, [beyond - 6.0, 0.0], [end + 6.0, 0.0]);
-    let ends = |fret: &Fret| {
-        let ((xb, yb), (xt, yt)) = fret.slot_ends_mm;
-        if fanned { [[xb, yb], [xt, yt]] } else { [[fret.line.x_mm, -half], [fret.line.x_mm, half]] }
-    };
     numbers(&mut draft, &frets, ends);
     let mut left_out = 0;
     // By turns above and below, so that each has twice the room.
@@ -164,14 +167,12 @@ pub fn fret_strip(neck: &Neck, options: &TemplateOptions) -> Result<Sheet, Error
             let foot = if (a[1] > b[1]) == above { a } else { b };
             Callout { foot, words: format!("{}: {}", fret.number, mm(fret.line.x_mm)) }
         };
-        left_out += callout::place(&mut draft, mine.map(callout).collect(), base, above);
+        let mut all: Vec<Callout> = mine.map(callout).collect();
+        if !above {
+            all.push(Callout { foot: [end, -half], words: format!("end of board: {}", mm(end)) });
+        }
+        left_out += callout::place(&mut draft, all, base, above);
     }
-    let low = draft.bounds()[0];
-    draft.dimension(Dimension::level(
-        [[0.0, if fanned { 0.0 } else { -half }], [end, -half]],
-        low[1] - 6.0,
-        format!("nut to end of board: {}", mm(end)),
-    ));
     let mut notes = notes(neck, fanned);
     if left_out > 0 {
         notes.push("Not every distance found room beside the strip: the table has them all.".into());
@@ -202,8 +203,11 @@ pub(super) fn numbers(draft: &mut Draft, frets: &[Fret], ends: impl Fn(&Fret) ->
         };
         let heights = [0.8, 1.6, 3.2, 5.5, 8.0, 11.0].into_iter().map(|up| low[1] + up);
         let heights = heights.chain([high[1] - 1.6 - TEXT_MM, high[1] - 3.2 - TEXT_MM]);
-        let places: Vec<Text> =
-            heights.flat_map(at).map(|at| Text::new(at, Anchor::End, words.as_str())).collect();
-        draft.place(places);
+        let places: Vec<Point> = heights.flat_map(at).collect();
+        let all = [TEXT_MM, SMALL_MM].into_iter().flat_map(|high| {
+            let text = |at: &Point| Text::new(*at, Anchor::End, words.as_str()).high(high);
+            places.iter().map(text).collect::<Vec<Text>>()
+        });
+        draft.place(all);
     }
 }
