@@ -1,6 +1,6 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
-use crate::{Dice, carve, inspect, neck, sheets, sound};
+use crate::{Dice, carve, inspect, neck, sheets, sound, templates};
 use neckwright::measure::Error;
 use neckwright::shape::Neck;
 use neckwright::spec::{Specification, Stock};
@@ -24,6 +24,7 @@ pub fn everything(specification: &Specification) -> Result<Reached, String> {
         neck::ask(neck)?;
         sheets::ask(neck)?;
         inspect::ask(neck)?;
+        templates::ask(neck)?;
         carve::ask(neck, &Stock::default())?;
         drawn(&text).map_or(Ok(()), |stock| carve::ask(neck, &stock))
     })

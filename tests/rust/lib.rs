@@ -14,6 +14,7 @@ mod run;
 mod section;
 mod sheets;
 mod sound;
+mod templates;
 mod write;
 
 pub use damage::{Dice, damage};

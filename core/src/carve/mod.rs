@@ -67,6 +67,7 @@ pub use sanding::{SandingPlan, sanding_plan};
 pub use sawing::SawLine;
 pub use stage::{Details, Stage};
 pub use target::{TargetRow, Targets};
+pub(crate) use template::of_neck as templates_of_neck;
 pub use template::{Template, TemplatePlane};
 pub use timber::TimberFacts;
 pub use way::{Grain, Turned, Way};

@@ -127,10 +127,11 @@ pub(super) fn templates(
     glued: Option<[f64; 2]>,
 ) -> Vec<Template> {
     let mut all = Vec::new();
+    let state = if allowance_mm > 0.0 { "allowance on" } else { "finished" };
     let line = glued.map_or(f64::INFINITY, |[from, _]| from);
     for ((name, zone), places) in [hump(neck), "heel"].into_iter().zip(zones).zip(stations(neck)) {
         let free = places.into_iter().filter(|p| p.x < line);
-        all.extend(of_stretch((neck, back), &format!("{name}, allowance on"), allowance_mm, zone, free));
+        all.extend(of_stretch((neck, back), &format!("{name}, {state}"), allowance_mm, zone, free));
     }
     let [_, foot] = stations(neck);
     all.extend(glued.into_iter().flat_map(|zone| {
@@ -138,4 +139,20 @@ pub(super) fn templates(
         of_stretch((neck, finished), "heel in the glued zone, finished", 0.0, zone, own)
     }));
     all
+}
+
+/// The templates of a neck without a carving plan: from where the volute begins to where it ends, and from the heel's
+/// beginning to its block, or with an allowance to the glued line. `None` where no neck of so much more wood can be shown to
+/// lie outside the finished one.
+pub(crate) fn of_neck(neck: &Neck, allowance_mm: f64) -> Option<Vec<Template>> {
+    // A hair's breadth of the glued zone is rounding.
+    const NEAR_MM: f64 = 1e-6;
+    let (volute, heel) = (neck.volute(), neck.heel());
+    let finished = &neck.built().back;
+    let thicker = if allowance_mm > 0.0 { Some(neck.thickened(allowance_mm)?) } else { None };
+    let from = heel.glued_from_x_mm.max(heel.start_x_mm);
+    let glued = (allowance_mm > 0.0 && from < heel.block_x_mm - NEAR_MM).then_some([from, heel.block_x_mm]);
+    let foot = glued.map_or(heel.block_x_mm, |[from, _]| from);
+    let zones = [[volute.start_x_mm, volute.end_x_mm], [heel.start_x_mm, foot]];
+    Some(templates(neck, [thicker.as_ref().unwrap_or(finished), finished], allowance_mm, zones, glued))
 }

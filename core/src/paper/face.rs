@@ -38,21 +38,31 @@ pub(super) fn number_posts(draft: &mut Draft, posts: &[Point], radius: f64) {
     }
 }
 
-/// The face as a template sees it: the nut's headstock side at `x = 0`, the tip to the left.
-pub(super) fn face(neck: &Neck) -> Draft {
+/// The face's edges from the tip to where it begins, bass and treble, as [`face`] draws them.
+fn edges(neck: &Neck) -> [Vec<Point>; 2] {
     let (head, hand) = (neck.headstock(), neck.hand_sign());
-    let mut draft = Draft::default();
     let longer = 1.0 / libm::cos(head.angle_deg.to_radians());
     let half = neck.laws().half_width;
     let edge = |side: Side| -> Vec<Point> {
         let points = curve::law(half.of(side), head.tip_x_mm, head.root_x_mm);
         points.iter().map(|p| [(p[0] - head.root_x_mm) * longer, hand * side.sign() * p[1]]).collect()
     };
-    let (bass, treble) = (edge(Side::Bass), edge(Side::Treble));
-    let ends = [bass[0], treble[0], bass[bass.len() - 1]];
-    let mut outline = bass;
+    Side::BOTH.map(edge)
+}
+
+/// The face's outline, as [`face`] draws it.
+pub(super) fn outline(neck: &Neck) -> Vec<Point> {
+    let [mut outline, treble] = edges(neck);
     outline.extend(treble.into_iter().rev());
-    draft.closed(Layer::Outline, &outline);
+    outline
+}
+
+/// The face as a template sees it: the nut's headstock side at `x = 0`, the tip to the left; around what is drawn of it already.
+pub(super) fn face(neck: &Neck, mut draft: Draft) -> Draft {
+    let (head, hand) = (neck.headstock(), neck.hand_sign());
+    let [bass, treble] = edges(neck);
+    let ends = [bass[0], treble[0], bass[bass.len() - 1]];
+    draft.closed(Layer::Outline, &outline(neck));
     draft.line(Layer::Centreline, [-head.length_mm - 5.0, 0.0], [5.0, 0.0]);
     let spec = neck.normalised();
     let (length, half) = (spec.rod.pocket_length.mm(), 0.5 * spec.rod.pocket_width.mm());

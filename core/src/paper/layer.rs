@@ -13,7 +13,7 @@ pub enum Layer {
     Left,
     /// The finished neck within wood that is still to be worked.
     Finished,
-    /// Lines to mark on the wood and to cut to.
+    /// Lines to mark on the wood and to cut to; on a template the way of the middle of what cuts it.
     CutLine,
     /// Visible edges: glue line, nut, carve line, end of the board.
     Edges,

@@ -7,7 +7,8 @@
 //! printer; its pages are sheets again, so they can be written in any of the formats.
 //!
 //! The drawings are [`plan`], [`side`] and [`sections`], the pages of a carving plan,
-//! [`carving_pages`], and the map of an [`inspection`]. Each carries two bars to measure before cutting, and
+//! [`carving_pages`], the map of an [`inspection`], and the [`templates`]: fret strip, board, headstock, gauges of sections and
+//! of the board's radius, templates of volute and heel. Each carries two bars to measure before cutting, and
 //! tells nothing by colour alone: line weights and dashes survive a photocopier.
 
 mod bars;
@@ -26,6 +27,7 @@ mod layer;
 mod length;
 mod letters;
 mod number;
+mod offset;
 mod path;
 #[cfg(feature = "std")]
 mod pdf;
@@ -34,7 +36,9 @@ mod sections;
 mod sheet;
 mod side;
 mod station;
+mod stock;
 mod svg;
+mod template;
 mod text;
 mod tile;
 
@@ -44,12 +48,14 @@ pub use dimension::Dimension;
 pub use dxf::dxf;
 pub use inspection::inspection;
 pub use layer::Layer;
+pub use offset::{OFFSET_MM, offset};
 pub use path::{Path, Point, Segment};
 #[cfg(feature = "std")]
 pub use pdf::pdf;
 pub use plan::plan;
 pub use sections::sections;
 pub use sheet::{Item, Shape, Sheet};
-pub use side::side;
+pub use side::{side, side_with_stock};
+pub use template::{Gauge, board, fret_strip, gauges, headstock, radius_gauges, templates, transitions};
 pub use text::{Anchor, TEXT_MM, Text};
 pub use tile::{MAX_PAGES, Tile, Tiling, tile};

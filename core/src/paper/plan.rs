@@ -26,15 +26,15 @@ const PAST_MM: f64 = 6.0;
 const LEVEL_MM: f64 = 6.5;
 
 /// The neck seen from the front, in right-handed coordinates until a point is drawn.
-struct View<'a> {
+pub(super) struct View<'a> {
     neck: &'a Neck,
     hand: f64,
-    draft: Draft,
+    pub draft: Draft,
 }
 
 /// The finished neck's outline, and the sides of a heel block of its own width.
 pub(super) fn outlines(neck: &Neck) -> Vec<Vec<Point>> {
-    let view = View { neck, hand: neck.hand_sign(), draft: Draft::default() };
+    let view = View::new(neck);
     let mut all = vec![view.outline()];
     if view.own_block() {
         let (half, heel) = (neck.laws().half_width, neck.heel());
@@ -46,7 +46,11 @@ pub(super) fn outlines(neck: &Neck) -> Vec<Vec<Point>> {
     all
 }
 
-impl View<'_> {
+impl<'a> View<'a> {
+    pub fn new(neck: &'a Neck) -> Self {
+        Self { neck, hand: neck.hand_sign(), draft: Draft::default() }
+    }
+
     fn at(&self, x: f64, y: f64) -> Point {
         [x, self.hand * y]
     }
@@ -137,7 +141,7 @@ impl View<'_> {
         self.heel();
     }
 
-    fn binding(&mut self) {
+    pub fn binding(&mut self) {
         let board = self.neck.layout().board();
         let width = board.binding_mm();
         if width <= 0.0 {
@@ -181,6 +185,10 @@ impl View<'_> {
             let (bass, treble) = fret.slot_ends_mm;
             self.line(Layer::FretSlots, bass, treble);
         }
+        self.markers();
+    }
+
+    pub fn markers(&mut self) {
         // A cross for each dot: how large it is, the builder knows.
         for marker in self.neck.layout().face_markers() {
             let both = [-marker.y_mm, marker.y_mm];
@@ -350,7 +358,7 @@ fn notes(neck: &Neck) -> Vec<String> {
 /// A left-handed neck is drawn as the mirror image, with its words to be read.
 #[must_use]
 pub fn plan(neck: &Neck) -> Sheet {
-    let mut view = View { neck, hand: neck.hand_sign(), draft: Draft::default() };
+    let mut view = View::new(neck);
     view.outlines();
     view.frets();
     view.strings();
@@ -367,7 +375,7 @@ pub fn plan(neck: &Neck) -> Sheet {
     let top = low[1] - 9.0;
     let mut left = low[0];
     if angled {
-        let face = face::face(neck);
+        let face = face::face(neck, Draft::default());
         let [a, b] = face.bounds();
         draft.take(face, [left - a[0], top - b[1]]);
         left += b[0] - a[0] + 14.0;

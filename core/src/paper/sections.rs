@@ -81,7 +81,7 @@ fn cell(neck: &Neck, section: &Section) -> Draft {
 }
 
 /// Left and right end of an outline's level top, from whichever point it begins and whichever way it runs.
-fn top_ends(outline: &Outline) -> [Point; 2] {
+pub(super) fn top_ends(outline: &Outline) -> [Point; 2] {
     let corners = || outline.walk().map(|(from, _)| from);
     let top = corners().map(|p| p[1]).fold(f64::NEG_INFINITY, f64::max);
     // Where the back runs up into the board, its points at the glue line are found by rounding.

@@ -14,7 +14,9 @@ use super::layer::Layer;
 use super::path::Point;
 use super::sheet::Sheet;
 use super::station::{mm, name};
+use super::stock;
 use super::text::{Anchor, Text};
+use crate::carve::CarvingPlan;
 use crate::shape::{Neck, Side, sagitta_mm};
 use crate::spec::HeadstockKind;
 
@@ -318,17 +320,40 @@ fn notes(neck: &Neck, near: Side, left_out: usize) -> Vec<String> {
 /// left of the heel in both as it does in the plan.
 #[must_use]
 pub fn side(neck: &Neck) -> Sheet {
+    drawn(neck, None)
+}
+
+/// The same neck in the blank that a carving plan begins with: its outline, and the lines along which the back is sawn.
+#[must_use]
+pub fn side_with_stock(plan: &CarvingPlan) -> Sheet {
+    drawn(plan.start().neck(), Some(plan))
+}
+
+fn drawn(neck: &Neck, plan: Option<&CarvingPlan>) -> Sheet {
     let near = if neck.hand_sign() < 0.0 { Side::Treble } else { Side::Bass };
     let mut view = View { neck, near, draft: Draft::default() };
     view.outlines();
     view.inside();
+    if let Some(plan) = plan {
+        stock::draw(&mut view.draft, plan);
+    }
+    let base = view.draft.bounds()[0][1] - 3.0;
     let left_out = view.dimensions();
+    let mut notes = notes(neck, near, left_out);
+    if let Some(plan) = plan {
+        stock::name(&mut view.draft, plan, base);
+        notes.extend(stock::notes(plan));
+    }
     let mut draft = view.draft;
     let what =
         if near == Side::Bass { "Side, seen from the bass side" } else { "Side, seen from the treble side" };
-    let words = Words { what, notes: &notes(neck, near, left_out) };
+    let words = Words { what, notes: &notes };
     let [low, high] = draft.bounds();
     let width = (high[0] - low[0]).clamp(230.0, 420.0);
     draft.take(block(neck, &words, width), [low[0], low[1] - 9.0]);
-    draft.into_sheet("Side of a neck", &[], Some([0.0, 0.0]))
+    if plan.is_some() {
+        stock::legend(&mut draft, low[0]);
+    }
+    let title = if plan.is_some() { "Side of a neck in its blank" } else { "Side of a neck" };
+    draft.into_sheet(title, &[], Some([0.0, 0.0]))
 }

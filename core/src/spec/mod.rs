@@ -37,6 +37,7 @@ mod stock;
 mod stock_document;
 mod strings;
 mod table;
+mod template;
 mod together;
 mod visit;
 mod volute;
@@ -73,6 +74,7 @@ pub use stock::{
 };
 pub use strings::{Spacing, Strings};
 pub use table::BoundRow;
+pub use template::TemplateOptions;
 pub(crate) use visit::Allowed;
 pub use volute::Volute;
 pub use woods::{Wood, Woods};

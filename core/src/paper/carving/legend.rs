@@ -13,10 +13,10 @@ const MEASURE: &str = "Measure both bars before you cut. If they are not true, p
                        not fitted to the page.";
 
 /// What each layer stands for, where a page has it.
-pub(super) type Meaning = &'static [(Layer, &'static str)];
+pub(in crate::paper) type Meaning = &'static [(Layer, &'static str)];
 
 /// On a page of templates.
-pub(super) const TEMPLATES: Meaning =
+pub(in crate::paper) const TEMPLATES: Meaning =
     &[(Layer::Outline, "template, to cut to"), (Layer::Centreline, "centreline, nut")];
 
 /// On a page that shows the wood.
@@ -33,7 +33,7 @@ pub(super) const WOOD: Meaning = &[
 ];
 
 /// The block of the bars; `uses` tells whether the page has lines of a layer.
-pub(super) fn legend(meaning: Meaning, uses: impl Fn(Layer) -> bool) -> Draft {
+pub(in crate::paper) fn legend(meaning: Meaning, uses: impl Fn(Layer) -> bool) -> Draft {
     let mut draft = Draft::default();
     draft.take(bars(), [0.0, -6.0]);
     let mut y = write(&mut draft, MEASURE, 0.0, -21.5, TEXT_MM, COLUMN_MM) - 3.0;

@@ -1,17 +1,17 @@
 //! The pages of a carving plan: one stage a page, the drawing beside the numbers, at full size.
 
-mod flow;
+pub(super) mod flow;
 mod front;
-mod legend;
+pub(super) mod legend;
 mod lying;
 mod marks;
-mod outline;
+pub(super) mod outline;
 mod page;
 mod rounded;
 mod sanded;
-mod scene;
-mod table;
-mod templates;
+pub(super) mod scene;
+pub(super) mod table;
+pub(super) mod templates;
 mod timber;
 mod words;
 

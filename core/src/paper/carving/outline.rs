@@ -58,7 +58,7 @@ fn straightened(points: Vec<Point>) -> Vec<Point> {
 
 /// The wood at a time, and whether the board counts.
 #[derive(Clone, Copy)]
-pub(super) struct Piece<'a> {
+pub(in crate::paper) struct Piece<'a> {
     pub wood: &'a Wood,
     pub board: bool,
 }

@@ -89,7 +89,10 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
             let mut view = Lying::to(scene, past);
             view.holes();
             view.lines();
-            (above(view.done(), Drawing { draft: face::face(scene.neck), origin: None }), Vec::new())
+            (
+                above(view.done(), Drawing { draft: face::face(scene.neck, Draft::default()), origin: None }),
+                Vec::new(),
+            )
         }
         (StageName::Stops, _) => (
             side(&|v| {
@@ -101,7 +104,7 @@ fn drawing(scene: &Scene<'_>) -> (Drawing, Vec<Draft>) {
         (_, Details::Cutter(facts)) => (rounded::cutter(scene, facts), rounded::cutter_words(scene, facts)),
         (_, Details::Facets(facts)) => (rounded::facets(scene, facts), rounded::facet_words(scene, facts)),
         (_, Details::Targets(facts)) => (rounded::contour(scene, facts), rounded::target_words(scene, facts)),
-        (_, Details::Templates(all)) => (templates::templates(all, 264.0), Vec::new()),
+        (_, Details::Templates(all)) => (templates::templates(all, 264.0, 0.0), Vec::new()),
         (_, Details::Sanding(plan)) => (sanded::section(scene, plan), sanded::grits(plan)),
         _ => (side(&|_| {}), Vec::new()),
     }

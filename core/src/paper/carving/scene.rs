@@ -21,7 +21,7 @@ pub(super) struct Scene<'a> {
 }
 
 /// A drawing, and where the neck's own origin lies in it.
-pub(super) struct Drawing {
+pub(in crate::paper) struct Drawing {
     pub draft: Draft,
     pub origin: Option<Point>,
 }

@@ -14,7 +14,7 @@ const GAP_MM: f64 = 2.0;
 
 /// A column: its width, and whether its words stand on the left or, as numbers do, on the right.
 #[derive(Clone, Copy)]
-pub(super) enum Column {
+pub(in crate::paper) enum Column {
     Words(f64),
     Number(f64),
 }
@@ -28,7 +28,7 @@ impl Column {
 }
 
 /// A table, its upper left corner at `(0, 0)`; a line under its first row, words wrapped in their columns.
-pub(super) fn table(columns: &[Column], rows: &[Vec<String>]) -> Draft {
+pub(in crate::paper) fn table(columns: &[Column], rows: &[Vec<String>]) -> Draft {
     let mut draft = Draft::default();
     let whole: f64 = columns.iter().map(|c| c.width()).sum();
     let mut y = 0.0;

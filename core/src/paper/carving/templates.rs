@@ -8,7 +8,8 @@ use super::scene::Drawing;
 use crate::carve::{Template, TemplatePlane};
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
-use crate::paper::path::Point;
+use crate::paper::offset::piece;
+use crate::paper::path::{Path, Point};
 use crate::paper::sections;
 use crate::paper::station::mm;
 use crate::paper::text::{Anchor, TEXT_MM, Text};
@@ -22,7 +23,7 @@ fn same(a: &[Point], b: &[Point]) -> bool {
 }
 
 /// A template, its curve where the wood is and its body below.
-fn cell(name: &str, template: &Template) -> Draft {
+fn cell(name: &str, template: &Template, offset_mm: f64) -> Draft {
     let mut draft = Draft::default();
     let points = &template.points_mm;
     let (first, last) = (points[0], points[points.len() - 1]);
@@ -36,7 +37,7 @@ fn cell(name: &str, template: &Template) -> Draft {
     } else {
         outline.extend([[last[0], base], [first[0], base]]);
     }
-    draft.closed(Layer::Outline, &outline);
+    piece(&mut draft, Path::polyline(&outline, true), offset_mm);
     let [low, high] = draft.bounds();
     let middle = 0.5 * (low[0] + high[0]);
     let mut notes: Vec<String> = Vec::new();
@@ -59,8 +60,9 @@ fn cell(name: &str, template: &Template) -> Draft {
     draft
 }
 
-/// All templates in rows; those of both sides once where they are the same.
-pub(super) fn templates(all: &[Template], width: f64) -> Drawing {
+/// All templates in rows; those of both sides once where they are the same. With an offset each has the way of a cutter's
+/// middle around it.
+pub(in crate::paper) fn templates(all: &[Template], width: f64, offset_mm: f64) -> Drawing {
     let mut cells = Vec::new();
     let usable =
         |t: &&Template| t.points_mm.len() > 1 && t.points_mm[0] != t.points_mm[t.points_mm.len() - 1];
@@ -79,7 +81,7 @@ pub(super) fn templates(all: &[Template], width: f64) -> Drawing {
         } else {
             template.name.clone()
         };
-        cells.push(cell(&name, template));
+        cells.push(cell(&name, template, offset_mm));
     }
     let mut draft = sections::rows(&cells, width);
     if let Some(first) = drawn.first() {
@@ -89,10 +91,14 @@ pub(super) fn templates(all: &[Template], width: f64) -> Drawing {
         } else {
             "Every template"
         };
-        let over = format!(
-            "{which} has {:.2} mm for the grits on it at the spine, running out to nothing at the carve line.",
-            first.allowance_mm
-        );
+        let over = if first.allowance_mm > 0.0 {
+            format!(
+                "{which} has {:.2} mm for the grits on it at the spine, running out to nothing at the carve line.",
+                first.allowance_mm
+            )
+        } else {
+            "Every template is of the finished shape.".into()
+        };
         draft.text(Text::new([low[0], high[1] + 4.0], Anchor::Start, over));
     }
     Drawing { draft, origin: None }
