@@ -95,6 +95,14 @@ fn stretch(neck: &Neck, x: f64) -> &'static str {
     }
 }
 
+/// Whether a place of a section is in the open top of its channel, where the wood has no face.
+fn open(section: &Section, p: Point) -> bool {
+    let Some(channel) = section.part_outline(Part::Channel) else { return false };
+    let corners = || channel.segments.iter().map(Segment::end);
+    let top = corners().map(|c| c[1]).fold(f64::NEG_INFINITY, f64::max);
+    p[0].abs() <= corners().map(|c| c[0]).fold(0.0, f64::max) && (p[1] - top).abs() < 1e-9
+}
+
 /// A random point of one part's outline in a section.
 fn of_outline(
     neck: &Neck,
@@ -104,30 +112,23 @@ fn of_outline(
 ) -> Option<(String, usize, [f64; 3])> {
     let outline = section.part_outline(part)?;
     let pick = next() as usize % outline.segments.len();
-    // An open channel has no top.
-    if part == Part::Channel && pick == 3 {
-        return None;
-    }
     let from = if pick == 0 { outline.start } else { outline.segments[pick - 1].end() };
     let segment = &outline.segments[pick];
     let p = on(segment, from, share(next));
-    let to = segment.end();
-    if part == Part::NeckWood
-        && from[1] == to[1]
-        && pick + 1 == outline.segments.len()
-        && let Some(channel) = section.part_outline(Part::Channel)
-        && p[0].abs() <= channel.start[0].abs()
-    {
+    if part != Part::Fretboard && open(section, p) {
         return None;
     }
+    let level = from[1] == segment.end()[1];
+    let place = stretch(neck, section.x_mm());
     let kind = match (part, segment) {
         (Part::Channel, _) => "channel".into(),
         (Part::Fretboard, Segment::Cubic(..)) => "back of the board".into(),
         (Part::Fretboard, Segment::Crown { .. }) => "crown".into(),
-        (Part::Fretboard, _) => "board".into(),
-        (_, Segment::Cubic(..)) => format!("back of the {}", stretch(neck, section.x_mm())),
-        _ if pick + 1 == outline.segments.len() => format!("top of the {}", stretch(neck, section.x_mm())),
-        _ => format!("sides of the {}", stretch(neck, section.x_mm())),
+        (Part::Fretboard, _) if level => "board above and below".into(),
+        (Part::Fretboard, _) => "sides of the board".into(),
+        (_, Segment::Cubic(..)) => format!("back of the {place}"),
+        _ if level => format!("top of the {place}"),
+        _ => format!("sides of the {place}"),
     };
     Some((kind, usize::from(part == Part::Fretboard), [section.x_mm(), p[0], p[1]]))
 }
@@ -140,7 +141,8 @@ fn of_end(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Option<(String, usize, 
     // Between the centreline at the top and a point of the outline; sections are star-shaped from there.
     let (_, _, rim) = of_outline(neck, &section, Part::NeckWood, next)?;
     let t = share(next);
-    let top = section.part_outline(Part::NeckWood)?.end()[1];
+    let outline = section.part_outline(Part::NeckWood)?;
+    let top = outline.segments.iter().map(|s| s.end()[1]).fold(f64::NEG_INFINITY, f64::max);
     let p = [t * rim[1], top + t * (rim[2] - top)];
     if let Some(channel) = section.part_outline(Part::Channel)
         && p[0].abs() <= channel.start[0].abs()
@@ -184,6 +186,10 @@ fn points(neck: &Neck, count: usize, next: &mut dyn FnMut() -> u64) -> Vec<Value
             }
         };
         let Some((kind, solid, p)) = point else { continue };
+        // A section's outline may go down the back's contour and up again before a slanted nut, around nothing.
+        if solid == 1 && p[0] < neck.layout().nut_line().x_at_mm(neck.hand_sign() * p[1]) - 1e-9 {
+            continue;
+        }
         if kind != "holes" && solid == 0 && holes.iter().any(|h| h.distance(p) < h.radius_mm) {
             continue;
         }
