@@ -1,10 +1,9 @@
 //! STEP files (ISO 10303-21) of solids in one assembly.
 
 use alloc::collections::BTreeMap;
-use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
-use core::fmt::Write;
+use core::fmt::{self, Write};
 
 use crate::solid::{Curve, Face, Knots, Point3, Solid, SplineCurve, SplineSurface, Surface, Trace};
 
@@ -38,13 +37,69 @@ struct Writer {
 }
 
 /// A number as the exchange structure has it: with a point, and the fewest digits that read back the same bits.
-fn real(value: f64) -> String {
-    let text = format!("{value:?}");
-    let Some((mantissa, exponent)) = text.split_once('e') else {
-        return text.strip_suffix('0').filter(|t| t.ends_with('.')).map_or(text.clone(), ToString::to_string);
-    };
-    let point = if mantissa.contains('.') { "" } else { "." };
-    format!("{mantissa}{point}E{exponent}")
+struct Real(f64);
+
+impl fmt::Display for Real {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // Minus nought is nought.
+        let mut digits = zmij::Buffer::new();
+        let text = digits.format_finite(self.0 + 0.0);
+        match text.split_once('e') {
+            None => f.write_str(text.strip_suffix('0').filter(|t| t.ends_with('.')).unwrap_or(text)),
+            Some((mantissa, exponent)) => {
+                let point = if mantissa.contains('.') { "" } else { "." };
+                write!(f, "{mantissa}{point}E{exponent}")
+            }
+        }
+    }
+}
+
+/// An entity by its number.
+struct Reference<'a>(&'a usize);
+
+impl fmt::Display for Reference<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("#")?;
+        f.write_str(itoa::Buffer::new().format(*self.0))
+    }
+}
+
+/// A list in parentheses.
+struct List<I>(I);
+
+impl<I: Iterator<Item: fmt::Display> + Clone> fmt::Display for List<I> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut between = "(";
+        for each in self.0.clone() {
+            f.write_str(between)?;
+            each.fmt(f)?;
+            between = ",";
+        }
+        f.write_str(")")
+    }
+}
+
+fn reals(all: &[f64]) -> List<impl Iterator<Item = Real> + Clone> {
+    List(all.iter().copied().map(Real))
+}
+
+fn references(all: &[usize]) -> List<impl Iterator<Item = Reference<'_>> + Clone> {
+    List(all.iter().map(Reference))
+}
+
+/// Degree apart, what the exchange structure says of one or two directions' knots.
+struct Knotted<'a, const N: usize>([&'a Knots; N]);
+
+impl<const N: usize> fmt::Display for Knotted<'_, N> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for knots in self.0 {
+            write!(f, "{},", List(knots.multiplicities.iter()))?;
+        }
+        for knots in self.0 {
+            write!(f, "{},", reals(&knots.values))?;
+        }
+        f.write_str(".UNSPECIFIED.")
+    }
 }
 
 /// Characters outside of the printable ASCII by their code in the basic multilingual plane or beyond (ISO 10303-21, 6.4.3).
@@ -67,15 +122,6 @@ fn text(value: &str) -> String {
     out
 }
 
-fn list<T>(all: &[T], each: impl Fn(&T) -> String) -> String {
-    let all: Vec<String> = all.iter().map(each).collect();
-    format!("({})", all.join(","))
-}
-
-fn reference(id: &usize) -> String {
-    format!("#{id}")
-}
-
 fn logical(value: bool) -> &'static str {
     if value { ".T." } else { ".F." }
 }
@@ -92,80 +138,72 @@ fn beside(axis: Point3) -> Point3 {
 }
 
 impl Writer {
-    fn put(&mut self, entity: &str) -> usize {
+    fn put(&mut self, entity: fmt::Arguments<'_>) -> usize {
         self.last += 1;
-        let _ = writeln!(self.text, "#{}={entity};", self.last);
+        let _ = writeln!(self.text, "{}={entity};", Reference(&self.last));
         self.last
     }
 
-    fn known(&mut self, direction: bool, p: Point3) -> usize {
-        // Minus nought is nought.
-        let p = p.map(|c| c + 0.0);
-        let key = p.map(f64::to_bits);
-        let known = if direction { &self.directions } else { &self.points };
-        if let Some(id) = known.get(&key) {
+    /// A point that several entities may have.
+    fn point(&mut self, p: Point3) -> usize {
+        let key = p.map(|c| (c + 0.0).to_bits());
+        if let Some(id) = self.points.get(&key) {
             return *id;
         }
-        let name = if direction { "DIRECTION" } else { "CARTESIAN_POINT" };
-        let id = self.put(&format!("{name}('',{})", list(&p, |c| real(*c))));
-        if direction {
-            self.directions.insert(key, id)
-        } else {
-            self.points.insert(key, id)
-        };
+        let id = self.pole(&p);
+        self.points.insert(key, id);
         id
     }
 
-    fn point(&mut self, p: Point3) -> usize {
-        self.known(false, p)
+    fn pole(&mut self, p: &[f64]) -> usize {
+        self.put(format_args!("CARTESIAN_POINT('',{})", reals(p)))
     }
 
     fn direction(&mut self, d: Point3) -> usize {
-        self.known(true, d)
+        let key = d.map(|c| (c + 0.0).to_bits());
+        if let Some(id) = self.directions.get(&key) {
+            return *id;
+        }
+        let id = self.put(format_args!("DIRECTION('',{})", reals(&d)));
+        self.directions.insert(key, id);
+        id
     }
 
     fn placement(&mut self, point: Point3, axis: Point3, along: Point3) -> usize {
         let (p, a, r) = (self.point(point), self.direction(axis), self.direction(along));
-        self.put(&format!("AXIS2_PLACEMENT_3D('',#{p},#{a},#{r})"))
-    }
-
-    fn knots(knots: &[&Knots]) -> String {
-        let times: Vec<String> = knots.iter().map(|k| list(&k.multiplicities, ToString::to_string)).collect();
-        let values: Vec<String> = knots.iter().map(|k| list(&k.values, |v| real(*v))).collect();
-        format!("{},{},.UNSPECIFIED.", times.join(","), values.join(","))
+        self.put(format_args!("AXIS2_PLACEMENT_3D('',#{p},#{a},#{r})"))
     }
 
     fn spline_curve(&mut self, curve: &SplineCurve) -> usize {
-        let poles: Vec<usize> = curve.poles.iter().map(|p| self.point(*p)).collect();
-        let (degree, poles) = (curve.knots.degree, list(&poles, reference));
-        let knots = Self::knots(&[&curve.knots]);
+        let poles: Vec<usize> = curve.poles.iter().map(|p| self.pole(p)).collect();
+        let (degree, poles, knots) = (curve.knots.degree, references(&poles), Knotted([&curve.knots]));
         match &curve.weights {
-            None => self.put(&format!(
+            None => self.put(format_args!(
                 "B_SPLINE_CURVE_WITH_KNOTS('',{degree},{poles},.UNSPECIFIED.,.F.,.F.,{knots})"
             )),
-            Some(weights) => self.put(&format!(
+            Some(weights) => self.put(format_args!(
                 "(BOUNDED_CURVE()B_SPLINE_CURVE({degree},{poles},.UNSPECIFIED.,.F.,.F.)B_SPLINE_CURVE_WITH_KNOTS({knots})\
                  CURVE()GEOMETRIC_REPRESENTATION_ITEM()RATIONAL_B_SPLINE_CURVE({})REPRESENTATION_ITEM(''))",
-                list(weights, |w| real(*w))
+                reals(weights)
             )),
         }
     }
 
     fn spline_surface(&mut self, surface: &SplineSurface) -> usize {
         let rows: Vec<Vec<usize>> =
-            surface.poles.iter().map(|row| row.iter().map(|p| self.point(*p)).collect()).collect();
-        let poles = list(&rows, |row| list(row, reference));
+            surface.poles.iter().map(|row| row.iter().map(|p| self.pole(p)).collect()).collect();
+        let poles = List(rows.iter().map(|row| references(row)));
         let [u, v] = [surface.knots[0].degree, surface.knots[1].degree];
-        let knots = Self::knots(&[&surface.knots[0], &surface.knots[1]]);
+        let knots = Knotted([&surface.knots[0], &surface.knots[1]]);
         match &surface.weights {
-            None => self.put(&format!(
+            None => self.put(format_args!(
                 "B_SPLINE_SURFACE_WITH_KNOTS('',{u},{v},{poles},.UNSPECIFIED.,.F.,.F.,.F.,{knots})"
             )),
-            Some(weights) => self.put(&format!(
+            Some(weights) => self.put(format_args!(
                 "(BOUNDED_SURFACE()B_SPLINE_SURFACE({u},{v},{poles},.UNSPECIFIED.,.F.,.F.,.F.)\
                  B_SPLINE_SURFACE_WITH_KNOTS({knots})GEOMETRIC_REPRESENTATION_ITEM()RATIONAL_B_SPLINE_SURFACE({})\
                  REPRESENTATION_ITEM('')SURFACE())",
-                list(weights, |row| list(row, |w| real(*w)))
+                List(weights.iter().map(|row| reals(row)))
             )),
         }
     }
@@ -174,11 +212,11 @@ impl Writer {
         match surface {
             Surface::Plane { point, normal, along } => {
                 let placement = self.placement(*point, *normal, *along);
-                self.put(&format!("PLANE('',#{placement})"))
+                self.put(format_args!("PLANE('',#{placement})"))
             }
             Surface::Cylinder { point, axis, across, radius_mm } => {
                 let placement = self.placement(*point, *axis, *across);
-                self.put(&format!("CYLINDRICAL_SURFACE('',#{placement},{})", real(*radius_mm)))
+                self.put(format_args!("CYLINDRICAL_SURFACE('',#{placement},{})", Real(*radius_mm)))
             }
             Surface::Spline(spline) => self.spline_surface(spline),
         }
@@ -190,12 +228,12 @@ impl Writer {
                 let way = [0, 1, 2].map(|k| to[k] - from[k]);
                 let length = libm::sqrt(way.iter().map(|c| c * c).sum());
                 let (p, d) = (self.point(from), self.direction(way.map(|c| c / length)));
-                let vector = self.put(&format!("VECTOR('',#{d},1.)"));
-                self.put(&format!("LINE('',#{p},#{vector})"))
+                let vector = self.put(format_args!("VECTOR('',#{d},1.)"));
+                self.put(format_args!("LINE('',#{p},#{vector})"))
             }
             Curve::Arc { centre, axis, radius_mm } => {
                 let placement = self.placement(*centre, *axis, beside(*axis));
-                self.put(&format!("CIRCLE('',#{placement},{})", real(*radius_mm)))
+                self.put(format_args!("CIRCLE('',#{placement},{})", Real(*radius_mm)))
             }
             Curve::Spline(spline) => self.spline_curve(spline),
         }
@@ -203,16 +241,15 @@ impl Writer {
 
     /// A trace as a curve of the surface's parameters.
     fn trace(&mut self, trace: &Trace, surface: usize, flat: usize) -> usize {
-        let point = |p: &[f64; 2]| format!("CARTESIAN_POINT('',{})", list(p, |c| real(*c + 0.0)));
-        let poles: Vec<usize> = trace.poles.iter().map(|p| self.put(&point(p))).collect();
-        let knots = Self::knots(&[&trace.knots]);
-        let curve = self.put(&format!(
-            "B_SPLINE_CURVE_WITH_KNOTS('',{},{},.UNSPECIFIED.,.F.,.F.,{knots})",
+        let poles: Vec<usize> = trace.poles.iter().map(|p| self.pole(p)).collect();
+        let curve = self.put(format_args!(
+            "B_SPLINE_CURVE_WITH_KNOTS('',{},{},.UNSPECIFIED.,.F.,.F.,{})",
             trace.knots.degree,
-            list(&poles, reference)
+            references(&poles),
+            Knotted([&trace.knots])
         ));
-        let own = self.put(&format!("DEFINITIONAL_REPRESENTATION('',(#{curve}),#{flat})"));
-        self.put(&format!("PCURVE('',#{surface},#{own})"))
+        let own = self.put(format_args!("DEFINITIONAL_REPRESENTATION('',(#{curve}),#{flat})"));
+        self.put(format_args!("PCURVE('',#{surface},#{own})"))
     }
 
     fn face(&mut self, face: &Face, surface: usize, edges: &[usize]) -> usize {
@@ -223,16 +260,16 @@ impl Writer {
                 .iter()
                 .map(each)
                 .map(|(edge, forward)| {
-                    self.put(&format!("ORIENTED_EDGE('',*,*,#{edge},{})", logical(forward)))
+                    self.put(format_args!("ORIENTED_EDGE('',*,*,#{edge},{})", logical(forward)))
                 })
                 .collect();
-            let own = self.put(&format!("EDGE_LOOP('',{})", list(&oriented, reference)));
+            let own = self.put(format_args!("EDGE_LOOP('',{})", references(&oriented)));
             let name = if i == 0 { "FACE_OUTER_BOUND" } else { "FACE_BOUND" };
-            bounds.push(self.put(&format!("{name}('',#{own},.T.)")));
+            bounds.push(self.put(format_args!("{name}('',#{own},.T.)")));
         }
-        self.put(&format!(
+        self.put(format_args!(
             "ADVANCED_FACE('',{},#{surface},{})",
-            list(&bounds, reference),
+            references(&bounds),
             logical(face.outward)
         ))
     }
@@ -243,7 +280,7 @@ impl Writer {
             .iter()
             .map(|v| {
                 let point = self.point(*v);
-                self.put(&format!("VERTEX_POINT('',#{point})"))
+                self.put(format_args!("VERTEX_POINT('',#{point})"))
             })
             .collect();
         let surfaces: Vec<usize> = solid.faces.iter().map(|f| self.surface(&f.surface)).collect();
@@ -261,39 +298,44 @@ impl Writer {
             .map(|(i, e)| {
                 let mut curve = self.curve(&e.curve, e.ends.map(|v| solid.vertices[v]));
                 if let Some(traces) = traces.get(&i) {
-                    let traces = list(traces, reference);
-                    curve = self.put(&format!("SURFACE_CURVE('',#{curve},{traces},.CURVE_3D.)"));
+                    curve = self
+                        .put(format_args!("SURFACE_CURVE('',#{curve},{},.CURVE_3D.)", references(traces)));
                 }
                 let [a, b] = e.ends.map(|v| vertices[v]);
-                self.put(&format!("EDGE_CURVE('',#{a},#{b},#{curve},.T.)"))
+                self.put(format_args!("EDGE_CURVE('',#{a},#{b},#{curve},.T.)"))
             })
             .collect();
         let faces = solid.faces.iter().zip(&surfaces);
         let faces: Vec<usize> = faces.map(|(f, surface)| self.face(f, *surface, &edges)).collect();
-        let shell = self.put(&format!("CLOSED_SHELL('',{})", list(&faces, reference)));
-        self.put(&format!("MANIFOLD_SOLID_BREP({},#{shell})", text(&solid.name)))
+        let shell = self.put(format_args!("CLOSED_SHELL('',{})", references(&faces)));
+        self.put(format_args!("MANIFOLD_SOLID_BREP({},#{shell})", text(&solid.name)))
     }
 
     fn product(&mut self, name: &str, context: [usize; 2]) -> [usize; 2] {
         let [product, definition] = context;
         let name = text(name);
-        let id = self.put(&format!("PRODUCT({name},{name},'',(#{product}))"));
-        self.put(&format!("PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,(#{id}))"));
-        let formation = self.put(&format!("PRODUCT_DEFINITION_FORMATION('','',#{id})"));
-        let own = self.put(&format!("PRODUCT_DEFINITION('design','',#{formation},#{definition})"));
-        let shape = self.put(&format!("PRODUCT_DEFINITION_SHAPE('','',#{own})"));
+        let id = self.put(format_args!("PRODUCT({name},{name},'',(#{product}))"));
+        self.put(format_args!("PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,(#{id}))"));
+        let formation = self.put(format_args!("PRODUCT_DEFINITION_FORMATION('','',#{id})"));
+        let own = self.put(format_args!("PRODUCT_DEFINITION('design','',#{formation},#{definition})"));
+        let shape = self.put(format_args!("PRODUCT_DEFINITION_SHAPE('','',#{own})"));
         [own, shape]
     }
 
     fn colour(&mut self, solid: usize, colour: [f64; 3]) -> usize {
-        let rgb = self.put(&format!("COLOUR_RGB('',{})", colour.map(real).join(",")));
-        let fill = self.put(&format!("FILL_AREA_STYLE_COLOUR('',#{rgb})"));
-        let style = self.put(&format!("FILL_AREA_STYLE('',(#{fill}))"));
-        let area = self.put(&format!("SURFACE_STYLE_FILL_AREA(#{style})"));
-        let side = self.put(&format!("SURFACE_SIDE_STYLE('',(#{area}))"));
-        let usage = self.put(&format!("SURFACE_STYLE_USAGE(.BOTH.,#{side})"));
-        let assigned = self.put(&format!("PRESENTATION_STYLE_ASSIGNMENT((#{usage}))"));
-        self.put(&format!("STYLED_ITEM('',(#{assigned}),#{solid})"))
+        let rgb = self.put(format_args!(
+            "COLOUR_RGB('',{},{},{})",
+            Real(colour[0]),
+            Real(colour[1]),
+            Real(colour[2])
+        ));
+        let fill = self.put(format_args!("FILL_AREA_STYLE_COLOUR('',#{rgb})"));
+        let style = self.put(format_args!("FILL_AREA_STYLE('',(#{fill}))"));
+        let area = self.put(format_args!("SURFACE_STYLE_FILL_AREA(#{style})"));
+        let side = self.put(format_args!("SURFACE_SIDE_STYLE('',(#{area}))"));
+        let usage = self.put(format_args!("SURFACE_STYLE_USAGE(.BOTH.,#{side})"));
+        let assigned = self.put(format_args!("PRESENTATION_STYLE_ASSIGNMENT((#{usage}))"));
+        self.put(format_args!("STYLED_ITEM('',(#{assigned}),#{solid})"))
     }
 }
 
@@ -319,27 +361,27 @@ pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> Strin
         text(name),
         crate::VERSION,
     );
-    let application = out.put(&format!("APPLICATION_CONTEXT('{}')", protocol.replace('_', " ")));
-    out.put(&format!(
+    let application = out.put(format_args!("APPLICATION_CONTEXT('{}')", protocol.replace('_', " ")));
+    out.put(format_args!(
         "APPLICATION_PROTOCOL_DEFINITION('international standard','{protocol}',{year},#{application})"
     ));
     let contexts = [
-        out.put(&format!("PRODUCT_CONTEXT('',#{application},'mechanical')")),
-        out.put(&format!("PRODUCT_DEFINITION_CONTEXT('part definition',#{application},'design')")),
+        out.put(format_args!("PRODUCT_CONTEXT('',#{application},'mechanical')")),
+        out.put(format_args!("PRODUCT_DEFINITION_CONTEXT('part definition',#{application},'design')")),
     ];
-    let length = out.put("(LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.))");
-    let angle = out.put("(NAMED_UNIT(*)PLANE_ANGLE_UNIT()SI_UNIT($,.RADIAN.))");
-    let solid_angle = out.put("(NAMED_UNIT(*)SI_UNIT($,.STERADIAN.)SOLID_ANGLE_UNIT())");
-    let uncertainty = out.put(&format!(
+    let length = out.put(format_args!("(LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.))"));
+    let angle = out.put(format_args!("(NAMED_UNIT(*)PLANE_ANGLE_UNIT()SI_UNIT($,.RADIAN.))"));
+    let solid_angle = out.put(format_args!("(NAMED_UNIT(*)SI_UNIT($,.STERADIAN.)SOLID_ANGLE_UNIT())"));
+    let uncertainty = out.put(format_args!(
         "UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE(1.E-07),#{length},'distance_accuracy_value','')"
     ));
-    let context = out.put(&format!(
+    let context = out.put(format_args!(
         "(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT((#{uncertainty}))\
          GLOBAL_UNIT_ASSIGNED_CONTEXT((#{length},#{angle},#{solid_angle}))REPRESENTATION_CONTEXT('',''))"
     ));
-    let flat = out.put(
+    let flat = out.put(format_args!(
         "(GEOMETRIC_REPRESENTATION_CONTEXT(2)PARAMETRIC_REPRESENTATION_CONTEXT()REPRESENTATION_CONTEXT('2D',''))",
-    );
+    ));
     let origin = out.placement([0.0; 3], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
     let [whole, whole_shape] = out.product(name, contexts);
     let mut parts = Vec::new();
@@ -348,33 +390,33 @@ pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> Strin
         let own = out.solid(solid, flat);
         styles.push(out.colour(own, *colour));
         let place = out.placement([0.0; 3], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
-        let shape = out.put(&format!(
+        let shape = out.put(format_args!(
             "ADVANCED_BREP_SHAPE_REPRESENTATION({},(#{place},#{own}),#{context})",
             text(&solid.name)
         ));
         let [product, definition] = out.product(&solid.name, contexts);
-        out.put(&format!("SHAPE_DEFINITION_REPRESENTATION(#{definition},#{shape})"));
+        out.put(format_args!("SHAPE_DEFINITION_REPRESENTATION(#{definition},#{shape})"));
         parts.push((product, shape, place, &solid.name));
     }
     let places: Vec<usize> = core::iter::once(origin).chain(parts.iter().map(|p| p.2)).collect();
     let assembly =
-        out.put(&format!("SHAPE_REPRESENTATION({},{},#{context})", text(name), list(&places, reference)));
-    out.put(&format!("SHAPE_DEFINITION_REPRESENTATION(#{whole_shape},#{assembly})"));
+        out.put(format_args!("SHAPE_REPRESENTATION({},{},#{context})", text(name), references(&places)));
+    out.put(format_args!("SHAPE_DEFINITION_REPRESENTATION(#{whole_shape},#{assembly})"));
     for (product, shape, place, part) in parts {
         let name = text(part);
         let usage =
-            out.put(&format!("NEXT_ASSEMBLY_USAGE_OCCURRENCE({name},{name},'',#{whole},#{product},$)"));
-        let definition = out.put(&format!("PRODUCT_DEFINITION_SHAPE('','',#{usage})"));
-        let way = out.put(&format!("ITEM_DEFINED_TRANSFORMATION('','',#{origin},#{place})"));
-        let relation = out.put(&format!(
+            out.put(format_args!("NEXT_ASSEMBLY_USAGE_OCCURRENCE({name},{name},'',#{whole},#{product},$)"));
+        let definition = out.put(format_args!("PRODUCT_DEFINITION_SHAPE('','',#{usage})"));
+        let way = out.put(format_args!("ITEM_DEFINED_TRANSFORMATION('','',#{origin},#{place})"));
+        let relation = out.put(format_args!(
             "(REPRESENTATION_RELATIONSHIP('','',#{shape},#{assembly})\
              REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{way})SHAPE_REPRESENTATION_RELATIONSHIP())"
         ));
-        out.put(&format!("CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{relation},#{definition})"));
+        out.put(format_args!("CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(#{relation},#{definition})"));
     }
-    out.put(&format!(
+    out.put(format_args!(
         "MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',{},#{context})",
-        list(&styles, reference)
+        references(&styles)
     ));
     out.text.push_str("ENDSEC;\nEND-ISO-10303-21;\n");
     out.text

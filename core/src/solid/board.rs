@@ -3,19 +3,18 @@
 use alloc::boxed::Box;
 use alloc::vec::Vec;
 
-use super::outline::{EdgeOf, back_sheets};
+use super::outline::{EdgeOf, Feet, back_sheets, foot_curves};
 use super::plan::PlanCurve;
 use super::relief::{Made, Making, Relief};
 use super::sheet::{Kind, Sheet};
 use super::slot::Slots;
-use crate::law::Law;
 use crate::shape::{Built, Neck, Side};
 
 /// The outline of the board on one side: along the wood's edge where both are cut in one, along its own beyond, and along the
 /// nut where that stands aslant.
 fn edge(neck: &Neck, built: &Built, side: Side) -> Vec<PlanCurve> {
     let board = neck.layout().board();
-    let of = |own: bool| EdgeOf { back: &built.back, side, own };
+    let of = |own: bool| EdgeOf { side, own };
     let ends = board.nut_ends_mm();
     let k = usize::from(side == Side::Treble);
     let (from, to) = (ends[k], board.end_mm());
@@ -38,36 +37,31 @@ fn edge(neck: &Neck, built: &Built, side: Side) -> Vec<PlanCurve> {
 }
 
 /// The fretboard, with its slots where they are asked for.
-pub(super) fn board(neck: &Neck, built: &Built, slotted: bool) -> Option<Made> {
+pub(super) fn board(neck: &Neck, built: &Built, feet: &Feet, slotted: bool) -> Option<Made> {
     let board = neck.layout().board();
     let back = &built.back;
     let reach = [board.start_mm(), board.end_mm()];
     let [bass, treble] = Side::BOTH.map(|side| edge(neck, built, side));
     // From below: the glue line's plane, and the back where it comes up above it.
-    let over = [reach[0], reach[1].min(built.end)];
-    let glue = Law::constant(built.head.glue, over[0], over[1].max(over[0].next_up()))?;
     let mut lower = alloc::vec![Sheet { reach, kind: Kind::Flat { depth: built.head.glue, slope: 0.0 } }];
-    let (mut feet, mut stations) = (Vec::new(), Vec::new());
+    let mut stations = feet.flush.clone();
     let mut curves = Vec::new();
-    for side in Side::BOTH {
-        let of = EdgeOf { back, side, own: true };
-        let (own_feet, flush) = of.feet(&glue);
-        stations.extend(flush);
-        for foot in own_feet {
-            curves.extend(of.foot_curves(&foot));
-            let first = lower.len();
-            let own = |s: &Sheet<'_>| matches!(s.kind, Kind::Back { side: own, .. } if own == side);
-            lower.extend(back_sheets(back, foot.reach).into_iter().filter(own));
-            feet.push((side, foot, first..lower.len()));
-        }
+    let mut over = Vec::new();
+    for foot in &feet.all {
+        curves.extend(foot_curves(back, foot));
+        let first = lower.len();
+        let own = |s: &Sheet<'_>| matches!(s.kind, Kind::Back { side, .. } if side == foot.side);
+        lower.extend(back_sheets(back, foot.reach).into_iter().filter(own));
+        over.push((foot, first..lower.len()));
     }
     let reaches: Vec<[f64; 2]> = lower.iter().map(|s| s.reach).collect();
     let lower_at = move |x: f64, y: f64| {
-        let beyond = feet.iter().find(|(side, foot, _)| {
-            x > foot.reach[0] && x < foot.reach[1] && side.sign() * y > side.sign() * foot.law.value(x)
+        let beyond = over.iter().find(|(foot, _)| {
+            let sign = foot.side.sign();
+            x > foot.reach[0] && x < foot.reach[1] && sign * y > sign * foot.law.value(x)
         });
         beyond
-            .and_then(|(.., sheets)| sheets.clone().find(|i| x >= reaches[*i][0] && x <= reaches[*i][1]))
+            .and_then(|(_, sheets)| sheets.clone().find(|i| x >= reaches[*i][0] && x <= reaches[*i][1]))
             .unwrap_or(0)
     };
     let crown = |below: f64| Sheet { reach, kind: Kind::Crown { crown: board.crown(), below } };

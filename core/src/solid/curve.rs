@@ -34,17 +34,3 @@ pub(super) fn conic([start, middle, end]: [Point3; 3], weight: f64) -> Curve {
         weights: Some([1.0, weight, 1.0].into()),
     })
 }
-
-/// The same curve the other way round; an arc is left as it is.
-pub(super) fn turned(curve: Curve) -> Curve {
-    let Curve::Spline(mut spline) = curve else { return curve };
-    spline.poles.reverse();
-    if let Some(weights) = &mut spline.weights {
-        weights.reverse();
-    }
-    let [from, to] = spline.knots.reach();
-    spline.knots.values.reverse();
-    spline.knots.values.iter_mut().for_each(|v| *v = from + to - *v);
-    spline.knots.multiplicities.reverse();
-    Curve::Spline(spline)
-}

@@ -2,15 +2,17 @@
 
 use alloc::vec::Vec;
 
-use crate::law::{Bernstein, Law, Piece, Smoothness};
-use crate::shape::Flank;
+use super::smooth::{Jet, Reading, breaks_of, smooth};
+use super::spline::Point3;
+use crate::law::{Bernstein, Law};
+use crate::shape::{Flank, Side};
 
 /// How far the curve of the foot may lie off the back, mm.
 pub(super) const FOOT_MM: f64 = 1e-9;
 /// Two depths that differ by no more are one, mm.
 pub(super) const FLUSH_MM: f64 = 1e-9;
-/// The most parts a stretch between two joints is cut into.
-const MOST_PARTS: usize = 512;
+/// How close its trace comes to its place around, which goes from 0 to 1 over some tens of millimetres.
+const PLACE: f64 = 1e-2 * FOOT_MM;
 
 /// The stretches in which a law lies below nought by more than rounding, within its own reach, and those in which it is nought
 /// but for rounding.
@@ -53,74 +55,130 @@ pub(super) fn below(law: &Law) -> [Vec<[f64; 2]>; 2] {
     found
 }
 
-/// Place around, from the carve line (0) to the spine (1), where a side of the back has a depth.
-pub(super) fn foot_place(flank: &Flank, depth: &Law, x: f64) -> f64 {
-    let depth = depth.value(x);
-    let level: Bernstein = flank.depth.iter().map(|law| law.value(x) - depth).collect();
-    if level.coefs()[0] >= -FLUSH_MM { 0.0 } else { level.roots().first().copied().unwrap_or(0.0) }
+/// Where the back comes up above some depth: its foot there.
+#[derive(Clone, Debug)]
+pub(super) struct Foot {
+    pub side: Side,
+    pub reach: [f64; 2],
+    /// Where across it lies.
+    pub law: Law,
+    /// Its place around, from the carve line (0) to the spine (1).
+    pub place: Law,
+    /// The depth.
+    pub depth: Law,
 }
 
-/// Place around and distance out where a side of the back has a depth, with the distance's slope and second derivative along
-/// the neck.
-fn foot(flank: &Flank, depth: &Law, x: f64) -> [f64; 3] {
-    let [d, o] = [&flank.depth, &flank.out].map(|laws| [0, 1, 2, 3].map(|k| laws[k].value2(x)));
-    let column = |points: &[[f64; 3]; 4], k: usize| -> Bernstein { points.iter().map(|p| p[k]).collect() };
-    let [_, t1, t2] = depth.value2(x);
-    let u = foot_place(flank, depth, x);
-    let slope = |points: &[[f64; 3]; 4], k: usize| column(points, k).derivative().eval(u);
-    let value = |points: &[[f64; 3]; 4], k: usize| column(points, k).eval(u);
-    let bend = |points: &[[f64; 3]; 4]| column(points, 0).derivative().derivative().eval(u);
-    let du = slope(&d, 0);
-    let first = -(value(&d, 1) - t1) / du;
-    let second = -(value(&d, 2) - t2 + 2.0 * slope(&d, 1) * first + bend(&d) * first * first) / du;
-    [
-        value(&o, 0),
-        value(&o, 1) + slope(&o, 0) * first,
-        value(&o, 2) + 2.0 * slope(&o, 1) * first + bend(&o) * first * first + slope(&o, 0) * second,
-    ]
+impl Foot {
+    /// The same on the other side.
+    pub fn mirrored(&self) -> Self {
+        let side = if self.side == Side::Bass { Side::Treble } else { Side::Bass };
+        Self { side, law: self.law.times_number(-1.0), ..self.clone() }
+    }
 }
 
-/// Distance out of the foot as a law: quintics by value, slope and second derivative at their ends, as many as it takes.
-pub(super) fn foot_law(flank: &Flank, depth: &Law, [from, to]: [f64; 2]) -> Option<Law> {
-    let laws = flank.out.iter().chain(&flank.depth).chain([depth]);
-    let mut breaks: Vec<f64> = laws.flat_map(|law| law.breaks().iter().copied()).collect();
-    breaks.retain(|x| *x > from && *x < to);
-    breaks.extend([from, to]);
-    breaks.sort_by(f64::total_cmp);
-    breaks.dedup_by(|b, a| *b - *a < 1e-9);
-    let joint = Smoothness::Curvature;
-    let mut pieces: Vec<Piece> = Vec::new();
-    for x in breaks.windows(2) {
-        let mut parts = 1;
-        loop {
-            let h = (x[1] - x[0]) / parts as f64;
-            let at = |i: usize| if i == parts { x[1] } else { x[0] + h * i as f64 };
-            // A break belongs to the pieces on either side: a hair within it is on this one.
-            let inside = |x0: f64| x0.clamp(x[0].next_up(), x[1].next_down());
-            let ends: Vec<[f64; 3]> = (0..=parts)
-                .map(|i| {
-                    let [v, d, s] = foot(flank, depth, inside(at(i)));
-                    [v, h * d, h * h * s]
-                })
-                .collect();
-            let made: Vec<Bernstein> = ends.windows(2).map(|w| Bernstein::hermite(w[0], w[1])).collect();
-            let off = |(i, piece): (usize, &Bernstein)| {
-                let off = [0.2, 0.5, 0.8]
-                    .map(|t| libm::fabs(piece.eval(t) - foot(flank, depth, inside(at(i) + t * h))[0]));
-                off.into_iter().fold(0.0, f64::max)
-            };
-            let most = made.iter().enumerate().map(off).fold(0.0, f64::max);
-            if most <= 0.2 * FOOT_MM || parts >= MOST_PARTS {
-                for (i, piece) in made.iter().enumerate() {
-                    pieces.push(Piece { to: at(i + 1), coefs: piece.coefs()[1..].to_vec(), joint });
-                }
-                break;
-            }
-            parts *= 2;
+/// A side of the back between two neighbouring joints, read at the depth of a law: place around and distance out.
+struct Level<'a> {
+    /// Pieces of the depths' laws and of the depth that is looked for, of the distances' laws; each with its own reach.
+    depth: [(&'a Bernstein, [f64; 2]); 5],
+    out: [(&'a Bernstein, [f64; 2]); 4],
+    /// The place found last, from which the next is looked for.
+    last: core::cell::Cell<f64>,
+}
+
+/// Root of a cubic that rises from one end to the other, by Newton's method kept between bounds.
+fn rising_root(c: [f64; 4], guess: f64) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    let mut u = guess;
+    for _ in 0..64 {
+        let s = 1.0 - u;
+        let [a, b, d] = [0, 1, 2].map(|k| s * c[k] + u * c[k + 1]);
+        let [e, f] = [s * a + u * b, s * b + u * d];
+        let value = s * e + u * f;
+        if value < 0.0 {
+            low = u
+        } else {
+            high = u
+        }
+        let next = u - value / (3.0 * (f - e));
+        let next = if next > low && next < high { next } else { 0.5 * (low + high) };
+        let step = libm::fabs(next - u);
+        u = next;
+        if step <= 1e-15 {
+            break;
         }
     }
-    let start = foot(flank, depth, from.next_up())[0];
-    Law::from_pieces(from, start, &pieces)
+    u
+}
+
+impl<'a> Level<'a> {
+    fn new(flank: &'a Flank, depth: &'a Law, reach: [f64; 2]) -> Self {
+        let middle = 0.5 * (reach[0] + reach[1]);
+        let [d0, d1, d2, d3] = [0, 1, 2, 3].map(|k| flank.depth[k].piece_at(middle));
+        Self {
+            depth: [d0, d1, d2, d3, depth.piece_at(middle)],
+            out: [0, 1, 2, 3].map(|k| flank.out[k].piece_at(middle)),
+            last: core::cell::Cell::new(0.0),
+        }
+    }
+
+    fn value((piece, [from, to]): (&Bernstein, [f64; 2]), x: f64) -> f64 {
+        piece.eval((x - from) / (to - from))
+    }
+
+    fn place(&self, points: [f64; 4], depth: f64) -> f64 {
+        let level = points.map(|d| d - depth);
+        if level[0] >= -FLUSH_MM {
+            return 0.0;
+        }
+        let found = rising_root(level, self.last.get());
+        self.last.set(found);
+        found
+    }
+}
+
+/// A piece of a law by the station.
+pub(super) fn jet((piece, [from, to]): (&Bernstein, [f64; 2]), x: f64) -> Jet {
+    let h = to - from;
+    let [v, d, s] = piece.eval2((x - from) / h);
+    [v, d / h, s / (h * h)]
+}
+
+/// Value, slope and second derivative of a cubic.
+pub(super) fn cubic2(c: [f64; 4], u: f64) -> Jet {
+    let s = 1.0 - u;
+    let [a, b, d] = [0, 1, 2].map(|k| s * c[k] + u * c[k + 1]);
+    let [e, f] = [s * a + u * b, s * b + u * d];
+    [s * e + u * f, 3.0 * (f - e), 6.0 * (a - 2.0 * b + d)]
+}
+
+impl Reading<2> for Level<'_> {
+    fn values(&self, x: f64) -> [f64; 2] {
+        let [d0, d1, d2, d3, depth] = self.depth.map(|law| Self::value(law, x));
+        let u = self.place([d0, d1, d2, d3], depth);
+        [u, cubic2(self.out.map(|law| Self::value(law, x)), u)[0]]
+    }
+
+    fn jets(&self, x: f64) -> [Jet; 2] {
+        let [d0, d1, d2, d3, t] = self.depth.map(|law| jet(law, x));
+        let (d, o) = ([d0, d1, d2, d3], self.out.map(|law| jet(law, x)));
+        let u = self.place(d.map(|j| j[0]), t[0]);
+        let column = |points: &[Jet; 4], k: usize| cubic2(points.map(|p| p[k]), u);
+        let ([_, du, duu], [dx, dxu, _], [dxx, ..]) = (column(&d, 0), column(&d, 1), column(&d, 2));
+        let first = -(dx - t[1]) / du;
+        let second = -(dxx - t[2] + 2.0 * dxu * first + duu * first * first) / du;
+        let ([out, ou, ouu], [ox, oxu, _], [oxx, ..]) = (column(&o, 0), column(&o, 1), column(&o, 2));
+        let bend = oxx + 2.0 * oxu * first + ouu * first * first + ou * second;
+        [[u, first, second], [out, ox + ou * first, bend]]
+    }
+}
+
+/// The foot of a side of the back at the depth of a law.
+pub(super) fn foot(flank: &Flank, side: Side, depth: &Law, [from, to]: [f64; 2]) -> Option<Foot> {
+    let breaks = breaks_of(flank.out.iter().chain(&flank.depth).chain([depth]), [from, to]);
+    let within = [PLACE, 0.2 * FOOT_MM];
+    let [place, out] = smooth(&breaks, within, |reach| Level::new(flank, depth, reach))?;
+    let law = out.times_number(side.sign());
+    Some(Foot { side, reach: [from, to], law, place, depth: depth.clone() })
 }
 
 /// Place around, from the carve line (0) to the spine (1), where a side's section lies so far out.
@@ -134,6 +192,16 @@ pub(super) fn around(flank: &Flank, x: f64, out: f64) -> f64 {
         return 1.0;
     }
     coefs.roots().first().copied().unwrap_or(1.0)
+}
+
+/// Place around of a point of a side's section: by its depth where the section is steeper than level, else by the distance out.
+pub(super) fn place_of(flank: &Flank, side: Side, [x, y, z]: Point3) -> f64 {
+    let u = around(flank, x, side.sign() * y);
+    let depths = [0, 1, 2, 3].map(|k| flank.depth[k].value(x));
+    let steep = libm::fabs(cubic2(depths, u)[1])
+        > libm::fabs(cubic2([0, 1, 2, 3].map(|k| flank.out[k].value(x)), u)[1]);
+    let level = depths.map(|d| d + z);
+    if steep && level[0] < 0.0 && level[3] > 0.0 { rising_root(level, u) } else { u }
 }
 
 /// The four control points of a side's section between two places around.

@@ -5,8 +5,13 @@ use alloc::vec::Vec;
 use super::spline::Knots;
 use crate::law::{Bernstein, Law, Smoothness};
 
-/// Two pieces are one polynomial where neither's end carried on leaves the other by more, mm.
+/// Two pieces are one polynomial where the longer one carried on leaves the other by no more than rounding may make of it, and by
+/// no more than this, mm.
 const SAME_MM: f64 = 1e-11;
+/// Rounding in the coefficients, in units in the last place of the largest.
+const ROUNDING: f64 = 32.0;
+/// Joints no farther apart are one that rounding has parted, mm.
+const SAME_JOINT_MM: f64 = 1e-9;
 
 /// Several laws over one stretch, cut into the same pieces, with knots only where one of them has a joint.
 pub(super) struct Together {
@@ -29,7 +34,12 @@ fn one(p: &Bernstein, q: &Bernstein, [a, b]: [f64; 2]) -> Option<Bernstein> {
         let rest = whole.split(a / (a + b)).0;
         (whole, &p, rest)
     };
-    let near = rest.coefs().iter().zip(other.coefs()).all(|(x, y)| libm::fabs(x - y) <= SAME_MM);
+    // Carried on by a share of its length its coefficients count for so much more, at most.
+    let share = a.min(b) / a.max(b);
+    let more = libm::pow(1.0 + 2.0 * share, degree as f64);
+    let largest = p.coefs().iter().chain(q.coefs()).fold(0.0, |most: f64, c| most.max(libm::fabs(*c)));
+    let within = (ROUNDING * f64::EPSILON * largest * more).min(SAME_MM);
+    let near = rest.coefs().iter().zip(other.coefs()).all(|(x, y)| libm::fabs(x - y) <= within);
     near.then_some(whole)
 }
 
@@ -46,8 +56,12 @@ impl Together {
         let mut pieces: Vec<Vec<Bernstein>> =
             parts.iter().map(|law| alloc::vec![law.pieces()[0].clone()]).collect();
         let (mut values, mut joints) = (alloc::vec![breaks[0]], Vec::new());
+        let mut least = Smoothness::Curvature;
         for i in 1..breaks.len() - 1 {
             let (a, b) = (breaks[i] - values[values.len() - 1], breaks[i + 1] - breaks[i]);
+            // Where rounding has parted two joints, the knot is as little smooth as the less smooth one.
+            let parted = i > 1 && breaks[i] - breaks[i - 1] <= SAME_JOINT_MM;
+            least = if parted { least.min(joint(i - 1)) } else { joint(i - 1) };
             let joined: Option<Vec<Bernstein>> = parts
                 .iter()
                 .zip(&pieces)
@@ -61,7 +75,7 @@ impl Together {
                 continue;
             }
             values.push(breaks[i]);
-            joints.push(joint(i - 1));
+            joints.push(least);
             for (so_far, law) in pieces.iter_mut().zip(&parts) {
                 so_far.push(law.pieces()[i].clone());
             }
@@ -82,35 +96,52 @@ impl Together {
         Some(Self { knots: Knots { degree, values, multiplicities }, pieces })
     }
 
-    /// The poles of one of the laws: the values of its polar form at as many knots as its degree (Ramshaw, "Blossoms are polar
-    /// forms", CAGD 6 (1989) 323), each taken from the piece that has to be carried on least.
-    pub fn poles(&self, law: usize) -> Vec<f64> {
+    /// The poles of the laws, one row for each: the values of their polar forms at as many knots as their degree (Ramshaw, "Blossoms
+    /// are polar forms", CAGD 6 (1989) 323), each taken from the piece that has to be carried on least.
+    pub fn poles(&self) -> Vec<Vec<f64>> {
         let (flat, n) = (self.knots.flat(), self.knots.degree);
-        (0..self.knots.poles()).map(|i| self.polar(law, &flat[i + 1..=i + n])).collect()
+        let mut rows = alloc::vec![Vec::with_capacity(self.knots.poles()); self.pieces.len()];
+        let mut rest = Vec::with_capacity(n);
+        let mut coefs = Vec::with_capacity(n + 1);
+        for i in 0..self.knots.poles() {
+            let at = &flat[i + 1..=i + n];
+            let best = self.piece_for(at);
+            let [a, b] = [self.knots.values[best], self.knots.values[best + 1]];
+            // An argument at an end of the piece leaves all coefficients but the one at its other end.
+            let at_start = at.iter().filter(|x| **x == a).count();
+            let at_end = at.iter().filter(|x| **x == b).count();
+            rest.clear();
+            rest.extend(at.iter().filter(|x| **x != a && **x != b).map(|x| (x - a) / (b - a)));
+            for (row, pieces) in rows.iter_mut().zip(&self.pieces) {
+                coefs.clear();
+                coefs.extend_from_slice(&pieces[best].coefs()[at_end..=n - at_start]);
+                for t in &rest {
+                    for k in 0..coefs.len() - 1 {
+                        coefs[k] = (1.0 - t) * coefs[k] + t * coefs[k + 1];
+                    }
+                    coefs.pop();
+                }
+                row.push(coefs[0]);
+            }
+        }
+        rows
     }
 
-    fn polar(&self, law: usize, at: &[f64]) -> f64 {
+    /// The piece from which a pole is taken.
+    fn piece_for(&self, at: &[f64]) -> usize {
         let values = &self.knots.values;
         // How far the arguments lie outside of a piece, in lengths of it.
         let outside = |i: usize| {
             let (a, b) = (values[i], values[i + 1]);
             at.iter().map(|x| (a - x).max(x - b).max(0.0) / (b - a)).sum::<f64>()
         };
-        let pieces = &self.pieces[law];
+        let first = values.partition_point(|v| *v <= at[0]).saturating_sub(1);
         let touched = |i: &usize| values[*i] < at[at.len() - 1] && values[i + 1] > at[0];
-        let best = (0..pieces.len()).filter(touched).min_by(|i, j| outside(*i).total_cmp(&outside(*j)));
+        let last = values.len() - 1;
+        let best = (first..last).take_while(|i| values[*i] < at[at.len() - 1]).filter(touched);
+        let best = best.min_by(|i, j| outside(*i).total_cmp(&outside(*j)));
         // All arguments in one knot: it is the pole there.
-        let best = best.unwrap_or_else(|| values.partition_point(|v| *v < at[0]).min(pieces.len() - 1));
-        let (a, b) = (values[best], values[best + 1]);
-        let mut coefs = pieces[best].coefs().to_vec();
-        for x in at {
-            let t = (x - a) / (b - a);
-            for k in 0..coefs.len() - 1 {
-                coefs[k] = (1.0 - t) * coefs[k] + t * coefs[k + 1];
-            }
-            coefs.pop();
-        }
-        coefs[0]
+        best.unwrap_or_else(|| values.partition_point(|v| *v < at[0]).min(last - 1))
     }
 }
 

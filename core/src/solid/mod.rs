@@ -13,7 +13,9 @@ mod plan;
 mod relief;
 mod sheet;
 mod shell;
+mod slant;
 mod slot;
+mod smooth;
 mod spline;
 mod surface;
 mod trace;
@@ -73,8 +75,12 @@ impl Neck {
             None => None,
         };
         let built = cubic.as_ref().unwrap_or(self.built());
-        let wood = wood::wood(self, built).and_then(|made| hole::bored(self, made));
-        let board = board::board(self, built, options.slots);
+        let tops = wood::tops(built).ok_or_else(|| failed("laws"))?;
+        let feet = tops.each_ref().map(|top| outline::Feet::new(&built.back, top));
+        let [Some(face), Some(glue)] = feet else { return Err(failed("back")) };
+        let feet = [face, glue];
+        let wood = wood::wood(self, built, &tops, &feet).and_then(|made| hole::bored(self, made));
+        let board = board::board(self, built, &feet[1], options.slots);
         let finished = |made: Option<relief::Made>, part: &str| {
             let solid = made.map(|made| made.solid).filter(Solid::is_closed).ok_or_else(|| failed(part))?;
             Ok::<Solid, Error>(if self.hand_sign() < 0.0 { solid.mirrored() } else { solid })

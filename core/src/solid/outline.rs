@@ -1,23 +1,23 @@
 //! The outline of a part in plan, and the back under it.
 
+use alloc::rc::Rc;
 use alloc::vec::Vec;
 
-use super::foot::{below, foot_law};
+use super::foot::{Foot, below, foot};
 use super::knots::{Run, runs};
 use super::plan::PlanCurve;
 use super::sheet::{Kind, Sheet};
 use crate::law::Law;
 use crate::shape::{Back, Side};
 
-/// The parts of a side's edge: along the law given, or where the back comes up above a depth, along its foot there.
-pub(super) struct EdgeOf<'a> {
-    pub back: &'a Back,
+/// A side's edge along a law.
+pub(super) struct EdgeOf {
     pub side: Side,
     /// Whether the law that is followed is the back's own.
     pub own: bool,
 }
 
-impl EdgeOf<'_> {
+impl EdgeOf {
     /// A law's curves over a stretch, at `y` of this side.
     pub fn along(&self, law: &Law, reach: [f64; 2]) -> Vec<PlanCurve> {
         let signed = law.times_number(self.side.sign());
@@ -31,40 +31,53 @@ impl EdgeOf<'_> {
         };
         runs(law, reach).into_iter().map(curve).collect()
     }
+}
 
-    /// Where the back comes up above the depth of a law, and its foot there; and the stations between which the carve line lies
-    /// at that depth.
-    pub fn feet(&self, depth: &Law) -> (Vec<Foot>, Vec<f64>) {
-        let flank = self.back.flanks.of(self.side);
-        let Some(apart) = flank.depth[0].minus(depth) else { return (Vec::new(), Vec::new()) };
-        let [above, flush] = below(&apart);
-        let foot = |reach: [f64; 2]| {
-            let law = foot_law(flank, depth, reach)?.times_number(self.side.sign());
-            Some(Foot { reach, law, depth: depth.clone() })
-        };
-        (above.into_iter().filter_map(foot).collect(), flush.into_iter().flatten().collect())
+/// Where a back comes up above some depth on its two sides, and its feet there.
+pub(super) struct Feet {
+    pub all: Vec<Rc<Foot>>,
+    /// The stations between which the carve line lies at that depth.
+    pub flush: Vec<f64>,
+}
+
+impl Feet {
+    /// Those of a back at the depth of a law.
+    pub fn new(back: &Back, depth: &Law) -> Option<Self> {
+        let mut feet = Self { all: Vec::new(), flush: Vec::new() };
+        for side in Side::BOTH {
+            if back.even && side == Side::Treble {
+                let twins: Vec<_> = feet.all.iter().map(|foot| Rc::new(foot.mirrored())).collect();
+                feet.all.extend(twins);
+                break;
+            }
+            let flank = back.flanks.of(side);
+            let Some(apart) = flank.depth[0].minus(depth) else { continue };
+            let [above, flush] = below(&apart);
+            for reach in above {
+                feet.all.push(Rc::new(foot(flank, side, depth, reach)?));
+            }
+            feet.flush.extend(flush.into_iter().flatten());
+        }
+        Some(feet)
     }
 
-    /// A foot's curves, cut at the creases of the back.
-    pub fn foot_curves(&self, foot: &Foot) -> Vec<PlanCurve> {
-        let creases = creases(self.back, foot.reach);
-        let curve = |x: &[f64]| PlanCurve {
-            reach: [x[0], x[1]],
-            law: foot.law.clone(),
-            straight: false,
-            rail: None,
-            foot: Some((self.side, foot.depth.clone())),
-        };
-        creases.windows(2).map(curve).collect()
+    /// Those on one side.
+    pub fn on(&self, side: Side) -> impl Iterator<Item = &Rc<Foot>> {
+        self.all.iter().filter(move |foot| foot.side == side)
     }
 }
 
-/// Where the back comes up above some depth.
-pub(super) struct Foot {
-    pub reach: [f64; 2],
-    /// Where across the back has that depth.
-    pub law: Law,
-    pub depth: Law,
+/// A foot's curves, cut at the creases of the back.
+pub(super) fn foot_curves(back: &Back, foot: &Rc<Foot>) -> Vec<PlanCurve> {
+    let creases = creases(back, foot.reach);
+    let curve = |x: &[f64]| PlanCurve {
+        reach: [x[0], x[1]],
+        law: foot.law.clone(),
+        straight: false,
+        rail: None,
+        foot: Some(foot.clone()),
+    };
+    creases.windows(2).map(curve).collect()
 }
 
 /// The stations within a reach at which the back has a crease, and its ends.

@@ -1,5 +1,8 @@
 //! Curves in plan, between which lie sheets.
 
+use alloc::rc::Rc;
+
+use super::foot::Foot;
 use super::knots::Together;
 use super::spline::Point3;
 use super::spline::{Knots, SplineSurface};
@@ -17,8 +20,8 @@ pub(super) struct PlanCurve {
     pub straight: bool,
     /// Which of the control points of the back's sections it follows, and of which side.
     pub rail: Option<(Side, usize)>,
-    /// Along which side's foot it goes, and the depth that the back has there.
-    pub foot: Option<(Side, Law)>,
+    /// Which foot of the back it goes along.
+    pub foot: Option<Rc<Foot>>,
 }
 
 impl PlanCurve {
@@ -43,8 +46,8 @@ impl PlanCurve {
             });
         }
         let together = Together::new(&[&self.law], self.reach)?;
-        let (x, y) = (together.knots.means(), together.poles(0));
-        let row = |i: usize| alloc::vec![[x[i], y[i], low], [x[i], y[i], high]];
+        let (x, y) = (together.knots.means(), together.poles());
+        let row = |i: usize| alloc::vec![[x[i], y[0][i], low], [x[i], y[0][i], high]];
         let poles = (0..x.len()).map(row).collect();
         let knots = [together.knots, Knots::of_one(1, [low, high])];
         Some(Surface::Spline(SplineSurface { knots, poles, weights: None }))

@@ -7,6 +7,7 @@ use super::curve::{Curve, conic, cubic};
 use super::foot::{around, part};
 use super::knots::Together;
 use super::plan::PlanCurve;
+use super::slant::slant;
 use super::spline::{Knots, Point3, SplineCurve, SplineSurface};
 use super::surface::Surface;
 use crate::law::Law;
@@ -60,10 +61,9 @@ impl Sheet<'_> {
         match (&self.kind, self.rail(curve)) {
             (Kind::Back { flank, .. }, Some(k)) => -flank.depth[k].value(x),
             (Kind::Back { side, .. }, None)
-                if let Some((own, depth)) = &curve.foot
-                    && own == side =>
+                if let Some(foot) = curve.foot.as_ref().filter(|foot| foot.side == *side) =>
             {
-                -depth.value(x)
+                -foot.depth.value(x)
             }
             _ => self.height(x, curve.law.value(x)),
         }
@@ -73,7 +73,7 @@ impl Sheet<'_> {
     pub fn knows(&self, curve: &PlanCurve) -> bool {
         match &self.kind {
             Kind::Back { side, .. } => {
-                self.rail(curve).is_some() || curve.foot.as_ref().is_some_and(|(own, _)| own == side)
+                self.rail(curve).is_some() || curve.foot.as_ref().is_some_and(|foot| foot.side == *side)
             }
             _ => true,
         }
@@ -105,7 +105,8 @@ impl Sheet<'_> {
         let spline = |depth: &Law, sign: f64| {
             let together = Together::new(&[&curve.law, depth], reach)?;
             let x = together.knots.means();
-            let (y, z) = (together.poles(0), together.poles(1));
+            let poles = together.poles();
+            let (y, z) = (&poles[0], &poles[1]);
             let poles: Vec<Point3> = (0..x.len()).map(|i| [x[i], y[i], sign * z[i]]).collect();
             Some(Curve::Spline(SplineCurve { knots: together.knots, poles, weights: None }))
         };
@@ -118,6 +119,7 @@ impl Sheet<'_> {
             Kind::Level { depth } => spline(depth, -1.0),
             Kind::Back { flank, .. } if let Some(k) = self.rail(curve) => spline(&flank.depth[k], -1.0),
             Kind::Crown { crown, below } if curve.straight => Some(crown_curve(crown, *below, [a, b])),
+            Kind::Back { side, flank } if curve.straight => slant(flank, *side, [a, b]),
             _ => spline(&self.heights_over(curve, reach)?, 1.0),
         }
     }
@@ -187,8 +189,8 @@ impl Sheet<'_> {
             },
             Kind::Level { depth } => {
                 let together = Together::new(&[depth], self.reach)?;
-                let (x, z) = (together.knots.means(), together.poles(0));
-                let row = |i: usize| vec![[x[i], -half, -z[i]], [x[i], half, -z[i]]];
+                let (x, z) = (together.knots.means(), together.poles());
+                let row = |i: usize| vec![[x[i], -half, -z[0][i]], [x[i], half, -z[0][i]]];
                 let poles = (0..x.len()).map(row).collect();
                 let knots = [together.knots, Knots::of_one(1, [-half, half])];
                 Surface::Spline(SplineSurface { knots, poles, weights: None })
@@ -197,7 +199,7 @@ impl Sheet<'_> {
                 let laws: Vec<&Law> = flank.out.iter().chain(&flank.depth).collect();
                 let together = Together::new(&laws, self.reach)?;
                 let x = together.knots.means();
-                let poles: Vec<Vec<f64>> = (0..8).map(|k| together.poles(k)).collect();
+                let poles = together.poles();
                 let point = |i: usize, k: usize| [x[i], side.sign() * poles[k][i], -poles[4 + k][i]];
                 let row = |i: usize| (0..4).map(|k| point(i, k)).collect();
                 let poles = (0..x.len()).map(row).collect();

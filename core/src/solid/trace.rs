@@ -4,11 +4,12 @@ use alloc::vec::Vec;
 
 use super::curve::Curve;
 use super::fitted::fitted;
-use super::foot::{FOOT_MM, around};
+use super::foot::{FOOT_MM, around, place_of};
 use super::knots::Together;
 use super::plan::PlanCurve;
 use super::sheet::{Kind, Sheet};
 use super::shell::{Edge, Trace};
+use super::spline::Point3;
 use super::surface::Surface;
 use crate::law::Law;
 
@@ -38,12 +39,19 @@ pub(super) fn trace(
             if sheet.is_some_and(|sheet| sheet.rail(over).is_some()) {
                 return None;
             }
-            let place = |x: f64| match &over.foot {
-                Some((own, depth)) if own == side => super::foot::foot_place(flank, depth, x),
-                _ => around(flank, x, side.sign() * over.law.value(x)),
-            };
             let reach = curve.knots.reach();
-            of_laws(edge, None, fitted(place, &sheet?.breaks(reach), CLOSE)?)
+            if let Some(foot) = over.foot.as_ref().filter(|foot| foot.side == *side) {
+                return of_laws(edge, None, &foot.place.restricted(reach[0], reach[1])?);
+            }
+            if over.straight {
+                // The curve goes evenly around.
+                let [a, b] = [curve.poles.first()?, curve.poles.last()?].map(|p| place_of(flank, *side, *p));
+                let place = |(p, t): (&Point3, f64)| [p[0], a + t * (b - a)];
+                let poles = curve.poles.iter().zip(curve.knots.means()).map(place).collect();
+                return Some(Trace { edge, knots: curve.knots.clone(), poles });
+            }
+            let place = |x: f64| around(flank, x, side.sign() * over.law.value(x));
+            of_laws(edge, None, &fitted(place, &sheet?.breaks(reach), CLOSE)?)
         }
         Some(Kind::Crown { .. }) => {
             let Surface::Spline(crown) = surface else { return None };
@@ -57,7 +65,7 @@ pub(super) fn trace(
             };
             let ends = curve.knots.reach();
             let x = fitted(|t| curve.at(t)[0], &ends, FOOT_MM)?;
-            of_laws(edge, Some(x), fitted(|t| place(t).unwrap_or(0.5), &ends, CLOSE)?)
+            of_laws(edge, Some(x), &fitted(|t| place(t).unwrap_or(0.5), &ends, CLOSE)?)
         }
         Some(Kind::Flat { .. }) => None,
     }
@@ -71,12 +79,13 @@ fn crown_radius(sheet: &Sheet<'_>, x: f64) -> Option<f64> {
 }
 
 /// A trace by laws of the curve's parameter; without one along, that is the station itself.
-fn of_laws(edge: usize, along: Option<Law>, around: Law) -> Option<Trace> {
+fn of_laws(edge: usize, along: Option<Law>, around: &Law) -> Option<Trace> {
     let reach = [around.start(), around.end()];
-    let laws: Vec<&Law> = along.iter().chain([&around]).collect();
+    let laws: Vec<&Law> = along.iter().chain([around]).collect();
     let together = Together::new(&laws, reach)?;
-    let u = together.poles(laws.len() - 1);
-    let s = if along.is_some() { together.poles(0) } else { together.knots.means() };
+    let mut poles = together.poles();
+    let u = poles.pop()?;
+    let s = poles.pop().unwrap_or_else(|| together.knots.means());
     let poles = s.into_iter().zip(u).map(|(s, u)| [s, u]).collect();
     Some(Trace { edge, knots: together.knots, poles })
 }

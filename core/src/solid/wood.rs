@@ -3,7 +3,7 @@
 use alloc::boxed::Box;
 use alloc::vec::Vec;
 
-use super::outline::{EdgeOf, back_sheets, level_sheets, spine_curves};
+use super::outline::{EdgeOf, Feet, back_sheets, foot_curves, level_sheets, spine_curves};
 use super::plan::PlanCurve;
 use super::relief::{Made, Making, Relief};
 use super::sheet::{Kind, Sheet};
@@ -27,29 +27,28 @@ fn between([from, to]: [f64; 2], taken: &[[f64; 2]]) -> Vec<[f64; 2]> {
 }
 
 /// The outline of the wood on one side: its own half width, or the back's foot where that comes up above the top face.
-fn edge(back: &Back, side: Side, tops: &[Law], reach: [f64; 2]) -> (Vec<PlanCurve>, Vec<f64>) {
-    let of = EdgeOf { back, side, own: true };
-    let (mut feet, mut flush) = (Vec::new(), Vec::new());
-    for top in tops {
-        let own = of.feet(top);
-        feet.extend(own.0);
-        flush.extend(own.1);
-    }
-    let taken: Vec<[f64; 2]> = feet.iter().map(|f| f.reach).collect();
+fn edge(back: &Back, side: Side, feet: &[Feet; 2], reach: [f64; 2]) -> Vec<PlanCurve> {
+    let of = EdgeOf { side, own: true };
+    let own = || feet.iter().flat_map(|feet| feet.on(side));
+    let taken: Vec<[f64; 2]> = own().map(|foot| foot.reach).collect();
     let half = &back.flanks.of(side).out[0];
-    let mut curves: Vec<PlanCurve> = feet.iter().flat_map(|f| of.foot_curves(f)).collect();
+    let mut curves: Vec<PlanCurve> = own().flat_map(|foot| foot_curves(back, foot)).collect();
     curves.extend(between(reach, &taken).into_iter().flat_map(|x| of.along(half, x)));
     curves.sort_by(|a, b| a.reach[0].total_cmp(&b.reach[0]));
-    (curves, flush)
+    curves
+}
+
+/// Depths of the wood's top: of the headstock's face, and of the plane of the glue line from there on.
+pub(super) fn tops(built: &Built) -> Option<[Law; 2]> {
+    let head = &built.head;
+    Some([built.face.clone(), Law::constant(head.glue, head.root, built.end)?])
 }
 
 /// The neck wood, without its tuner holes.
-pub(super) fn wood(neck: &Neck, built: &Built) -> Option<Made> {
+pub(super) fn wood(neck: &Neck, built: &Built, tops: &[Law; 2], feet: &[Feet; 2]) -> Option<Made> {
     let (back, head) = (&built.back, &built.head);
     let reach = neck.wood_reach_mm();
-    let glue = Law::constant(head.glue, head.root, built.end)?;
-    let tops = [built.face.clone(), glue];
-    let [(bass, flush), (treble, more)] = Side::BOTH.map(|side| edge(back, side, &tops, reach));
+    let [bass, treble] = Side::BOTH.map(|side| edge(back, side, feet, reach));
     // From below: flat slab, carved back, flat block.
     let carved = [built.volute.start(), built.sweep.end];
     let mut lower: Vec<Sheet<'_>> = level_sheets(&back.spine, [reach[0], carved[0]]);
@@ -103,7 +102,7 @@ pub(super) fn wood(neck: &Neck, built: &Built) -> Option<Made> {
         outline: [bass, treble],
         lower: Relief { sheets: lower, curves: spine_curves(back, carved), sheet_at: Box::new(lower_at) },
         upper: Relief { sheets: upper, curves, sheet_at: Box::new(upper_at) },
-        stations: flush.into_iter().chain(more).collect(),
+        stations: feet.iter().flat_map(|feet| feet.flush.iter().copied()).collect(),
     }
     .made()
 }

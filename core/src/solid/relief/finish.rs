@@ -3,7 +3,7 @@
 use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
-use super::super::curve::{Curve, turned};
+use super::super::curve::Curve;
 use super::super::foot::FOOT_MM;
 use super::super::sheet::Sheet;
 use super::super::shell::{Edge, Face, Solid, Step};
@@ -32,9 +32,7 @@ impl<'a> Work<'a, '_> {
                 // What is found by a search lies on the other sheet as well as that was found.
                 let exact = edge.sheets.iter().all(|(p, s)| self.sheet(*p, *s).rank(over) < 3);
                 let within = if exact { 0.0 } else { FOOT_MM };
-                let back = ends[0][0] > ends[1][0];
-                let made = sheet.over(over, if back { [ends[1], ends[0]] } else { ends })?;
-                Some((if back { turned(made) } else { made }, within))
+                Some((sheet.over(over, ends)?, within))
             }
         }
     }

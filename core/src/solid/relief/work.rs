@@ -84,7 +84,7 @@ pub(super) fn crossings(a: &PlanCurve, b: &PlanCurve) -> Vec<f64> {
         return Vec::new();
     }
     // A foot begins and ends on its own side's edge, which it touches there.
-    let leaves = |a: &PlanCurve, b: &PlanCurve| matches!((&a.foot, b.rail), (Some((side, _)), Some((own, 0))) if *side == own);
+    let leaves = |a: &PlanCurve, b: &PlanCurve| matches!((&a.foot, b.rail), (Some(foot), Some((own, 0))) if foot.side == own);
     if leaves(a, b) || leaves(b, a) {
         return Vec::new();
     }
