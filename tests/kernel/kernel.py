@@ -1,8 +1,11 @@
 """What an independent B-rep kernel, Open CASCADE, finds in a STEP file."""
 
 from OCP.BRep import BRep_Tool
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
+from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.BRepGProp import BRepGProp
+from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.IFSelect import IFSelect_RetDone
 from OCP.Message import Message, Message_Gravity
@@ -52,11 +55,26 @@ def tolerance_mm(solid):
 
 def volume_mm3(solid):
     properties = GProp_GProps()
-    BRepGProp.VolumeProperties_s(solid, properties, 1e-10, False, False)
+    BRepGProp.VolumeProperties_s(solid, properties, 1e-8, False, False)
     return properties.Mass()
 
 
-def area_mm2(shape):
+def area_mm2(shape, within=1e-10):
+    """The area of all faces, to a relative accuracy."""
     properties = GProp_GProps()
-    BRepGProp.SurfaceProperties_s(shape, properties, 1e-10)
+    BRepGProp.SurfaceProperties_s(shape, properties, within)
     return properties.Mass()
+
+
+def outline_mm(shape):
+    """The length of all edges."""
+    properties = GProp_GProps()
+    BRepGProp.LinearProperties_s(shape, properties)
+    return properties.Mass()
+
+
+def common(solid, x):
+    """What the solid has in common with a plane, by the kernel's boolean."""
+    plane = gp_Pln(gp_Pnt(x, 0.0, 0.0), gp_Dir(1.0, 0.0, 0.0))
+    face = BRepBuilderAPI_MakeFace(plane, -500.0, 500.0, -500.0, 500.0).Face()
+    return BRepAlgoAPI_Common(face, solid).Shape()

@@ -5,8 +5,9 @@ import math
 from OCP.Bnd import Bnd_Box
 from OCP.BRep import BRep_Tool
 from OCP.BRepBndLib import BRepBndLib
+from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeVertex
+from OCP.BRepExtrema import BRepExtrema_DistShapeShape
 from OCP.IntTools import IntTools_FClass2d
-from OCP.Geom import Geom_Plane
 from OCP.gp import gp_Pnt, gp_Pnt2d, gp_Vec
 from OCP.ShapeAnalysis import ShapeAnalysis_Surface
 from OCP.TopAbs import TopAbs_FACE, TopAbs_OUT
@@ -14,17 +15,19 @@ from OCP.TopoDS import TopoDS
 
 from kernel import each
 
+# What is nearer than this needs no second opinion.
+CLOSE_MM = 1e-9
+
 
 class Face:
     def __init__(self, shape):
-        face = TopoDS.Face(shape)
+        face = self.shape = TopoDS.Face(shape)
         self.surface = BRep_Tool.Surface_s(face)
         self.analysis = ShapeAnalysis_Surface(self.surface)
         self.within = IntTools_FClass2d(face, 1e-9)
         self.box = Bnd_Box()
         BRepBndLib.AddOptimal_s(face, self.box, False, False)
-        self.box.Enlarge(1e-3)
-        self.flat = isinstance(self.surface, Geom_Plane)
+        self.box.Enlarge(0.01)
 
     def distance_mm(self, point):
         """To the nearest place of the surface, where that lies on the face; else infinite."""
@@ -60,4 +63,9 @@ class Nearest:
     def distance_mm(self, x, y, z):
         point = gp_Pnt(x, y, z)
         near = [f for f in self.faces if not f.box.IsOut(point)]
-        return min((f.distance_mm(point) for f in near), default=math.inf)
+        distance = min((f.distance_mm(point) for f in near), default=math.inf)
+        if distance <= CLOSE_MM:
+            return distance
+        # Nearest to an edge, or off the solid: the kernel's own search, which is slow, has the last word.
+        vertex = BRepBuilderAPI_MakeVertex(point).Vertex()
+        return min(BRepExtrema_DistShapeShape(vertex, f.shape).Value() for f in self.faces)
