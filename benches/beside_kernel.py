@@ -19,13 +19,13 @@ from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
 from OCP.BRepGProp import BRepGProp
 from OCP.BRepOffsetAPI import BRepOffsetAPI_ThruSections
+from OCP.collections import Array1_gp_Pnt
 from OCP.GC import GC_MakeArcOfCircle
 from OCP.Geom import Geom_BezierCurve
 from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.Message import Message, Message_Gravity
 from OCP.STEPControl import STEPControl_AsIs, STEPControl_Writer
-from OCP.TColgp import TColgp_Array1OfPnt
 
 SECTIONS = 17
 BUILT = pathlib.Path(sys.argv[1] if len(sys.argv) > 1 else "target/release")
@@ -73,7 +73,7 @@ def wire(x, start, segments):
             if kind == 1:
                 edge = BRepBuilderAPI_MakeEdge(points[0], points[3]).Edge()
             elif kind == 2:
-                poles = TColgp_Array1OfPnt(1, 4)
+                poles = Array1_gp_Pnt(1, 4)
                 for i, p in enumerate(points):
                     poles.SetValue(i + 1, p)
                 edge = BRepBuilderAPI_MakeEdge(Geom_BezierCurve(poles)).Edge()

@@ -74,19 +74,20 @@ def slots_mm3(slots):
     """What the slots take off a board: each is as deep everywhere, so that is the depth times their share of the plan.
 
     A slot is cut across into lines at one distance from its middle each; where such a line meets the board's edges, which are
-    straight, is told in closed form.
+    straight, is told in closed form. The board begins in the middle of a zero fret's slot.
     """
     nodes, weights = np.polynomial.legendre.leggauss(10)
     stations, widths = np.array(slots["widths"]).T
     total = 0.0
     for x, slope in slots["lines"]:
         half = 0.5 * slots["width"] * np.hypot(1.0, slope)
+        first = 0.0 if x == 0.0 else -half
         for node, weight in zip(nodes, weights):
-            middle = x + half * node
+            middle = x + first + (half - first) * 0.5 * (1.0 + node)
             i = min(max(int(np.searchsorted(stations, x)), 1), len(stations) - 1)
             taper = 0.5 * (widths[i] - widths[i - 1]) / (stations[i] - stations[i - 1])
             edge = 0.5 * widths[i - 1] + taper * (middle - stations[i - 1]) - slots["binding"]
-            total += half * weight * (edge / (1.0 - taper * slope) + edge / (1.0 + taper * slope))
+            total += 0.5 * (half - first) * weight * (edge / (1.0 - taper * slope) + edge / (1.0 + taper * slope))
     return slots["depth"] * total
 
 
