@@ -9,6 +9,7 @@ use alloc::vec::Vec;
 use super::back::Back;
 use super::form::Form;
 use super::headstock::{Headstock, edges};
+use super::hole::{holes_apart, holes_in_slab};
 use super::profile::{Room, profile};
 use super::rod::Cut;
 use super::sides::{Side, Sides};
@@ -40,9 +41,6 @@ pub(crate) struct Built {
     /// Whether the wood's own width differs from the board's somewhere.
     pub own_block: bool,
 }
-
-/// The least way from the nut to a tuner's hole or post, mm; common practice, no source.
-const NUT_CLEAR_MM: f64 = 5.0;
 
 /// Everything goes through here: stations to millimetres, faults collected.
 pub(super) struct Work<'a> {
@@ -296,53 +294,6 @@ impl Work<'_> {
         Some(Sides { bass: joined(&edges.bass)?, treble: joined(&edges.treble)? })
     }
 
-    /// Every tuner hole needs wood around it on the slab, clear of the volute.
-    fn posts(&mut self, head: &Headstock, volute: &VoluteRun, half: &Sides<Law>) {
-        let h = &self.spec.headstock;
-        let posts = h.posts.as_deref().unwrap_or_default();
-        let radius = 0.5 * h.hole_diameter.mm().max(h.post_diameter.mm());
-        // Behind the nut the strings need some way to turn, and a level face comes down its step first.
-        let clear = (head.root - NUT_CLEAR_MM).min(head.root - head.step_run).min(volute.start());
-        let slab = [head.tip() + radius, clear - radius];
-        let along = |x: f64| (head.root - x) / head.cos;
-        if slab[0] > slab[1] {
-            let reason = "leaves no flat slab for a tuner hole between nut, step or volute and the tip";
-            self.faults.push(
-                geometry("headstock.length", head.length, reason)
-                    .range(head.length + (slab[0] - slab[1]) / head.cos, None)
-                    .remedy("lengthen the headstock, or make the volute's run on it or the holes less"),
-            );
-            return;
-        }
-        for (i, post) in posts.iter().enumerate() {
-            let x = head.x(post.along.mm());
-            if !(slab[0]..=slab[1]).contains(&x) {
-                self.faults.push(
-                    geometry(
-                        format!("headstock.posts[{i}].along"),
-                        post.along.mm(),
-                        "the tuner hole leaves the flat slab",
-                    )
-                    .range(along(slab[1]), along(slab[0]))
-                    .remedy("move the post, lengthen the headstock or shorten the volute's run on it"),
-                );
-                continue;
-            }
-            let edge = Sides::each(|side| half.of(side).value(x) - radius);
-            if !(-edge.bass..=edge.treble).contains(&post.offset.mm()) {
-                self.faults.push(
-                    geometry(
-                        format!("headstock.posts[{i}].offset"),
-                        post.offset.mm(),
-                        "the tuner hole breaks through the headstock's edge",
-                    )
-                    .range(-edge.bass, edge.treble)
-                    .remedy("move the post inward or widen the outline"),
-                );
-            }
-        }
-    }
-
     /// The channel and the pocket.
     fn cuts(&mut self, head: &Headstock, end: f64) -> Vec<Cut> {
         let rod = &self.spec.rod;
@@ -440,7 +391,7 @@ impl Work<'_> {
             return None;
         }
         let half = self.halves(&head, &board_half, &sweep, end)?;
-        self.posts(&head, &volute, &half);
+        self.faults.extend(holes_in_slab(&self.spec.headstock, &head, volute.start(), &half));
         // Every law is cut at the same stations before they are joined, so that they join piece by piece.
         let joints =
             joints([&shaft, &half.bass, &half.treble, &shallow.bass, &shallow.treble], &volute, &sweep);
@@ -463,6 +414,7 @@ impl Work<'_> {
         let profile = profile(&spec.shaft.profile, &x, room, (from, to), &mut found);
         self.faults.append(&mut found);
         let cuts = self.cuts(&head, end);
+        self.faults.extend(holes_apart(&self.spec.headstock, &head, &cuts));
         if !self.faults.is_empty() {
             return None;
         }

@@ -16,6 +16,8 @@ const POST_CLEAR_MM: f64 = 17.6;
 /// How much further out than the nut the paddle's edges lie, and how far inside them the posts stand.
 const PADDLE_MM: f64 = 16.0;
 const POST_INSIDE_MM: f64 = 14.0;
+/// From where the paddle is as wide as it gets to the first hole.
+const PADDLE_CLEAR_MM: f64 = 1.0;
 /// How much deeper the heel block is than the shaft where the sweep begins.
 const HEEL_DROP_MM: f64 = 3.0;
 
@@ -92,9 +94,13 @@ fn headstock(spec: &mut Specification) {
     // A given length is shared out in the same proportions.
     let share = length / usual;
     let half = 0.5 * spec.nut.width.mm() + PADDLE_MM;
+    // The paddle is wide before the first hole, which comes out of the back nearer to the nut than it enters the face.
+    let shift = spec.headstock.thickness.mm() * libm::sqrt((1.0 - cos) * (1.0 + cos)) / cos;
+    let clear = share * first - 0.5 * spec.headstock.hole_diameter.mm() - shift - PADDLE_CLEAR_MM;
+    let wide = if clear > 0.0 { clear.min(0.2 * length) } else { 0.2 * length };
     let paddle = || {
         alloc::vec![
-            EdgePoint { along: mm(0.2 * length), offset: mm(half) },
+            EdgePoint { along: mm(wide), offset: mm(half) },
             EdgePoint { along: mm(length), offset: mm(half) },
         ]
     };

@@ -9,6 +9,7 @@ mod defaults;
 mod facts;
 mod form;
 mod headstock;
+mod hole;
 mod joint;
 mod nearest;
 mod neck;

@@ -4,7 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::curve::{Curve, conic, cubic};
-use super::foot::{around, part};
+use super::foot::{around, part, place_of};
 use super::knots::Together;
 use super::plan::PlanCurve;
 use super::slant::slant;
@@ -133,12 +133,12 @@ impl Sheet<'_> {
             Kind::Back { side, flank } => {
                 let points =
                     [0, 1, 2, 3].map(|k| [x, side.sign() * flank.out[k].value(x), -flank.depth[k].value(x)]);
-                let [from, to] = [a, b].map(|p| around(flank, x, side.sign() * p[1]));
+                let [from, to] = [a, b].map(|p| place_of(flank, *side, p));
                 let mut poles = part(points, [from.min(to), from.max(to)]);
                 if from > to {
                     poles.reverse();
                 }
-                if poles.iter().all(|p| libm::fabs(p[2] - a[2]) < 1e-11) { Curve::Line } else { cubic(poles) }
+                cubic(poles)
             }
         }
     }

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::super::curve::Curve;
 use super::super::foot::FOOT_MM;
-use super::super::sheet::Sheet;
+use super::super::sheet::{Kind, Sheet};
 use super::super::shell::{Edge, Face, Solid, Step};
 use super::super::surface::Surface;
 use super::super::trace::trace;
@@ -23,8 +23,12 @@ impl<'a> Work<'a, '_> {
         match edge.over {
             Over::Point => Some((Curve::Line, 0.0)),
             Over::Cross => {
-                let straight = |s: &Sheet<'a>| u8::from(s.across(ends) != Curve::Line);
-                Some((best(&straight)?.across(ends), 0.0))
+                // A back goes its own pace even where it is level.
+                let paced = |s: &Sheet<'a>| match s.kind {
+                    Kind::Back { .. } => 0,
+                    _ => 1 + u8::from(s.across(ends) != Curve::Line),
+                };
+                Some((best(&paced)?.across(ends), 0.0))
             }
             Over::Curve(curve) => {
                 let over = self.curves[curve];
