@@ -1,5 +1,14 @@
-//! What other programs read: STEP.
+//! What other programs read: STEP; meshes as STL, 3MF and glTF.
 
+mod gltf;
+mod parts;
 mod step;
+mod stl;
+mod threemf;
+mod zip;
 
-pub use step::{StepOptions, StepProtocol, step};
+pub use gltf::gltf;
+pub use parts::ColouredMesh;
+pub use step::{Coloured, StepOptions, StepProtocol, step};
+pub use stl::stl;
+pub use threemf::threemf;

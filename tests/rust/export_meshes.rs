@@ -1,0 +1,87 @@
+//! Writes meshes as STL, 3MF and glTF files, with a JSON file of what programs of other hands have to find in them:
+//!
+//!     cargo run --release -p neckwright-cases --bin export_meshes -- FOLDER
+#![forbid(unsafe_code)]
+
+use neckwright::exchange::{ColouredMesh, gltf, stl, threemf};
+use neckwright::solid::Mesh;
+use serde_json::{Value, json};
+use std::collections::HashMap;
+use std::path::Path;
+
+/// Six times the volume within a mesh, over six.
+fn volume_mm3(mesh: &Mesh) -> f64 {
+    let six = |t: &[u32; 3]| {
+        let [a, b, c] = t.map(|v| mesh.positions_mm[v as usize]);
+        a[0] * (b[1] * c[2] - b[2] * c[1])
+            + a[1] * (b[2] * c[0] - b[0] * c[2])
+            + a[2] * (b[0] * c[1] - b[1] * c[0])
+    };
+    mesh.triangles.iter().map(six).sum::<f64>() / 6.0
+}
+
+/// A ball in rings from pole to pole, with a seam, its name full of what files have to escape.
+fn ball() -> Mesh {
+    let (rings, slices, radius_mm, centre) = (30_usize, 60_usize, 12.3, [50.0, 0.1, -40.0]);
+    let (mut positions_mm, mut normals, mut station_girth) = (vec![], vec![], vec![]);
+    let mut triangles = vec![];
+    for i in 0..=rings {
+        for j in 0..=slices {
+            let t = core::f64::consts::PI * i as f64 / rings as f64;
+            let s = core::f64::consts::TAU * (j % slices) as f64 / slices as f64;
+            let flat = if i % rings == 0 { 0.0 } else { libm::sin(t) };
+            let n = [flat * libm::cos(s), flat * libm::sin(s), libm::cos(t)];
+            positions_mm.push([0, 1, 2].map(|k| centre[k] + radius_mm * n[k]));
+            normals.push(n);
+            station_girth.push([centre[0] + radius_mm * n[0], j as f64 / slices as f64]);
+            let a = (i * (slices + 1) + j) as u32;
+            let b = a + slices as u32 + 1;
+            if i < rings && j < slices {
+                if i > 0 {
+                    triangles.push([a, b + 1, a + 1]);
+                }
+                if i + 1 < rings {
+                    triangles.push([a, b, b + 1]);
+                }
+            }
+        }
+    }
+    let mut first = HashMap::new();
+    let bits = |p: &[f64; 3]| p.map(|c| (c + 0.0).to_bits());
+    let same_place =
+        positions_mm.iter().enumerate().map(|(i, p)| *first.entry(bits(p)).or_insert(i as u32)).collect();
+    let name = "a \"ball\" & <søm>".into();
+    Mesh { name, positions_mm, normals, station_girth, same_place, triangles, chord_mm: 0.1 }
+}
+
+fn write(folder: &Path, group: &str, meshes: &[Mesh]) -> Result<Value, Box<dyn std::error::Error>> {
+    let colours = [[0.6, 0.3, 0.2], [0.2, 0.1, 0.05]];
+    let coloured: Vec<ColouredMesh<'_>> = meshes.iter().zip(colours).collect();
+    std::fs::write(folder.join(format!("{group}.3mf")), threemf(group, &coloured)?)?;
+    std::fs::write(folder.join(format!("{group}.glb")), gltf(group, &coloured)?)?;
+    for (i, one) in coloured.iter().enumerate() {
+        std::fs::write(folder.join(format!("{group}.{i}.stl")), stl(group, &[*one])?)?;
+    }
+    let part = |mesh: &Mesh| {
+        let (places, triangles) = mesh.places();
+        json!({
+            "name": mesh.name,
+            "volume_mm3": volume_mm3(mesh),
+            "places": places.len(),
+            "triangles": triangles.len(),
+        })
+    };
+    Ok(meshes.iter().map(part).collect())
+}
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let Some(folder) = std::env::args().nth(1) else {
+        eprintln!("export_meshes FOLDER");
+        std::process::exit(2);
+    };
+    let folder = Path::new(&folder).join("meshes");
+    std::fs::create_dir_all(&folder)?;
+    let expected = json!({"ball": write(&folder, "ball", &[ball()])?});
+    std::fs::write(folder.join("expected.json"), expected.to_string())?;
+    Ok(())
+}

@@ -1,0 +1,334 @@
+//! Writes the solids of random necks as STEP files, each with a JSON file of what an independent kernel has to find in it:
+//!
+//!     cargo run --release -p neckwright-cases --bin export_necks -- FOLDER FAMILY COUNT [POINTS]
+//!
+//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`. Points are taken from the neck's sections, not from the solids' faces.
+#![forbid(unsafe_code)]
+
+use neckwright::exchange::{StepOptions, StepProtocol, step};
+use neckwright::measure::Length;
+use neckwright::shape::{Neck, Part, Point, Section, Segment, Side};
+use neckwright::solid::Solid;
+use neckwright::spec::{Curve, HeadstockKind, SolidOptions, Specification, numbers};
+use serde_json::{Value, json};
+use std::path::Path;
+
+/// The bound that the family `cubic` states.
+const CUBIC_MM: f64 = 0.001;
+
+/// Sections of each neck.
+const STATIONS: usize = 24;
+
+/// A number from 0 up to 1.
+fn share(next: &mut dyn FnMut() -> u64) -> f64 {
+    (next() >> 11) as f64 / (1_u64 << 53) as f64
+}
+
+/// A tuner hole's axis: where it leaves the face, and its direction out of it.
+struct Hole {
+    top: [f64; 3],
+    up: [f64; 3],
+    radius_mm: f64,
+}
+
+impl Hole {
+    fn all(neck: &Neck) -> Vec<Self> {
+        let head = neck.headstock();
+        let face = neck.laws().face_depth;
+        let angle = head.angle_deg.to_radians();
+        let up = [-libm::sin(angle), 0.0, libm::cos(angle)];
+        let radius_mm = 0.5 * neck.normalised().headstock.hole_diameter.mm();
+        let hole = |p: &neckwright::shape::PostPlace| Self {
+            top: [p.x_mm, p.y_mm, -face.at(p.x_mm).expect("a station of the headstock")],
+            up,
+            radius_mm,
+        };
+        head.posts.iter().map(hole).collect()
+    }
+
+    /// How far from its axis a point lies.
+    fn distance(&self, p: [f64; 3]) -> f64 {
+        let d = [0, 1, 2].map(|k| p[k] - self.top[k]);
+        let along: f64 = (0..3).map(|k| d[k] * self.up[k]).sum();
+        libm::sqrt((0..3).map(|k| d[k] - along * self.up[k]).map(|c| c * c).sum())
+    }
+
+    fn wall(&self, thickness: f64, angle: f64, depth: f64) -> [f64; 3] {
+        let along = [self.up[2], 0.0, -self.up[0]];
+        let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+        let y = [0.0, 1.0, 0.0];
+        [0, 1, 2].map(|k| {
+            self.top[k] - depth * thickness * self.up[k] + self.radius_mm * (cos * along[k] + sin * y[k])
+        })
+    }
+}
+
+fn on(segment: &Segment, from: Point, t: f64) -> Point {
+    let to = segment.end();
+    match *segment {
+        Segment::Line(_) => [0, 1].map(|k| from[k] + t * (to[k] - from[k])),
+        Segment::Cubic(a, b, _) => {
+            let s = 1.0 - t;
+            [0, 1].map(|k| {
+                s * s * s * from[k] + 3.0 * s * s * t * a[k] + 3.0 * s * t * t * b[k] + t * t * t * to[k]
+            })
+        }
+        Segment::Crown { radius, .. } => {
+            let y = from[0] + t * (to[0] - from[0]);
+            let half = libm::sin(0.5 * libm::asin(y / radius));
+            [y, -2.0 * radius * half * half]
+        }
+    }
+}
+
+/// What stretch of the neck a station lies in.
+fn stretch(neck: &Neck, x: f64) -> &'static str {
+    let (head, volute, heel) = (neck.headstock(), neck.volute(), neck.heel());
+    if x < head.root_x_mm {
+        "headstock"
+    } else if volute.height_mm > 0.0 && x < volute.end_x_mm {
+        "volute"
+    } else if x > heel.start_x_mm {
+        "heel"
+    } else {
+        "shaft"
+    }
+}
+
+/// Whether a place of a section is in the open top of its channel, where the wood has no face.
+fn open(section: &Section, p: Point) -> bool {
+    let Some(channel) = section.part_outline(Part::Channel) else { return false };
+    let corners = || channel.segments.iter().map(Segment::end);
+    let top = corners().map(|c| c[1]).fold(f64::NEG_INFINITY, f64::max);
+    p[0].abs() <= corners().map(|c| c[0]).fold(0.0, f64::max) && (p[1] - top).abs() < 1e-9
+}
+
+/// A random point of one part's outline in a section.
+fn of_outline(
+    neck: &Neck,
+    section: &Section,
+    part: Part,
+    next: &mut dyn FnMut() -> u64,
+) -> Option<(String, usize, [f64; 3])> {
+    let outline = section.part_outline(part)?;
+    let pick = next() as usize % outline.segments.len();
+    let from = if pick == 0 { outline.start } else { outline.segments[pick - 1].end() };
+    let segment = &outline.segments[pick];
+    let p = on(segment, from, share(next));
+    if part != Part::Fretboard && open(section, p) {
+        return None;
+    }
+    let level = from[1] == segment.end()[1];
+    let place = stretch(neck, section.x_mm());
+    let kind = match (part, segment) {
+        (Part::Channel, _) => "channel".into(),
+        (Part::Fretboard, Segment::Cubic(..)) => "back of the board".into(),
+        (Part::Fretboard, Segment::Crown { .. }) => "crown".into(),
+        (Part::Fretboard, _) if level => "board above and below".into(),
+        (Part::Fretboard, _) => "sides of the board".into(),
+        (_, Segment::Cubic(..)) => format!("back of the {place}"),
+        _ if level => format!("top of the {place}"),
+        _ => format!("sides of the {place}"),
+    };
+    Some((kind, usize::from(part == Part::Fretboard), [section.x_mm(), p[0], p[1]]))
+}
+
+/// A random point of the wood's end at the tip or the heel.
+fn of_end(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Option<(String, usize, [f64; 3])> {
+    let tip = next().is_multiple_of(2);
+    let x = neck.wood_reach_mm()[usize::from(!tip)];
+    let section = neck.section(x).ok()?;
+    // Between the centreline at the top and a point of the outline; sections are star-shaped from there.
+    let (_, _, rim) = of_outline(neck, &section, Part::NeckWood, next)?;
+    let t = share(next);
+    let outline = section.part_outline(Part::NeckWood)?;
+    let top = outline.segments.iter().map(|s| s.end()[1]).fold(f64::NEG_INFINITY, f64::max);
+    let p = [t * rim[1], top + t * (rim[2] - top)];
+    if let Some(channel) = section.part_outline(Part::Channel)
+        && p[0].abs() <= channel.start[0].abs()
+    {
+        return None;
+    }
+    Some((if tip { "tip" } else { "end of the heel" }.into(), 0, [x, p[0], p[1]]))
+}
+
+/// Random points of the surface, each with its kind and the solid it belongs to: 0 for the neck wood, 1 for the board.
+fn points(neck: &Neck, count: usize, next: &mut dyn FnMut() -> u64) -> Vec<Value> {
+    let holes = Hole::all(neck);
+    let [from, to] = neck.reach_mm();
+    let head = neck.headstock();
+    let mut found = Vec::with_capacity(count);
+    while found.len() < count {
+        let point = match next() % 16 {
+            0 if !holes.is_empty() => {
+                let hole = &holes[next() as usize % holes.len()];
+                let angle = core::f64::consts::TAU * share(next);
+                Some(("holes".to_owned(), 0, hole.wall(head.thickness_mm, angle, share(next))))
+            }
+            1 => of_end(neck, next),
+            way => {
+                let cut = neck.rod_cuts().get(next() as usize % neck.rod_cuts().len().max(1));
+                let reach = match (way, cut) {
+                    (2, Some(cut)) => cut.reach_mm(),
+                    (3 | 4, _) => [from, head.root_x_mm],
+                    (5 | 6, _) => [neck.heel().start_x_mm, to],
+                    (7, _) => [head.root_x_mm, neck.volute().end_x_mm.max(1.0)],
+                    _ => [from, to],
+                };
+                let x = reach[0] + share(next) * (reach[1] - reach[0]);
+                let part = match way {
+                    2 => Part::Channel,
+                    3..=6 => Part::NeckWood,
+                    _ if next().is_multiple_of(2) => Part::Fretboard,
+                    _ => Part::NeckWood,
+                };
+                neck.section(x).ok().and_then(|s| of_outline(neck, &s, part, next))
+            }
+        };
+        let Some((kind, solid, p)) = point else { continue };
+        // A section's outline may go down the back's contour and up again before a slanted nut, around nothing.
+        if solid == 1 && p[0] < neck.layout().nut_line().x_at_mm(neck.hand_sign() * p[1]) - 1e-9 {
+            continue;
+        }
+        if kind != "holes" && solid == 0 && holes.iter().any(|h| h.distance(p) < h.radius_mm) {
+            continue;
+        }
+        found.push(json!([kind, solid, p[0], p[1], p[2]]));
+    }
+    found
+}
+
+/// Random stations, clear of tuner holes, with the areas of both solids' sections.
+fn sections(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Vec<Value> {
+    let holes = Hole::all(neck);
+    let head = neck.headstock();
+    let [from, to] = neck.reach_mm();
+    let mut found = Vec::with_capacity(STATIONS);
+    while found.len() < STATIONS {
+        let x = from + (to - from) * (found.len() as f64 + share(next)) / STATIONS as f64;
+        let bored = |h: &Hole| {
+            let lean = head.thickness_mm * h.up[0].abs() + h.radius_mm;
+            (x - h.top[0]).abs() < lean + 0.1
+        };
+        if holes.iter().any(bored) {
+            // Anywhere else, since holes may take all of this stretch.
+            let x = head.root_x_mm + (to - head.root_x_mm) * share(next);
+            found.push(area(neck, x));
+            continue;
+        }
+        found.push(area(neck, x));
+    }
+    found
+}
+
+fn area(neck: &Neck, x: f64) -> Value {
+    let section = neck.section(x).expect("a station of the neck");
+    let of = |part: Part| section.part_moments(part).area_mm2;
+    json!([x, of(Part::NeckWood) - of(Part::Channel), of(Part::Fretboard)])
+}
+
+/// What kind of neck it is.
+fn kinds(neck: &Neck) -> Vec<&'static str> {
+    let spec = neck.normalised();
+    let laws = neck.laws();
+    let [from, to] = neck.shaft_reach_mm();
+    let mid = 0.5 * (from + to);
+    let uneven = laws
+        .control_out
+        .of(Side::Bass)
+        .iter()
+        .zip(*laws.control_out.of(Side::Treble))
+        .any(|(a, b)| (a.at(mid).unwrap_or(0.0) - b.at(mid).unwrap_or(0.0)).abs() > 1e-6);
+    let foot = [0.2, 0.4, 0.6, 0.8].iter().any(|t| {
+        let x = from + t * (to - from);
+        laws.carve_line.bass.at(x).unwrap_or(9e9) < neck.normalised().fretboard.thickness.mm()
+    });
+    let all = [
+        (neck.volute().height_mm > 0.0, "volute"),
+        (neck.volute().height_mm == 0.0, "no volute"),
+        (neck.headstock().kind == HeadstockKind::Angled, "angled headstock"),
+        (neck.headstock().kind == HeadstockKind::Level, "level headstock"),
+        (neck.headstock().posts.is_empty(), "no tuner holes"),
+        (uneven, "asymmetric"),
+        (neck.layout().nut_line().slope != 0.0, "slanted nut"),
+        (spec.scale.bass.is_some(), "multi-scale"),
+        (neck.hand_sign() < 0.0, "left-handed"),
+        (!neck.rod_cuts().is_empty(), "rod"),
+        (neck.wood_reach_mm()[1] < neck.reach_mm()[1], "board beyond the heel"),
+        (neck.wood_reach_mm()[1] > neck.layout().board().end_mm(), "heel beyond the board"),
+        (foot, "carved above the glue line"),
+        (spec.shaft.curve == Curve::Spline, "splines"),
+    ];
+    all.iter().filter(|(has, _)| *has).map(|(_, name)| *name).collect()
+}
+
+/// What the slots take off the board: each is as deep everywhere, so its share of the plan times the depth.
+fn slots(neck: &Neck) -> Value {
+    let board = neck.layout().board();
+    let slot = |f: &neckwright::layout::Fret| json!([f.line.x_mm, f.line.slope]);
+    json!({
+        "width": neck.normalised().frets.slot_width.mm(),
+        "depth": neck.normalised().frets.slot_depth.mm(),
+        "binding": board.binding_mm(),
+        "widths": board.widths_mm(),
+        "lines": neck.layout().frets().iter().map(slot).collect::<Vec<_>>(),
+    })
+}
+
+fn solid(neck: &Neck, options: &SolidOptions) -> Result<[Solid; 2], String> {
+    let solids = neck.solids(options).map_err(|error| error.to_string())?;
+    Ok([solids.neck_wood, solids.fretboard])
+}
+
+fn main() -> std::io::Result<()> {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let [folder, family, rest @ ..] = &arguments[..] else {
+        eprintln!("export_necks FOLDER FAMILY COUNT [POINTS]");
+        std::process::exit(2);
+    };
+    let number = |i: usize, usual: usize| rest.get(i).and_then(|s| s.parse().ok()).unwrap_or(usual);
+    let (count, point_count) = (number(0, 10), number(1, 50));
+    let mut options = SolidOptions { slots: family == "slots", ..SolidOptions::default() };
+    let mut written = StepOptions::default();
+    match family.as_str() {
+        "plain" | "slots" => {}
+        "cubic" => options.cubic_within = Some(Length::from_mm(CUBIC_MM)),
+        "ap214" => written.protocol = StepProtocol::Ap214,
+        _ => {
+            eprintln!("no family {family}");
+            std::process::exit(2);
+        }
+    }
+    let folder = Path::new(folder).join(family);
+    std::fs::create_dir_all(&folder)?;
+    let mut next = numbers(2026);
+    let (mut made, mut tried) = (0, 0);
+    while made < count {
+        tried += 1;
+        let mut spec = Specification::plausible(&mut next);
+        if tried % 10 == 0 {
+            spec.shaft.curve = Curve::Spline;
+        }
+        let Ok(neck) = Neck::new(&spec) else { continue };
+        let mut dice = numbers(1000 + made as u64);
+        let volume = neck.volume_mm3();
+        let mut expected = json!({
+            "kinds": kinds(&neck),
+            "volumes": [volume.neck_wood_mm3, volume.fretboard_mm3],
+            "sections": sections(&neck, &mut dice),
+            "points": points(&neck, point_count, &mut dice),
+            "slots": slots(&neck),
+            "specification": serde_json::from_str::<Value>(&spec.to_json()).expect("what the library has written"),
+        });
+        match solid(&neck, &options) {
+            Ok([wood, board]) => {
+                let parts = [(&wood, [0.6, 0.3, 0.2]), (&board, [0.2, 0.1, 0.05])];
+                std::fs::write(folder.join(format!("{made:03}.step")), step("neck", &parts, &written))?;
+            }
+            Err(error) => expected["error"] = error.into(),
+        }
+        std::fs::write(folder.join(format!("{made:03}.json")), expected.to_string())?;
+        made += 1;
+    }
+    Ok(())
+}
