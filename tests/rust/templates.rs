@@ -14,8 +14,8 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
     let turn = neck.layout().frets().len();
     let options = TemplateOptions {
         offset: Length::from_mm(OFFSETS_MM[turn % OFFSETS_MM.len()]),
-        allowance: Length::from_mm(if turn % 2 == 0 { 0.0 } else { 0.4 }),
-        slot_edges: turn % 5 == 0,
+        allowance: Length::from_mm(if turn.is_multiple_of(2) { 0.0 } else { 0.4 }),
+        slot_edges: turn.is_multiple_of(5),
         strings: true,
         ..TemplateOptions::default()
     };
