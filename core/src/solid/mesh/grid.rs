@@ -1,10 +1,12 @@
 //! Rows and columns of spline faces: as few as leave every cell between them within the tolerance.
 
+use alloc::rc::Rc;
 use alloc::vec;
 use alloc::vec::Vec;
 
 use super::bezier::Table;
-use super::patches::{Bends, Patches, bends};
+use super::pace::Pace;
+use super::patches::{Bends, Cell, Patches, bends};
 
 /// How many cells around bounds are kept for.
 const CELLS: usize = 12;
@@ -29,7 +31,7 @@ pub(super) struct Net {
     pub columns: Vec<f64>,
     /// For each band between rows one of how many columns it has.
     pub steps: Vec<usize>,
-    cells: Vec<f64>,
+    pace: Rc<Pace>,
     parts: Vec<f64>,
     /// For each part along its bounds over the cells.
     bends: Vec<Vec<Bends>>,
@@ -42,8 +44,8 @@ struct Bounds {
     /// Ends of the parts, for all faces.
     parts: Vec<f64>,
     forced: Vec<bool>,
-    /// For each face its cells around, the first part that it takes up, and the bounds.
-    cells: Vec<Vec<f64>>,
+    /// For each face its cells around and the pace over them, the first part that it takes up, and the bounds.
+    paces: Vec<Rc<Pace>>,
     first: Vec<usize>,
     bends: Vec<Vec<Vec<Bends>>>,
 }
@@ -63,18 +65,23 @@ fn cells_of(face: &Bent) -> Vec<f64> {
 }
 
 /// Bounds over the cells of a face for a stretch along whose tables are given.
-fn of_stretch(face: &Bent, cells: &[f64], tables: &[Table], length: f64) -> Vec<Bends> {
-    let mut found = Vec::with_capacity(cells.len() - 1);
+fn of_stretch(face: &Bent, pace: &Pace, tables: &[Table], length: f64) -> Vec<Bends> {
+    let mut found = Vec::with_capacity(pace.cells.len() - 1);
     for (span, table) in face.patches.around.windows(2).zip(tables) {
         let width = span[1] - span[0];
-        let own: Vec<[f64; 2]> = cells
+        let own: Vec<Cell> = pace
+            .cells
             .windows(2)
-            .filter(|c| 0.5 * (c[0] + c[1]) > span[0] && 0.5 * (c[0] + c[1]) < span[1])
-            .map(|c| [(c[0] - span[0]) / width, (c[1] - span[0]) / width])
+            .enumerate()
+            .filter(|(_, c)| 0.5 * (c[0] + c[1]) > span[0] && 0.5 * (c[0] + c[1]) < span[1])
+            .map(|(i, c)| Cell {
+                between: [(c[0] - span[0]) / width, (c[1] - span[0]) / width],
+                speed: [pace.speed[i], pace.speed[i + 1]],
+                gain: pace.gain(i),
+            })
             .collect();
-        let by = [1.0 / (length * length), 1.0 / (length * width), 1.0 / (width * width)];
-        let all = bends(table, &own, face.patches.weighted);
-        found.extend(all.into_iter().map(|b| [b[0] * by[0], b[1] * by[1], b[2] * by[2]]));
+        let all = bends(table, width, &own, face.patches.weighted);
+        found.extend(all.into_iter().map(|[ss, su, uu]| [ss / (length * length), su / length, uu]));
     }
     found
 }
@@ -84,8 +91,7 @@ fn most(all: &[Bends]) -> Bends {
 }
 
 impl Bounds {
-    fn new(faces: &[Bent], chord: f64) -> Self {
-        let cells: Vec<Vec<f64>> = faces.iter().map(cells_of).collect();
+    fn new(faces: &[Bent], paces: Vec<Rc<Pace>>, chord: f64) -> Self {
         let mut ends: Vec<f64> = Vec::new();
         for face in faces {
             let [from, to] = face.used[0];
@@ -99,7 +105,7 @@ impl Bounds {
             forced: Vec::new(),
             first: vec![usize::MAX; faces.len()],
             bends: vec![Vec::new(); faces.len()],
-            cells,
+            paces,
         };
         for w in ends.windows(2) {
             let over: Vec<(usize, Vec<Table>)> = (0..faces.len())
@@ -140,11 +146,12 @@ impl Bounds {
     ) {
         let length = to - from;
         let found: Vec<Vec<Bends>> =
-            over.iter().map(|(f, tables)| of_stretch(&faces[*f], &self.cells[*f], tables, length)).collect();
+            over.iter().map(|(f, tables)| of_stretch(&faces[*f], &self.paces[*f], tables, length)).collect();
         let short = over.iter().zip(&found).all(|((f, _), all)| {
-            let [u0, u1] = faces[*f].used[1];
+            let at = &self.paces[*f].at;
+            let whole = at[at.len() - 1];
             all.iter().all(|[ss, su, uu]| {
-                let width = libm::sqrt(8.0 * chord / uu.max(1e-300)).min(u1 - u0);
+                let width = libm::sqrt(8.0 * chord / uu.max(1e-300)).min(whole);
                 length * length * ss <= 0.8 * chord && length * width * su <= 0.8 * chord
             })
         });
@@ -249,11 +256,11 @@ impl Bounds {
     fn plan(&self, faces: &[Bent], columns: &[&Vec<f64>], chord: f64) -> Plan {
         let levels: Vec<Vec<Level>> = columns
             .iter()
-            .zip(&self.cells)
-            .map(|(columns, cells)| {
+            .zip(&self.paces)
+            .map(|(columns, pace)| {
                 let count = columns.len() - 1;
                 (0..=count.ilog2())
-                    .map(|k| stepped(columns, 1 << k).map(|w| (w[1] - w[0], among(cells, w))).collect())
+                    .map(|k| stepped(columns, 1 << k).map(|w| (w[1] - w[0], among(&pace.at, w))).collect())
                     .collect()
             })
             .collect();
@@ -262,7 +269,8 @@ impl Bounds {
         best[0].0 = 0.0;
         let mut bands: Vec<Vec<usize>> = vec![Vec::new(); n];
         for j in 1..n {
-            let mut own: Vec<Vec<Bends>> = self.cells.iter().map(|c| vec![[0.0; 3]; c.len() - 1]).collect();
+            let mut own: Vec<Vec<Bends>> =
+                self.paces.iter().map(|p| vec![[0.0; 3]; p.at.len() - 1]).collect();
             let mut level: Vec<Option<usize>> = vec![None; faces.len()];
             for i in (0..j).rev() {
                 let mut cost = 1.0;
@@ -289,7 +297,7 @@ impl Bounds {
                     break;
                 }
                 if !fits {
-                    cost += 1e3;
+                    cost += 1e9;
                     level.iter_mut().for_each(|l| *l = Some(0));
                 }
                 if best[i].0 + cost < best[j].0 {
@@ -322,10 +330,10 @@ pub(super) fn nets(faces: &[Bent], chord: f64) -> Vec<Net> {
     if faces.is_empty() {
         return Vec::new();
     }
-    let bounds = Bounds::new(faces, chord);
+    let cells: Vec<Vec<f64>> = faces.iter().map(cells_of).collect();
     let make = |f: usize| {
         let [from, to] = faces[f].used[1];
-        (bounds.cells[f].len(), faces[f].patches.tables[0][0].width, from.to_bits(), to.to_bits())
+        (cells[f].len(), faces[f].patches.tables[0][0].width, from.to_bits(), to.to_bits())
     };
     let mut classes: Vec<Vec<usize>> = Vec::new();
     for f in 0..faces.len() {
@@ -334,12 +342,19 @@ pub(super) fn nets(faces: &[Bent], chord: f64) -> Vec<Net> {
             None => classes.push(vec![f]),
         }
     }
-    let spacings: Vec<Spacing> = classes
-        .iter()
-        .map(|c| Spacing::new(&bounds.cells[c[0]], &c.iter().map(|f| &bounds.bends[*f]).collect::<Vec<_>>()))
-        .collect();
     let class_of: Vec<usize> =
         (0..faces.len()).map(|f| classes.iter().position(|c| c.contains(&f)).unwrap_or(0)).collect();
+    let pace = |class: &Vec<usize>| {
+        let members: Vec<&Bent> = class.iter().map(|f| &faces[*f]).collect();
+        Rc::new(Pace::new(&cells[class[0]], &members))
+    };
+    let paces: Vec<Rc<Pace>> = classes.iter().map(pace).collect();
+    let bounds = Bounds::new(faces, class_of.iter().map(|c| Rc::clone(&paces[*c])).collect(), chord);
+    let spacings: Vec<Spacing> = classes
+        .iter()
+        .zip(&paces)
+        .map(|(c, pace)| Spacing::new(&pace.at, &c.iter().map(|f| &bounds.bends[*f]).collect::<Vec<_>>()))
+        .collect();
     let mut best: Option<(Plan, Vec<Vec<f64>>)> = None;
     for finer in FINER {
         let all: Vec<Vec<f64>> = spacings.iter().map(|s| s.columns(finer, chord)).collect();
@@ -364,9 +379,9 @@ pub(super) fn nets(faces: &[Bent], chord: f64) -> Vec<Net> {
         let all: Vec<Bends> = bounds.bends[f].iter().map(|b| most(b)).collect();
         Net {
             rows,
-            columns: columns[class_of[f]].clone(),
+            columns: columns[class_of[f]].iter().map(|v| bounds.paces[f].u(*v)).collect(),
             steps,
-            cells: bounds.cells[f].clone(),
+            pace: Rc::clone(&bounds.paces[f]),
             parts: parts.into(),
             bends: bounds.bends[f].clone(),
             most: most(&all),
@@ -391,8 +406,9 @@ impl Net {
     /// `⅛(h²·M₁ + 2hw·M₂ + w²·M₃)`, as the deviation is half the sum of `λᵢ·D²S(p − pᵢ)` and a spread of weighted places is at
     /// most a quarter of the stretch's square.
     pub fn off(&self, [s, u]: [[f64; 2]; 2]) -> f64 {
-        let (h, w) = (s[1] - s[0], u[1] - u[0]);
-        let cells = among(&self.cells, u);
+        let v = u.map(|u| self.pace.v(u));
+        let (h, w) = (s[1] - s[0], v[1] - v[0]);
+        let cells = among(&self.pace.at, v);
         let parts = among(&self.parts, s);
         let each = self.bends[parts].iter().map(|b| most(&b[cells.clone()]));
         let [ss, su, uu] = each.fold([0.0_f64; 3], |m, b| [m[0].max(b[0]), m[1].max(b[1]), m[2].max(b[2])]);

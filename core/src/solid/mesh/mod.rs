@@ -5,6 +5,7 @@ mod build;
 mod chart;
 mod course;
 mod grid;
+mod pace;
 mod patch;
 mod patches;
 mod polyline;

@@ -202,44 +202,26 @@ impl Patches {
     }
 }
 
-/// Bound of a row's size over a part of it.
-fn restricted(row: &[[f64; 3]], between: [f64; 2]) -> f64 {
-    part(row, between).iter().map(size).fold(0.0, f64::max)
+/// A cell around: its place in a span of the surface, from 0 to 1, and how fast the parameter goes there by the pace's own: at
+/// both ends, and by how much that changes.
+pub(super) struct Cell {
+    pub between: [f64; 2],
+    pub speed: [f64; 2],
+    pub gain: f64,
 }
 
-/// Bounds over the cells around of a table, which are parts of its span; all by parameters from 0 to 1 of the table's stretch
-/// along and of its whole span around.
-pub(super) fn bends(table: &Table, cells: &[[f64; 2]], weighted: bool) -> Vec<Bends> {
-    if weighted {
-        let one = |cell: &[f64; 2]| {
-            let [ss, su, uu] = rational_bends(&table.around(*cell));
-            let width = cell[1] - cell[0];
-            [ss, su / width, uu / (width * width)]
-        };
-        return cells.iter().map(one).collect();
-    }
-    let (n, m) = (table.height() - 1, table.width - 1);
-    let plain = |p: &[f64; 4]| [p[0], p[1], p[2]];
-    let rows: Vec<SmallVec<[Point3; 8]>> = table.rows().map(|r| r.iter().map(plain).collect()).collect();
-    let between = |a: &[Point3], b: &[Point3]| -> SmallVec<[Point3; 8]> {
-        a.iter().zip(b).map(|(a, b)| minus(b, a)).collect()
-    };
-    let first: Vec<SmallVec<[Point3; 8]>> = rows.windows(2).map(|w| between(&w[0], &w[1])).collect();
-    let second: Vec<SmallVec<[Point3; 8]>> = first.windows(2).map(|w| between(&w[0], &w[1])).collect();
-    let around = |rows: &[SmallVec<[Point3; 8]>]| -> Vec<SmallVec<[Point3; 8]>> {
-        rows.iter().map(|r| r.windows(2).map(|w| minus(&w[1], &w[0])).collect()).collect()
-    };
-    let twist = around(&first);
-    let bent = around(&around(&rows));
-    let (n, m) = (n as f64, m as f64);
-    let kinds = [(second, n * (n - 1.0)), (twist, n * m), (bent, m * (m - 1.0))];
-    let mut found: Vec<Bends> = cells.iter().map(|_| [0.0; 3]).collect();
-    for (k, (rows, times)) in kinds.iter().enumerate() {
-        let (Some(head), Some(tail)) = (rows.first(), rows.last()) else { continue };
-        if head.is_empty() {
-            continue;
-        }
-        // A polynomial of a short stretch is nearly straight: its ends bound it, with how far it leaves the line between them.
+type Points = SmallVec<[Point3; 8]>;
+
+/// Rows of a polynomial's coefficients: the first and the last one, and how far the others leave the line between them. As a
+/// polynomial of a short stretch is nearly straight, these bound it well.
+struct Ends {
+    rows: [Points; 2],
+    off: f64,
+}
+
+impl Ends {
+    fn new(rows: &[Points], times: f64) -> Option<Self> {
+        let (head, tail) = (rows.first()?, rows.last()?);
         let last = rows.len().max(2) - 1;
         let mut off = 0.0_f64;
         for (i, row) in rows.iter().enumerate() {
@@ -248,12 +230,77 @@ pub(super) fn bends(table: &Table, cells: &[[f64; 2]], weighted: bool) -> Vec<Be
                 off = off.max(size(&minus(p, &line)));
             }
         }
-        for (cell, bound) in cells.iter().zip(&mut found) {
-            let ends = restricted(head, *cell).max(restricted(tail, *cell));
-            bound[k] = times * (ends + off);
-        }
+        let scaled = |row: &Points| row.iter().map(|p| p.map(|x| x * times)).collect();
+        (!head.is_empty()).then(|| Self { rows: [scaled(head), scaled(tail)], off: off * times })
     }
-    found
+
+    fn most(&self, between: [f64; 2]) -> f64 {
+        let each = self.rows.iter().flat_map(|row| part(row, between));
+        each.map(|p| size(&p)).fold(0.0, f64::max) + self.off
+    }
+}
+
+/// The same polynomial, of one degree more.
+fn raised(row: &Points) -> Points {
+    let n = row.len();
+    let at = |j: usize| {
+        let share = j as f64 / n as f64;
+        if j == 0 {
+            row[0]
+        } else if j == n {
+            row[n - 1]
+        } else {
+            lerp(&row[j], &row[j - 1], share)
+        }
+    };
+    (0..=n).map(at).collect()
+}
+
+/// Bounds over the cells around of a table, which are parts of its span: along by a parameter from 0 to 1 of the table's
+/// stretch, around by the pace's parameter. There `S` has the second derivative `S_uu·u′² + S_u·u″`.
+pub(super) fn bends(table: &Table, width: f64, cells: &[Cell], weighted: bool) -> Vec<Bends> {
+    if weighted {
+        let one = |cell: &Cell| {
+            let [ss, su, uu] = rational_bends(&table.around(cell.between));
+            let width = width * (cell.between[1] - cell.between[0]);
+            [ss, su / width, uu / (width * width)]
+        };
+        return cells.iter().map(one).collect();
+    }
+    let (n, m) = ((table.height() - 1) as f64, (table.width - 1) as f64);
+    let plain = |p: &[f64; 4]| [p[0], p[1], p[2]];
+    let rows: Vec<Points> = table.rows().map(|r| r.iter().map(plain).collect()).collect();
+    let between = |a: &Points, b: &Points| -> Points { a.iter().zip(b).map(|(a, b)| minus(b, a)).collect() };
+    let along = |rows: &[Points]| -> Vec<Points> { rows.windows(2).map(|w| between(&w[0], &w[1])).collect() };
+    let around = |rows: &[Points]| -> Vec<Points> {
+        rows.iter().map(|r| r.windows(2).map(|w| minus(&w[1], &w[0])).collect()).collect()
+    };
+    let (first, slope) = (along(&rows), around(&rows));
+    let second = Ends::new(&along(&first), n * (n - 1.0));
+    let twist = Ends::new(&around(&first), n * m / width);
+    let bent = Ends::new(&around(&slope), m * (m - 1.0) / (width * width));
+    let slope = Ends::new(&slope, m / width);
+    let one = |cell: &Cell| {
+        let most = |ends: &Option<Ends>| ends.as_ref().map_or(0.0, |e| e.most(cell.between));
+        let fastest = cell.speed[0].max(cell.speed[1]);
+        let (Some(bent), Some(slope)) = (&bent, &slope) else {
+            return [most(&second), fastest * most(&twist), libm::fabs(cell.gain) * most(&slope)];
+        };
+        let square = cell.speed.map(|v| v * v);
+        let middle = 0.5 * (square[0] + square[1]);
+        let mut most_bent = 0.0_f64;
+        for (b, s) in bent.rows.iter().zip(&slope.rows) {
+            let both = part(&raised(b), cell.between).into_iter().zip(part(s, cell.between));
+            for (b, s) in both {
+                let sum = [0, 1, 2].map(|k| middle * b[k] + cell.gain * s[k]);
+                most_bent = most_bent.max(size(&sum));
+            }
+        }
+        let rest = 0.5 * libm::fabs(square[0] - square[1]) * bent.most(cell.between);
+        let off = middle * bent.off + libm::fabs(cell.gain) * slope.off;
+        [most(&second), fastest * most(&twist), most_bent + rest + off]
+    };
+    cells.iter().map(one).collect()
 }
 
 /// Bounds for a quotient over a whole table.

@@ -86,11 +86,15 @@ impl Along<'_> {
         let Beside { chart, way } = &self.beside[side];
         match (chart, way) {
             (Chart::Spline { patches, net }, Some(way)) => {
-                let [mut s, u] = way.at(self.course, patches, t);
+                let [mut s, mut u] = way.at(self.course, patches, t);
                 // A stop at a row lies on it, whatever rounding said.
                 let i = net.rows.partition_point(|r| *r < s - 1e-9);
                 if let Some(row) = net.rows.get(i).filter(|r| **r <= s + 1e-9) {
                     s = *row;
+                }
+                let j = net.columns.partition_point(|c| *c < u - 1e-11);
+                if let Some(column) = net.columns.get(j).filter(|c| **c <= u + 1e-11) {
+                    u = *column;
                 }
                 [s, u]
             }
@@ -205,7 +209,7 @@ impl Along<'_> {
         }
         stops.sort_by(|a, b| a.0.total_cmp(&b.0));
         // Stops that are closer than this make only slivers.
-        let close = 0.3 * libm::sqrt(self.chord);
+        let close = 0.25 * self.chord;
         let mut kept: Vec<(f64, Rank, Point3)> = Vec::with_capacity(stops.len());
         for (t, rank) in stops {
             let point = self.course.at(t);
