@@ -56,6 +56,7 @@ impl Solid {
         self.vertices.iter_mut().for_each(|v| *v = flip(*v));
         self.edges = self.edges.into_iter().map(|e| Edge { curve: curve(e.curve), ..e }).collect();
         self.faces = self.faces.into_iter().map(face).collect();
+        self.left_handed = !self.left_handed;
         self
     }
 }

@@ -63,6 +63,8 @@ pub struct Solid {
     pub edges: Vec<Edge>,
     /// Its faces.
     pub faces: Vec<Face>,
+    /// Whether it is of a left-handed neck: its bass side lies at positive `y`.
+    pub left_handed: bool,
 }
 
 impl Solid {

@@ -66,7 +66,7 @@ pub use rod::{ChannelAt, Rod};
 pub use scale::Scale;
 pub(crate) use schema::{number_or_text, texts};
 pub use shaft::{Curve, DepthAt, ProfileAt, Shaft, Shape, ThicknessAt, TrebleSide};
-pub use solid::SolidOptions;
+pub use solid::{MeshOptions, SolidOptions};
 pub use specification::{Hand, Specification};
 pub use stock::{
     Allowances, BoardStock, Construction, Cutter, CutterShape, FacetRounds, GritScale, Grits, HeelBlockStock,

@@ -1,4 +1,4 @@
-//! What the solids of a neck have.
+//! What the solids of a neck have, and how fine their meshes are.
 
 use super::options::options;
 use super::visit::group;
@@ -25,4 +25,24 @@ options!(
     subject: "solids of a neck",
     title: "What the solids of a neck have",
     example: "slots"
+);
+
+group! {
+    /// How fine a mesh is.
+    MeshOptions {
+        /// The format this document is written in.
+        format: u32 = 1,
+            within 1 to 1 "" because "formats are numbered from 1";
+        /// How far the triangles may lie off the surface.
+        chord: Length = Length::from_mm(0.02),
+            within 0.0005 to 5.0 "mm" because "less takes millions of triangles, and more shows no neck";
+    }
+}
+
+options!(
+    MeshOptions,
+    name: "mesh options",
+    subject: "mesh of a solid",
+    title: "How fine a mesh is",
+    example: "chord"
 );

@@ -102,6 +102,7 @@ impl<'a> Work<'a, '_> {
             vertices: Vec::new(),
             edges: Vec::new(),
             faces: Vec::new(),
+            left_handed: false,
         };
         let mut sheets = Vec::new();
         for patch in &mut patches {
