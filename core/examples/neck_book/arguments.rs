@@ -3,14 +3,14 @@
 use std::ffi::OsString;
 use std::path::PathBuf;
 
-use neckwright::spec::StageName;
+use neckwright::spec::{PaperSize, StageName};
 
 pub const HELP: &str = "\
 Writes the book of a neck: its numbers, its drawings at full size, and the plan
 that carves it, a page for each stage.
 
 usage: neck_book [SPECIFICATION.json [STOCK.json]] [--readings FILE [--stage NAME]]
-                 [--copy FILE] [--compare FILE] [--out FOLDER] [--inches]
+                 [--copy FILE] [--compare FILE] [--paper SIZE] [--out FOLDER] [--inches]
 
   SPECIFICATION.json  the neck; the evening-class six-string where none is given
   STOCK.json          timber, tools and allowances; the defaults where none is given,
@@ -22,6 +22,8 @@ usage: neck_book [SPECIFICATION.json [STOCK.json]] [--readings FILE [--stage NAM
   --copy FILE         readings of a neck to copy, CSV or JSON: its specification and card;
                       what they do not tell is taken from this neck
   --compare FILE      another specification: how far the two necks are apart, and where
+  --paper SIZE        what neck_book.pdf is printed on: a4 (the default), letter, or
+                      as_drawn, each sheet as large as it is
   --out FOLDER        where to write (default target/neck-book)
   --inches            print the card in inches too, decimal and to the nearest 1/64
   --help              print this
@@ -36,6 +38,7 @@ pub struct Arguments {
     pub stage: Option<StageName>,
     pub copy: Option<PathBuf>,
     pub compare: Option<PathBuf>,
+    pub paper: PaperSize,
     pub out: PathBuf,
     pub inches: bool,
 }
@@ -49,6 +52,7 @@ pub fn read(mut given: impl Iterator<Item = OsString>) -> Result<Option<Argument
         stage: None,
         copy: None,
         compare: None,
+        paper: PaperSize::default(),
         out: "target/neck-book".into(),
         inches: false,
     };
@@ -56,6 +60,7 @@ pub fn read(mut given: impl Iterator<Item = OsString>) -> Result<Option<Argument
         match argument.to_str() {
             Some("--help" | "-h") => return Ok(None),
             Some("--inches") => read.inches = true,
+            Some("--paper") => read.paper = paper(given.next())?,
             Some("--out") => read.out = given.next().ok_or("--out: which folder?")?.into(),
             Some("--readings") => {
                 read.readings = Some(given.next().ok_or("--readings: which file?")?.into());
@@ -87,5 +92,13 @@ fn stage(name: Option<OsString>) -> Result<StageName, String> {
     StageName::ALL.iter().find(|stage| name == *stage.name()).copied().ok_or_else(|| {
         let names: Vec<&str> = StageName::ALL.iter().map(|stage| stage.name()).collect();
         format!("--stage: {} is none of {}", name.to_string_lossy(), names.join(", "))
+    })
+}
+
+fn paper(name: Option<OsString>) -> Result<PaperSize, String> {
+    let name = name.ok_or("--paper: which size?")?;
+    PaperSize::ALL.iter().find(|size| name == *size.name()).copied().ok_or_else(|| {
+        let names: Vec<&str> = PaperSize::ALL.iter().map(|size| size.name()).collect();
+        format!("--paper: {} is none of {}", name.to_string_lossy(), names.join(", "))
     })
 }

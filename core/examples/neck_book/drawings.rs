@@ -1,8 +1,12 @@
 //! The drawings of the book.
 
+use neckwright::carve::CarvingPlan;
 use neckwright::measure::{Error, Station};
-use neckwright::paper;
+use neckwright::paper::{self, Sheet};
 use neckwright::shape::Neck;
+use neckwright::spec::{DxfOptions, PaperOptions, PaperSize, TemplateOptions};
+
+use crate::inspection::Inspected;
 
 /// Frets at which sections are drawn, where the neck has them on its shaft.
 const FRETS: [u32; 6] = [1, 3, 5, 7, 9, 12];
@@ -28,4 +32,34 @@ pub fn all(neck: &Neck) -> Result<Vec<(&'static str, String)>, Error> {
         ("side.svg", paper::side(neck).to_svg()),
         ("sections.svg", paper::sections(neck, &stations(neck))?.to_svg()),
     ])
+}
+
+/// All sheets, and how many of them, the first ones, are templates.
+pub struct Sheets {
+    all: Vec<Sheet>,
+    templates: usize,
+}
+
+/// The sheets of the book: templates, sections, the plan's pages, the map of what is left.
+pub fn sheets(
+    neck: &Neck,
+    plan: Option<&CarvingPlan>,
+    inspected: Option<&Inspected>,
+) -> Result<Sheets, String> {
+    let told = |error: Error| error.to_string();
+    let mut all = paper::templates(neck, plan, &TemplateOptions::default()).map_err(told)?;
+    let templates = all.len();
+    all.push(paper::sections(neck, &stations(neck)).map_err(told)?);
+    all.extend(plan.into_iter().flat_map(paper::carving_pages));
+    all.extend(inspected.and_then(|inspected| inspected.sheet(neck)));
+    Ok(Sheets { all, templates })
+}
+
+/// All sheets as one PDF for the printer's paper, and the templates as one DXF.
+pub fn documents(sheets: &Sheets, paper: PaperSize) -> Result<Vec<(String, Vec<u8>)>, String> {
+    let told = |error: Error| error.to_string();
+    let options = PaperOptions { paper, ..PaperOptions::default() };
+    let pdf = paper::pdf(&sheets.all, &options).map_err(told)?;
+    let dxf = paper::dxf(&sheets.all[..sheets.templates], &DxfOptions::default()).map_err(told)?;
+    Ok(vec![("neck_book.pdf".into(), pdf), ("templates.dxf".into(), dxf.into_bytes())])
 }

@@ -26,14 +26,14 @@ fn before(folder: &Path) -> BTreeMap<String, u64> {
 }
 
 /// Writes all files, or none where one would replace what is not this example's own.
-pub fn write(folder: &Path, files: &[(String, String)]) -> Result<(), String> {
+pub fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), String> {
     let told = |path: &Path, e: std::io::Error| format!("{}: {e}", path.display());
     let own = before(folder);
     let mut foreign = Vec::new();
-    for (name, text) in files {
+    for (name, content) in files {
         let path = folder.join(name);
         match fs::read(&path) {
-            Ok(bytes) if bytes == text.as_bytes() || own.get(name) == Some(&checksum(&bytes)) => {}
+            Ok(bytes) if bytes == *content || own.get(name) == Some(&checksum(&bytes)) => {}
             Ok(_) => foreign.push(path.display().to_string()),
             Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
             Err(e) => return Err(told(&path, e)),
@@ -49,8 +49,8 @@ pub fn write(folder: &Path, files: &[(String, String)]) -> Result<(), String> {
     let mut list = String::from(
         "Files of this neck book, each with its checksum (FNV-1a, 64 bits) and what is in it.\n",
     );
-    for (name, text) in files {
-        list += format!("{:016x}  {name}  {}", checksum(text.as_bytes()), about(name)).trim_end();
+    for (name, content) in files {
+        list += format!("{:016x}  {name}  {}", checksum(content), about(name)).trim_end();
         list.push('\n');
     }
     // A page of an earlier run that this one does not write is out of date: nobody shall cut to it.
@@ -62,10 +62,10 @@ pub fn write(folder: &Path, files: &[(String, String)]) -> Result<(), String> {
         }
     }
     // The list last: what an interrupted run leaves is taken for changed by the next one, and told.
-    let files = files.iter().map(|(name, text)| (name.as_str(), text.as_str()));
-    for (name, text) in files.chain([(LIST, list.as_str())]) {
+    let files = files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
+    for (name, bytes) in files.chain([(LIST, list.as_bytes())]) {
         let path = folder.join(name);
-        fs::write(&path, text).map_err(|e| told(&path, e))?;
+        fs::write(&path, bytes).map_err(|e| told(&path, e))?;
     }
     Ok(())
 }

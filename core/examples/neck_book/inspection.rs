@@ -68,6 +68,11 @@ pub fn inspect(
 }
 
 impl Inspected {
+    /// The map of what is left, where there are places enough for one.
+    pub fn sheet(&self, neck: &Neck) -> Option<paper::Sheet> {
+        paper::inspection(neck, &self.inspection)
+    }
+
     /// Every file with its name.
     pub fn files(&self, neck: &Neck) -> Vec<(String, String)> {
         let mut files = vec![
@@ -85,7 +90,7 @@ impl Inspected {
             });
             files.push(("left_to_take.csv".into(), table(&header, rows)));
         }
-        if let Some(sheet) = paper::inspection(neck, &self.inspection) {
+        if let Some(sheet) = self.sheet(neck) {
             files.push(("left_to_take.svg".into(), sheet.to_svg()));
         }
         if let Some(mended) = self.mended() {

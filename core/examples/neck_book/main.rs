@@ -16,6 +16,7 @@ mod csv;
 mod drawings;
 mod folder;
 mod inspection;
+mod models;
 mod numbers;
 mod summary;
 
@@ -75,6 +76,12 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
         .map(|text| comparing::compare(&neck, &text, arguments.inches))
         .transpose()?;
     files.extend(compared.iter().flat_map(comparing::Compared::files));
+    let sheets = drawings::sheets(&neck, plan.as_ref().ok(), inspected.as_ref())?;
+    let mut files: Vec<(String, Vec<u8>)> =
+        files.into_iter().map(|(name, text)| (name, text.into_bytes())).collect();
+    files.extend(drawings::documents(&sheets, arguments.paper)?);
+    let models = models::of(&neck)?;
+    files.extend(models.files);
     folder::write(&arguments.out, &files)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
     let parts = summary::Parts {
@@ -82,6 +89,7 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
         inspected: inspected.as_ref(),
         copy: copy.as_ref(),
         compared: compared.as_ref(),
+        without_slots: models.without_slots.as_deref(),
     };
     let summary = summary::of(&neck, &arguments.out, &files, &parts, arguments.inches);
     let lost = inspected.is_some_and(|inspected| inspected.is_lost());

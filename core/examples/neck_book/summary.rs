@@ -37,10 +37,18 @@ pub struct Parts<'a> {
     pub copy: Option<&'a Copy>,
     /// The neck beside another.
     pub compared: Option<&'a Compared>,
+    /// Why the solids have no slots, where they are left out.
+    pub without_slots: Option<&'a str>,
 }
 
 /// The whole summary.
-pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<'_>, inches: bool) -> String {
+pub fn of(
+    neck: &Neck,
+    folder: &Path,
+    files: &[(String, Vec<u8>)],
+    parts: &Parts<'_>,
+    inches: bool,
+) -> String {
     let mut out = String::new();
     title(&mut out, neck);
     cards(&mut out, neck, "Caliper card", inches);
@@ -104,6 +112,9 @@ pub fn of(neck: &Neck, folder: &Path, files: &[(String, String)], parts: &Parts<
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
     heading(&mut out, &format!("Written to {}", folder.display()));
     wrapped(&mut out, &names.join(", "));
+    if let Some(why) = parts.without_slots {
+        wrapped(&mut out, &format!("The solids have no fret slots: {why}"));
+    }
     wrapped(
         &mut out,
         "The drawings are at full size: print them at 100 %, and measure both bars before you cut.",
