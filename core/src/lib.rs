@@ -12,7 +12,9 @@
 //! | [`shape`] | sections, shaft, headstock, volute, heel, rod, and the [`Neck`](shape::Neck) that joins them |
 //! | [`carve`] | the carving plan: timber, stages, saw lines, cutters, facets, grits, cautions |
 //! | [`inspect`] | readings, what is left to take, low patches mended, necks copied and compared |
-//! | [`paper`] | drawings at full size: plan, side, sections; SVG, PDF, DXF, pages for a printer |
+//! | [`solid`] | wood and board as closed solids, exact; meshes of them |
+//! | [`exchange`] | files for other programs: STEP, STL, 3MF, glTF |
+//! | [`paper`] | sheets at full size: plan, side, sections, templates; SVG, PDF, DXF, pages for a printer |
 #![forbid(unsafe_code)]
 #![no_std]
 
