@@ -1,8 +1,10 @@
 //! What `beside_kernel.py` calls of the library, so that both run in one process. Numbers go in and come out, no memory.
 
 use neckwright::exchange::{StepOptions, step};
+use neckwright::measure::Length;
 use neckwright::shape::{Neck, Part, Segment};
-use neckwright::spec::{SolidOptions, Specification};
+use neckwright::solid::Solid;
+use neckwright::spec::{MeshOptions, SolidOptions, Specification};
 use std::hint::black_box;
 use std::sync::LazyLock;
 
@@ -12,6 +14,12 @@ static CLASS: LazyLock<Specification> = LazyLock::new(|| {
         .expect("the class's document")
 });
 static NECK: LazyLock<Neck> = LazyLock::new(|| Neck::new(&CLASS).expect("the class's neck"));
+/// Its solids as the kernel lofts them: neck wood, and fretboard without slots.
+static SOLIDS: LazyLock<[Solid; 2]> = LazyLock::new(|| {
+    let options = SolidOptions { slots: false, ..SolidOptions::default() };
+    let solids = NECK.solids(&options).expect("its solids");
+    [solids.neck_wood, solids.fretboard]
+});
 
 fn part(board: u32) -> Part {
     if board == 0 { Part::NeckWood } else { Part::Fretboard }
@@ -70,4 +78,12 @@ pub extern "C" fn beside_sections(count: u32) -> f64 {
         [Part::NeckWood, Part::Fretboard].map(|p| section.part_moments(p).area_mm2)
     };
     (0..count).map(area).flatten().sum()
+}
+
+/// Meshes of both solids at a chord tolerance; gives the number of triangles.
+#[unsafe(no_mangle)]
+pub extern "C" fn beside_mesh(chord_mm: f64) -> usize {
+    let options = MeshOptions { chord: Length::from_mm(chord_mm), ..MeshOptions::default() };
+    let mesh = |solid: &Solid| black_box(solid.mesh(black_box(&options)).expect("a mesh")).triangles.len();
+    SOLIDS.iter().map(mesh).sum()
 }

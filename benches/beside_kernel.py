@@ -15,9 +15,11 @@ import sys
 import tempfile
 import time
 
+from OCP.BRep import BRep_Tool
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
 from OCP.BRepGProp import BRepGProp
+from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.BRepOffsetAPI import BRepOffsetAPI_ThruSections
 from OCP.collections import Array1_gp_Pnt
 from OCP.GC import GC_MakeArcOfCircle
@@ -26,8 +28,13 @@ from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.Message import Message, Message_Gravity
 from OCP.STEPControl import STEPControl_AsIs, STEPControl_Writer
+from OCP.TopAbs import TopAbs_FACE
+from OCP.TopExp import TopExp_Explorer
+from OCP.TopLoc import TopLoc_Location
+from OCP.TopoDS import TopoDS
 
 SECTIONS = 17
+CHORD_MM = 0.02
 BUILT = pathlib.Path(sys.argv[1] if len(sys.argv) > 1 else "target/release")
 NAMES = ["libneckwright_beside.so", "libneckwright_beside.dylib", "neckwright_beside.dll"]
 LIBRARY = ctypes.CDLL(str(next(BUILT / n for n in NAMES if (BUILT / n).exists()).resolve()))
@@ -36,6 +43,7 @@ for name, given, told in [
     ("outline", [ctypes.c_uint32, ctypes.c_double, ctypes.c_uint32], ctypes.c_double),
     ("step", [ctypes.c_uint32], ctypes.c_size_t),
     ("sections", [ctypes.c_uint32], ctypes.c_double),
+    ("mesh", [ctypes.c_double], ctypes.c_size_t),
 ]:
     function = getattr(LIBRARY, f"beside_{name}")
     function.argtypes, function.restype = given, told
@@ -118,6 +126,19 @@ def areas(shapes, x):
     return total
 
 
+def meshed(shapes):
+    """Triangles of fresh copies of the shapes, since a mesh stays with its shape."""
+    count = 0
+    for shape in shapes:
+        # As fine in angle as it takes for the chord alone to count.
+        BRepMesh_IncrementalMesh(shape, CHORD_MM, False, 0.5, False)
+        explorer = TopExp_Explorer(shape, TopAbs_FACE)
+        while explorer.More():
+            count += BRep_Tool.Triangulation_s(TopoDS.Face(explorer.Current()), TopLoc_Location()).NbTriangles()
+            explorer.Next()
+    return count
+
+
 def main():
     both = [wires(0), wires(1)]
     shapes = loft(both)
@@ -127,6 +148,14 @@ def main():
     for slots, what in ((0, "solids and STEP"), (1, "solids with slots and STEP")):
         own, _ = least_s(lambda: LIBRARY.beside_step(slots), 20)
         rows.append((what, own, kernel, 5 if slots == 0 else None))
+    own, own_triangles = least_s(lambda: LIBRARY.beside_mesh(CHORD_MM), 20)
+    kernel, triangles = math.inf, 0
+    for _ in range(3):
+        fresh = loft(both)
+        once, triangles = least_s(lambda: meshed(fresh), 1)
+        kernel = min(kernel, once)
+    rows.append((f"mesh at {CHORD_MM} mm", own, kernel, 200))
+    print(f"{own_triangles:,} triangles, the kernel's {triangles:,} of the loft")
     count, station = 20_000, LIBRARY.beside_station(1, 0.5)
     own, total = least_s(lambda: LIBRARY.beside_sections(count), 5)
     kernel, area = least_s(lambda: areas(shapes, station), 5)

@@ -4,12 +4,18 @@
 #![forbid(unsafe_code)]
 
 use neckwright::exchange::{ColouredMesh, gltf, stl, threemf};
+use neckwright::measure::Length;
+use neckwright::shape::Neck;
 use neckwright::solid::Mesh;
+use neckwright::spec::{MeshOptions, SolidOptions, Specification, numbers};
 use serde_json::{Value, json};
 use std::collections::HashMap;
 use std::path::Path;
 
-/// Six times the volume within a mesh, over six.
+/// How many random necks.
+const RANDOM: usize = 12;
+
+/// The volume within a mesh.
 fn volume_mm3(mesh: &Mesh) -> f64 {
     let six = |t: &[u32; 3]| {
         let [a, b, c] = t.map(|v| mesh.positions_mm[v as usize]);
@@ -54,7 +60,26 @@ fn ball() -> Mesh {
     Mesh { name, positions_mm, normals, station_girth, same_place, triangles, chord_mm: 0.1 }
 }
 
-fn write(folder: &Path, group: &str, meshes: &[Mesh]) -> Result<Value, Box<dyn std::error::Error>> {
+/// The meshes of a neck, and what its laws say of the volumes; the slots' share of the board is the mesh's own.
+fn of_neck(
+    neck: &Neck,
+    chord_mm: f64,
+    slots: bool,
+) -> Result<(Vec<Mesh>, Vec<Option<f64>>), Box<dyn std::error::Error>> {
+    let solids = neck.solids(&SolidOptions { slots, ..SolidOptions::default() })?;
+    let options = MeshOptions { chord: Length::from_mm(chord_mm), ..MeshOptions::default() };
+    let meshes = vec![solids.neck_wood.mesh(&options)?, solids.fretboard.mesh(&options)?];
+    let volume = neck.volume_mm3();
+    Ok((meshes, vec![Some(volume.neck_wood_mm3), Some(volume.fretboard_mm3).filter(|_| !slots)]))
+}
+
+/// `volumes_mm3` are those that the meshes come near to, where they are known otherwise.
+fn write(
+    folder: &Path,
+    group: &str,
+    meshes: &[Mesh],
+    volumes_mm3: &[Option<f64>],
+) -> Result<Value, Box<dyn std::error::Error>> {
     let colours = [[0.6, 0.3, 0.2], [0.2, 0.1, 0.05]];
     let coloured: Vec<ColouredMesh<'_>> = meshes.iter().zip(colours).collect();
     std::fs::write(folder.join(format!("{group}.3mf")), threemf(group, &coloured)?)?;
@@ -62,16 +87,18 @@ fn write(folder: &Path, group: &str, meshes: &[Mesh]) -> Result<Value, Box<dyn s
     for (i, one) in coloured.iter().enumerate() {
         std::fs::write(folder.join(format!("{group}.{i}.stl")), stl(group, &[*one])?)?;
     }
-    let part = |mesh: &Mesh| {
+    let part = |(mesh, law): (&Mesh, &Option<f64>)| {
         let (places, triangles) = mesh.places();
         json!({
             "name": mesh.name,
             "volume_mm3": volume_mm3(mesh),
+            "law_mm3": law,
+            "chord_mm": mesh.chord_mm,
             "places": places.len(),
             "triangles": triangles.len(),
         })
     };
-    Ok(meshes.iter().map(part).collect())
+    Ok(meshes.iter().zip(volumes_mm3).map(part).collect())
 }
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -81,7 +108,22 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     };
     let folder = Path::new(&folder).join("meshes");
     std::fs::create_dir_all(&folder)?;
-    let expected = json!({"ball": write(&folder, "ball", &[ball()])?});
+    let mut expected = json!({"ball": write(&folder, "ball", &[ball()], &[None])?});
+    let class = include_str!("../../core/examples/neck_book/evening_class.json");
+    let class = Neck::new(&Specification::from_json(class)?)?;
+    for (group, chord_mm, slots) in [("class", 0.02, true), ("class_fine", 0.005, false)] {
+        let (meshes, volumes) = of_neck(&class, chord_mm, slots)?;
+        expected[group] = write(&folder, group, &meshes, &volumes)?;
+    }
+    let mut next = numbers(2026);
+    let mut made = 0;
+    while made < RANDOM {
+        let Ok(neck) = Neck::new(&Specification::plausible(&mut next)) else { continue };
+        let (meshes, volumes) = of_neck(&neck, 0.1, false)?;
+        let group = format!("neck_{made:02}");
+        expected[&group] = write(&folder, &group, &meshes, &volumes)?;
+        made += 1;
+    }
     std::fs::write(folder.join("expected.json"), expected.to_string())?;
     Ok(())
 }
