@@ -23,11 +23,15 @@ SINGLE = 1e-5
 @cache
 def expected():
     """By the name of each group of files: for each of its meshes name, volumes in mm³ and number of places and triangles."""
-    return json.loads((EXPORTED / "expected.json").read_text())
+    return json.loads((EXPORTED / "expected.json").read_text())["groups"]
 
 
 def groups():
     return pytest.mark.parametrize("group", sorted(expected()) if (EXPORTED / "expected.json").exists() else ["none"])
+
+
+def test_every_neck_has_its_meshes():
+    assert json.loads((EXPORTED / "expected.json").read_text())["errors"] == {}
 
 
 @groups()

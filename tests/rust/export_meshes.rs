@@ -116,14 +116,17 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         expected[group] = write(&folder, group, &meshes, &volumes)?;
     }
     let mut next = numbers(2026);
-    let mut made = 0;
+    let (mut made, mut errors) = (0, json!({}));
     while made < RANDOM {
         let Ok(neck) = Neck::new(&Specification::plausible(&mut next)) else { continue };
-        let (meshes, volumes) = of_neck(&neck, 0.1, false)?;
         let group = format!("neck_{made:02}");
-        expected[&group] = write(&folder, &group, &meshes, &volumes)?;
+        match of_neck(&neck, 0.1, false) {
+            Ok((meshes, volumes)) => expected[&group] = write(&folder, &group, &meshes, &volumes)?,
+            Err(error) => errors[&group] = error.to_string().into(),
+        }
         made += 1;
     }
+    let expected = json!({"groups": expected, "errors": errors});
     std::fs::write(folder.join("expected.json"), expected.to_string())?;
     Ok(())
 }
