@@ -184,7 +184,11 @@ impl Neck {
                 .range(x_mm.len() as f64, x_mm.len() as f64)
                 .into());
         }
-        let [from, to] = self.reach_mm();
+        self.all_within(x_mm, self.reach_mm())
+    }
+
+    /// Refuses stations outside of a reach; the fault names the first one.
+    pub(crate) fn all_within(&self, x_mm: &[f64], [from, to]: [f64; 2]) -> Result<(), Error> {
         match x_mm.iter().position(|x| !(from..=to).contains(x)) {
             None => Ok(()),
             Some(i) => Err(self.outside(format!("x_mm[{i}]"), x_mm[i], [from, to])),

@@ -4,6 +4,7 @@ mod board;
 mod curve;
 mod fitted;
 mod foot;
+mod grid;
 mod hole;
 mod knots;
 mod mesh;
@@ -22,7 +23,7 @@ mod trace;
 mod wood;
 
 pub use curve::Curve;
-pub use mesh::Mesh;
+pub use mesh::{Mesh, Real};
 pub use shell::{Edge, Face, Solid, Step, Trace};
 pub use spline::{Knots, Point3, SplineCurve, SplineSurface};
 pub use surface::Surface;

@@ -5,12 +5,15 @@ mod build;
 mod chart;
 mod course;
 mod grid;
+mod into;
 mod pace;
 mod patch;
 mod patches;
 mod polyline;
 mod triangles;
 
+pub use into::Real;
+pub(super) use into::sized;
 pub use triangles::Mesh;
 
 use crate::measure::{Error, Fault, Kind};

@@ -94,11 +94,16 @@ fn nodes(chart: &Chart, loops: &[Vec<u32>], corners: &mut Vec<Corner>) -> Vec<[u
     for (k, places) in across.iter().enumerate().take(inner).skip(1) {
         let s = net.rows[k];
         let row = patches.across(s);
+        let edges = on_row[k].len();
         for pair in places.chunks_exact(2) {
             let first = net.columns.partition_point(|u| *u <= pair[0] + close);
             let inside =
                 net.columns.iter().enumerate().skip(first).take_while(|(_, u)| **u < pair[1] - close);
             for (j, u) in inside.filter(|(j, _)| net.has_column(*j, s)) {
+                // A row may run along an edge of the face, whose corners are there already.
+                if on_row[k][..edges].iter().any(|(own, _)| libm::fabs(own - u) < close) {
+                    continue;
+                }
                 let (point, normal) = row.with_normal(*u);
                 on_row[k].push((*u, corners.len() as u32));
                 on_column[j].push((s, corners.len() as u32));

@@ -1,0 +1,226 @@
+//! Meshes of random necks: closed, turned outward, of no flat triangle, and everywhere within their tolerance of the solid.
+
+use std::collections::BTreeMap;
+
+use neckwright::measure::Length;
+use neckwright::shape::{Neck, Side};
+use neckwright::solid::{Curve, Mesh, Point3, Solid};
+use neckwright::spec::{MeshOptions, SolidOptions, numbers};
+
+mod common;
+
+fn minus(a: Point3, b: Point3) -> Point3 {
+    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
+}
+
+fn cross(a: Point3, b: Point3) -> Point3 {
+    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+}
+
+fn dot(a: Point3, b: Point3) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+/// Distance of a point from a triangle: from its plane where the point lies over it, else from its sides.
+fn distance(p: Point3, [a, b, c]: [Point3; 3]) -> f64 {
+    let normal = cross(minus(b, a), minus(c, a));
+    let sides = [[a, b], [b, c], [c, a]];
+    if sides.iter().all(|[a, b]| dot(cross(minus(*b, *a), minus(p, *a)), normal) >= 0.0) {
+        return dot(minus(p, a), normal).abs() / dot(normal, normal).sqrt();
+    }
+    let from_side = |[a, b]: &[Point3; 2]| {
+        let (along, off) = (minus(*b, *a), minus(p, *a));
+        let t = (dot(along, off) / dot(along, along)).clamp(0.0, 1.0);
+        let rest = [0, 1, 2].map(|k| off[k] - t * along[k]);
+        dot(rest, rest).sqrt()
+    };
+    sides.iter().map(from_side).fold(f64::INFINITY, f64::min)
+}
+
+/// Triangles by the millimetres along the neck that they lie over.
+struct Near {
+    from: f64,
+    bins: Vec<Vec<([Point3; 2], [Point3; 3])>>,
+}
+
+impl Near {
+    fn new(mesh: &Mesh) -> Self {
+        let x = mesh.positions_mm.iter().map(|p| p[0]);
+        let (from, to) = (x.clone().fold(f64::INFINITY, f64::min), x.fold(f64::NEG_INFINITY, f64::max));
+        let mut bins = vec![Vec::new(); (to - from) as usize + 1];
+        for t in &mesh.triangles {
+            let corners = t.map(|v| mesh.positions_mm[v as usize]);
+            let least = [0, 1, 2].map(|k| corners.iter().map(|p| p[k]).fold(f64::INFINITY, f64::min));
+            let most = [0, 1, 2].map(|k| corners.iter().map(|p| p[k]).fold(f64::NEG_INFINITY, f64::max));
+            for bin in &mut bins[(least[0] - from) as usize..=(most[0] - from) as usize] {
+                bin.push(([least, most], corners));
+            }
+        }
+        Self { from, bins }
+    }
+
+    /// Whether a triangle lies within a distance of a point.
+    fn within(&self, p: Point3, reach: f64) -> bool {
+        let bin = |x: f64| ((x - self.from).max(0.0) as usize).min(self.bins.len() - 1);
+        let close =
+            |[least, most]: &[Point3; 2]| (0..3).all(|k| p[k] >= least[k] - reach && p[k] <= most[k] + reach);
+        (bin(p[0] - reach)..=bin(p[0] + reach))
+            .flat_map(|i| &self.bins[i])
+            .any(|(bounds, corners)| close(bounds) && distance(p, *corners) <= reach)
+    }
+}
+
+/// Closed, turned outward, no triangle flat; and its volume.
+fn sound(mesh: &Mesh) -> f64 {
+    let (corners, triangles) = mesh.places();
+    let mut sides: BTreeMap<[u32; 2], u32> = BTreeMap::new();
+    let mut volume = 0.0;
+    for t in &triangles {
+        for k in 0..3 {
+            *sides.entry([t[k], t[(k + 1) % 3]]).or_default() += 1;
+        }
+        let [a, b, c] = t.map(|v| corners[v as usize]);
+        let normal = cross(minus(b, a), minus(c, a));
+        assert!(dot(normal, normal).sqrt() > 1e-12, "a flat triangle {t:?} of the {}", mesh.name);
+        volume += dot(a, cross(b, c)) / 6.0;
+    }
+    for ([a, b], times) in &sides {
+        assert_eq!((*times, sides.get(&[*b, *a])), (1, Some(&1)), "a side of the {}", mesh.name);
+    }
+    let mut places: Vec<[u64; 3]> = corners.iter().map(|p| p.map(f64::to_bits)).collect();
+    places.sort_unstable();
+    places.dedup();
+    assert_eq!(places.len(), corners.len(), "two corners of the {} at one place", mesh.name);
+    volume
+}
+
+fn meshed(solid: &Solid, chord: f64) -> Mesh {
+    let options = MeshOptions { chord: Length::from_mm(chord), ..MeshOptions::default() };
+    let mesh = solid.mesh(&options).expect("a mesh");
+    assert!(mesh.chord_mm <= chord);
+    for normal in &mesh.normals {
+        assert!((dot(*normal, *normal) - 1.0).abs() < 1e-9);
+    }
+    assert!(mesh.station_girth.iter().flatten().all(|v| v.is_finite()));
+    mesh
+}
+
+fn necks(seed: u64, count: usize) -> Vec<Neck> {
+    let mut next = numbers(seed);
+    let specs = std::iter::from_fn(|| Some(neckwright::spec::Specification::plausible(&mut next)));
+    specs.filter_map(|s| Neck::new(&s).ok()).take(count).collect()
+}
+
+fn solids(neck: &Neck, slots: bool) -> [Solid; 2] {
+    let made = neck.solids(&SolidOptions { slots, ..SolidOptions::default() }).expect("solids");
+    [made.neck_wood, made.fretboard]
+}
+
+#[test]
+fn closed_turned_outward_and_as_large() {
+    for neck in necks(54, 10) {
+        for slots in [false, true] {
+            for solid in solids(&neck, slots) {
+                for chord in [0.1, 0.02] {
+                    let volume = sound(&meshed(&solid, chord));
+                    assert!(volume > 0.0);
+                    let want = neck.volume_mm3();
+                    let want =
+                        if solid.name == "neck wood" { want.neck_wood_mm3 } else { want.fretboard_mm3 };
+                    // No face is larger than some 130 mm by the length of the neck.
+                    let most = chord * 130.0 * 2.0 * 800.0;
+                    if !(slots && solid.name == "fretboard") {
+                        assert!((volume - want).abs() < most, "{volume} for {want}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn nowhere_further_off_than_the_chord() {
+    let mut next = numbers(52);
+    let mut draw = || (next() >> 11) as f64 / (1_u64 << 53) as f64;
+    let mut tried = 0;
+    for (i, neck) in necks(53, 8).iter().enumerate() {
+        let chord = [0.1, 0.02, 0.02, 0.005][i % 4];
+        let [wood, board] = solids(neck, i % 2 == 0);
+        for solid in [&wood, &board] {
+            let near = Near::new(&meshed(solid, chord));
+            for edge in &solid.edges {
+                let Curve::Spline(curve) = &edge.curve else { continue };
+                let [from, to] = curve.knots.reach();
+                for _ in 0..200 {
+                    let p = curve.at(from + (to - from) * draw());
+                    assert!(near.within(p, chord), "an edge's {p:?} lies off the {}", solid.name);
+                    tried += 1;
+                }
+            }
+        }
+        // The back, where it lies below the wood's top.
+        let near = Near::new(&meshed(&wood, chord));
+        let [from, to] = neck.shaft_reach_mm();
+        for _ in 0..100_000 {
+            let (x, u) = (from + (to - from) * draw(), draw());
+            let side = Side::BOTH[usize::from(draw() < 0.5)];
+            let laws = neck.laws();
+            let at = |k: usize| {
+                let (out, depth) = (&laws.control_out.of(side)[k], &laws.control_depth.of(side)[k]);
+                [out.at(x).expect("on the neck"), depth.at(x).expect("on the neck")]
+            };
+            let share = [
+                (1.0 - u) * (1.0 - u) * (1.0 - u),
+                3.0 * u * (1.0 - u) * (1.0 - u),
+                3.0 * u * u * (1.0 - u),
+                u * u * u,
+            ];
+            let [out, depth] = [0, 1].map(|c| (0..4).map(|k| share[k] * at(k)[c]).sum::<f64>());
+            if depth <= board_underside(&wood) + 1e-6 {
+                continue;
+            }
+            let p = [x, side.sign() * neck.hand_sign() * out, -depth];
+            assert!(near.within(p, chord), "{p:?} of the back lies off the mesh");
+            tried += 1;
+        }
+    }
+    assert!(tried > 700_000, "{tried}");
+}
+
+/// Depth of the glue line: that of the wood's highest place over the shaft.
+fn board_underside(wood: &Solid) -> f64 {
+    let over = wood.vertices.iter().filter(|v| v[0] > 0.0);
+    -over.map(|v| v[2]).fold(f64::NEG_INFINITY, f64::max)
+}
+
+#[test]
+fn a_grid_lies_on_the_back() {
+    let neck = common::necks(1).remove(0);
+    let [from, to] = neck.shaft_reach_mm();
+    let x: Vec<f64> = (0..=40).map(|i| from + (to - from) * f64::from(i) / 40.0).collect();
+    let columns = 33;
+    let mut points = vec![0.0; x.len() * columns * 3];
+    let mut normals = points.clone();
+    neck.back_grid_into(&x, columns, &mut points, &mut normals).expect("buffers that fit");
+    let at =
+        |all: &[f64], i: usize, j: usize| -> Point3 { [0, 1, 2].map(|k| all[(i * columns + j) * 3 + k]) };
+    for (i, x) in x.iter().enumerate() {
+        let spine = at(&points, i, columns / 2);
+        assert!((spine[2] + neck.laws().spine_depth.at(*x).expect("on the neck")).abs() < 1e-12);
+        for j in 0..columns {
+            let normal = at(&normals, i, j);
+            assert!((dot(normal, normal) - 1.0).abs() < 1e-12);
+            if j > 0 && j + 1 < columns && i > 0 && i < 40 {
+                let around = minus(at(&points, i, j + 1), at(&points, i, j - 1));
+                assert!(dot(normal, around).abs() < 0.2 * dot(around, around).sqrt());
+            }
+        }
+        assert!(at(&normals, i, columns / 2)[2] < -0.5);
+    }
+    let mut single = vec![0.0_f32; points.len()];
+    let mut square = single.clone();
+    neck.back_grid_into(&x, columns, &mut single, &mut square).expect("buffers that fit");
+    assert!(single.iter().zip(&points).all(|(a, b)| *a == *b as f32));
+    let short = neck.back_grid_into(&x, columns, &mut single[1..], &mut square).expect_err("a short buffer");
+    assert!(short.to_string().contains("positions_mm"), "{short}");
+}
