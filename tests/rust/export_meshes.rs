@@ -60,12 +60,15 @@ fn ball() -> Mesh {
     Mesh { name, positions_mm, normals, station_girth, same_place, triangles, chord_mm: 0.1 }
 }
 
+/// Meshes, and the volume of each part where it is known.
+type Made = (Vec<Mesh>, Vec<Option<f64>>);
+
 /// The meshes of a neck, and what its laws say of the volumes; the slots' share of the board is the mesh's own.
 fn of_neck(
     neck: &Neck,
     chord_mm: f64,
     slots: bool,
-) -> Result<(Vec<Mesh>, Vec<Option<f64>>), Box<dyn std::error::Error>> {
+) -> Result<Made, Box<dyn std::error::Error>> {
     let solids = neck.solids(&SolidOptions { slots, ..SolidOptions::default() })?;
     let options = MeshOptions { chord: Length::from_mm(chord_mm), ..MeshOptions::default() };
     let meshes = vec![solids.neck_wood.mesh(&options)?, solids.fretboard.mesh(&options)?];

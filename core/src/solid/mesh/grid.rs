@@ -252,7 +252,6 @@ struct Plan {
 
 impl Bounds {
     /// The greatest step of a face's columns that a stretch of parts allows.
-
     fn plan(&self, faces: &[Bent], columns: &[&Vec<f64>], chord: f64) -> Plan {
         let levels: Vec<Vec<Level>> = columns
             .iter()
@@ -399,7 +398,7 @@ impl Net {
     }
 
     pub fn has_column(&self, j: usize, s: f64) -> bool {
-        j % self.step(s) == 0 || j + 1 == self.columns.len()
+        j.is_multiple_of(self.step(s)) || j + 1 == self.columns.len()
     }
 
     /// Bound of how far the surface lies from a triangle of it whose corners span a stretch along and one around:
