@@ -77,7 +77,7 @@ pub extern "C" fn beside_sections(count: u32) -> f64 {
         let section = NECK.section(black_box(x)).expect("a station of the neck");
         [Part::NeckWood, Part::Fretboard].map(|p| section.part_moments(p).area_mm2)
     };
-    (0..count).map(area).flatten().sum()
+    (0..count).flat_map(area).sum()
 }
 
 /// Meshes of both solids at a chord tolerance; gives the number of triangles.

@@ -269,6 +269,8 @@ fn nothing_makes_an_empty_file() {
     }
 }
 
+type Writer = fn(&str, &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error>;
+
 #[test]
 fn a_mesh_that_contradicts_itself_is_refused() {
     let good = cuboid("box", [0.0; 3], [1.0; 3]);
@@ -289,7 +291,7 @@ fn a_mesh_that_contradicts_itself_is_refused() {
         (good.clone(), [0.0, 0.0, f64::NAN], Kind::OutOfRange, "meshes[0].colour[2]"),
     ];
     for (mesh, colour, kind, path) in &bad {
-        let writers: [fn(&str, &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error>; 3] = [stl, threemf, gltf];
+        let writers: [Writer; 3] = [stl, threemf, gltf];
         for writer in writers {
             let error = writer("", &[(mesh, *colour)]).unwrap_err();
             assert_eq!((error.faults()[0].kind, error.faults()[0].path.as_str()), (*kind, *path));

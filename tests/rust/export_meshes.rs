@@ -64,11 +64,7 @@ fn ball() -> Mesh {
 type Made = (Vec<Mesh>, Vec<Option<f64>>);
 
 /// The meshes of a neck, and what its laws say of the volumes; the slots' share of the board is the mesh's own.
-fn of_neck(
-    neck: &Neck,
-    chord_mm: f64,
-    slots: bool,
-) -> Result<Made, Box<dyn std::error::Error>> {
+fn of_neck(neck: &Neck, chord_mm: f64, slots: bool) -> Result<Made, Box<dyn std::error::Error>> {
     let solids = neck.solids(&SolidOptions { slots, ..SolidOptions::default() })?;
     let options = MeshOptions { chord: Length::from_mm(chord_mm), ..MeshOptions::default() };
     let meshes = vec![solids.neck_wood.mesh(&options)?, solids.fretboard.mesh(&options)?];
