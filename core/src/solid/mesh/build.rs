@@ -175,7 +175,7 @@ fn assembled(
         let made = triangulated(chart, &loops, corners, !face.outward)?;
         mesh.chord_mm = mesh.chord_mm.max(made.off);
         let start = mesh.positions_mm.len() as u32;
-        let girth = super::triangles::Girth::new(solid, face, &made.corners, joined[f]);
+        let girth = super::girth::Girth::new(solid, face, &made.corners, joined[f]);
         for corner in &made.corners {
             let index = mesh.positions_mm.len() as u32;
             let first = match corner.place {

@@ -1,14 +1,25 @@
 //! A solid as triangles, none of them further from it than a tolerance that is proven.
 
+#[cfg(feature = "std")]
 mod bezier;
+#[cfg(feature = "std")]
 mod build;
+#[cfg(feature = "std")]
 mod chart;
+#[cfg(feature = "std")]
 mod course;
+#[cfg(feature = "std")]
+mod girth;
+#[cfg(feature = "std")]
 mod grid;
 mod into;
+#[cfg(feature = "std")]
 mod pace;
+#[cfg(feature = "std")]
 mod patch;
+#[cfg(feature = "std")]
 mod patches;
+#[cfg(feature = "std")]
 mod polyline;
 mod triangles;
 
@@ -16,15 +27,20 @@ pub use into::Real;
 pub(super) use into::sized;
 pub use triangles::Mesh;
 
+#[cfg(feature = "std")]
 use crate::measure::{Error, Fault, Kind};
+#[cfg(feature = "std")]
 use crate::solid::Solid;
+#[cfg(feature = "std")]
 use crate::spec::MeshOptions;
 
 /// How many times a mesh is made again, finer, where a bound was found broken.
+#[cfg(feature = "std")]
 const TRIES: u32 = 10;
 
+#[cfg(feature = "std")]
 impl Solid {
-    /// The solid as triangles.
+    /// The solid as triangles. Needs the feature `std`.
     ///
     /// No point of its faces lies further from the triangles than [`MeshOptions::chord`], nor any point of the triangles from the
     /// faces: bounds of the surfaces' second derivatives, from differences of their Bernstein coefficients, prove it, and
