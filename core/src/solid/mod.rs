@@ -1,11 +1,13 @@
 //! The neck as closed solids: faces, edges and vertices that are its laws.
 
+mod arc;
 mod board;
 mod curve;
 mod fitted;
 mod foot;
 mod hole;
 mod knots;
+mod line;
 mod mesh;
 mod mirror;
 mod outline;
@@ -17,6 +19,7 @@ mod slant;
 mod slot;
 mod smooth;
 mod spline;
+mod stage;
 mod surface;
 mod trace;
 mod wood;
