@@ -8,6 +8,22 @@ use super::spline::{Knots, SplineSurface};
 use super::surface::Surface;
 use crate::law::Law;
 
+/// Stations that rounding may have parted, mm.
+const ROUNDING_MM: f64 = 1e-8;
+
+/// A reach that rounding may have put beyond the ends of laws.
+pub(super) fn within(laws: &[&Law], reach: [f64; 2]) -> [f64; 2] {
+    laws.iter().fold(reach, |[mut from, mut to], law| {
+        if from < law.start() && from > law.start() - ROUNDING_MM {
+            from = law.start();
+        }
+        if to > law.end() && to < law.end() + ROUNDING_MM {
+            to = law.end();
+        }
+        [from, to]
+    })
+}
+
 /// In every section the straight line `across·y + down·depth = height`.
 #[derive(Clone, Debug)]
 pub(super) struct Line {
@@ -32,6 +48,7 @@ impl Line {
 
     /// Depth over a curve whose place across is a law.
     pub fn depth_over(&self, law: &Law, [from, to]: [f64; 2]) -> Option<Law> {
+        let [from, to] = within(&[&self.height, law], [from, to]);
         let (own, y) = (self.height.restricted(from, to)?, law.restricted(from, to)?);
         Some(own.minus(&y.times_number(self.across))?.times_number(1.0 / self.down))
     }

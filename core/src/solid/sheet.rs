@@ -7,7 +7,7 @@ use super::arc::Arc;
 use super::curve::{Curve, conic, cubic};
 use super::foot::{around, part, place_of};
 use super::knots::Together;
-use super::line::Line;
+use super::line::{Line, within};
 use super::plan::PlanCurve;
 use super::slant::slant;
 use super::spline::{Knots, Point3, SplineCurve, SplineSurface};
@@ -132,6 +132,7 @@ impl Sheet<'_> {
     pub fn over(&self, curve: &PlanCurve, [a, b]: [Point3; 2]) -> Option<Curve> {
         let reach = [a[0], b[0]];
         let spline = |depth: &Law, sign: f64| {
+            let reach = within(&[&curve.law, depth], reach);
             let together = Together::new(&[&curve.law, depth], reach)?;
             let x = together.knots.means();
             let poles = together.poles();
@@ -141,7 +142,9 @@ impl Sheet<'_> {
         };
         match &self.kind {
             Kind::Line(line) if curve.straight && line.plane(reach).is_some() => Some(Curve::Line),
-            Kind::Arc(arc) if curve.straight && arc.level(reach) && self.known(curve).is_some() => Some(Curve::Line),
+            Kind::Arc(arc) if curve.straight && arc.level(reach) && self.known(curve).is_some() => {
+                Some(Curve::Line)
+            }
             Kind::Line(_) | Kind::Arc(_) if let Some(depth) = self.known(curve) => spline(depth, -1.0),
             Kind::Line(line) => spline(&line.depth_over(&curve.law, reach)?, -1.0),
             Kind::Flat { .. } if curve.straight => Some(Curve::Line),

@@ -44,7 +44,9 @@ impl Bound {
     pub fn laws(&self) -> Vec<&Law> {
         match &self.shape {
             Shape::Line { height, .. } => [&**height].into(),
-            Shape::Round { centre, .. } | Shape::Hollow { centre, .. } => centre.iter().map(|law| &**law).collect(),
+            Shape::Round { centre, .. } | Shape::Hollow { centre, .. } => {
+                centre.iter().map(|law| &**law).collect()
+            }
         }
     }
 
@@ -107,7 +109,8 @@ pub(super) fn bounds(wood: &Wood) -> Option<Vec<Option<Bound>>> {
         let corner = |edge: &Law, base: &Straight, out: f64| {
             Some((edge.restricted(zone[0], zone[1])?.plus_number(out), straight(base, zone)?))
         };
-        let line = |across: f64, down: f64, height: Law| Shape::Line { across, down, height: Rc::new(height) };
+        let line =
+            |across: f64, down: f64, height: Law| Shape::Line { across, down, height: Rc::new(height) };
         let shape = match &pass.cut {
             Cut::Plane { across, down, height } => line(*across, *down, straight(height, zone)?),
             Cut::Following { side, way, out_mm, back } => {

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::super::smooth::{Break, Jet, Reading, breaks_of, smooth};
 use super::bound::{BLOCK, Bound, Shape};
 use super::walk::{Chain, Walk, near_end};
-use crate::law::{Bernstein, Law};
+use crate::law::{Bernstein, Law, Smoothness};
 
 /// How close the laws come, mm.
 const WITHIN_MM: f64 = 2e-11;
@@ -106,7 +106,9 @@ impl Reading<2> for Both<'_> {
             let both = read(at);
             let step = solve(&both, [-both[0].value, -both[1].value]);
             at = [at[0] + step[0], at[1] + step[1]];
-            if libm::fabs(step[0]) + libm::fabs(step[1]) <= 1e-13 * (1.0 + libm::fabs(at[0]) + libm::fabs(at[1])) {
+            if libm::fabs(step[0]) + libm::fabs(step[1])
+                <= 1e-13 * (1.0 + libm::fabs(at[0]) + libm::fabs(at[1]))
+            {
                 break;
             }
         }
@@ -118,6 +120,11 @@ impl Reading<2> for Both<'_> {
         };
         let second = solve(&both, [-bent(&both[0]), -bent(&both[1])]);
         [0, 1].map(|k| [at[k], first[k], second[k]])
+    }
+
+    /// Close to both bounds: where those nearly touch, the place in which they meet is known no better along them.
+    fn close(&self, x: f64, made: [f64; 2], [within, _]: [f64; 2]) -> bool {
+        self.of.iter().all(|bound| libm::fabs(bound.read(x, made).value) <= within)
     }
 }
 
@@ -165,10 +172,8 @@ impl Walk<'_> {
                 }
             }
         }
-        if let (
-            Shape::Line { across: p, down: d, height: h },
-            Shape::Line { across, down, height },
-        ) = (&a.shape, &b.shape)
+        if let (Shape::Line { across: p, down: d, height: h }, Shape::Line { across, down, height }) =
+            (&a.shape, &b.shape)
         {
             let turn = p * down - across * d;
             if turn == 0.0 {
@@ -186,7 +191,28 @@ impl Walk<'_> {
             let [p, q] = [a, b].map(|bound| bound.limit(x).depth_within(y));
             [y, p.min(q)]
         };
-        let breaks: Vec<Break> = breaks_of(a.laws().into_iter().chain(b.laws()), reach);
+        let mut breaks: Vec<Break> = breaks_of(a.laws().into_iter().chain(b.laws()), reach);
+        // Where one bound only just touches the other their curve turns back, and rises as a root does.
+        let of = |x: f64| Both { of: [Equation::new(a, x), Equation::new(b, x)], about: &about };
+        let length = reach[1] - reach[0];
+        for (x, way) in [(reach[0], 1.0), (reach[1], -1.0)] {
+            let [y, _] = of(x + way * 1e-3 * length).jets(x);
+            let mut step = libm::fabs(y[1] / y[2]);
+            let mut off = 0.0;
+            while step > 1e-12 && off + step < 0.25 * length {
+                off += step;
+                breaks.push((x + way * off, Smoothness::Curvature));
+                step = off;
+            }
+        }
+        breaks.sort_by(|a, b| a.0.total_cmp(&b.0));
+        breaks.dedup_by(|b, a| {
+            let same = b.0 - a.0 < 1e-11;
+            if same {
+                a.1 = a.1.min(b.1);
+            }
+            same
+        });
         let [law, depth] = smooth(&breaks, [WITHIN_MM; 2], |[from, to]| {
             let middle = 0.5 * (from + to);
             Both { of: [Equation::new(a, middle), Equation::new(b, middle)], about: &about }

@@ -4,9 +4,12 @@ use alloc::rc::Rc;
 use alloc::vec::Vec;
 
 use super::super::knots::{Run, runs};
+use super::super::outline::{Feet, foot_curves};
 use super::super::plan::{Known, PlanCurve};
 use super::bound::{Bound, Shape};
-use crate::carve::{Board, Wood, Width};
+use super::follow::parted;
+use super::under::shapes;
+use crate::carve::{Board, Width, Wood};
 use crate::law::Law;
 use crate::shape::Side;
 
@@ -51,14 +54,20 @@ fn polyline(corners: &[[f64; 2]], [from, to]: [f64; 2], most: f64) -> Option<Vec
         corners.windows(2).map(|w| [w[0], w[1]]).filter(|[a, b]| b[0] - a[0] > 1e-9).collect();
     for (i, [a, b]) in runs.iter().enumerate() {
         let at = |x: f64| a[1] + (x - a[0]) / (b[0] - a[0]) * (b[1] - a[1]);
-        let x = [
-            if i == 0 { from } else { a[0].max(from) },
-            if i + 1 == runs.len() { to } else { b[0].min(to) },
-        ];
+        let x =
+            [if i == 0 { from } else { a[0].max(from) }, if i + 1 == runs.len() { to } else { b[0].min(to) }];
         if x[1] - x[0] <= 1e-9 {
             continue;
         }
-        let y = x.map(|x| if x == a[0] { a[1] } else if x == b[0] { b[1] } else { at(x) });
+        let y = x.map(|x| {
+            if x == a[0] {
+                a[1]
+            } else if x == b[0] {
+                b[1]
+            } else {
+                at(x)
+            }
+        });
         let mut cut = alloc::vec![[x[0], y[0]]];
         if (y[0] > most) != (y[1] > most) && y[0] != most && y[1] != most {
             let t = (most - y[0]) / (y[1] - y[0]);
@@ -123,8 +132,77 @@ pub(super) struct Edges {
     pub board: Vec<PlanCurve>,
 }
 
+/// Takes the place of what an outline is over some stations.
+fn replaced(outline: Vec<PlanCurve>, new: Vec<PlanCurve>) -> Vec<PlanCurve> {
+    let (Some(first), Some(last)) = (new.first(), new.last()) else { return outline };
+    let [from, to] = [first.reach[0], last.reach[1]];
+    let mut all: Vec<PlanCurve> = Vec::new();
+    for curve in outline {
+        let [a, b] = curve.reach;
+        for reach in [[a, b.min(from)], [a.max(to), b]] {
+            if reach[1] - reach[0] > 1e-9 {
+                all.push(PlanCurve { reach, ..curve.clone() });
+            }
+        }
+    }
+    all.extend(new);
+    all.sort_by(|a, b| a.reach[0].total_cmp(&b.reach[0]));
+    all
+}
+
+/// The outline along the foot of a back, where that comes up above the wood's top and no board lies over it.
+fn feet(wood: &Wood, side: Side, face: Option<&Law>, mut outline: Vec<PlanCurve>) -> Option<Vec<PlanCurve>> {
+    let (reach, root) = (wood.wood_reach(), wood.neck.built().head.root);
+    let glue = wood.neck.layout().board().thickness_mm();
+    let mut tops = alloc::vec![(Law::constant(glue, reach[0], reach[1])?, reach)];
+    if let Some(face) = face.filter(|_| root > reach[0]) {
+        tops[0].1[0] = root;
+        tops.push((face.clone(), [reach[0], root]));
+    }
+    let mut board = wood.board_reach();
+    let slope = wood.neck.layout().nut_line().slope;
+    let nut = wood.nut_ends();
+    if let (Board::Made(_), [a, b]) = (&wood.board, &nut[..]) {
+        board[0] = if side == Side::Bass { *a } else { *b };
+    }
+    for (zone, k) in shapes(wood) {
+        let back = &*wood.shaped[k].back;
+        for (top, over) in &tops {
+            for foot in Feet::new(back, top)?.on(side) {
+                for free in [[reach[0], board[0]], [board[1], reach[1]]] {
+                    let from = foot.reach[0].max(zone[0]).max(over[0]).max(free[0]);
+                    let mut to = foot.reach[1].min(zone[1]).min(over[1]).min(free[1]);
+                    if to - from <= 1e-9 {
+                        continue;
+                    }
+                    let mut line = None;
+                    // Along a slanted nut the board comes to its edge farther on than to the foot.
+                    let sign = side.sign();
+                    let beyond = |x: f64| sign * (x / slope - foot.law.value(x));
+                    if slope != 0.0 && to == board[0] && sign * slope > 0.0 && beyond(to) > 0.0 {
+                        let (a, b) = parted(from, to, |x| beyond(x) < 0.0);
+                        line = PlanCurve::line([b, foot.law.value(a)], [to, to / slope]);
+                        to = b;
+                    }
+                    let mut new: Vec<PlanCurve> = foot_curves(back, foot)
+                        .into_iter()
+                        .map(|curve| {
+                            let x = [curve.reach[0].max(from), curve.reach[1].min(to)];
+                            PlanCurve { reach: x, ..curve }
+                        })
+                        .filter(|curve| curve.reach[1] - curve.reach[0] > 1e-9)
+                        .collect();
+                    new.extend(line);
+                    outline = replaced(outline, new);
+                }
+            }
+        }
+    }
+    Some(outline)
+}
+
 /// Both parts' edges on one side.
-pub(super) fn edges(wood: &Wood, bounds: &[Option<Bound>], side: Side) -> Option<Edges> {
+pub(super) fn edges(wood: &Wood, bounds: &[Option<Bound>], face: Option<&Law>, side: Side) -> Option<Edges> {
     let own = wood_parts(wood, side, wood.wood_reach(), f64::INFINITY)?;
     let board = board_parts(wood, side)?;
     let mut at: Vec<f64> = own.iter().chain(&board).flat_map(|p| p.reach).collect();
@@ -196,5 +274,6 @@ pub(super) fn edges(wood: &Wood, bounds: &[Option<Bound>], side: Side) -> Option
             None => last[1] = None,
         }
     }
+    made.outline = feet(wood, side, face, made.outline)?;
     Some(made)
 }

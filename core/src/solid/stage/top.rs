@@ -10,7 +10,7 @@ use super::super::plan::{Known, PlanCurve};
 use super::super::relief::Relief;
 use super::super::sheet::{Kind, Sheet};
 use super::super::smooth::{Jet, Reading, breaks_of, smooth};
-use crate::carve::{Board, Wood, Width};
+use crate::carve::{Board, Width, Wood};
 use crate::law::{Bernstein, Law};
 use crate::layout::sagitta_mm;
 use crate::shape::Side;

@@ -20,15 +20,18 @@ use crate::shape::Side;
 const MARGIN: f64 = 0.02;
 
 /// The stretches that have been brought to a shape, each with its number among the shapes.
-fn shapes(wood: &Wood) -> Vec<([f64; 2], usize)> {
+pub(super) fn shapes(wood: &Wood) -> Vec<([f64; 2], usize)> {
     let reach = wood.wood_reach();
-    let mut at: Vec<f64> = wood.shaped.iter().flat_map(|s| s.zone).map(|x| x.clamp(reach[0], reach[1])).collect();
+    let mut at: Vec<f64> =
+        wood.shaped.iter().flat_map(|s| s.zone).map(|x| x.clamp(reach[0], reach[1])).collect();
     at.sort_by(f64::total_cmp);
     at.dedup();
     let mut all: Vec<([f64; 2], usize)> = Vec::new();
     for x in at.windows(2) {
         let middle = 0.5 * (x[0] + x[1]);
-        let Some(k) = wood.shaped.iter().rposition(|s| middle >= s.zone[0] && middle <= s.zone[1]) else { continue };
+        let Some(k) = wood.shaped.iter().rposition(|s| middle >= s.zone[0] && middle <= s.zone[1]) else {
+            continue;
+        };
         match all.last_mut() {
             Some((zone, own)) if *own == k && zone[1] == x[0] => zone[1] = x[1],
             _ => all.push(([x[0], x[1]], k)),
@@ -38,7 +41,11 @@ fn shapes(wood: &Wood) -> Vec<([f64; 2], usize)> {
 }
 
 /// The sheets of a bound, cut at its creases.
-fn sheets_of<'a>(id: usize, bound: &Bound, around: impl Fn(&[Rc<Law>; 2], f64, bool) -> [f64; 2]) -> Vec<Sheet<'a>> {
+fn sheets_of<'a>(
+    id: usize,
+    bound: &Bound,
+    around: impl Fn(&[Rc<Law>; 2], f64, bool) -> [f64; 2],
+) -> Vec<Sheet<'a>> {
     let [from, to] = bound.reach;
     let mut at: Vec<f64> = bound.laws().iter().flat_map(|law| law.creases().collect::<Vec<f64>>()).collect();
     at.retain(|x| *x > from && *x < to);
@@ -62,7 +69,14 @@ fn sheets_of<'a>(id: usize, bound: &Bound, around: impl Fn(&[Rc<Law>; 2], f64, b
 }
 
 /// The angles between which a bound is the lowest.
-fn used(walk: &Walk<'_>, stretches: &[Stretch], id: usize, centre: &[Rc<Law>; 2], radius: f64, hollow: bool) -> [f64; 2] {
+fn used(
+    walk: &Walk<'_>,
+    stretches: &[Stretch],
+    id: usize,
+    centre: &[Rc<Law>; 2],
+    radius: f64,
+    hollow: bool,
+) -> [f64; 2] {
     let mut reach = [f64::INFINITY, f64::NEG_INFINITY];
     for stretch in stretches {
         for (k, _) in stretch.ids.iter().enumerate().filter(|(_, own)| **own == id) {
@@ -103,18 +117,27 @@ fn curves_of(walk: &Walk<'_>, chain: &Chain) -> Option<Vec<PlanCurve>> {
     let curve = |x: &[f64]| {
         let mut runs = super::super::knots::runs(&met.law, [x[0], x[1]]).into_iter();
         let straight = runs.next().is_some_and(|run| run.straight && run.reach[1] >= x[1]);
-        PlanCurve { reach: [x[0], x[1]], law: met.law.clone(), straight, rail: None, foot: None, known: Some(known.clone()) }
+        PlanCurve {
+            reach: [x[0], x[1]],
+            law: met.law.clone(),
+            straight,
+            rail: None,
+            foot: None,
+            known: Some(known.clone()),
+        }
     };
     Some(at.windows(2).map(curve).collect())
 }
 
-/// The lower relief; `edges` are those of the wood where the board is wider.
-pub(super) fn under<'a>(walk: &Walk<'a>, stations: &[f64], edges: [Vec<PlanCurve>; 2]) -> Option<Relief<'a>> {
+/// The lower relief, and the stations at which it changes; `edges` are those of the wood where the board is wider.
+pub(super) fn under<'a>(
+    walk: &Walk<'a>,
+    stations: &[f64],
+    edges: [Vec<PlanCurve>; 2],
+) -> Option<(Relief<'a>, Vec<f64>)> {
     let wood = walk.wood;
     let stretches = walk.all(stations)?;
-    let mut creases: Vec<f64> = walk.bounds.iter().flatten().flat_map(|b| b.laws().into_iter().flat_map(|l| l.creases().collect::<Vec<_>>())).collect();
-    creases.sort_by(f64::total_cmp);
-    let (chains, of) = walk.chains(&stretches, &[]);
+    let (chains, of) = walk.chains(&stretches);
     let mut curves: Vec<PlanCurve> = edges.into_iter().flatten().collect();
     let mut laws: Vec<Law> = Vec::new();
     for chain in &chains {
@@ -128,8 +151,11 @@ pub(super) fn under<'a>(walk: &Walk<'a>, stations: &[f64], edges: [Vec<PlanCurve
     // Which sheets are of which bound.
     let mut ids: Vec<(usize, [f64; 2])> = alloc::vec![(usize::MAX, wood.reach_mm())];
     for (id, bound) in walk.bounds.iter().enumerate() {
-        let Some(bound) = bound.as_ref().filter(|_| stretches.iter().any(|s| s.ids.contains(&id))) else { continue };
-        let own = sheets_of(id, bound, |centre, radius, hollow| used(walk, &stretches, id, centre, radius, hollow));
+        let Some(bound) = bound.as_ref().filter(|_| stretches.iter().any(|s| s.ids.contains(&id))) else {
+            continue;
+        };
+        let own =
+            sheets_of(id, bound, |centre, radius, hollow| used(walk, &stretches, id, centre, radius, hollow));
         ids.extend(own.iter().map(|s| (id, s.reach)));
         sheets.extend(own);
     }
@@ -163,5 +189,6 @@ pub(super) fn under<'a>(walk: &Walk<'a>, stations: &[f64], edges: [Vec<PlanCurve
         let id = order.get(k).copied().unwrap_or(0);
         ids.iter().position(|(own, reach)| *own == id && holds(reach)).unwrap_or(0)
     };
-    Some(Relief { sheets, curves, sheet_at: Box::new(sheet_at) })
+    let changes = stretches.iter().flat_map(|s| s.x).collect();
+    Some((Relief { sheets, curves, sheet_at: Box::new(sheet_at) }, changes))
 }

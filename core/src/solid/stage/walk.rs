@@ -7,11 +7,16 @@ use super::follow::parted;
 use crate::carve::{Contour, Limit, Wood};
 
 /// Bounds no farther apart are one, mm.
-const ONE_MM: f64 = 1e-9;
+const ONE_MM: f64 = 1e-11;
+/// What lies between a bound on either side is nothing where it comes no lower than that by more than this, mm: where a bound
+/// only just touches another, the curve in which they meet runs square to the neck.
+const TOUCH_MM: f64 = 5e-10;
 /// A rounded corner runs into the wood's underside so evenly that rounding moves the place by as much, mm.
 const TANGENT_MM: f64 = 2e-6;
 /// Two ends of one boundary, mm.
 const SAME_END_MM: f64 = 1e-5;
+/// Stretches that are shorter are none, mm.
+const SHORT_MM: f64 = 2e-9;
 /// How many places of a stretch are looked at for changes.
 const LOOK: usize = 40;
 
@@ -46,6 +51,23 @@ pub(super) fn near_end(limit: &Limit) -> Option<f64> {
     match limit {
         Limit::Round { sign, centre, .. } => Some(sign * centre[0]),
         _ => None,
+    }
+}
+
+/// Whether two bounds are one about a place.
+fn one(a: &Limit, b: &Limit, y: f64) -> bool {
+    let near = |p: f64, q: f64| libm::fabs(p - q) <= ONE_MM;
+    match (a, b) {
+        (Limit::Line { .. }, Limit::Line { .. }) => {
+            [y - 1.0, y + 1.0].iter().all(|y| near(a.depth(*y), b.depth(*y)))
+        }
+        (Limit::Round { sign, centre, radius }, Limit::Round { sign: s, centre: c, radius: r }) => {
+            sign == s && radius == r && near(centre[0], c[0]) && near(centre[1], c[1])
+        }
+        (Limit::Hollow { centre, radius }, Limit::Hollow { centre: c, radius: r }) => {
+            radius == r && near(centre[0], c[0]) && near(centre[1], c[1])
+        }
+        _ => false,
     }
 }
 
@@ -88,14 +110,12 @@ impl Walk<'_> {
             let mut id = id_of(index);
             // Of bounds that are one the first counts.
             if id >= FIRST {
-                let own = limit_of(id)?;
-                let one = |limit: &Limit| {
-                    let at = [y[0], 0.5 * (y[0] + y[1]), y[1]];
-                    at.iter().all(|y| libm::fabs(limit.depth(*y) - own.depth_within(*y)) <= ONE_MM)
-                };
-                if !stepped && one(&limit_of(BLANK)?) {
+                let (own, middle) = (limit_of(id)?, 0.5 * (y[0] + y[1]));
+                if !stepped && one(&limit_of(BLANK)?, &own, middle) {
                     id = BLANK;
-                } else if let Some((same, _)) = limits.iter().take_while(|(o, _)| *o != id).find(|l| one(&l.1)) {
+                } else if let Some((same, _)) =
+                    limits.iter().take_while(|(o, _)| *o != id).find(|l| one(&l.1, &own, middle))
+                {
                     id = *same;
                 }
             }
@@ -111,8 +131,17 @@ impl Walk<'_> {
             }
         }
         spans.retain(|(_, y)| y[1] > y[0]);
+        let touches = |w: &[(usize, [f64; 2])]| {
+            let middle = 0.5 * (w[1].1[0] + w[1].1[1]);
+            let apart = || Some(limit_of(w[0].0)?.depth(middle) - limit_of(w[1].0)?.depth(middle));
+            w[0].0 == w[2].0 && w[0].0 != w[1].0 && apart().is_some_and(|apart| libm::fabs(apart) <= TOUCH_MM)
+        };
+        while let Some(k) = spans.windows(3).position(touches) {
+            spans[k].1[1] = spans[k + 2].1[1];
+            spans.drain(k + 1..k + 3);
+        }
         spans.dedup_by(|b, a| {
-            let same = a.0 == b.0;
+            let same = b.0 == a.0;
             if same {
                 a.1[1] = b.1[1];
             }
@@ -149,7 +178,8 @@ impl Walk<'_> {
                     return None;
                 }
                 own.x[1] = b;
-                let ended = core::mem::replace(&mut own, Stretch { x: [b, to], ids: next.ids, seen: Vec::new() });
+                let ended =
+                    core::mem::replace(&mut own, Stretch { x: [b, to], ids: next.ids, seen: Vec::new() });
                 if ended.x[1] > ended.x[0] && !ended.seen.is_empty() {
                     out.push(ended);
                 } else if let Some(before) = out.last_mut() {
@@ -179,16 +209,31 @@ impl Walk<'_> {
                 self.stretches([x[0], x[1]], &mut all)?;
             }
         }
-        Some(all)
+        // Events no farther apart than rounding parts them are one.
+        let mut kept: Vec<Stretch> = Vec::with_capacity(all.len());
+        for mut stretch in all {
+            if let Some(last) = kept.last_mut().filter(|last| last.x[1] == stretch.x[0]) {
+                if stretch.x[1] - stretch.x[0] < SHORT_MM {
+                    last.x[1] = stretch.x[1];
+                    continue;
+                }
+                if last.x[1] - last.x[0] < SHORT_MM {
+                    stretch.x[0] = last.x[0];
+                    *last = stretch;
+                    continue;
+                }
+            }
+            kept.push(stretch);
+        }
+        Some(kept)
     }
 
     /// The boundaries in the stretches, each as long as it goes on, and which of them lie in each stretch.
-    pub fn chains(&self, stretches: &[Stretch], creases: &[f64]) -> (Vec<Chain>, Vec<Vec<usize>>) {
+    pub fn chains(&self, stretches: &[Stretch]) -> (Vec<Chain>, Vec<Vec<usize>>) {
         let mut chains: Vec<Chain> = Vec::new();
         let mut of: Vec<Vec<usize>> = Vec::new();
         for (i, stretch) in stretches.iter().enumerate() {
             let before = i.checked_sub(1).filter(|k| stretches[*k].x[1] == stretch.x[0]);
-            let cut = creases.iter().any(|c| libm::fabs(c - stretch.x[0]) < 1e-9);
             let own = (0..stretch.ids.len().saturating_sub(1)).map(|k| {
                 let ids = [stretch.ids[k], stretch.ids[k + 1]];
                 let seen: Vec<[f64; 2]> = stretch.seen.iter().map(|(x, y)| [*x, y[k]]).collect();
@@ -201,7 +246,7 @@ impl Walk<'_> {
                             libm::fabs(a[1] - b[1]) < SAME_END_MM.max(0.5 * (b[0] - a[0]).max(0.0))
                         })
                 };
-                let on = before.filter(|_| !cut).and_then(|k| of[k].iter().find(goes_on).copied());
+                let on = before.and_then(|k| of[k].iter().find(goes_on).copied());
                 match on {
                     Some(c) => {
                         chains[c].reach[1] = stretch.x[1];
