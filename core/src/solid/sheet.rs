@@ -142,7 +142,12 @@ impl Sheet<'_> {
         };
         match &self.kind {
             Kind::Line(line) if curve.straight && line.plane(reach).is_some() => Some(Curve::Line),
-            Kind::Arc(arc) if curve.straight && arc.level(reach) && self.known(curve).is_some() => {
+            Kind::Arc(arc)
+                if curve.straight
+                    && arc.level(reach)
+                    && self.known(curve).is_some()
+                    && curve.known.as_ref().is_some_and(|known| !known.fitted) =>
+            {
                 Some(Curve::Line)
             }
             Kind::Line(_) | Kind::Arc(_) if let Some(depth) = self.known(curve) => spline(depth, -1.0),

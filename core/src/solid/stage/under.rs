@@ -17,7 +17,7 @@ use crate::law::Law;
 use crate::shape::Side;
 
 /// How much farther around than it is used an arc's surface reaches.
-const MARGIN: f64 = 0.02;
+const MARGIN: f64 = 0.05;
 
 /// The stretches that have been brought to a shape, each with its number among the shapes.
 pub(super) fn shapes(wood: &Wood) -> Vec<([f64; 2], usize)> {

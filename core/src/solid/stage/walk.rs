@@ -177,9 +177,14 @@ impl Walk<'_> {
                 if changes > 32 {
                     return None;
                 }
+                if a > last {
+                    own.seen.push((a, self.order(a, &passes)?.between));
+                }
                 own.x[1] = b;
-                let ended =
-                    core::mem::replace(&mut own, Stretch { x: [b, to], ids: next.ids, seen: Vec::new() });
+                let ended = core::mem::replace(
+                    &mut own,
+                    Stretch { x: [b, to], ids: next.ids.clone(), seen: Vec::new() },
+                );
                 if ended.x[1] > ended.x[0] && !ended.seen.is_empty() {
                     out.push(ended);
                 } else if let Some(before) = out.last_mut() {
@@ -187,9 +192,8 @@ impl Walk<'_> {
                     before.x[1] = own.x[0];
                 }
                 last = b.max(a);
-                if own.ids != order.ids {
-                    let order = self.order(b, &passes)?;
-                    own.seen.push((b, order.between));
+                if b < x {
+                    own.seen.push((b, next.between));
                 }
             }
             order = self.order(x, &passes)?;
