@@ -26,7 +26,19 @@ pub(super) fn lies(solid: &Solid) -> bool {
     });
     let on = |face: &super::super::shell::Face| {
         face.loops.iter().flatten().all(|step| {
-            let Curve::Spline(curve) = &solid.edges[step.edge].curve else { return true };
+            let edge = &solid.edges[step.edge];
+            if let (Curve::Arc { .. }, Surface::Spline(surface)) = (&edge.curve, &face.surface) {
+                // Across a sheet of arcs it lies on one of them, between that one's ends.
+                let ends = edge.ends.map(|v| solid.vertices[v]);
+                let whole = [0.0, 1.0].map(|u| surface.at(ends[0][0], u));
+                let chord = |p: [Point3; 2]| [p[1][1] - p[0][1], p[1][2] - p[0][2]];
+                let [dy, dz] = chord(whole);
+                return ends.iter().all(|p| {
+                    let [y, z] = chord([whole[0], *p]);
+                    (-OFF_MM..=1.0 + OFF_MM).contains(&((y * dy + z * dz) / (dy * dy + dz * dz)))
+                });
+            }
+            let Curve::Spline(curve) = &edge.curve else { return true };
             let [from, to] = curve.knots.reach();
             [0.0, 0.04, 0.3, 0.5, 0.77, 0.96, 1.0].iter().all(|t| {
                 let t = from + t * (to - from);
