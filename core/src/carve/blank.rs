@@ -5,7 +5,7 @@ use super::limit::{Contour, Limit};
 
 /// The blank of the neck wood, its top face in the glue line's plane.
 #[derive(Clone, Debug)]
-pub(super) struct Blank {
+pub(crate) struct Blank {
     pub x: [f64; 2],
     pub half: f64,
     /// Depth of its underside.
@@ -18,7 +18,7 @@ pub(super) struct Blank {
 
 /// The block that is glued under the blank for the heel, in the blank's middle.
 #[derive(Clone, Debug)]
-pub(super) struct BlockBlank {
+pub(crate) struct BlockBlank {
     pub x: [f64; 2],
     pub half: f64,
     /// Depth of its underside.
@@ -27,18 +27,18 @@ pub(super) struct BlockBlank {
 
 impl Blank {
     /// Depth of its underside, the block's beside.
-    fn bottom(&self, x: f64) -> f64 {
+    pub fn bottom_at(&self, x: f64) -> f64 {
         self.scarf.as_ref().map_or(self.bottom, |line| line.at_mm(x).max(self.bottom))
     }
 
-    fn block(&self, x: f64) -> Option<&BlockBlank> {
+    pub fn block_at(&self, x: f64) -> Option<&BlockBlank> {
         self.block.as_ref().filter(|b| x >= b.x[0] && x <= b.x[1])
     }
 
     /// Its underside in the section over a stretch across.
     pub fn contour(&self, x: f64, y: [f64; 2]) -> Contour {
-        let level = Limit::level(self.bottom(x));
-        match self.block(x) {
+        let level = Limit::level(self.bottom_at(x));
+        match self.block_at(x) {
             Some(block) => Contour::stepped(y, level, Limit::level(block.bottom), block.half),
             None => Contour::new(y, level),
         }
@@ -46,13 +46,13 @@ impl Blank {
 
     /// Depth of its underside at a place.
     pub fn depth(&self, x: f64, y: f64) -> f64 {
-        self.block(x).filter(|b| libm::fabs(y) <= b.half).map_or_else(|| self.bottom(x), |b| b.bottom)
+        self.block_at(x).filter(|b| libm::fabs(y) <= b.half).map_or_else(|| self.bottom_at(x), |b| b.bottom)
     }
 }
 
 /// The fretboard's blank.
 #[derive(Clone, Debug)]
-pub(super) struct BoardBlank {
+pub(crate) struct BoardBlank {
     pub x: [f64; 2],
     pub half: f64,
     /// Depth of its top face, negative above the crown plane.

@@ -10,7 +10,7 @@ use crate::shape::Edge;
 /// One bound: how deep the wood reaches at each place across. Depths are positive below the crown plane, `y` is
 /// positive toward the treble side of a right-handed neck.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Limit {
+pub(crate) enum Limit {
     /// A straight cut: `across·y + down·depth ≤ height`, with `down > 0`.
     Line { across: f64, down: f64, height: f64 },
     /// A rounded corner toward the side of this sign: beyond the centre, outward and down, no further from it than
@@ -63,7 +63,7 @@ impl Limit {
     }
 
     /// Depth at a place where this bound is known to count: at its very ends too, whatever rounding makes of them.
-    fn depth_within(&self, y: f64) -> f64 {
+    pub fn depth_within(&self, y: f64) -> f64 {
         match *self {
             Self::Line { .. } => self.depth(y),
             Self::Round { sign, centre, radius } => {
@@ -198,7 +198,7 @@ impl Span {
 
 /// The lower contour of the wood in one section: from left to right, the lowest of all bounds.
 #[derive(Clone, Debug)]
-pub(super) struct Contour {
+pub(crate) struct Contour {
     spans: Vec<Span>,
     bounds: usize,
 }
@@ -357,6 +357,11 @@ impl Contour {
     /// along the neck, areas change smoothly.
     pub fn pattern(&self, level: f64) -> SmallVec<[(usize, bool, bool); 16]> {
         self.spans.iter().map(|s| (s.index, s.depth[0] < level, s.depth[1] < level)).collect()
+    }
+
+    /// From where to where across each bound is the lowest, from left to right.
+    pub fn lowest(&self) -> impl Iterator<Item = (usize, [f64; 2])> + '_ {
+        self.spans.iter().map(|s| (s.index, s.y))
     }
 
     /// Which bounds follow each other from left to right.

@@ -10,14 +10,14 @@ use crate::shape::{Back, Point, Side, Sides, cubic_at};
 
 /// One cut along the neck, over the stations `zone`. It takes nothing elsewhere.
 #[derive(Clone, Debug)]
-pub(super) struct Pass {
+pub(crate) struct Pass {
     pub zone: [f64; 2],
     pub cut: Cut,
 }
 
 /// What sort of cut.
 #[derive(Clone, Debug)]
-pub(super) enum Cut {
+pub(crate) enum Cut {
     /// A plane: `across·y + down·depth ≤ height`, the height straight along the neck.
     Plane { across: f64, down: f64, height: Straight },
     /// A facet that follows the back: in every section the tangent of this direction, moved outward.
@@ -34,7 +34,7 @@ pub(super) enum Cut {
 
 /// How far a side of a section reaches in a direction `[outward, down]`, and the place around it that does: 0 at the
 /// carve line, 1 at the spine. The greatest of a cubic, at its ends or where it turns.
-pub(super) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f64) {
+pub(crate) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f64) {
     let reach = points.map(|p| way[0] * side.sign() * p[0] - way[1] * p[1]);
     let at = |u: f64| {
         let s = 1.0 - u;
@@ -56,7 +56,7 @@ pub(super) fn support(points: &[Point; 4], side: Side, way: [f64; 2]) -> (f64, f
 }
 
 /// The direction square to a side of a section at a place around it, `[outward, down]`, away from the wood.
-pub(super) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
+pub(crate) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
     let at = |u: f64| {
         let s = 1.0 - u;
         let weights = [s * s, 2.0 * s * u, u * u];
@@ -70,7 +70,7 @@ pub(super) fn normal(points: &[Point; 4], side: Side, around: f64) -> [f64; 2] {
 }
 
 /// A station and the section that was last read there: many cuts follow one side of one back.
-pub(super) struct Reading<'a> {
+pub(crate) struct Reading<'a> {
     x: f64,
     last: Option<(&'a Arc<Back>, Side, [Point; 4])>,
 }
@@ -178,7 +178,7 @@ impl Cut {
 /// The side faces of wood and board once they are true: the finished edges. No side of a finished section reaches beyond
 /// its edge.
 #[derive(Clone, Debug)]
-pub(super) struct Faces {
+pub(crate) struct Faces {
     pub wood: Sides<Law>,
     pub board: Law,
 }

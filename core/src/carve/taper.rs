@@ -19,7 +19,7 @@ const SPARE_MM: f64 = 1e-4;
 
 /// The saw's way along one side.
 #[derive(Clone, Debug)]
-pub(super) struct Sawn {
+pub(crate) struct Sawn {
     /// Straight lines outside wood and board, each over its stretch of the neck, from where the headstock's outline ends on.
     pub lines: Vec<Straight>,
     /// The corners `[x, half width]` of the headstock's outline as it is sawn, from the sawn end on: the saw goes straight
@@ -33,7 +33,7 @@ pub(super) struct Sawn {
 
 /// The lines in plan that the taper and the headstock are sawn along.
 #[derive(Clone, Debug)]
-pub(super) struct Taper {
+pub(crate) struct Taper {
     pub sides: Sides<Sawn>,
     /// The line outside the board.
     pub board: Straight,
@@ -114,7 +114,7 @@ fn within(corners: &[[f64; 2]], most: f64) -> Vec<[f64; 2]> {
 }
 
 impl Taper {
-    pub fn new(neck: &Neck, faces: &Faces, stretches: &Stretches, blank: &Blank, out: f64) -> Self {
+    pub(super) fn new(neck: &Neck, faces: &Faces, stretches: &Stretches, blank: &Blank, out: f64) -> Self {
         let built = neck.built();
         let (root, board) = (built.head.root, neck.layout().board());
         let [_, end] = neck.wood_reach_mm();
@@ -197,6 +197,11 @@ impl Sawn {
         let (Some(a), Some(b)) = (self.way.get(at - 1), self.way.get(at)) else { return f64::NAN };
         let run = b[0] - a[0];
         if run <= 0.0 { a[1].max(b[1]) } else { a[1] + (x - a[0]) / run * (b[1] - a[1]) }
+    }
+
+    /// The corners `[x, half width]` of all of the saw's way, from the headstock's end on.
+    pub fn way(&self) -> &[[f64; 2]] {
+        &self.way
     }
 
     /// Stations where the saw turns.

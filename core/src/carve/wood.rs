@@ -20,7 +20,7 @@ const BESIDE_MM: f64 = 1e-6;
 
 /// What there is of the fretboard.
 #[derive(Clone, Debug)]
-pub(super) enum Board {
+pub(crate) enum Board {
     /// A blank beside the bench or on the neck.
     Blank(BoardBlank),
     /// Glued on, radiused and cut to length; as wide as its blank still.
@@ -29,7 +29,7 @@ pub(super) enum Board {
 
 /// How wide the wood is.
 #[derive(Clone, Debug)]
-pub(super) enum Width {
+pub(crate) enum Width {
     Blank,
     Sawn(Arc<Taper>),
     True,
@@ -37,7 +37,7 @@ pub(super) enum Width {
 
 /// A stretch of the neck whose back has been brought to a shape.
 #[derive(Clone, Debug)]
-pub(super) struct Shaped {
+pub(crate) struct Shaped {
     pub zone: [f64; 2],
     pub back: Arc<Back>,
 }
@@ -47,22 +47,22 @@ pub(super) struct Shaped {
 /// The frame is the neck's own; a left-handed neck's wood is the mirror image.
 #[derive(Clone, Debug)]
 pub struct Wood {
-    pub(super) neck: Arc<Neck>,
-    pub(super) faces: Arc<Faces>,
-    pub(super) blank: Blank,
-    pub(super) board: Board,
-    pub(super) width: Width,
+    pub(crate) neck: Arc<Neck>,
+    pub(crate) faces: Arc<Faces>,
+    pub(crate) blank: Blank,
+    pub(crate) board: Board,
+    pub(crate) width: Width,
     /// Whether the headstock's face is finished.
-    pub(super) faced: bool,
+    pub(crate) faced: bool,
     /// What the rod's channel and the tuner holes have taken, mm³.
-    pub(super) bored_mm3: f64,
-    pub(super) passes: Vec<Pass>,
-    pub(super) shaped: Vec<Shaped>,
+    pub(crate) bored_mm3: f64,
+    pub(crate) passes: Vec<Pass>,
+    pub(crate) shaped: Vec<Shaped>,
 }
 
 /// The crown of a made board: round over the finished width, level beyond it, where the wood is still to be sawn off.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Crown {
+pub(crate) struct Crown {
     pub radius: f64,
     pub half: f64,
 }
@@ -83,7 +83,7 @@ impl Crown {
 
 /// What there is of one of the two parts in a section.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Slice {
+pub(crate) struct Slice {
     /// From where to where across, right-handed.
     pub y: [f64; 2],
     /// Depth of its top face.
@@ -102,7 +102,7 @@ impl Wood {
     }
 
     /// First and last station of the neck wood.
-    pub(super) fn wood_reach(&self) -> [f64; 2] {
+    pub(crate) fn wood_reach(&self) -> [f64; 2] {
         let [tip, end] = self.finished_reach();
         let [from, to] = self.blank.x;
         match &self.width {
@@ -112,7 +112,7 @@ impl Wood {
         }
     }
 
-    pub(super) fn board_reach(&self) -> [f64; 2] {
+    pub(crate) fn board_reach(&self) -> [f64; 2] {
         match &self.board {
             Board::Blank(blank) => blank.x,
             Board::Made(_) => {
@@ -129,7 +129,7 @@ impl Wood {
         [wood[0].min(board[0]), wood[1].max(board[1])]
     }
 
-    pub(super) fn half(&self, side: Side, x: f64) -> f64 {
+    pub(crate) fn half(&self, side: Side, x: f64) -> f64 {
         match &self.width {
             Width::Blank => self.blank.half,
             Width::Sawn(taper) => taper.sides.of(side).half(x).min(self.blank.half),
@@ -137,7 +137,7 @@ impl Wood {
         }
     }
 
-    pub(super) fn board_half(&self, x: f64) -> f64 {
+    pub(crate) fn board_half(&self, x: f64) -> f64 {
         let (Board::Blank(blank) | Board::Made(blank)) = &self.board;
         // Where the wood is as wide as the board they are cut in one, and both have the same bits.
         let one = !self.neck.built().own_block && x <= self.finished_reach()[1];
@@ -149,7 +149,7 @@ impl Wood {
         }
     }
 
-    pub(super) fn wood_slice(&self, x: f64) -> Option<Slice> {
+    pub(crate) fn wood_slice(&self, x: f64) -> Option<Slice> {
         let [from, to] = self.wood_reach();
         let glue = self.neck.layout().board().thickness_mm();
         (from..=to).contains(&x).then(|| Slice {
@@ -159,7 +159,7 @@ impl Wood {
     }
 
     /// The board's slice and its crown.
-    pub(super) fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
+    pub(crate) fn board_slice(&self, x: f64) -> Option<(Slice, Option<Crown>)> {
         let [from, to] = self.board_reach();
         if !(from..=to).contains(&x) {
             return None;
@@ -177,22 +177,22 @@ impl Wood {
     }
 
     /// Depth of the board's top edge at a station, once it is radiused.
-    pub(super) fn edge_depth(&self, x: f64) -> Option<f64> {
+    pub(crate) fn edge_depth(&self, x: f64) -> Option<f64> {
         let (slice, crown) = self.board_slice(x)?;
         Some(crown.map_or(0.0, |c| c.depth(slice.y[1])))
     }
 
-    pub(super) fn shaped_at(&self, x: f64) -> Option<&Shaped> {
+    pub(crate) fn shaped_at(&self, x: f64) -> Option<&Shaped> {
         self.shaped.iter().rev().find(|s| x >= s.zone[0] && x <= s.zone[1])
     }
 
     /// The lower contour of the section, over wood and board.
-    pub(super) fn contour(&self, x: f64) -> Option<Contour> {
+    pub(crate) fn contour(&self, x: f64) -> Option<Contour> {
         self.contour_of(x, EVERYWHERE, self.passes.iter())
     }
 
     /// The same between two places across, by some of the cuts.
-    pub(super) fn contour_of<'a>(
+    pub(crate) fn contour_of<'a>(
         &'a self,
         x: f64,
         within: [f64; 2],
@@ -224,7 +224,7 @@ impl Wood {
     }
 
     /// Area of the part of a section between two places across, under a contour that covers it.
-    pub(super) fn area_within(&self, x: f64, contour: &Contour, [from, to]: [f64; 2]) -> f64 {
+    pub(crate) fn area_within(&self, x: f64, contour: &Contour, [from, to]: [f64; 2]) -> f64 {
         let within =
             |s: Slice| Some(Slice { y: [s.y[0].max(from), s.y[1].min(to)], ..s }).filter(|s| s.y[0] < s.y[1]);
         let glue = self.neck.layout().board().thickness_mm();
@@ -246,7 +246,7 @@ impl Wood {
     }
 
     /// Where a slanted nut comes to the board's edges, as wide as the board still is.
-    fn nut_ends(&self) -> Vec<f64> {
+    pub(crate) fn nut_ends(&self) -> Vec<f64> {
         let slope = self.neck.layout().nut_line().slope;
         if slope == 0.0 {
             return Vec::new();
@@ -266,7 +266,7 @@ impl Wood {
     }
 
     /// Stations where the section's formula may change.
-    pub(super) fn joints(&self) -> Vec<f64> {
+    pub(crate) fn joints(&self) -> Vec<f64> {
         let built = self.neck.built();
         let mut at: Vec<f64> = built.back.spine.breaks().to_vec();
         at.extend(built.board_half.breaks());

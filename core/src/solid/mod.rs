@@ -1,5 +1,6 @@
 //! The neck as closed solids: faces, edges and vertices that are its laws.
 
+mod arc;
 mod board;
 mod curve;
 mod fitted;
@@ -7,6 +8,7 @@ mod foot;
 mod grid;
 mod hole;
 mod knots;
+mod line;
 mod mesh;
 mod mirror;
 mod outline;
@@ -18,6 +20,7 @@ mod slant;
 mod slot;
 mod smooth;
 mod spline;
+mod stage;
 mod surface;
 mod trace;
 mod wood;

@@ -28,6 +28,7 @@ impl EdgeOf {
             straight,
             rail,
             foot: None,
+            known: None,
         };
         runs(law, reach).into_iter().map(curve).collect()
     }
@@ -76,6 +77,7 @@ pub(super) fn foot_curves(back: &Back, foot: &Rc<Foot>) -> Vec<PlanCurve> {
         straight: false,
         rail: None,
         foot: Some(foot.clone()),
+        known: None,
     };
     creases.windows(2).map(curve).collect()
 }
@@ -129,6 +131,7 @@ pub(super) fn spine_curves(back: &Back, reach: [f64; 2]) -> Vec<PlanCurve> {
             straight,
             rail: Some((Side::Treble, 3)),
             foot: None,
+            known: None,
         })
         .collect()
 }

@@ -22,13 +22,23 @@ pub(super) struct PlanCurve {
     pub rail: Option<(Side, usize)>,
     /// Which foot of the back it goes along.
     pub foot: Option<Rc<Foot>>,
+    /// What is known of the bounds of a stage's wood that meet over it.
+    pub known: Option<Rc<Known>>,
+}
+
+/// The depths that bounds have over a curve, where their own formulas would lose digits or the curve is found by a search.
+#[derive(Clone, Debug)]
+pub(super) struct Known {
+    pub depths: alloc::vec::Vec<(usize, Law)>,
+    /// Whether they were found by a search.
+    pub fitted: bool,
 }
 
 impl PlanCurve {
     /// A straight one between two points.
     pub fn line(a: [f64; 2], b: [f64; 2]) -> Option<Self> {
         let law = Law::polyline(&[(a[0], a[1]), (b[0], b[1])])?;
-        Some(Self { reach: [a[0], b[0]], law, straight: true, rail: None, foot: None })
+        Some(Self { reach: [a[0], b[0]], law, straight: true, rail: None, foot: None, known: None })
     }
 
     /// The upright surface over it between two heights; its natural normal points to the right of the way along it.

@@ -3,9 +3,11 @@
 use alloc::vec;
 use alloc::vec::Vec;
 
+use super::arc::Arc;
 use super::curve::{Curve, conic, cubic};
 use super::foot::{around, part, place_of};
 use super::knots::Together;
+use super::line::{Line, within};
 use super::plan::PlanCurve;
 use super::slant::slant;
 use super::spline::{Knots, Point3, SplineCurve, SplineSurface};
@@ -32,6 +34,10 @@ pub(super) enum Kind<'a> {
     Crown { crown: Crown, below: f64 },
     /// One side of the carved back.
     Back { side: Side, flank: &'a Flank },
+    /// A straight cut.
+    Line(Line),
+    /// A round one.
+    Arc(Arc),
 }
 
 /// How far from the centreline sheets are carried, in half widths of the solid.
@@ -53,11 +59,31 @@ impl Sheet<'_> {
                 let u = around(flank, x, side.sign() * y);
                 -flank.depth.iter().map(|law| law.value(x)).collect::<crate::law::Bernstein>().eval(u)
             }
+            Kind::Line(line) => -line.depth(x, y),
+            Kind::Arc(arc) => arc.height(x, y),
         }
+    }
+
+    /// Which of a stage's bounds it is of.
+    fn id(&self) -> Option<usize> {
+        match &self.kind {
+            Kind::Line(line) => Some(line.id),
+            Kind::Arc(arc) => Some(arc.id),
+            _ => None,
+        }
+    }
+
+    /// Its depth over a curve, where the curve tells it.
+    fn known<'b>(&self, curve: &'b PlanCurve) -> Option<&'b Law> {
+        let id = self.id()?;
+        curve.known.as_ref()?.depths.iter().find(|(own, _)| *own == id).map(|(_, depth)| depth)
     }
 
     /// Height over a curve at a station: along its rails a back has the height of its own laws.
     pub fn height_over(&self, curve: &PlanCurve, x: f64) -> f64 {
+        if let Some(depth) = self.known(curve) {
+            return -depth.value(x);
+        }
         match (&self.kind, self.rail(curve)) {
             (Kind::Back { flank, .. }, Some(k)) => -flank.depth[k].value(x),
             (Kind::Back { side, .. }, None)
@@ -91,11 +117,14 @@ impl Sheet<'_> {
     /// How well the curve over a part of a plan curve is known in closed form: the least is the best.
     pub fn rank(&self, curve: &PlanCurve) -> u8 {
         match &self.kind {
-            Kind::Flat { .. } | Kind::Level { .. } => 0,
+            Kind::Line(_) | Kind::Arc(_) if self.known(curve).is_some() => {
+                if curve.known.as_ref().is_some_and(|known| known.fitted) { 3 } else { 1 }
+            }
+            Kind::Flat { .. } | Kind::Level { .. } | Kind::Line(_) => 0,
             Kind::Back { .. } if self.rail(curve).is_some() => 1,
             Kind::Crown { .. } if curve.straight => 2,
             Kind::Crown { .. } => 3,
-            Kind::Back { .. } => 4,
+            Kind::Back { .. } | Kind::Arc(_) => 4,
         }
     }
 
@@ -103,6 +132,7 @@ impl Sheet<'_> {
     pub fn over(&self, curve: &PlanCurve, [a, b]: [Point3; 2]) -> Option<Curve> {
         let reach = [a[0], b[0]];
         let spline = |depth: &Law, sign: f64| {
+            let reach = within(&[&curve.law, depth], reach);
             let together = Together::new(&[&curve.law, depth], reach)?;
             let x = together.knots.means();
             let poles = together.poles();
@@ -111,6 +141,17 @@ impl Sheet<'_> {
             Some(Curve::Spline(SplineCurve { knots: together.knots, poles, weights: None }))
         };
         match &self.kind {
+            Kind::Line(line) if curve.straight && line.plane(reach).is_some() => Some(Curve::Line),
+            Kind::Arc(arc)
+                if curve.straight
+                    && arc.level(reach)
+                    && self.known(curve).is_some()
+                    && curve.known.as_ref().is_some_and(|known| !known.fitted) =>
+            {
+                Some(Curve::Line)
+            }
+            Kind::Line(_) | Kind::Arc(_) if let Some(depth) = self.known(curve) => spline(depth, -1.0),
+            Kind::Line(line) => spline(&line.depth_over(&curve.law, reach)?, -1.0),
             Kind::Flat { .. } if curve.straight => Some(Curve::Line),
             Kind::Flat { depth, slope } => {
                 let at = |x: f64| depth + slope * (x - self.reach[0]);
@@ -128,7 +169,8 @@ impl Sheet<'_> {
     pub fn across(&self, [a, b]: [Point3; 2]) -> Curve {
         let x = a[0];
         match &self.kind {
-            Kind::Flat { .. } | Kind::Level { .. } => Curve::Line,
+            Kind::Flat { .. } | Kind::Level { .. } | Kind::Line(_) => Curve::Line,
+            Kind::Arc(arc) => arc.across([a, b]),
             Kind::Crown { crown, below } => crown_curve(crown, *below, [a, b]),
             Kind::Back { side, flank } => {
                 let points =
@@ -154,6 +196,8 @@ impl Sheet<'_> {
             Kind::Back { flank, .. } => {
                 flank.out.iter().chain(&flank.depth).flat_map(|law| law.breaks().iter().copied()).collect()
             }
+            Kind::Line(line) => line.height.breaks().to_vec(),
+            Kind::Arc(arc) => arc.centre.iter().flat_map(|law| law.breaks().iter().copied()).collect(),
             _ => Vec::new(),
         };
         at.retain(|x| *x > from && *x < to);
@@ -177,6 +221,8 @@ impl Sheet<'_> {
         };
         Some(match &self.kind {
             Kind::Flat { depth, slope } => plane(*depth, *slope),
+            Kind::Line(line) => line.surface(self.reach, half)?,
+            Kind::Arc(arc) => arc.surface(self.reach)?,
             Kind::Crown { crown, below } => match crown.law() {
                 None => plane(*below, 0.0),
                 Some((radius_mm, 0.0)) => Surface::Cylinder {

@@ -11,6 +11,12 @@ pub(super) type Jet = [f64; 3];
 pub(super) trait Reading<const N: usize> {
     fn values(&self, x: f64) -> [f64; N];
     fn jets(&self, x: f64) -> [Jet; N];
+
+    /// Whether what was made is close enough to them at a station.
+    fn close(&self, x: f64, made: [f64; N], within: [f64; N]) -> bool {
+        let values = self.values(x);
+        (0..N).all(|k| libm::fabs(made[k] - values[k]) <= within[k])
+    }
 }
 
 /// The most times a stretch is halved.
@@ -113,10 +119,7 @@ pub(super) fn smooth<const N: usize, R: Reading<N>>(
             let made: [Bernstein; N] = core::array::from_fn(|k| {
                 piece([scaled(ends[0][k]), scaled(ends[1][k])], values.map(|v| v[k]), &through)
             });
-            let close = |t: f64| {
-                let values = reading.values(at(t));
-                (0..N).all(|k| libm::fabs(made[k].eval(t) - values[k]) <= within[k])
-            };
+            let close = |t: f64| reading.close(at(t), core::array::from_fn(|k| made[k].eval(t)), within);
             if FARTHEST.into_iter().all(close) {
                 let joint = if a == from { joint } else { Smoothness::Curvature };
                 for (own, made) in pieces.iter_mut().zip(&made) {

@@ -34,7 +34,19 @@ pub(super) fn trace(
     match sheet.map(|sheet| &sheet.kind) {
         // The surface's parameters are the station and the height, or the place across.
         None => Some(picked(2)),
-        Some(Kind::Level { .. }) => Some(picked(1)),
+        Some(Kind::Level { .. } | Kind::Line(_)) => Some(picked(1)),
+        Some(Kind::Arc(arc)) => {
+            let reach = curve.knots.reach();
+            let place = |x: f64| {
+                let p = [x, over.law.value(x), sheet.map_or(0.0, |sheet| sheet.height_over(over, x))];
+                arc.place(arc.angle(p))
+            };
+            let mut breaks = sheet?.breaks(reach);
+            breaks.extend(curve.knots.values.iter().copied());
+            breaks.sort_by(f64::total_cmp);
+            breaks.dedup_by(|b, a| *b - *a < 1e-9);
+            of_laws(edge, None, &fitted(place, &breaks, CLOSE)?)
+        }
         Some(Kind::Back { side, flank }) => {
             if sheet.is_some_and(|sheet| sheet.rail(over).is_some()) {
                 return None;

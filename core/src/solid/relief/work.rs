@@ -83,6 +83,10 @@ pub(super) fn crossings(a: &PlanCurve, b: &PlanCurve) -> Vec<f64> {
     if reach[0] >= reach[1] {
         return Vec::new();
     }
+    // A stage's curves end where they come to others.
+    if a.known.is_some() || b.known.is_some() {
+        return Vec::new();
+    }
     // A foot begins and ends on its own side's edge, which it touches there.
     let leaves = |a: &PlanCurve, b: &PlanCurve| matches!((&a.foot, b.rail), (Some(foot), Some((own, 0))) if foot.side == own);
     if leaves(a, b) || leaves(b, a) {

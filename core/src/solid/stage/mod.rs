@@ -1,0 +1,140 @@
+//! The wood after a stage of carving as a closed solid.
+
+mod bound;
+mod check;
+mod follow;
+mod meet;
+mod outline;
+mod top;
+mod under;
+mod walk;
+
+use alloc::vec::Vec;
+
+use super::relief::{Making, Relief};
+use super::shell::Solid;
+use crate::carve::Wood;
+use crate::measure::{Error, Fault, Kind};
+use crate::shape::Side;
+use walk::Walk;
+
+/// Heights that differ by no more are one: a step beside a place may be off by rounding.
+const AGREES_MM: f64 = 1e-7;
+
+fn failed(why: &str) -> Error {
+    Fault::new(
+        Kind::Geometry,
+        "",
+        alloc::format!("the wood after this stage could not be made a closed solid: {why}"),
+    )
+    .remedy("please report the specification and the stock")
+    .into()
+}
+
+impl Wood {
+    /// The wood as one closed solid: neck wood and board together, as the plan counts and carves them, the blank of the board in
+    /// its place until that is glued on.
+    ///
+    /// The rod's channel counts as wood, and so do the tuner holes: the volume is [`volume_mm3`](Self::volume_mm3) and what those
+    /// have taken, [`bored_mm3`](Self::bored_mm3). Every section is that of [`area_mm2`](Self::area_mm2). Planes are planes;
+    /// facets that follow the back, and curves in which cuts meet, lie within 1e-9 mm of theirs.
+    ///
+    /// # Errors
+    /// - wood whose cuts come up through its top face;
+    /// - a board whose corner stands free behind a slanted nut, beside a carve line above the glue line;
+    /// - wood whose faces can't be put together, as where a ball's path only touches those beside it: a fault of this library.
+    pub fn solid(&self) -> Result<Solid, Error> {
+        let bounds = bound::bounds(self).ok_or_else(|| failed("its cuts have no laws"))?;
+        let walk = Walk { wood: self, bounds: &bounds };
+        let mut stations = self.all_joints(&bounds);
+        let face = match self.faced {
+            true => Some(top::face(self, self.wood_reach()).ok_or_else(|| failed("its face has no law"))?),
+            false => None,
+        };
+        let [bass, treble] = Side::BOTH.map(|side| outline::edges(self, &bounds, face.as_ref(), side));
+        let (Some(bass), Some(treble)) = (bass, treble) else { return Err(failed("its outline has gaps")) };
+        let (lower, changes) = under::under(&walk, &stations, [bass.wood, treble.wood])
+            .ok_or_else(|| failed("its underside can't be followed"))?;
+        let upper = top::top(self, face.as_ref(), [bass.board, treble.board])
+            .ok_or_else(|| failed("its top has no laws"))?;
+        self.agrees(&stations, &lower, &upper)?;
+        stations.extend(changes);
+        let making =
+            Making { name: "wood".into(), outline: [bass.outline, treble.outline], lower, upper, stations };
+        let made = making.made().ok_or_else(|| failed("its faces have no curves"))?;
+        if !made.solid.is_closed() {
+            return Err(failed(
+                "its faces do not close (behind a slanted nut the board's corner may stand free of the wood)",
+            ));
+        }
+        if !check::lies(&made.solid) {
+            return Err(failed("its edges do not lie on its faces"));
+        }
+        Ok(if self.neck.hand_sign() < 0.0 { made.solid.mirrored() } else { made.solid })
+    }
+
+    /// Whether the two reliefs are the wood's sections, looked at in many places.
+    fn agrees(&self, stations: &[f64], lower: &Relief<'_>, upper: &Relief<'_>) -> Result<(), Error> {
+        let glue = self.neck.layout().board().thickness_mm();
+        for w in stations.windows(2) {
+            for t in [0.003, 0.35, 0.72, 0.998] {
+                let x = w[0] + t * (w[1] - w[0]);
+                let (wood, board) = (self.wood_slice(x), self.board_slice(x));
+                let shaped = self.shaped_at(x);
+                let contour = if shaped.is_none() { self.contour(x) } else { None };
+                for side in Side::BOTH {
+                    let ends = [wood.map(|s| s.y), board.map(|(s, _)| s.y)];
+                    let half =
+                        ends.iter().flatten().map(|y| side.sign() * y[usize::from(side == Side::Treble)]);
+                    let half = half.fold(0.0, f64::max);
+                    for share in [0.02, 0.31, 0.57, 0.8, 0.93, 0.99] {
+                        let y = share * half * side.sign();
+                        let on = |s: [f64; 2]| y > s[0] && y < s[1];
+                        let own = wood.filter(|s| on(s.y));
+                        let over = board.filter(|(s, _)| on(s.y));
+                        let top = match (over, own) {
+                            (Some((s, crown)), _) => s.top + crown.map_or(0.0, |c| c.depth(y)),
+                            (None, Some(s)) => s.top,
+                            (None, None) => continue,
+                        };
+                        let bottom = match (shaped, own, &contour) {
+                            (_, None, _) => glue,
+                            (Some(_), ..) | (_, _, None) => continue,
+                            (None, Some(_), Some(contour)) => contour.depth(y),
+                        };
+                        let [made, high] = [lower, upper].map(|r| r.sheets[(r.sheet_at)(x, y)].height(x, y));
+                        if libm::fabs(high + top) > AGREES_MM || libm::fabs(made + bottom) > AGREES_MM {
+                            return Err(failed("its faces are not where its sections are"));
+                        }
+                        if bottom <= top {
+                            return Err(failed("its cuts come up through its top face"));
+                        }
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// What the rod's channel and the tuner holes have taken, mm³.
+    #[must_use]
+    pub const fn bored_mm3(&self) -> f64 {
+        self.bored_mm3
+    }
+
+    /// Stations where the section's formula may change.
+    fn all_joints(&self, bounds: &[Option<bound::Bound>]) -> Vec<f64> {
+        let [from, to] = self.reach_mm();
+        let mut at = self.joints();
+        for bound in bounds.iter().flatten() {
+            at.extend(bound.reach);
+            for law in bound.laws() {
+                at.extend(law.breaks());
+            }
+        }
+        at.retain(|x| *x >= from && *x <= to);
+        at.sort_by(f64::total_cmp);
+        at.dedup_by(|b, a| *b - *a < 1e-9);
+        at
+    }
+}

@@ -1,0 +1,271 @@
+//! Which bounds are the lowest, from station to station.
+
+use alloc::vec::Vec;
+
+use super::bound::{BLANK, BLOCK, Bound, FIRST};
+use super::follow::parted;
+use crate::carve::{Contour, Limit, Wood};
+
+/// Bounds no farther apart are one, mm.
+const ONE_MM: f64 = 1e-11;
+/// What lies between a bound on either side is nothing where it comes no lower than that by more than this, mm: where a bound
+/// only just touches another, the curve in which they meet runs square to the neck.
+const TOUCH_MM: f64 = 5e-10;
+/// A rounded corner runs into the wood's underside so evenly that rounding moves the place by as much, mm.
+const TANGENT_MM: f64 = 2e-6;
+/// Two ends of one boundary, mm.
+const SAME_END_MM: f64 = 1e-5;
+/// Stretches that are shorter are none, mm.
+const SHORT_MM: f64 = 2e-9;
+/// How many places of a stretch are looked at for changes.
+const LOOK: usize = 40;
+
+/// One section: which bounds follow each other from left to right, and the places between them.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Order {
+    pub ids: Vec<usize>,
+    pub between: Vec<f64>,
+}
+
+/// A stretch in which the same bounds follow each other.
+#[derive(Clone, Debug)]
+pub(super) struct Stretch {
+    pub x: [f64; 2],
+    pub ids: Vec<usize>,
+    /// Stations, and the places between the bounds there.
+    pub seen: Vec<(f64, Vec<f64>)>,
+}
+
+/// A boundary between two bounds.
+#[derive(Clone, Debug)]
+pub(super) struct Chain {
+    /// The bound of lesser `y` and that of greater.
+    pub ids: [usize; 2],
+    pub reach: [f64; 2],
+    /// Stations, and where it lies there.
+    pub seen: Vec<[f64; 2]>,
+}
+
+/// The place at which a rounded corner begins.
+pub(super) fn near_end(limit: &Limit) -> Option<f64> {
+    match limit {
+        Limit::Round { sign, centre, .. } => Some(sign * centre[0]),
+        _ => None,
+    }
+}
+
+/// Whether two bounds are one about a place.
+fn one(a: &Limit, b: &Limit, y: f64) -> bool {
+    let near = |p: f64, q: f64| libm::fabs(p - q) <= ONE_MM;
+    match (a, b) {
+        (Limit::Line { .. }, Limit::Line { .. }) => {
+            [y - 1.0, y + 1.0].iter().all(|y| near(a.depth(*y), b.depth(*y)))
+        }
+        (Limit::Round { sign, centre, radius }, Limit::Round { sign: s, centre: c, radius: r }) => {
+            sign == s && radius == r && near(centre[0], c[0]) && near(centre[1], c[1])
+        }
+        (Limit::Hollow { centre, radius }, Limit::Hollow { centre: c, radius: r }) => {
+            radius == r && near(centre[0], c[0]) && near(centre[1], c[1])
+        }
+        _ => false,
+    }
+}
+
+/// The sections of a wood by the laws of its bounds.
+pub(super) struct Walk<'a> {
+    pub wood: &'a Wood,
+    pub bounds: &'a [Option<Bound>],
+}
+
+impl Walk<'_> {
+    pub fn bound(&self, id: usize) -> Option<&Bound> {
+        self.bounds.get(id)?.as_ref()
+    }
+
+    /// The section at a station, by the passes of the stretch that it lies in.
+    fn order(&self, x: f64, passes: &[usize]) -> Option<Order> {
+        let y = self.wood.wood_slice(x)?.y;
+        let stepped = self.wood.blank.block_at(x).is_some();
+        let first = if stepped { FIRST } else { FIRST - 1 };
+        let mut contour = match (self.bound(BLANK)?, self.bound(BLOCK).filter(|_| stepped)) {
+            (blank, Some(block)) => {
+                let half = self.wood.blank.block_at(x)?.half;
+                Contour::stepped(y, blank.limit(x), block.limit(x), half)
+            }
+            (blank, None) => Contour::new(y, blank.limit(x)),
+        };
+        let mut limits: Vec<(usize, Limit)> = Vec::with_capacity(passes.len());
+        for id in passes {
+            let limit = self.bound(*id)?.limit(x);
+            contour.lower(limit);
+            limits.push((*id, limit));
+        }
+        let id_of = |index: usize| if index < first { index } else { limits[index - first].0 };
+        let limit_of = |id: usize| {
+            let known = limits.iter().find(|(own, _)| *own == id).map(|(_, limit)| *limit);
+            known.or_else(|| Some(self.bound(id)?.limit(x)))
+        };
+        let mut spans: Vec<(usize, [f64; 2])> = Vec::new();
+        for (index, y) in contour.lowest() {
+            let mut id = id_of(index);
+            // Of bounds that are one the first counts.
+            if id >= FIRST {
+                let (own, middle) = (limit_of(id)?, 0.5 * (y[0] + y[1]));
+                if !stepped && one(&limit_of(BLANK)?, &own, middle) {
+                    id = BLANK;
+                } else if let Some((same, _)) =
+                    limits.iter().take_while(|(o, _)| *o != id).find(|l| one(&l.1, &own, middle))
+                {
+                    id = *same;
+                }
+            }
+            spans.push((id, y));
+        }
+        // A rounded corner begins where it does, whatever rounding makes of a line that it runs into.
+        let ends: Vec<f64> = limits.iter().filter_map(|(_, limit)| near_end(limit)).collect();
+        for span in &mut spans {
+            for y in &mut span.1 {
+                if let Some(end) = ends.iter().find(|end| libm::fabs(**end - *y) <= TANGENT_MM) {
+                    *y = *end;
+                }
+            }
+        }
+        spans.retain(|(_, y)| y[1] > y[0]);
+        let touches = |w: &[(usize, [f64; 2])]| {
+            let middle = 0.5 * (w[1].1[0] + w[1].1[1]);
+            let apart = || Some(limit_of(w[0].0)?.depth(middle) - limit_of(w[1].0)?.depth(middle));
+            w[0].0 == w[2].0 && w[0].0 != w[1].0 && apart().is_some_and(|apart| libm::fabs(apart) <= TOUCH_MM)
+        };
+        while let Some(k) = spans.windows(3).position(touches) {
+            spans[k].1[1] = spans[k + 2].1[1];
+            spans.drain(k + 1..k + 3);
+        }
+        spans.dedup_by(|b, a| {
+            let same = b.0 == a.0;
+            if same {
+                a.1[1] = b.1[1];
+            }
+            same
+        });
+        let ids = spans.iter().map(|s| s.0).collect();
+        let between = spans.windows(2).map(|w| w[0].1[1]).collect();
+        Some(Order { ids, between })
+    }
+
+    /// The stretches between two stations at which nothing begins or ends.
+    fn stretches(&self, [from, to]: [f64; 2], out: &mut Vec<Stretch>) -> Option<()> {
+        let middle = 0.5 * (from + to);
+        let active = |id: &usize| self.bound(*id).is_some_and(|bound| bound.covers(middle));
+        let passes: Vec<usize> = (FIRST..self.bounds.len()).filter(active).collect();
+        let at = |i: usize| from + (to - from) * (i as f64 + 0.5) / LOOK as f64;
+        let ids = |x: f64| self.order(x, &passes).map(|order| order.ids);
+        let mut own = Stretch { x: [from, to], ids: ids(at(0))?, seen: Vec::new() };
+        let mut last = at(0);
+        let mut places: Vec<f64> = (0..LOOK).map(at).collect();
+        // What lies close to the ends, where much may happen at once.
+        places.insert(0, from + 1e-4 * (to - from));
+        places.push(to - 1e-4 * (to - from));
+        own.ids = ids(places[0])?;
+        for (i, x) in places.iter().copied().enumerate() {
+            let mut order = self.order(x, &passes)?;
+            // Several changes may lie between two places.
+            let mut changes = 0;
+            while order.ids != own.ids && i > 0 {
+                let (a, b) = parted(last, x, |x| ids(x).as_ref() == Some(&own.ids));
+                let next = self.order(b, &passes)?;
+                changes += 1;
+                if changes > 32 {
+                    return None;
+                }
+                if a > last {
+                    own.seen.push((a, self.order(a, &passes)?.between));
+                }
+                own.x[1] = b;
+                let ended = core::mem::replace(
+                    &mut own,
+                    Stretch { x: [b, to], ids: next.ids.clone(), seen: Vec::new() },
+                );
+                if ended.x[1] > ended.x[0] && !ended.seen.is_empty() {
+                    out.push(ended);
+                } else if let Some(before) = out.last_mut() {
+                    // What only rounding made is none.
+                    before.x[1] = own.x[0];
+                }
+                last = b.max(a);
+                if b < x {
+                    own.seen.push((b, next.between));
+                }
+            }
+            order = self.order(x, &passes)?;
+            own.seen.push((x, order.between));
+            last = x;
+        }
+        out.push(own);
+        Some(())
+    }
+
+    /// All stretches under the wood, but for those that have been brought to a shape.
+    pub fn all(&self, stations: &[f64]) -> Option<Vec<Stretch>> {
+        let mut all = Vec::new();
+        for x in stations.windows(2) {
+            let middle = 0.5 * (x[0] + x[1]);
+            if self.wood.shaped_at(middle).is_none() && self.wood.wood_slice(middle).is_some() {
+                self.stretches([x[0], x[1]], &mut all)?;
+            }
+        }
+        // Events no farther apart than rounding parts them are one.
+        let mut kept: Vec<Stretch> = Vec::with_capacity(all.len());
+        for mut stretch in all {
+            if let Some(last) = kept.last_mut().filter(|last| last.x[1] == stretch.x[0]) {
+                if stretch.x[1] - stretch.x[0] < SHORT_MM {
+                    last.x[1] = stretch.x[1];
+                    continue;
+                }
+                if last.x[1] - last.x[0] < SHORT_MM {
+                    stretch.x[0] = last.x[0];
+                    *last = stretch;
+                    continue;
+                }
+            }
+            kept.push(stretch);
+        }
+        Some(kept)
+    }
+
+    /// The boundaries in the stretches, each as long as it goes on, and which of them lie in each stretch.
+    pub fn chains(&self, stretches: &[Stretch]) -> (Vec<Chain>, Vec<Vec<usize>>) {
+        let mut chains: Vec<Chain> = Vec::new();
+        let mut of: Vec<Vec<usize>> = Vec::new();
+        for (i, stretch) in stretches.iter().enumerate() {
+            let before = i.checked_sub(1).filter(|k| stretches[*k].x[1] == stretch.x[0]);
+            let own = (0..stretch.ids.len().saturating_sub(1)).map(|k| {
+                let ids = [stretch.ids[k], stretch.ids[k + 1]];
+                let seen: Vec<[f64; 2]> = stretch.seen.iter().map(|(x, y)| [*x, y[k]]).collect();
+                let goes_on = |c: &&usize| {
+                    let chain = &chains[**c];
+                    let (last, first) = (chain.seen.last(), seen.first());
+                    chain.ids == ids
+                        && chain.reach[1] == stretch.x[0]
+                        && last.zip(first).is_some_and(|(a, b)| {
+                            libm::fabs(a[1] - b[1]) < SAME_END_MM.max(0.5 * (b[0] - a[0]).max(0.0))
+                        })
+                };
+                let on = before.and_then(|k| of[k].iter().find(goes_on).copied());
+                match on {
+                    Some(c) => {
+                        chains[c].reach[1] = stretch.x[1];
+                        chains[c].seen.extend(seen);
+                        c
+                    }
+                    None => {
+                        chains.push(Chain { ids, reach: stretch.x, seen });
+                        chains.len() - 1
+                    }
+                }
+            });
+            let own: Vec<usize> = own.collect::<Vec<_>>();
+            of.push(own);
+        }
+        (chains, of)
+    }
+}
