@@ -39,7 +39,10 @@ fn files_are_the_same_bytes_everywhere() {
             for protocol in [StepProtocol::Ap242, StepProtocol::Ap214] {
                 let mut options = StepOptions::default();
                 options.protocol = protocol;
-                tell(&format!("{name} {kind} {protocol:?}.step"), step(name, &parts, &options).as_bytes());
+                tell(
+                    &format!("{name} {kind} {protocol:?}.step"),
+                    step(name, &parts, &options).unwrap().as_bytes(),
+                );
             }
         }
     }

@@ -142,3 +142,48 @@ fn a_left_handed_neck_is_the_mirror_image() {
         }
     }
 }
+
+/// Boards that are wider or rounder than usual, slots where the back comes up to the glue line, uneven widths.
+const ODD: [&str; 5] = [
+    r#"{"nut":{"width":48},"bridge":{"string_spread":60},"shaft":{"carve_line":[{"at":"nut","depth":14}],
+        "thickness":[{"at":"nut","thickness":35}]},"fretboard":{"radius":50,"end_radius":200,"thickness":14,
+        "widths":[{"at":460,"width":100}]},"frets":{"slot_depth":0.5}}"#,
+    r#"{"scale":{"bass":660,"treble":640,"square_fret":7},"frets":{"slot_depth":0.5},"fretboard":{"thickness":9,
+        "widths":[{"at":200,"width":75},{"at":300,"width":76},{"at":460,"width":56}]}}"#,
+    r#"{"frets":{"slot_depth":1},"scale":{"bass":660,"treble":648,"square_fret":7},"fretboard":{"radius":406,"binding":5,
+        "thickness":8},"headstock":{"kind":"level"},"strings":{"count":10},"volute":{"height":6}}"#,
+    r#"{"fretboard":{"thickness":5},"frets":{"slot_depth":1,"zero_fret":true},
+        "shaft":{"carve_line":[{"at":"nut","depth":5},{"at":"fret 12","depth":3}]}}"#,
+    r#"{"fretboard":{"radius":"flat","binding":5,"thickness":5},"frets":{"slot_depth":1.5},
+        "scale":{"bass":650,"treble":648,"square_fret":9},"strings":{"count":7},
+        "shaft":{"carve_line":[{"at":"nut","depth":7},{"at":"fret 12","depth":5}]}}"#,
+];
+
+#[test]
+fn odd_boards_are_solids_too() {
+    for document in ODD {
+        let neck = Neck::from_json(document).unwrap();
+        for slots in [false, true] {
+            let solids = neck.solids(&SolidOptions { slots, ..SolidOptions::default() });
+            let solids = solids.unwrap_or_else(|error| panic!("{document}, slots {slots}: {error}"));
+            checked(&solids.neck_wood);
+            checked(&solids.fretboard);
+        }
+    }
+}
+
+#[test]
+fn slots_reach_the_edges_of_the_board() {
+    let neck = Neck::from_json(ODD[1]).unwrap();
+    let board = neck.solids(&SolidOptions::default()).unwrap().fretboard;
+    let half = |x: f64| 0.5 * neck.width_mm(x).unwrap();
+    let crown = neck.layout().board().crown();
+    // Every corner of a slot's floor lies on an edge of the board.
+    let floor = board
+        .vertices
+        .iter()
+        .filter(|[x, y, z]| crown.sagitta_mm(*x, *y).is_ok_and(|down| libm::fabs(z + down + 0.5) < 1e-6));
+    let off: Vec<f64> = floor.map(|[x, y, _]| libm::fabs(y.abs() - half(*x))).collect();
+    assert_eq!(off.len(), 4 * neck.layout().frets().len());
+    assert!(off.iter().all(|off| *off < 1e-6), "{off:?}");
+}

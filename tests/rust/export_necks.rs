@@ -284,7 +284,7 @@ fn solids(neck: &Neck, options: &SolidOptions) -> Option<Result<[Solid; 2], Stri
     }
 }
 
-fn main() -> std::io::Result<()> {
+fn main() -> Result<(), Box<dyn std::error::Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let [folder, family, rest @ ..] = &arguments[..] else {
         eprintln!("export_necks FOLDER FAMILY COUNT [POINTS]");
@@ -328,7 +328,7 @@ fn main() -> std::io::Result<()> {
         match solids {
             Ok([wood, board]) => {
                 let parts = [(&wood, [0.6, 0.3, 0.2]), (&board, [0.2, 0.1, 0.05])];
-                std::fs::write(folder.join(format!("{made:03}.step")), step("neck", &parts, &written))?;
+                std::fs::write(folder.join(format!("{made:03}.step")), step("neck", &parts, &written)?)?;
             }
             Err(error) => expected["error"] = error.into(),
         }

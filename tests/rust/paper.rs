@@ -10,10 +10,10 @@ use std::path::Path as File;
 use neckwright::inspect::{Measured, Reading, Readings};
 use neckwright::measure::{Length, Station};
 use neckwright::paper::{Anchor, Item, Layer, Path, Segment, Shape, Sheet, Text, dxf, pdf, tile};
-use neckwright::paper::{carving_pages, inspection, plan, sections, side};
+use neckwright::paper::{carving_pages, inspection, plan, sections, side, templates};
 use neckwright::shape::Neck;
 use neckwright::spec::{
-    DrawingUnit, DxfOptions, Hand, PaperOptions, PaperSize, Specification, Stock, numbers,
+    DrawingUnit, DxfOptions, Hand, PaperOptions, PaperSize, Specification, Stock, TemplateOptions, numbers,
 };
 use serde_json::{Value, json};
 
@@ -84,13 +84,21 @@ fn shapes() -> Sheet {
     Sheet { title: "Shapes – all of them".into(), size_mm: [900.0, 600.0], origin_mm: None, items }
 }
 
-/// A neck's sheets: the drawings, the carving plan's pages where it has a plan, a map of an inspection.
+/// A neck's sheets: the drawings, the templates, the carving plan's pages where it has a plan, a map of an inspection.
 fn sheets(neck: &Neck, stock: Option<&str>) -> Result<Vec<Sheet>, Box<dyn Error>> {
     let heel = neck.heel();
     let at =
         [0.5 * neck.headstock().tip_x_mm, 0.0, 1.0, 0.5 * heel.start_x_mm, heel.start_x_mm, heel.block_x_mm];
     let stations: Vec<Station> = at.into_iter().map(Station::Mm).collect();
     let mut all = vec![plan(neck), side(neck), sections(neck, &stations)?];
+    let plain = TemplateOptions::default();
+    let cutter = TemplateOptions {
+        offset: Length::from_mm(1.5),
+        allowance: Length::from_mm(0.4),
+        slot_edges: true,
+        ..TemplateOptions::default()
+    };
+    all.extend(templates(neck, None, if stock.is_some() { &cutter } else { &plain })?);
     if let Some(stock) = stock {
         all.extend(carving_pages(&neck.carving_plan(&Stock::from_json(stock)?)?));
         let readings = [0.2, 0.4, 0.6, 0.8].map(|share| {

@@ -10,7 +10,7 @@ pub fn about(file: &str) -> &'static str {
         "neck_book.pdf" => "every sheet and every page of the plan at full size, for the printer's paper",
         "neck.step" => "neck wood and fretboard as solids (ISO 10303-242), mm",
         "neck.3mf" => "the same as triangles within 0.02 mm, mm",
-        "templates.dxf" => "the templates side by side, for a laser or a mill, mm",
+        "templates.dxf" => "the templates one below the other, for a laser or a mill, mm",
         "plan.svg" => "the neck from the front, full size",
         "side.svg" => "the neck from the side, full size",
         "sections.svg" => "sections, full size",

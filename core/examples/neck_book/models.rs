@@ -33,7 +33,7 @@ pub fn of(neck: &Neck) -> Result<Models, String> {
         .map_err(told)?;
     let meshes: Vec<_> = meshes.iter().zip(COLOURS).collect();
     let files = vec![
-        ("neck.step".into(), step(name, &coloured, &StepOptions::default()).into_bytes()),
+        ("neck.step".into(), step(name, &coloured, &StepOptions::default()).map_err(told)?.into_bytes()),
         ("neck.3mf".into(), threemf(name, &meshes).map_err(told)?),
     ];
     Ok(Models { files, without_slots })

@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
+use crate::measure::{Error, Fault, Kind};
 use crate::solid::{Curve, Face, Knots, Point3, Solid, SplineCurve, SplineSurface, Surface, Trace};
 
 /// Which application protocol a file follows.
@@ -69,11 +70,12 @@ struct List<I>(I);
 
 impl<I: Iterator<Item: fmt::Display> + Clone> fmt::Display for List<I> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut between = "(";
-        for each in self.0.clone() {
-            f.write_str(between)?;
+        f.write_str("(")?;
+        for (i, each) in self.0.clone().enumerate() {
+            if i > 0 {
+                f.write_str(",")?;
+            }
             each.fmt(f)?;
-            between = ",";
         }
         f.write_str(")")
     }
@@ -339,17 +341,53 @@ impl Writer {
     }
 }
 
+/// Solids have to be sound and colours to be some.
+fn check(solids: &[Coloured<'_>]) -> Result<(), Error> {
+    let mut faults = Vec::new();
+    if solids.is_empty() {
+        let fault = Fault::new(Kind::Geometry, "solids", "a file of no solids shows nothing");
+        faults.push(fault.remedy("give one solid at least"));
+    }
+    for (i, (solid, colour)) in solids.iter().enumerate() {
+        if !solid.is_sound() {
+            let path = alloc::format!("solids[{i}]");
+            let reason =
+                "its faces do not close it, its edges do not end in its vertices, or a number is not finite";
+            faults.push(
+                Fault::new(Kind::Geometry, path, reason).remedy("give solids as the library makes them"),
+            );
+        }
+        let wrong = colour.iter().enumerate().filter(|(_, part)| !(0.0..=1.0).contains(*part));
+        faults.extend(wrong.map(|(k, part)| {
+            let path = alloc::format!("solids[{i}].colour[{k}]");
+            let fault = Fault::new(Kind::OutOfRange, path, "a colour's parts run from none to all of it");
+            fault.value(*part, "").range(0.0, 1.0).remedy("give red, green and blue as shares of 1")
+        }));
+    }
+    Error::unless_none(faults)
+}
+
 /// A STEP file of solids as named products in one assembly: millimetres, a colour each, the same bytes every time. The header's
 /// time stamp is that of nothing in particular, so that equal models are equal files.
-#[must_use]
-pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> String {
-    let (schema, protocol, year) = match options.protocol {
+///
+/// # Errors
+/// - no solid, or one that is not closed or not of finite numbers;
+/// - a colour outside 0 to 1.
+pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> Result<String, Error> {
+    check(solids)?;
+    let (schema, protocol, year, application) = match options.protocol {
         StepProtocol::Ap242 => (
             "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF { 1 0 10303 442 1 1 4 }",
             "ap242_managed_model_based_3d_engineering",
             2014,
+            "managed model based 3d engineering",
         ),
-        StepProtocol::Ap214 => ("AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }", "automotive_design", 2010),
+        StepProtocol::Ap214 => (
+            "AUTOMOTIVE_DESIGN { 1 0 10303 214 3 1 1 }",
+            "automotive_design",
+            2010,
+            "core data for automotive mechanical design processes",
+        ),
     };
     let mut out =
         Writer { text: String::new(), last: 0, points: BTreeMap::new(), directions: BTreeMap::new() };
@@ -361,7 +399,7 @@ pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> Strin
         text(name),
         crate::VERSION,
     );
-    let application = out.put(format_args!("APPLICATION_CONTEXT('{}')", protocol.replace('_', " ")));
+    let application = out.put(format_args!("APPLICATION_CONTEXT('{application}')"));
     out.put(format_args!(
         "APPLICATION_PROTOCOL_DEFINITION('international standard','{protocol}',{year},#{application})"
     ));
@@ -396,18 +434,19 @@ pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> Strin
         ));
         let [product, definition] = out.product(&solid.name, contexts);
         out.put(format_args!("SHAPE_DEFINITION_REPRESENTATION(#{definition},#{shape})"));
-        parts.push((product, shape, place, &solid.name));
+        let within = out.placement([0.0; 3], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
+        parts.push((product, shape, [place, within], &solid.name));
     }
-    let places: Vec<usize> = core::iter::once(origin).chain(parts.iter().map(|p| p.2)).collect();
+    let places: Vec<usize> = core::iter::once(origin).chain(parts.iter().map(|p| p.2[1])).collect();
     let assembly =
         out.put(format_args!("SHAPE_REPRESENTATION({},{},#{context})", text(name), references(&places)));
     out.put(format_args!("SHAPE_DEFINITION_REPRESENTATION(#{whole_shape},#{assembly})"));
-    for (product, shape, place, part) in parts {
+    for (product, shape, [place, within], part) in parts {
         let name = text(part);
         let usage =
             out.put(format_args!("NEXT_ASSEMBLY_USAGE_OCCURRENCE({name},{name},'',#{whole},#{product},$)"));
         let definition = out.put(format_args!("PRODUCT_DEFINITION_SHAPE('','',#{usage})"));
-        let way = out.put(format_args!("ITEM_DEFINED_TRANSFORMATION('','',#{origin},#{place})"));
+        let way = out.put(format_args!("ITEM_DEFINED_TRANSFORMATION('','',#{place},#{within})"));
         let relation = out.put(format_args!(
             "(REPRESENTATION_RELATIONSHIP('','',#{shape},#{assembly})\
              REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{way})SHAPE_REPRESENTATION_RELATIONSHIP())"
@@ -419,5 +458,5 @@ pub fn step(name: &str, solids: &[Coloured<'_>], options: &StepOptions) -> Strin
         references(&styles)
     ));
     out.text.push_str("ENDSEC;\nEND-ISO-10303-21;\n");
-    out.text
+    Ok(out.text)
 }

@@ -21,7 +21,7 @@ struct Run {
 impl Law {
     /// The same law by pieces of degree 3, nowhere off it by more than `within`, proven by the Bernstein coefficients of the
     /// difference. What is of degree 3 or less is kept as it is; the rest becomes cubic splines with the law's own values and
-    /// slopes at their ends, whose second derivative is continuous inside. Creases stay where they are.
+    /// slopes at their ends, whose second derivative is continuous inside. Joints that are less smooth stay where they are.
     ///
     /// `None` where so many pieces do not suffice: `within` is then less than rounding allows.
     #[must_use]
@@ -30,9 +30,9 @@ impl Law {
         let mut runs: Vec<Run> = Vec::new();
         for (i, piece) in simple.pieces().iter().enumerate() {
             let cubic = piece.degree() <= 3;
-            let crease = i > 0 && self.joints()[i - 1] == Smoothness::Crease;
+            let smooth = i > 0 && self.joints()[i - 1] == Smoothness::Curvature;
             match runs.last_mut() {
-                Some(last) if !cubic && !last.cubic && !crease => last.to = i + 1,
+                Some(last) if !cubic && !last.cubic && smooth => last.to = i + 1,
                 _ => runs.push(Run { from: i, to: i + 1, cubic }),
             }
         }

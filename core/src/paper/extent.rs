@@ -2,7 +2,8 @@
 
 use super::draft::Room;
 use super::path::{Path, Point, Segment};
-use super::sheet::Shape;
+use super::sheet::{Shape, Sheet};
+use crate::measure::{Error, Fault, Kind};
 
 /// A rectangle that holds nothing.
 pub(super) const NOTHING: Room = [[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]];
@@ -12,6 +13,24 @@ pub(super) fn both(a: Room, b: Room) -> Room {
     let least = |a: f64, b: f64| if a.is_nan() || a < b { a } else { b };
     let greatest = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
     [[0, 1].map(|k| least(a[0][k], b[0][k])), [0, 1].map(|k| greatest(a[1][k], b[1][k]))]
+}
+
+/// Every place of a sheet has to be a number.
+pub(super) fn finite(sheet: &Sheet) -> Result<(), Error> {
+    let is = |room: Room| room == NOTHING || room.iter().flatten().all(|v| v.is_finite());
+    let own = sheet.size_mm.iter().chain(sheet.origin_mm.iter().flatten()).all(|v| v.is_finite());
+    if let Some(i) = sheet.items.iter().position(|item| !is(extent(&item.shape))) {
+        let reason = "every place of a sheet has to be a finite number of millimetres";
+        let fault = Fault::new(Kind::OutOfRange, alloc::format!("sheet.items[{i}]"), reason);
+        return Err(fault.remedy("leave the item out, or give its place").into());
+    }
+    if !own {
+        let reason = "the size of a sheet and its origin have to be finite numbers of millimetres";
+        return Err(Fault::new(Kind::OutOfRange, "sheet.size_mm", reason)
+            .remedy("give width and height")
+            .into());
+    }
+    Ok(())
 }
 
 fn around(p: Point) -> Room {

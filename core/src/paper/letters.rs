@@ -6,7 +6,7 @@ use alloc::borrow::Cow;
 use alloc::format;
 
 /// Widths of the letters from code 32 on, in thousandths of the font's size; 0 where there is none. They are those of
-/// the Adobe Font Metrics of Helvetica, read off a free face of the same metrics.
+/// the published metrics of Helvetica, read off a free face of the same metrics.
 const WIDTHS: [u16; 224] = [
     278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556, 556, 556,
     556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667, 611, 778, 722, 278,

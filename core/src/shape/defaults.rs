@@ -16,8 +16,10 @@ const POST_CLEAR_MM: f64 = 17.6;
 /// How much further out than the nut the paddle's edges lie, and how far inside them the posts stand.
 const PADDLE_MM: f64 = 16.0;
 const POST_INSIDE_MM: f64 = 14.0;
-/// From where the paddle is as wide as it gets to the first hole.
-const PADDLE_CLEAR_MM: f64 = 1.0;
+/// Where along the headstock the paddle is as wide as it gets, as a share of its length.
+const WIDE: f64 = 0.2;
+/// The least wood between the edge and a hole.
+const HOLE_CLEAR_MM: f64 = 1.0;
 /// How much deeper the heel block is than the shaft where the sweep begins.
 const HEEL_DROP_MM: f64 = 3.0;
 
@@ -94,22 +96,25 @@ fn headstock(spec: &mut Specification) {
     // A given length is shared out in the same proportions.
     let share = length / usual;
     let half = 0.5 * spec.nut.width.mm() + PADDLE_MM;
-    // The paddle is wide before the first hole, which comes out of the back nearer to the nut than it enters the face.
-    let shift = spec.headstock.thickness.mm() * libm::sqrt((1.0 - cos) * (1.0 + cos)) / cos;
-    let clear = share * first - 0.5 * spec.headstock.hole_diameter.mm() - shift - PADDLE_CLEAR_MM;
-    let wide = if clear > 0.0 { clear.min(0.2 * length) } else { 0.2 * length };
     let paddle = || {
         alloc::vec![
-            EdgePoint { along: mm(wide), offset: mm(half) },
+            EdgePoint { along: mm(WIDE * length), offset: mm(half) },
             EdgePoint { along: mm(length), offset: mm(half) },
         ]
     };
     set(&mut spec.headstock.bass_edge, paddle);
     set(&mut spec.headstock.treble_edge, paddle);
+    // A hole square to a tilted face comes out of the back nearer to the nut, where a long paddle is still narrow.
+    let radius = 0.5 * spec.headstock.hole_diameter.mm();
+    let shift = spec.headstock.thickness.mm() * libm::sqrt((1.0 - cos) * (1.0 + cos)) / cos;
+    let nut_half = 0.5 * spec.nut.width.mm();
     set(&mut spec.headstock.posts, || {
-        let post = |row: usize, sign: f64| Post {
-            along: mm(share * (first + POST_PITCH_MM * row as f64)),
-            offset: mm(sign * (half - POST_INSIDE_MM)),
+        let post = |row: usize, sign: f64| {
+            let along = share * (first + POST_PITCH_MM * row as f64);
+            let wide = ((along - radius - shift) / (WIDE * length)).clamp(0.0, 1.0);
+            let room = nut_half + wide * PADDLE_MM - radius - HOLE_CLEAR_MM;
+            let offset = (half - POST_INSIDE_MM).min(room);
+            Post { along: mm(along), offset: mm(sign * offset) }
         };
         let down = (0..bass).map(|row| post(row, -1.0));
         down.chain((0..treble).rev().map(|row| post(row, 1.0))).collect()

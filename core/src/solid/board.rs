@@ -69,7 +69,7 @@ pub(super) fn board(neck: &Neck, built: &Built, feet: &Feet, slotted: bool) -> O
         Relief { sheets: alloc::vec![crown(0.0)], curves: Vec::new(), sheet_at: Box::new(|_, _| 0) };
     if slotted {
         let slots = Slots::new(neck);
-        let widest = reach.into_iter().map(|x| built.board_half.value(x)).fold(0.0, f64::max);
+        let widest = board.widths_mm().iter().fold(0.0, |most: f64, (_, width)| most.max(0.5 * width));
         upper.sheets.push(crown(neck.normalised().frets.slot_depth.mm()));
         upper.curves = slots.curves(1.1 * widest);
         stations.extend(slots.stations());

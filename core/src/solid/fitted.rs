@@ -41,7 +41,10 @@ pub(super) fn fitted(f: impl Fn(f64) -> f64, breaks: &[f64], within: f64) -> Opt
                     .fold(0.0, f64::max)
             };
             let most = made.iter().enumerate().map(off).fold(0.0, f64::max);
-            if most <= within || parts >= 1 << MOST_HALVES {
+            if !most.is_finite() || (most > within && parts >= 1 << MOST_HALVES) {
+                return None;
+            }
+            if most <= within {
                 break made
                     .into_iter()
                     .enumerate()

@@ -201,7 +201,12 @@ pub(super) fn place_of(flank: &Flank, side: Side, [x, y, z]: Point3) -> f64 {
     let steep = libm::fabs(cubic2(depths, u)[1])
         > libm::fabs(cubic2([0, 1, 2, 3].map(|k| flank.out[k].value(x)), u)[1]);
     let level = depths.map(|d| d + z);
-    if steep && level[0] < 0.0 && level[3] > 0.0 { rising_root(level, u) } else { u }
+    match steep {
+        false => u,
+        true if level[0] >= -FLUSH_MM => 0.0,
+        true if level[3] <= FLUSH_MM => 1.0,
+        true => rising_root(level, u),
+    }
 }
 
 /// The four control points of a side's section between two places around.

@@ -67,10 +67,10 @@ impl Neck {
         positions_mm: &mut [T],
         normals: &mut [T],
     ) -> Result<(), Error> {
-        let size = 3 * columns;
+        let size = columns.saturating_mul(3);
         self.all_within(x_mm, self.wood_reach_mm())?;
-        sized("positions_mm", positions_mm.len(), x_mm.len() * size)?;
-        sized("normals", normals.len(), x_mm.len() * size)?;
+        sized("positions_mm", positions_mm.len(), x_mm.len().saturating_mul(size))?;
+        sized("normals", normals.len(), x_mm.len().saturating_mul(size))?;
         if columns == 0 {
             return Ok(());
         }

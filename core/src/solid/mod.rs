@@ -66,10 +66,12 @@ impl Neck {
     /// The surfaces are the neck's own: planes, cylinders and splines that are its laws, as smooth in their knots as those are,
     /// with faces parted at creases only. Edges lie on them but for rounding; the one exception, where the back comes up above the
     /// board's underside, lies within 1e-9 mm of both of its faces, and so does the cut of a slanted nut or slot through the back.
-    /// With [`SolidOptions::cubic_within`] all splines are of degree 3 along, and the surfaces within that of the neck's.
+    /// With [`SolidOptions::cubic_within`] the surfaces are of degree 3 along, and within that of the neck's; those edges that are
+    /// found by a search are as they were.
     ///
     /// # Errors
     /// - options out of their bounds;
+    /// - `cubic_within`, where it would take thousands of cubics for a few millimetres;
     /// - `frets.slot_depth`, where slots are asked for that come out of the board's underside or of the carved back;
     /// - a neck whose faces can't be put together: a fault of this library, that names the neck's part.
     pub fn solids(&self, options: &SolidOptions) -> Result<Solids, Error> {
@@ -81,7 +83,7 @@ impl Neck {
             // Both coordinates of a control point may be off by as much.
             Some(within) => Some(
                 by_cubics(self.built(), within.mm() / core::f64::consts::SQRT_2)
-                    .ok_or_else(|| failed("laws"))?,
+                    .ok_or_else(|| too_fine(within.mm()))?,
             ),
             None => None,
         };
@@ -93,7 +95,7 @@ impl Neck {
         let wood = wood::wood(self, built, &tops, &feet).and_then(|made| hole::bored(self, made));
         let board = board::board(self, built, &feet[1], options.slots);
         let finished = |made: Option<relief::Made>, part: &str| {
-            let solid = made.map(|made| made.solid).filter(Solid::is_closed).ok_or_else(|| failed(part))?;
+            let solid = made.map(|made| made.solid).filter(Solid::is_sound).ok_or_else(|| failed(part))?;
             Ok::<Solid, Error>(if self.hand_sign() < 0.0 { solid.mirrored() } else { solid })
         };
         Ok(Solids { neck_wood: finished(wood, "neck wood")?, fretboard: finished(board, "fretboard")? })
@@ -120,6 +122,14 @@ impl Neck {
             _ => Ok(()),
         }
     }
+}
+
+fn too_fine(within_mm: f64) -> Error {
+    Fault::new(Kind::Geometry, "cubic_within", "the neck's surfaces take too many cubics to come so close")
+        .value(within_mm, "mm")
+        .range(10.0 * within_mm, None)
+        .remedy("allow ten times as much, or leave it out")
+        .into()
 }
 
 fn failed(part: &str) -> Error {

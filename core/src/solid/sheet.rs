@@ -40,6 +40,8 @@ pub(super) enum Kind<'a> {
     Arc(Arc),
 }
 
+/// The sine of half the angle to which a crown is carried at most.
+const WIDEST: f64 = 0.6;
 /// How far from the centreline sheets are carried, in half widths of the solid.
 const BEYOND: f64 = 1.05;
 
@@ -276,8 +278,9 @@ fn crown_curve(crown: &Crown, below: f64, [a, b]: [Point3; 2]) -> Curve {
 /// The crown as a rational surface: arcs of one angle, their poles straight along the neck as the radius is.
 fn crown_surface(crown: &Crown, below: f64, reach: [f64; 2], half: f64) -> Option<SplineSurface> {
     let radii = [crown.radius_mm(reach[0])?, crown.radius_mm(reach[1])?];
-    // Wide enough at the end with the lesser radius, and so at the other.
-    let sin = half / radii[0].min(radii[1]);
+    // Wide enough at the end with the lesser radius, and so at the other; a board is nowhere wider than its radius, so that half its
+    // angle is 30 degrees at most.
+    let sin = (half / radii[0].min(radii[1])).min(WIDEST);
     let cos = libm::sqrt((1.0 - sin) * (1.0 + sin));
     let row = |(x, r): (f64, f64)| {
         let (y, z) = (r * sin, -below - sagitta_mm(r, r * sin));

@@ -7,6 +7,9 @@ use super::curve::Curve;
 use super::spline::{Knots, Point3};
 use super::surface::Surface;
 
+/// How far the end of an edge's curve may lie off its vertex, mm.
+const ENDS_MM: f64 = 1e-9;
+
 /// An edge, shared by two faces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Edge {
@@ -72,8 +75,12 @@ impl Solid {
     /// and of one orientation.
     #[must_use]
     pub fn is_closed(&self) -> bool {
-        let mut gone = alloc::vec![[0_u32; 2]; self.edges.len()];
+        let known = |edge: &Edge| edge.ends.iter().all(|v| *v < self.vertices.len());
         let loops = self.faces.iter().flat_map(|face| &face.loops);
+        if !self.edges.iter().all(known) || loops.clone().flatten().any(|s| s.edge >= self.edges.len()) {
+            return false;
+        }
+        let mut gone = alloc::vec![[0_u32; 2]; self.edges.len()];
         let chained = loops.clone().all(|steps| {
             let end = |step: &Step, end: bool| self.edges[step.edge].ends[usize::from(end == step.forward)];
             (0..steps.len()).all(|i| end(&steps[i], true) == end(&steps[(i + 1) % steps.len()], false))
@@ -83,6 +90,38 @@ impl Solid {
         }
         chained && gone.iter().all(|ways| *ways == [1, 1])
     }
+
+    /// Whether it is closed, all its numbers are finite, splines have as many poles as their knots ask for, and edges end in their
+    /// vertices.
+    pub(crate) fn is_sound(&self) -> bool {
+        let near = |a: Point3, b: Point3| (0..3).all(|k| libm::fabs(a[k] - b[k]) <= ENDS_MM);
+        let ends = |edge: &Edge| match &edge.curve {
+            Curve::Spline(spline) => {
+                let [a, b] = edge.ends.map(|v| self.vertices[v]);
+                let [from, to] = spline.knots.reach();
+                spline.is_sound() && near(spline.at(from), a) && near(spline.at(to), b)
+            }
+            Curve::Line | Curve::Arc { .. } => true,
+        };
+        let surface = |face: &Face| match &face.surface {
+            Surface::Plane { point, normal, along } => [point, normal, along].into_iter().all(finite),
+            Surface::Cylinder { point, axis, across, radius_mm } => {
+                radius_mm.is_finite() && [point, axis, across].into_iter().all(finite)
+            }
+            Surface::Spline(spline) => spline.is_sound(),
+        };
+        let trace = |trace: &Trace| {
+            trace.knots.is_sound(trace.poles.len()) && trace.poles.iter().flatten().all(|c| c.is_finite())
+        };
+        self.is_closed()
+            && self.vertices.iter().all(finite)
+            && self.edges.iter().all(ends)
+            && self.faces.iter().all(|face| surface(face) && face.traces.iter().all(trace))
+    }
+}
+
+fn finite(p: &Point3) -> bool {
+    p.iter().all(|c| c.is_finite())
 }
 
 /// The same way gone back.

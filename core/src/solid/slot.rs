@@ -55,7 +55,7 @@ impl Slots {
                 Some(inset) => inset.value(x),
                 None => flank.out[0].value(x),
             };
-            // The edge hardly moves over the little that the slot leans: three steps settle it to the last digits.
+            // The edge hardly moves over the little that the slot leans: six steps settle it to the last digits.
             let at = |x: f64| slot.x + off + slot.slope * side.sign() * edge(x);
             let x = (0..6).fold(slot.x, |x, _| at(x)).clamp(built.back.spine.start(), built.end);
             let y = edge(x);

@@ -28,7 +28,21 @@ impl Knots {
     /// How many poles they ask for.
     #[must_use]
     pub fn poles(&self) -> usize {
-        self.multiplicities.iter().sum::<usize>() - self.degree - 1
+        self.multiplicities.iter().sum::<usize>().saturating_sub(self.degree + 1)
+    }
+
+    /// Whether they rise, are finite and clamped at both ends, and ask for so many poles.
+    pub(crate) fn is_sound(&self, poles: usize) -> bool {
+        let (values, times) = (&self.values, &self.multiplicities);
+        let clamped =
+            [times.first(), times.last()].into_iter().all(|t| t.is_some_and(|t| *t == self.degree + 1));
+        values.len() >= 2
+            && values.len() == times.len()
+            && clamped
+            && values.iter().all(|v| v.is_finite())
+            && values.windows(2).all(|w| w[0] < w[1])
+            && times.iter().all(|t| *t > 0)
+            && self.poles() == poles
     }
 
     /// All of them, each as often as it counts.
@@ -112,9 +126,20 @@ fn mean(parts: impl Iterator<Item = (f64, Point3)>) -> Point3 {
 }
 
 impl SplineCurve {
-    /// The point at a parameter, mm.
+    /// Whether knots, poles and weights are finite and go together.
+    pub(crate) fn is_sound(&self) -> bool {
+        let weights = self.weights.iter().flatten();
+        self.knots.is_sound(self.poles.len())
+            && self.weights.as_ref().is_none_or(|w| w.len() == self.poles.len())
+            && self.poles.iter().flatten().chain(weights).all(|c| c.is_finite())
+    }
+
+    /// The point at a parameter, mm; not a number where poles, weights and knots do not go together.
     #[must_use]
     pub fn at(&self, t: f64) -> Point3 {
+        if self.poles.len() != self.knots.poles() || self.poles.len() <= self.knots.degree {
+            return [f64::NAN; 3];
+        }
         let (first, basis) = self.knots.basis(t);
         let weight = |i: usize| self.weights.as_ref().map_or(1.0, |w| w[first + i]);
         mean(basis.iter().enumerate().map(|(i, b)| (b * weight(i), self.poles[first + i])))
@@ -122,9 +147,27 @@ impl SplineCurve {
 }
 
 impl SplineSurface {
-    /// The point at a place along and around, mm.
+    /// Whether knots, poles and weights are finite and go together.
+    pub(crate) fn is_sound(&self) -> bool {
+        let [along, around] = &self.knots;
+        let rows = |rows: &[usize]| rows.iter().all(|n| around.is_sound(*n));
+        let lengths: Vec<usize> = self.poles.iter().map(Vec::len).collect();
+        let same = |w: &Vec<Vec<f64>>| w.iter().map(Vec::len).eq(lengths.iter().copied());
+        let weights = self.weights.iter().flatten().flatten();
+        along.is_sound(self.poles.len())
+            && rows(&lengths)
+            && self.weights.as_ref().is_none_or(same)
+            && self.poles.iter().flatten().flatten().chain(weights).all(|c| c.is_finite())
+    }
+
+    /// The point at a place along and around, mm; not a number where poles, weights and knots do not go together.
     #[must_use]
     pub fn at(&self, s: f64, u: f64) -> Point3 {
+        let [along, around] = &self.knots;
+        let fit = self.poles.len() == along.poles() && self.poles.len() > along.degree;
+        if !fit || self.poles.iter().any(|row| row.len() != around.poles() || row.len() <= around.degree) {
+            return [f64::NAN; 3];
+        }
         let ((i0, along), (j0, around)) = (self.knots[0].basis(s), self.knots[1].basis(u));
         let weight = |i: usize, j: usize| self.weights.as_ref().map_or(1.0, |w| w[i0 + i][j0 + j]);
         let each = along.iter().enumerate().flat_map(|(i, a)| {

@@ -76,8 +76,8 @@ pub(super) fn trace(
                 Some(0.5 * (1.0 + libm::tan(0.5 * libm::asin(p[1] / radius)) / half))
             };
             let ends = curve.knots.reach();
-            let x = fitted(|t| curve.at(t)[0], &ends, FOOT_MM)?;
-            of_laws(edge, Some(x), &fitted(|t| place(t).unwrap_or(0.5), &ends, CLOSE)?)
+            let x = fitted(|t| curve.at(t)[0], &ends, 0.2 * FOOT_MM)?;
+            of_laws(edge, Some(x), &fitted(|t| place(t).unwrap_or(f64::NAN), &ends, 0.2 * CLOSE)?)
         }
         Some(Kind::Flat { .. }) => None,
     }

@@ -11,6 +11,7 @@ use alloc::string::String;
 
 use self::entity::Entities;
 use super::draft::Draft;
+use super::extent::finite;
 use super::path::Point;
 use super::sheet::{Item, Sheet};
 use super::text::{Anchor, Text};
@@ -32,13 +33,15 @@ const TITLE_MM: [f64; 2] = [7.0, 8.0];
 /// has, and a line type of that name with its dashes; all is black. Curves are what they are: lines, polylines with arcs,
 /// circles, arcs; cubics are cubic B-splines without any loss, those that run on smoothly as one. Dimensions are
 /// lines and words. Coordinates have as many digits as it takes to read them back bit for bit. The drawing says its unit
-/// (`$INSUNITS`); in inches every number is divided by 25.4. Letters beyond ASCII are written as `\U+XXXX`. There is
+/// (`$INSUNITS`); in inches every length is divided by 25.4. Letters beyond ASCII are written as `\U+XXXX`. There is
 /// no time and no chance in the file: the same sheets give the same bytes.
 ///
 /// # Errors
 /// - the options out of their bounds.
+/// - [`OutOfRange`](crate::measure::Kind::OutOfRange) for a sheet with a place that is no finite number.
 pub fn dxf(sheets: &[Sheet], options: &DxfOptions) -> Result<String, Error> {
     options.check()?;
+    sheets.iter().try_for_each(finite)?;
     let mut below = 0.0;
     let mut placed = alloc::vec::Vec::new();
     for (i, sheet) in sheets.iter().enumerate() {
@@ -71,8 +74,10 @@ impl Sheet {
     ///
     /// # Errors
     /// - the options out of their bounds.
+    /// - [`OutOfRange`](crate::measure::Kind::OutOfRange) for a place that is no finite number.
     pub fn to_dxf(&self, options: &DxfOptions) -> Result<String, Error> {
         options.check()?;
+        finite(self)?;
         let by = self.origin_mm.map_or([0.0; 2], |p| p.map(|v| -v));
         Ok(drawing(self.items.iter().map(|i| (i, by)), options))
     }

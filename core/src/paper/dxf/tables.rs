@@ -132,7 +132,7 @@ pub(super) fn tables(tags: &mut Tags, room: &Room, scale: f64) {
         tags.int(71, 0);
         tags.real(42, 2.5 / scale);
         // The face that every system has or replaces by one of the same widths.
-        tags.text(3, "arial.ttf");
+        tags.text(3, "txt");
         tags.text(4, "");
     });
     table(tags, "VIEW", handle::VIEWS, 0, |_| {});

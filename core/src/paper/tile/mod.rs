@@ -14,7 +14,7 @@ use self::grid::Grid;
 use self::strip::{STRIP_MM, Strip};
 use super::cut::{Window, holds};
 use super::draft::{Draft, Room};
-use super::extent::{NOTHING, both, extent};
+use super::extent::{NOTHING, both, extent, finite};
 use super::layer::Layer;
 use super::path::{Point, moved};
 use super::sheet::{Item, Shape, Sheet};
@@ -259,6 +259,7 @@ fn window_size(paper: Point, margin: f64) -> Point {
 /// - [`Kind::TooLarge`] for a sheet that would take more than [`MAX_PAGES`].
 pub fn tile(sheet: &Sheet, options: &PaperOptions) -> Result<Tiling, Error> {
     options.check()?;
+    finite(sheet)?;
     let [wide, high] = match options.paper {
         PaperSize::AsDrawn => return Ok(single(sheet.clone(), [0.0; 2])),
         PaperSize::A4 => [210.0, 297.0],
@@ -271,12 +272,6 @@ pub fn tile(sheet: &Sheet, options: &PaperOptions) -> Result<Tiling, Error> {
         let room = if room[0][0] <= room[1][0] { room } else { [[0.0; 2]; 2] };
         [room[0].map(|v| v - INK_MM), room[1].map(|v| v + INK_MM)]
     };
-    let finite =
-        items.iter().all(|(_, room)| *room == NOTHING || room.iter().flatten().all(|v| v.is_finite()));
-    if !finite || !sheet.size_mm.iter().all(|v| v.is_finite()) {
-        let reason = "every place of a sheet has to be a finite number of millimetres";
-        return Err(Fault::new(Kind::OutOfRange, "sheet.items", reason).into());
-    }
     if let Some(one) = on_one(sheet, &around(&items), &papers, margin) {
         return Ok(one);
     }

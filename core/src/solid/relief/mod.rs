@@ -16,7 +16,7 @@ use super::spline::Point3;
 use work::Work;
 
 /// Two places or heights that differ by no more are one, mm.
-const ONE_MM: f64 = 1e-7;
+const ONE_MM: f64 = 3e-9;
 /// Two stations that differ by no more are one, mm.
 const SAME_STATION_MM: f64 = 1e-9;
 
