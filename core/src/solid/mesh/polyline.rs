@@ -11,6 +11,8 @@ use crate::solid::Point3;
 
 /// What of the tolerance the strip between a trace and its chord in the parameters may take.
 const STRIP: f64 = 0.02;
+/// A stop this close to a row counts as on it: between the two a strip would be left that no triangle fits.
+const ON_ROW_MM: f64 = 1e-6;
 /// The most times a stretch is cut again.
 const MOST_CUTS: u32 = 24;
 
@@ -87,9 +89,9 @@ impl Along<'_> {
         match (chart, way) {
             (Chart::Spline { patches, net }, Some(way)) => {
                 let [mut s, mut u] = way.at(self.course, patches, t);
-                // A stop at a row lies on it, whatever rounding said.
-                let i = net.rows.partition_point(|r| *r < s - 1e-9);
-                if let Some(row) = net.rows.get(i).filter(|r| **r <= s + 1e-9) {
+                // A stop at a row lies on it, whatever rounding said; a crossing or a joint of the surface may lie beside it.
+                let i = net.rows.partition_point(|r| *r < s - ON_ROW_MM);
+                if let Some(row) = net.rows.get(i).filter(|r| **r <= s + ON_ROW_MM) {
                     s = *row;
                 }
                 let j = net.columns.partition_point(|c| *c < u - 1e-11);
@@ -200,6 +202,18 @@ impl Along<'_> {
         }
     }
 
+    /// How far its points lie at most from where their parameters say: as stops beside a row count as on it.
+    fn moved(&self, points: &[Point3], at: &[Vec<[f64; 2]>; 2]) -> f64 {
+        let mut most = 0.0_f64;
+        for (beside, at) in self.beside.iter().zip(at) {
+            let Chart::Spline { patches, .. } = beside.chart else { continue };
+            for (point, at) in points.iter().zip(at) {
+                most = most.max(size(&minus(&patches.across(at[0]).at(at[1])[0], point)));
+            }
+        }
+        most
+    }
+
     pub fn polyline(&self) -> Polyline {
         let reach = self.course.reach();
         let mut stops: Vec<(f64, Rank)> = vec![(reach[0], Rank::End), (reach[1], Rank::End)];
@@ -239,8 +253,9 @@ impl Along<'_> {
             i if i == last => self.ends[1],
             _ => self.course.at(*t),
         };
-        let points = t.iter().enumerate().map(point).collect();
-        let at = [0, 1].map(|side| t.iter().map(|t| self.parameters(side, *t)).collect());
-        Polyline { points, at, off: most[0], strip: most[1] }
+        let points: Vec<Point3> = t.iter().enumerate().map(point).collect();
+        let at: [Vec<[f64; 2]>; 2] = [0, 1].map(|side| t.iter().map(|t| self.parameters(side, *t)).collect());
+        let strip = most[1] + self.moved(&points, &at);
+        Polyline { points, at, off: most[0], strip }
     }
 }
