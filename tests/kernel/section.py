@@ -1,7 +1,7 @@
 """The area of a solid's section by a plane x = const, from the kernel's own faces, edges and curves.
 
 A boolean of the kernel approximates the curve in which a plane meets a spline's surface to within 1e-7 mm, so that its areas
-are right to some 1e-9 only (`kernel.common_area_mm2`). Here the section is followed along the kernel's surfaces instead. By
+are right to some 1e-9 only (`kernel.common`). Here the section is followed along the kernel's surfaces instead. By
 Green's theorem the area is the sum over all faces of the integral of y dz along the face's section, counter-clockwise as seen
 from +x; and on each face that is an integral from a common start to where the section leaves the face, less that to where it
 enters. Along an edge that the face goes along with +x the section leaves it, since the face lies to the left of its edges.

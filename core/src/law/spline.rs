@@ -1,4 +1,4 @@
-//! The natural cubic spline through given points.
+//! The natural and the clamped cubic spline through given points.
 
 use alloc::vec;
 use alloc::vec::Vec;

@@ -141,7 +141,7 @@ impl Strip<'_> {
         let wide = self.overview(&mut overview);
         draft.take(overview, [width, 21.5]);
         let room = [width - wide - 2.0 - WORDS_MM, 21.5];
-        // The smallest always has room but for a title of many words, and then that is what runs over.
+        // The smallest always has room but for a title of many words, and then that is left out.
         let words = HEIGHTS_MM.into_iter().find_map(|h| self.words(h, room));
         let untitled = || Strip { title: "", ..*self }.words(HEIGHTS_MM[3], [room[0], f64::INFINITY]);
         if let Some(words) = words.or_else(untitled) {
