@@ -25,7 +25,7 @@ pub(super) fn joined(cells: &[Cell], edges: &[Draft]) -> Vec<Patch> {
         i
     }
     let mut first: BTreeMap<(Group, usize), (usize, bool)> = BTreeMap::new();
-    let mut gone: BTreeMap<(Group, usize), ()> = BTreeMap::new();
+    let mut gone: BTreeSet<(Group, usize)> = BTreeSet::new();
     for (i, cell) in cells.iter().enumerate() {
         for step in &cell.steps {
             let key = (cell.group, step.edge);
@@ -33,7 +33,7 @@ pub(super) fn joined(cells: &[Cell], edges: &[Draft]) -> Vec<Patch> {
                 Some((j, forward)) if *forward != step.forward => {
                     let (a, b) = (root(&mut parent, i), root(&mut parent, *j));
                     parent[a.max(b)] = a.min(b);
-                    gone.insert(key, ());
+                    gone.insert(key);
                 }
                 _ => {
                     first.insert(key, (i, step.forward));
@@ -44,7 +44,7 @@ pub(super) fn joined(cells: &[Cell], edges: &[Draft]) -> Vec<Patch> {
     let mut by_root: BTreeMap<usize, Vec<Step>> = BTreeMap::new();
     for (i, cell) in cells.iter().enumerate() {
         let at = root(&mut parent, i);
-        let left = cell.steps.iter().filter(|s| !gone.contains_key(&(cell.group, s.edge))).copied();
+        let left = cell.steps.iter().filter(|s| !gone.contains(&(cell.group, s.edge))).copied();
         by_root.entry(at).or_default().extend(left);
     }
     let faces = by_root.into_iter().filter(|(_, steps)| !steps.is_empty());
