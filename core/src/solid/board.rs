@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::outline::{EdgeOf, Feet, back_sheets, foot_curves};
 use super::plan::PlanCurve;
-use super::relief::{Made, Making, Relief};
+use super::relief::{Made, Making, NO_SHEET, Relief};
 use super::sheet::{Kind, Sheet};
 use super::slot::Slots;
 use crate::shape::{Built, Neck, Side};
@@ -56,13 +56,12 @@ pub(super) fn board(neck: &Neck, built: &Built, feet: &Feet, slotted: bool) -> O
     }
     let reaches: Vec<[f64; 2]> = lower.iter().map(|s| s.reach).collect();
     let lower_at = move |x: f64, y: f64| {
-        let beyond = over.iter().find(|(foot, _)| {
+        let foot = over.iter().find(|(foot, _)| {
             let sign = foot.side.sign();
             x > foot.reach[0] && x < foot.reach[1] && sign * y > sign * foot.law.value(x)
         });
-        beyond
-            .and_then(|(_, sheets)| sheets.clone().find(|i| x >= reaches[*i][0] && x <= reaches[*i][1]))
-            .unwrap_or(0)
+        let holds = |i: &usize| x >= reaches[*i][0] && x <= reaches[*i][1];
+        foot.map_or(0, |(_, sheets)| sheets.clone().find(holds).unwrap_or(NO_SHEET))
     };
     let crown = |below: f64| Sheet { reach, kind: Kind::Crown { crown: board.crown(), below } };
     let mut upper =

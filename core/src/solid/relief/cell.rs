@@ -1,5 +1,6 @@
 //! The parts of faces over one stretch or across one station.
 
+use alloc::vec;
 use alloc::vec::Vec;
 
 use super::super::shell::{Step, reversed};
@@ -7,6 +8,7 @@ use super::work::{Cell, Draft, Group, Over, Stretch, Work};
 use super::{LOWER, UPPER, near};
 
 impl Work<'_, '_> {
+    /// The edge between two vertices, as it was made before where it was; `None` where they are one.
     pub(super) fn edge(
         &mut self,
         from: usize,
@@ -49,46 +51,58 @@ impl Work<'_, '_> {
         let made = self.sheet(part, sheet);
         let over = self.curves[curve];
         let end = |work: &Self, station: usize| {
-            let place = work.place(station, work.y(curve, station));
+            let place = work.place(station, work.y(curve, station))?;
             work.vertex(station, place, made.height_over(over, work.stations[station]))
         };
-        let (from, to) = (end(self, stretch), end(self, stretch + 1));
+        let (from, to) = (end(self, stretch)?, end(self, stretch + 1)?);
         let middle = 0.5 * (self.stations[stretch] + self.stations[stretch + 1]);
         let middle = made.height_over(over, middle);
         self.edge(from, to, Over::Curve(curve), middle, Some((part, sheet)))
     }
 
-    /// The edges of a sheet across a station between two places, of rising `y`.
+    /// The edges of a sheet across a station between two places, of rising `y`; none where these are one.
     pub(super) fn across(
         &mut self,
         (part, sheet): (usize, usize),
         station: usize,
         [from, to]: [usize; 2],
-    ) -> Vec<Step> {
+    ) -> Option<Vec<Step>> {
+        if from > to {
+            return None;
+        }
         let made = self.sheet(part, sheet);
         let x = self.stations[station];
         let mut steps = Vec::new();
         for k in from..to {
             let y = [self.places[station][k], self.places[station][k + 1]];
             let ends = [0, 1].map(|i| self.vertex(station, k + i, made.height(x, y[i])));
+            let [Some(a), Some(b)] = ends else { return None };
             let middle = made.height(x, 0.5 * (y[0] + y[1]));
-            steps.extend(self.edge(ends[0], ends[1], Over::Cross, middle, Some((part, sheet))));
+            steps.push(self.edge(a, b, Over::Cross, middle, Some((part, sheet)))?);
         }
-        steps
+        Some(steps)
     }
 
     /// The edges straight up over a place from one vertex to another.
-    pub(super) fn upright(&mut self, station: usize, place: usize, [from, to]: [usize; 2]) -> Vec<Step> {
+    pub(super) fn upright(
+        &mut self,
+        station: usize,
+        place: usize,
+        [from, to]: [usize; 2],
+    ) -> Option<Vec<Step>> {
         let all = self.standing[station][place].clone();
-        let at = |v: usize| all.iter().position(|o| *o == v).unwrap_or(0);
-        let (a, b) = (at(from), at(to));
+        let at = |v: usize| all.iter().position(|o| *o == v);
+        let (a, b) = (at(from)?, at(to)?);
+        if a > b {
+            return None;
+        }
         let mut steps = Vec::new();
         for k in a..b {
             let (p, q) = (all[k], all[k + 1]);
             let middle = 0.5 * (self.vertices[p][2] + self.vertices[q][2]);
-            steps.extend(self.edge(p, q, Over::Point, middle, None));
+            steps.push(self.edge(p, q, Over::Point, middle, None)?);
         }
-        steps
+        Some(steps)
     }
 
     pub(super) fn ends(&self, steps: &[Step]) -> Option<[usize; 2]> {
@@ -97,43 +111,50 @@ impl Work<'_, '_> {
     }
 
     /// A wall between two edges, or chains of them, that go the same way; it faces to their right, or left.
-    pub(super) fn wall(&mut self, group: Group, [low, high]: [Vec<Step>; 2], at: [(usize, usize); 2]) {
-        let (Group::Wall { right, .. } | Group::Cross { right, .. }) = group else { return };
+    pub(super) fn wall(
+        &mut self,
+        group: Group,
+        right: bool,
+        [low, high]: [Vec<Step>; 2],
+        at: [(usize, usize); 2],
+    ) -> Option<()> {
         if low == high {
-            return;
+            return Some(());
         }
-        let ends = |work: &Self, steps: &[Step]| work.ends(steps);
-        let (Some([a, b]), Some([d, c])) = (ends(self, &low), ends(self, &high)) else { return };
+        let ([a, b], [d, c]) = (self.ends(&low)?, self.ends(&high)?);
         let mut steps = low;
-        steps.extend(self.upright(at[1].0, at[1].1, [b, c]));
+        steps.extend(self.upright(at[1].0, at[1].1, [b, c])?);
         steps.extend(reversed(&high));
-        let up = self.upright(at[0].0, at[0].1, [a, d]);
+        let up = self.upright(at[0].0, at[0].1, [a, d])?;
         steps.extend(reversed(&up));
         let steps = if right { steps } else { reversed(&steps) };
         self.cells.push(Cell { group, steps });
+        Some(())
     }
 
     /// Faces of the reliefs over one stretch, and the walls along its boundaries.
-    pub(super) fn over_stretch(&mut self, i: usize) {
+    pub(super) fn over_stretch(&mut self, i: usize) -> Option<()> {
         for part in [LOWER, UPPER] {
             let Stretch { curves, sheets } = &self.stretches[i];
             let (curves, sheets) = (curves[part].clone(), sheets[part].clone());
             for (k, sheet) in sheets.iter().enumerate() {
                 let own = (part, *sheet);
-                let mut steps: Vec<Step> = self.along(own, curves[k], i).into_iter().collect();
+                let mut steps = vec![self.along(own, curves[k], i)?];
                 let places = |work: &Self, station: usize| {
-                    [curves[k], curves[k + 1]].map(|c| work.place(station, work.y(c, station)))
+                    let [from, to] =
+                        [curves[k], curves[k + 1]].map(|c| work.place(station, work.y(c, station)));
+                    Some([from?, to?])
                 };
-                let ends = [places(self, i), places(self, i + 1)];
-                steps.extend(self.across(own, i + 1, ends[1]));
-                steps.extend(reversed(&self.along(own, curves[k + 1], i).into_iter().collect::<Vec<_>>()));
-                steps.extend(reversed(&self.across(own, i, ends[0])));
+                let ends = [places(self, i)?, places(self, i + 1)?];
+                steps.extend(self.across(own, i + 1, ends[1])?);
+                steps.extend(reversed(&[self.along(own, curves[k + 1], i)?]));
+                steps.extend(reversed(&self.across(own, i, ends[0])?));
                 let steps = if part == UPPER { steps } else { reversed(&steps) };
                 self.cells.push(Cell { group: Group::Sheet { part, sheet: *sheet }, steps });
             }
             for k in 1..sheets.len() {
                 let [right, left] = [(part, sheets[k - 1]), (part, sheets[k])];
-                self.wall_between(curves[k], i, [right, left]);
+                self.wall_between(curves[k], i, [right, left])?;
             }
         }
         let Stretch { curves, sheets } = &self.stretches[i];
@@ -143,31 +164,43 @@ impl Work<'_, '_> {
             (curves[LOWER][last[0] + 1], [sheets[LOWER][last[0]], sheets[UPPER][last[1]]], false),
         ];
         for (curve, [low, high], right) in ends {
-            self.wall_along(curve, i, [(LOWER, low), (UPPER, high)], right);
+            self.wall_along(curve, i, [(LOWER, low), (UPPER, high)], right)?;
         }
+        Some(())
     }
 
-    pub(super) fn wall_along(&mut self, curve: usize, i: usize, sheets: [(usize, usize); 2], right: bool) {
-        let [low, high] = sheets.map(|s| self.along(s, curve, i).into_iter().collect::<Vec<_>>());
-        let at = [i, i + 1].map(|station| (station, self.place(station, self.y(curve, station))));
-        self.wall(Group::Wall { curve, right }, [low, high], at);
+    pub(super) fn wall_along(
+        &mut self,
+        curve: usize,
+        i: usize,
+        sheets: [(usize, usize); 2],
+        right: bool,
+    ) -> Option<()> {
+        let [low, high] = sheets.map(|s| self.along(s, curve, i));
+        let [from, to] = [i, i + 1].map(|station| Some((station, self.place(station, self.y(curve, station))?)));
+        self.wall(Group::Wall { curve, right }, right, [vec![low?], vec![high?]], [from?, to?])
     }
 
     /// The wall where two sheets of one relief meet along a curve: that on its right and that on its left.
-    pub(super) fn wall_between(&mut self, curve: usize, i: usize, [right, left]: [(usize, usize); 2]) {
+    pub(super) fn wall_between(
+        &mut self,
+        curve: usize,
+        i: usize,
+        [right, left]: [(usize, usize); 2],
+    ) -> Option<()> {
         let x = 0.5 * (self.stations[i] + self.stations[i + 1]);
         let [r, l] = [right, left].map(|(p, s)| self.sheet(p, s).height_over(self.curves[curve], x));
         if near(r, l) {
-            return;
+            return Some(());
         }
         // Solid is under an upper sheet and over a lower one.
         let left_more = if right.0 == UPPER { l > r } else { l < r };
         let sheets = if l > r { [right, left] } else { [left, right] };
-        self.wall_along(curve, i, sheets, left_more);
+        self.wall_along(curve, i, sheets, left_more)
     }
 
     /// The walls across a station.
-    pub(super) fn across_station(&mut self, station: usize) {
+    pub(super) fn across_station(&mut self, station: usize) -> Option<()> {
         let x = self.stations[station];
         for k in 0..self.places[station].len().saturating_sub(1) {
             let y = 0.5 * (self.places[station][k] + self.places[station][k + 1]);
@@ -197,8 +230,9 @@ impl Work<'_, '_> {
             for (sheets, right) in walls {
                 let [low, high] = sheets.map(|s| self.across(s, station, [k, k + 1]));
                 let at = [(station, k), (station, k + 1)];
-                self.wall(Group::Cross { station, right }, [low, high], at);
+                self.wall(Group::Cross { station, right }, right, [low?, high?], at)?;
             }
         }
+        Some(())
     }
 }

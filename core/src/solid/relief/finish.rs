@@ -84,10 +84,10 @@ impl<'a> Work<'a, '_> {
     pub(super) fn made(mut self) -> Option<Made> {
         self.stand();
         for i in 0..self.stretches.len() {
-            self.over_stretch(i);
+            self.over_stretch(i)?;
         }
         for station in 0..self.stations.len() {
-            self.across_station(station);
+            self.across_station(station)?;
         }
         let cells = core::mem::take(&mut self.cells);
         let mut patches = joined(&cells, &self.edges);

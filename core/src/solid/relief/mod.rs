@@ -20,10 +20,14 @@ const ONE_MM: f64 = 3e-9;
 /// Two stations that differ by no more are one, mm.
 const SAME_STATION_MM: f64 = 1e-9;
 
+/// What a relief has where no sheet lies.
+pub(in crate::solid) const NO_SHEET: usize = usize::MAX;
+
 /// One of the two reliefs: its sheets, the curves in plan at which one may take the place of another, and which lies where.
 pub(in crate::solid) struct Relief<'a> {
     pub sheets: Vec<Sheet<'a>>,
     pub curves: Vec<PlanCurve>,
+    /// The sheet that lies at a place; [`NO_SHEET`] where none does, of which no solid is made.
     #[allow(clippy::type_complexity)]
     pub sheet_at: alloc::boxed::Box<dyn Fn(f64, f64) -> usize + 'a>,
 }
@@ -77,8 +81,8 @@ fn each_once(mut values: Vec<f64>, apart: f64) -> Vec<f64> {
 }
 
 impl Making<'_> {
-    /// The solid.
+    /// The solid; `None` where the sheets leave a gap or a curve can't be made.
     pub fn made(&self) -> Option<Made> {
-        Work::new(self).made()
+        Work::new(self)?.made()
     }
 }

@@ -103,7 +103,8 @@ pub(super) fn crossings(a: &PlanCurve, b: &PlanCurve) -> Vec<f64> {
 }
 
 impl<'a, 'b> Work<'a, 'b> {
-    pub(super) fn new(making: &'b Making<'a>) -> Self {
+    /// `None` where some stretch has no outline or no sheet.
+    pub(super) fn new(making: &'b Making<'a>) -> Option<Self> {
         let outline = making.outline.iter().flatten();
         let curves: Vec<&PlanCurve> =
             outline.chain(&making.lower.curves).chain(&making.upper.curves).collect();
@@ -120,8 +121,8 @@ impl<'a, 'b> Work<'a, 'b> {
             cells: Vec::new(),
         };
         work.stations = work.all_stations();
-        work.stretches = (1..work.stations.len()).map(|i| work.stretch(i)).collect();
-        work
+        work.stretches = (1..work.stations.len()).map(|i| work.stretch(i)).collect::<Option<_>>()?;
+        Some(work)
     }
 
     pub(super) fn relief(&self, part: usize) -> &'b Relief<'a> {
@@ -174,7 +175,7 @@ impl<'a, 'b> Work<'a, 'b> {
     }
 
     /// The stretch that ends at a station.
-    pub(super) fn stretch(&self, i: usize) -> Stretch {
+    pub(super) fn stretch(&self, i: usize) -> Option<Stretch> {
         let x = [self.stations[i - 1], self.stations[i]];
         let middle = 0.5 * (x[0] + x[1]);
         let [left, right, lower, upper] = self.ids();
@@ -183,7 +184,8 @@ impl<'a, 'b> Work<'a, 'b> {
             from <= x[0] + SAME_STATION_MM && to >= x[1] - SAME_STATION_MM
         };
         let at = |id: usize| self.curves[id].law.value(middle);
-        let ends = [left, right].map(|ids| ids.into_iter().find(covers).unwrap_or(0));
+        let [Some(left), Some(right)] = [left, right].map(|mut ids| ids.find(covers)) else { return None };
+        let ends = [left, right];
         let part = |part: usize, ids: core::ops::Range<usize>| {
             let mut all: Vec<usize> = ids
                 .filter(covers)
@@ -191,8 +193,12 @@ impl<'a, 'b> Work<'a, 'b> {
                 .collect();
             all.sort_by(|a, b| at(*a).total_cmp(&at(*b)));
             let bounds: Vec<usize> = core::iter::once(ends[0]).chain(all).chain([ends[1]]).collect();
-            let sheet = |w: &[usize]| (self.relief(part).sheet_at)(middle, 0.5 * (at(w[0]) + at(w[1])));
-            let sheets: Vec<usize> = bounds.windows(2).map(sheet).collect();
+            let sheet = |w: &[usize]| {
+                let relief = self.relief(part);
+                let sheet = (relief.sheet_at)(middle, 0.5 * (at(w[0]) + at(w[1])));
+                (sheet < relief.sheets.len()).then_some(sheet)
+            };
+            let sheets: Vec<usize> = bounds.windows(2).map(sheet).collect::<Option<_>>()?;
             // A boundary with one sheet on either side is none.
             let mut kept = (vec![bounds[0]], Vec::new());
             for (k, sheet) in sheets.iter().enumerate() {
@@ -203,10 +209,10 @@ impl<'a, 'b> Work<'a, 'b> {
                 kept.1.push(*sheet);
                 kept.0.push(bounds[k + 1]);
             }
-            kept
+            Some(kept)
         };
-        let (lower, upper) = (part(LOWER, lower), part(UPPER, upper));
-        Stretch { curves: [lower.0, upper.0], sheets: [lower.1, upper.1] }
+        let (lower, upper) = (part(LOWER, lower)?, part(UPPER, upper)?);
+        Some(Stretch { curves: [lower.0, upper.0], sheets: [lower.1, upper.1] })
     }
 
     /// The stretches before and behind a station.
@@ -264,16 +270,16 @@ impl<'a, 'b> Work<'a, 'b> {
         self.vertices = vertices;
     }
 
-    /// The place at a station.
-    pub(super) fn place(&self, station: usize, y: f64) -> usize {
+    /// The place at a station; `None` where it has none.
+    pub(super) fn place(&self, station: usize, y: f64) -> Option<usize> {
         let off = |k: &usize| libm::fabs(self.places[station][*k] - y);
-        (0..self.places[station].len()).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0)
+        (0..self.places[station].len()).min_by(|a, b| off(a).total_cmp(&off(b)))
     }
 
-    /// The vertex of a sheet over a place.
-    pub(super) fn vertex(&self, station: usize, place: usize, height: f64) -> usize {
+    /// The vertex of a sheet over a place; `None` where nothing lies over it.
+    pub(super) fn vertex(&self, station: usize, place: usize, height: f64) -> Option<usize> {
         let off = |v: &&usize| libm::fabs(self.vertices[**v][2] - height);
         let all = &self.standing[station][place];
-        all.iter().min_by(|a, b| off(a).total_cmp(&off(b))).copied().unwrap_or(0)
+        all.iter().min_by(|a, b| off(a).total_cmp(&off(b))).copied()
     }
 }
