@@ -365,7 +365,7 @@ fn a_cutter_that_is_too_thick_for_a_hollow_stays_out_of_it() {
         [0.0, 20.0],
     ];
     let plate = Path::polyline(&plate, true);
-    let [way] = &offset(&plate, 3.0)[..] else { panic!("one line") };
+    let [way] = &offset(&plate, 3.0).unwrap()[..] else { panic!("one line") };
     let corners = plate.corners(1);
     for p in along(&way.corners(1), 0.05) {
         assert!((distance(p, &corners) - 3.0).abs() < 1e-3);
@@ -379,7 +379,7 @@ fn a_cutter_that_is_too_thick_for_a_hollow_stays_out_of_it() {
         .fold(f64::INFINITY, f64::min);
     assert!((over - (20.0 + libm::sqrt(9.0 - 4.0))).abs() < 1e-3, "{over}");
     // A thinner one goes down into it.
-    let [way] = &offset(&plate, 1.0)[..] else { panic!("one line") };
+    let [way] = &offset(&plate, 1.0).unwrap()[..] else { panic!("one line") };
     let low = way
         .corners(1)
         .iter()

@@ -37,7 +37,8 @@ fn around(p: Point) -> Room {
     [p, p]
 }
 
-fn path(path: &Path) -> Room {
+/// A rectangle around a path, no more than a curve's handles too large.
+pub(super) fn path(path: &Path) -> Room {
     let mut from = path.start;
     let mut room = around(from);
     for segment in &path.segments {

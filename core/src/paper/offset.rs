@@ -1,5 +1,6 @@
 //! The way of a cutter's middle around what it cuts out.
 
+use alloc::format;
 use alloc::vec;
 use alloc::vec::Vec;
 
@@ -7,9 +8,11 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::float::simplify::SimplifyShape;
 
 use super::draft::Draft;
+use super::extent;
 use super::layer::Layer;
 use super::path::{Path, Point, Segment, on_arc, on_cubic, turn};
 use super::sheet::Shape;
+use crate::measure::{Error, Fault, Kind};
 
 /// How far an [`offset`] may lie nearer to the outline or further from it than asked, mm.
 pub const OFFSET_MM: f64 = 0.001;
@@ -19,10 +22,17 @@ pub const OFFSET_MM: f64 = 0.001;
 const CHORD_MM: f64 = 0.0004;
 /// Points nearer than this to the one before are the same, mm.
 const SAME_MM: f64 = 1e-7;
+/// What rounding may make of the angle of half a circle.
+const ROUNDING: f64 = 1e-9;
 
+/// How far an outline may reach with the cutter's way around it, mm: on a larger one the union's grid is too coarse, and no neck's
+/// outline comes near.
+const LARGEST_MM: f64 = 10_000.0;
+
+/// How many chords keep to their tolerance where a single one would be off by so much; some ten thousand at most within
+/// [`LARGEST_MM`].
 fn parts(error: f64) -> u32 {
-    let n = libm::ceil(libm::sqrt(error / CHORD_MM));
-    if n.is_nan() { 1 } else { n.clamp(1.0, 4096.0) as u32 }
+    libm::ceil(libm::sqrt(error / CHORD_MM)).max(1.0) as u32
 }
 
 /// The outline as a polygon whose sides lie within [`CHORD_MM`] of it: a cubic's second derivative is six times the greatest
@@ -105,10 +115,53 @@ fn wound(corners: &[Point], by: f64) -> Vec<Point> {
 ///
 /// Sides are moved and corners rounded, and what is wound around counter-clockwise is kept (Chen and McMains, Polygon Offsetting
 /// by Computing Winding Numbers, 2005; from memory).
-#[must_use]
-pub fn offset(outline: &Path, by_mm: f64) -> Vec<Path> {
+///
+/// # Errors
+/// - a place of the outline, or `by_mm`, that is no finite number;
+/// - an arc of more than half a circle;
+/// - an outline that is, with the way around it, larger than 10 m: [`OFFSET_MM`] would not hold.
+pub fn offset(outline: &Path, by_mm: f64) -> Result<Vec<Path>, Error> {
+    let fault = |path: &str, reason: &str| Fault::new(Kind::OutOfRange, path, reason);
+    let most = |reach: f64| fault("by_mm", "is no finite number").value(by_mm, "mm").range(-reach, reach);
+    if !by_mm.is_finite() {
+        return Err(most(LARGEST_MM).remedy("give the cutter's radius").into());
+    }
+    let [low, high] = extent::path(outline);
+    let size = (high[0] - low[0]).max(high[1] - low[1]);
+    if !size.is_finite() {
+        let reason = "every place of an outline has to be a finite number of millimetres";
+        return Err(fault("outline", reason).remedy("leave the segment out, or give its places").into());
+    }
+    if size + 2.0 * libm::fabs(by_mm) > LARGEST_MM {
+        let reason = "the outline and the cutter's way around it are too large for the way to be exact";
+        return Err(fault("outline", reason)
+            .value(size + 2.0 * libm::fabs(by_mm), "mm")
+            .range(0.0, LARGEST_MM)
+            .remedy("draw it in millimetres, in parts, or with a smaller cutter")
+            .into());
+    }
+    let mut from = outline.start;
+    for (i, segment) in outline.segments.iter().enumerate() {
+        if let Segment::Arc { centre, to, counter_clockwise } = *segment {
+            let angle = libm::fabs(turn(from, centre, to, counter_clockwise));
+            if angle > core::f64::consts::PI + ROUNDING {
+                return Err(fault(&format!("outline.segments[{i}]"), "an arc is less than half a circle")
+                    .value(angle.to_degrees(), "deg")
+                    .range(0.0, 180.0)
+                    .remedy("part it in two")
+                    .into());
+            }
+        }
+        from = segment.end();
+    }
+    Ok(ways(outline, by_mm))
+}
+
+/// [`offset`] of an outline that is known to be finite and no larger than [`LARGEST_MM`], as all are of a neck that passed its
+/// checks.
+pub(super) fn ways(outline: &Path, by_mm: f64) -> Vec<Path> {
     let mut corners = flat(outline);
-    if corners.len() < 3 || !by_mm.is_finite() || corners.iter().flatten().any(|v| !v.is_finite()) {
+    if corners.len() < 3 {
         return Vec::new();
     }
     if area(&corners) < 0.0 {
@@ -128,9 +181,9 @@ pub fn offset(outline: &Path, by_mm: f64) -> Vec<Path> {
 
 /// Draws what is cut out along a closed outline, and with an offset the way of the cutter's middle around it.
 pub(super) fn piece(draft: &mut Draft, outline: Path, offset_mm: f64) {
-    let ways = if offset_mm > 0.0 { offset(&outline, offset_mm) } else { Vec::new() };
+    let cut = if offset_mm > 0.0 { ways(&outline, offset_mm) } else { Vec::new() };
     draft.path(Layer::Outline, outline);
-    for way in ways {
+    for way in cut {
         draft.path(Layer::CutLine, way);
     }
 }
@@ -152,13 +205,13 @@ mod tests {
 
     #[test]
     fn around_a_square_and_into_it() {
-        let [out] = &offset(&square(10.0), 2.0)[..] else { panic!() };
+        let [out] = &ways(&square(10.0), 2.0)[..] else { panic!() };
         // Steiner's formula: area + perimeter·r + π·r².
         let expected = 100.0 + 80.0 + core::f64::consts::PI * 4.0;
         assert!(libm::fabs(area(&out.corners(1)) - expected) < 5e-3);
-        let [inner] = &offset(&square(10.0), -2.0)[..] else { panic!() };
+        let [inner] = &ways(&square(10.0), -2.0)[..] else { panic!() };
         assert!(libm::fabs(area(&inner.corners(1)) - 36.0) < 1e-4);
-        assert!(offset(&square(10.0), -5.1).is_empty());
+        assert!(ways(&square(10.0), -5.1).is_empty());
     }
 
     #[test]
@@ -173,21 +226,49 @@ mod tests {
             [9.0, 10.0],
             [0.0, 10.0],
         ];
-        let [out] = &offset(&Path::polyline(&notch, true), 3.0)[..] else { panic!() };
+        let [out] = &ways(&Path::polyline(&notch, true), 3.0)[..] else { panic!() };
         // A disc of radius 3 on two corners 2 apart sinks between them to √(9 − 1) above their level.
         let over = |p: &&Point| libm::fabs(p[0] - 10.0) < 0.5 && p[1] > 5.0;
         let low = out.corners(1).iter().filter(over).map(|p| p[1]).fold(f64::INFINITY, f64::min);
         assert!(libm::fabs(low - (10.0 + libm::sqrt(8.0))) < OFFSET_MM, "{low}");
         let waist = [[0.0, 0.0], [10.0, 4.5], [20.0, 0.0], [20.0, 10.0], [10.0, 5.5], [0.0, 10.0]];
-        assert_eq!(offset(&Path::polyline(&waist, true), -1.0).len(), 2);
+        assert_eq!(ways(&Path::polyline(&waist, true), -1.0).len(), 2);
     }
 
     #[test]
     fn which_way_the_outline_runs_does_not_matter() {
         let mut corners = square(10.0).corners(1);
         corners.reverse();
-        let [a] = &offset(&Path::polyline(&corners, true), 1.0)[..] else { panic!() };
-        let [b] = &offset(&square(10.0), 1.0)[..] else { panic!() };
+        let [a] = &ways(&Path::polyline(&corners, true), 1.0)[..] else { panic!() };
+        let [b] = &ways(&square(10.0), 1.0)[..] else { panic!() };
         assert!(libm::fabs(area(&a.corners(1)) - area(&b.corners(1))) < 1e-5);
+    }
+
+    #[test]
+    fn what_is_too_large_is_refused() {
+        let said = |outline: &Path, by: f64| offset(outline, by).unwrap_err().faults()[0].path.clone();
+        assert_eq!(said(&square(10.0), f64::NAN), "by_mm");
+        assert_eq!(said(&square(f64::INFINITY), 1.0), "outline");
+        assert_eq!(said(&square(9_999.0), 1.0), "outline");
+        assert_eq!(offset(&square(9_999.0), 0.4).unwrap().len(), 1);
+        let arc = Segment::Arc { centre: [0.0, 0.0], to: [0.0, -1.0], counter_clockwise: true };
+        let most = Path { start: [1.0, 0.0], segments: vec![arc], closed: true };
+        assert_eq!(said(&most, 1.0), "outline.segments[0]");
+    }
+
+    #[test]
+    fn a_large_arc_takes_as_many_chords_as_it_needs() {
+        // A disc of 4 m, by three arcs of a third each.
+        let r = 2_000.0;
+        let (low, high) = (-0.5 * r, r * libm::sqrt(0.75));
+        let corners = [[r, 0.0], [low, high], [low, -high]];
+        let arc = |to: Point| Segment::Arc { centre: [0.0, 0.0], to, counter_clockwise: true };
+        let disc = Path { start: corners[0], segments: [1, 2, 0].map(|i| arc(corners[i])).into(), closed: true };
+        let [way] = &offset(&disc, 5.0).unwrap()[..] else { panic!() };
+        let corners = way.corners(1);
+        let middles = corners.windows(2).map(|w| [0, 1].map(|k| 0.5 * (w[0][k] + w[1][k])));
+        for p in corners.iter().copied().chain(middles) {
+            assert!(libm::fabs(libm::hypot(p[0], p[1]) - r - 5.0) < OFFSET_MM, "{p:?}");
+        }
     }
 }

@@ -11,7 +11,7 @@ use crate::measure::Error;
 use crate::paper::draft::Draft;
 use crate::paper::face;
 use crate::paper::layer::Layer;
-use crate::paper::offset::{hole, offset};
+use crate::paper::offset::{hole, ways};
 use crate::paper::path::{Path, Point};
 use crate::paper::sheet::Sheet;
 use crate::paper::station::mm;
@@ -85,7 +85,7 @@ pub fn headstock(neck: &Neck, options: &TemplateOptions) -> Result<Sheet, Error>
     let mut draft = Draft::default();
     let by = options.offset.mm();
     if by > 0.0 {
-        for way in offset(&Path::polyline(&face::outline(neck), true), by) {
+        for way in ways(&Path::polyline(&face::outline(neck), true), by) {
             draft.path(Layer::CutLine, way);
         }
         let radius = 0.5 * neck.normalised().headstock.hole_diameter.mm();
