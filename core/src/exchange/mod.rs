@@ -5,6 +5,7 @@ mod parts;
 mod step;
 mod stl;
 mod threemf;
+mod xml;
 mod zip;
 
 pub use gltf::gltf;
@@ -12,3 +13,4 @@ pub use parts::ColouredMesh;
 pub use step::{Coloured, StepOptions, StepProtocol, step};
 pub use stl::stl;
 pub use threemf::threemf;
+pub(crate) use xml::escaped;

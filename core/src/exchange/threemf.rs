@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use core::fmt::Write;
 
 use super::parts::{ColouredMesh, check};
+use super::xml::escaped;
 use super::zip::zip;
 use crate::measure::Error;
 
@@ -18,22 +19,6 @@ const RELATIONS: &str = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
     <Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">\
     <Relationship Id=\"model\" Target=\"/3D/3dmodel.model\" \
     Type=\"http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel\"/></Relationships>\n";
-
-/// A text as an attribute may hold it.
-fn escaped(words: &str) -> String {
-    let mut out = String::with_capacity(words.len());
-    for c in words.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\u{0}'..='\u{1f}' | '\u{7f}' | '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
-            c => out.push(c),
-        }
-    }
-    out
-}
 
 /// A colour as `#RRGGBB`.
 fn hexadecimal(colour: [f64; 3]) -> String {

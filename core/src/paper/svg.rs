@@ -8,22 +8,7 @@ use super::number::number;
 use super::path::{Path, Point, Segment};
 use super::sheet::{Shape, Sheet};
 use super::text::{Anchor, Text};
-
-/// A text as XML may hold it.
-fn escaped(words: &str) -> String {
-    let mut out = String::with_capacity(words.len());
-    for c in words.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\u{0}'..='\u{1f}' | '\u{7f}' | '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
-            c => out.push(c),
-        }
-    }
-    out
-}
+use crate::exchange::escaped;
 
 /// Writes with `y` downward from the sheet's upper edge.
 struct Pen {
@@ -128,15 +113,5 @@ impl Sheet {
         }
         pen.out.push_str("</g>\n</svg>\n");
         pen.out
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn no_text_breaks_the_document() {
-        assert_eq!(escaped("a<b & \"c\"\u{1}"), "a&lt;b &amp; &quot;c&quot;\u{fffd}");
     }
 }
