@@ -3,7 +3,7 @@
 mod common;
 
 use common::necks;
-use neckwright::measure::Station;
+use neckwright::measure::{Kind, Station};
 use neckwright::paper::{Layer, Path, Point, Segment, Shape, Sheet, dxf, pdf, plan, sections, side};
 use neckwright::shape::Neck;
 use neckwright::spec::{DrawingUnit, DxfOptions, PaperOptions, PaperSize};
@@ -163,11 +163,39 @@ fn the_same_sheets_give_the_same_bytes() {
 }
 
 #[test]
-fn options_out_of_their_bounds_are_refused_and_no_sheets_are_no_fault() {
+fn options_out_of_their_bounds_are_refused() {
     let odd = DxfOptions { format: 2, ..DxfOptions::default() };
     assert!(dxf(&[], &odd).is_err() && plan(&necks(1)[0]).to_dxf(&odd).is_err());
     assert!(DxfOptions::from_json(r#"{ "unit": "in" }"#).is_ok());
     assert!(DxfOptions::from_json(r#"{ "unit": "furlong" }"#).is_err());
-    assert!(dxf(&[], &DxfOptions::default()).unwrap().ends_with("EOF\n"));
-    assert!(pdf(&[], &PaperOptions::default()).unwrap().starts_with(b"%PDF-1.7"));
+}
+
+#[test]
+fn without_a_sheet_a_drawing_is_empty_and_a_pdf_is_none() {
+    let drawing = dxf(&[], &DxfOptions::default()).unwrap();
+    assert!(drawing.ends_with("EOF\n"));
+    let lines: Vec<&str> = drawing.lines().map(str::trim).collect();
+    let after = |word: &str| lines.iter().position(|l| *l == word).unwrap();
+    assert_eq!(lines[after("ENTITIES") + 1..][..2], ["0", "ENDSEC"]);
+    // Where nothing is drawn its room is one point, at nought.
+    for corner in ["$EXTMIN", "$EXTMAX"] {
+        assert_eq!(lines[after(corner) + 1..][..4], ["10", "0.0", "20", "0.0"]);
+    }
+    let error = pdf(&[], &PaperOptions::default()).unwrap_err();
+    let fault = &error.faults()[0];
+    assert_eq!((fault.kind, fault.path.as_str(), fault.lowest), (Kind::Missing, "sheets", Some(1.0)));
+}
+
+#[test]
+fn a_sheet_with_nothing_on_it_is_an_empty_page() {
+    let bare = Sheet { title: "bare".into(), size_mm: [210.0, 297.0], origin_mm: None, items: Vec::new() };
+    let svg = bare.to_svg();
+    let read = roxmltree::Document::parse(&svg).unwrap();
+    let drawn = |n: &roxmltree::Node<'_, '_>| ["path", "circle", "text"].contains(&n.tag_name().name());
+    assert!(!read.descendants().any(|n| drawn(&n)) && read.root_element().attribute("width") == Some("210mm"));
+    assert!(bare.to_dxf(&DxfOptions::default()).unwrap().ends_with("EOF\n"));
+    let file = as_drawn(&bare);
+    let text = String::from_utf8_lossy(&file);
+    assert_eq!(text.matches("/Type /Page\n").count(), 1);
+    assert!(text.contains("/Count 1") && text.ends_with("%%EOF"));
 }

@@ -34,7 +34,7 @@ const TITLE_MM: [f64; 2] = [7.0, 8.0];
 /// circles, arcs; cubics are cubic B-splines without any loss, those that run on smoothly as one. Dimensions are
 /// lines and words. Coordinates have as many digits as it takes to read them back bit for bit. The drawing says its unit
 /// (`$INSUNITS`); in inches every length is divided by 25.4. Letters beyond ASCII are written as `\U+XXXX`. There is
-/// no time and no chance in the file: the same sheets give the same bytes.
+/// no time and no chance in the file: the same sheets give the same bytes. Without a sheet it is a drawing with nothing in it.
 ///
 /// # Errors
 /// - the options out of their bounds.

@@ -11,7 +11,7 @@ use pdf_writer::{Finish, Name, Pdf, Rect, Ref, TextStr};
 use super::layer::Layer;
 use super::sheet::Sheet;
 use super::tile::tile;
-use crate::measure::Error;
+use crate::measure::{Error, Fault, Kind};
 use crate::spec::PaperOptions;
 
 /// Points to a millimetre.
@@ -88,7 +88,7 @@ fn written(chapters: &[Chapter<'_>]) -> Vec<u8> {
     pdf.finish()
 }
 
-/// A bookmark for every sheet.
+/// A bookmark for every sheet, of which there is one at least.
 fn outline(
     pdf: &mut Pdf,
     chapters: &[Chapter<'_>],
@@ -96,9 +96,7 @@ fn outline(
     mark: impl Fn(usize) -> Ref,
 ) {
     let mut root = pdf.outline(OUTLINE);
-    if !chapters.is_empty() {
-        root.first(mark(0)).last(mark(chapters.len() - 1)).count(chapters.len() as i32);
-    }
+    root.first(mark(0)).last(mark(chapters.len() - 1)).count(chapters.len() as i32);
     root.finish();
     let mut first = 0;
     for (i, chapter) in chapters.iter().enumerate() {
@@ -127,9 +125,17 @@ fn outline(
 /// same bytes.
 ///
 /// # Errors
+/// - no sheet at all: a PDF without a page is one that viewers refuse;
 /// - as [`tile`].
 pub fn pdf(sheets: &[Sheet], options: &PaperOptions) -> Result<Vec<u8>, Error> {
     options.check()?;
+    if sheets.is_empty() {
+        return Err(Fault::new(Kind::Missing, "sheets", "a PDF has one page at least")
+            .value(0, "sheets")
+            .range(1.0, None)
+            .remedy("give the sheets to write, or write no file")
+            .into());
+    }
     let chapter = |sheet| {
         let pages = tile(sheet, options)?.pages.into_iter().map(|p| p.sheet).collect();
         Ok(Chapter { title: sheet.title.as_str(), pages })
