@@ -40,7 +40,7 @@ fn places(heights: &[f64], tops: &[f64], level: f64) -> Option<Vec<(usize, f64)>
 }
 
 /// Puts blocks one below the other in columns that begin at the places given, all down to about the same level: the
-/// highest that they fit above.
+/// highest that they fit above. There has to be a column.
 pub(in crate::paper) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[f64; 2]]) {
     let tops: Vec<f64> = columns.iter().map(|c| c[1]).collect();
     let bounds: Vec<_> = blocks.iter().map(Draft::bounds).collect();
@@ -54,7 +54,9 @@ pub(in crate::paper) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[
         level -= 1.0;
         found = places(&heights, &tops, level);
     }
-    for ((block, bound), (column, y)) in blocks.into_iter().zip(bounds).zip(found.unwrap_or_default()) {
+    // Below no level at all everything stands in the first column: no block is ever left out.
+    let found = found.or_else(|| places(&heights, &tops, f64::NEG_INFINITY)).unwrap_or_default();
+    for ((block, bound), (column, y)) in blocks.into_iter().zip(bounds).zip(found) {
         draft.take(block, [columns[column][0] - bound[0][0].min(0.0), y - bound[1][1]]);
     }
 }

@@ -64,6 +64,7 @@ fn cell(name: &str, template: &Template, offset_mm: f64) -> Draft {
 /// middle around it.
 pub(in crate::paper) fn templates(all: &[Template], width: f64, offset_mm: f64) -> Drawing {
     let mut cells = Vec::new();
+    // A stretch of no length has no curve to cut along.
     let usable =
         |t: &&Template| t.points_mm.len() > 1 && t.points_mm[0] != t.points_mm[t.points_mm.len() - 1];
     let drawn: Vec<&Template> = all.iter().filter(usable).collect();

@@ -83,6 +83,13 @@ pub(super) fn no_allowance(allowance_mm: f64) -> Error {
         .into()
 }
 
+fn no_top(station: usize, x: f64) -> Fault {
+    let reason = "the wood's section has no level top here that a gauge could be laid out from";
+    Fault::new(Kind::Geometry, format!("gauge_stations[{station}]"), reason)
+        .value(x, "mm")
+        .remedy("give a station a little farther along the neck")
+}
+
 /// The back's contour from the glue line's left end down and round to its right end, as a path of the section's own segments.
 fn back(wood: &Outline) -> Option<Path> {
     let whole = sections::path(wood);
@@ -147,7 +154,7 @@ fn words(draft: &mut Draft, station: &str, sides: [&str; 2], within: [Point; 2],
     }
 }
 
-/// A gauge in its own frame, the glue line at height 0.
+/// A gauge in its own frame, the glue line at height 0; `None` where the section has no level top for it to be laid out from.
 fn cell(neck: &Neck, section: &Section, kind: Gauge, options: &TemplateOptions) -> Option<Draft> {
     let wood = section.part_outline(Part::NeckWood)?;
     let contour = back(&wood)?;
@@ -232,12 +239,18 @@ fn notes(neck: &Neck, kind: Gauge, options: &TemplateOptions) -> Vec<String> {
 ///
 /// # Errors
 /// - as [`TemplateOptions::check`];
-/// - stations that are not on the neck's wood, named by their index; all of them;
+/// - stations that are not on the neck's wood, or whose section has no level top, named by their index; all of them;
 /// - an allowance with which no neck can be shown to lie outside the finished one.
 pub fn gauges(neck: &Neck, kind: Gauge, options: &TemplateOptions) -> Result<Sheet, Error> {
     options.check()?;
-    let cells: Vec<Draft> =
-        cuts(neck, options)?.iter().filter_map(|section| cell(neck, section, kind, options)).collect();
+    let (mut cells, mut faults) = (Vec::new(), Vec::new());
+    for (i, section) in cuts(neck, options)?.iter().enumerate() {
+        match cell(neck, section, kind, options) {
+            Some(cell) => cells.push(cell),
+            None => faults.push(no_top(i, section.x_mm())),
+        }
+    }
+    Error::unless_none(faults)?;
     let (title, what) = match kind {
         Gauge::Positive => ("Section gauges of a neck, positive", "Section gauges, positive"),
         Gauge::Negative => ("Section gauges of a neck, negative", "Section gauges, negative"),

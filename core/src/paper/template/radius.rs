@@ -94,18 +94,18 @@ pub fn radius_gauges(neck: &Neck, options: &TemplateOptions) -> Result<Option<Sh
     let stations = stations(neck, options)?;
     let board = neck.layout().board();
     let crown = board.crown();
-    let Some((_, growth)) = crown.law() else { return Ok(None) };
+    let Some((at_nut, growth)) = crown.law() else { return Ok(None) };
+    let radius = |x: f64| at_nut + growth * x;
     let half = |x: f64| {
-        let radius = crown.radius_mm(x).unwrap_or_default();
         let edge = 0.5 * board.width_mm(x);
-        (edge + PAST_MM).min(f64::max(edge, 0.9 * radius))
+        (edge + PAST_MM).min(f64::max(edge, 0.9 * radius(x)))
     };
     let mut all: Vec<(f64, f64, String)> = Vec::new();
     if growth == 0.0 {
         let widest = [0.0, board.end_mm()].map(half).into_iter().fold(0.0, f64::max);
-        all.extend(crown.radius_mm(0.0).map(|radius| (radius, widest, "the whole board".into())));
+        all.push((at_nut, widest, "the whole board".into()));
     } else {
-        all.extend(stations.iter().filter_map(|x| Some((crown.radius_mm(*x)?, half(*x), name(neck, *x)))));
+        all.extend(stations.iter().map(|x| (radius(*x), half(*x), name(neck, *x))));
     }
     let mut cells = Vec::new();
     for (radius, half, name) in &all {
