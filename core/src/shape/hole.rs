@@ -7,42 +7,64 @@ use super::build::geometry;
 use super::headstock::Headstock;
 use super::rod::Cut;
 use super::sides::Sides;
-use crate::law::Law;
+use crate::law::{Bernstein, Law};
 use crate::measure::Fault;
 use crate::spec;
 
 /// The least way from the nut to a tuner's hole or post, mm; common practice, no source.
 const NUT_CLEAR_MM: f64 = 5.0;
-/// How many straight lines bound half of a hole in plan.
-const HOLE_SIDES: u32 = 32;
-/// How close the least room beside a hole is proven, mm.
-const ROOM_MM: f64 = 1e-6;
+/// Ranges are told in steps of this, inward, mm.
+const TOLD_MM: f64 = 1e-3;
 
-/// How far from its axis a hole reaches at each station, by straight lines around it: over its place in the face and, `shift` on,
-/// its place in the back; along the neck it is only as long as `along` says.
-fn hole_in_plan(x: f64, radius: f64, [along, shift]: [f64; 2]) -> Vec<(f64, f64)> {
-    let step = core::f64::consts::PI / f64::from(HOLE_SIDES);
-    let out = 1.0 / libm::cos(0.5 * step);
-    let corner = |k: u32| {
-        let turn = step * f64::from(k);
-        (-out * along * libm::cos(turn), out * radius * libm::sin(turn))
-    };
-    let middle = HOLE_SIDES / 2;
-    let front = (0..=middle).map(corner).map(|(dx, y)| (x + dx, y));
-    let back = (middle..=HOLE_SIDES).map(corner).map(|(dx, y)| (x + shift + dx, y));
-    let mut all: Vec<(f64, f64)> = front.chain(back).collect();
-    all.dedup_by(|b, a| b.0 <= a.0);
-    all
+/// A hole in plan, or a post's foot: an ellipse over its place in the face, another over its place in the back, and what lies
+/// between them.
+struct Plan {
+    /// Stations of the two middles.
+    middles: [f64; 2],
+    /// Half of its width across, and of either ellipse's length along.
+    across: f64,
+    along: f64,
 }
 
-/// How far out a hole's axis may lie under an edge, at most.
-fn room_beside(half: &Law, hole: &[(f64, f64)]) -> f64 {
-    let reach = |hole: &Law| {
-        let (from, to) = (hole.start().max(half.start()), hole.end().min(half.end()));
-        half.restricted(from, to)?.minus(&hole.restricted(from, to)?)
-    };
-    let room = Law::polyline(hole).and_then(|hole| reach(&hole));
-    room.map_or(f64::NEG_INFINITY, |room| room.least(ROOM_MM).bound)
+impl Plan {
+    /// How far from its axis it reaches at a station within it.
+    fn half_width(&self, x: f64) -> f64 {
+        let [front, back] = self.middles;
+        let off = (front - x).max(x - back).max(0.0) / self.along;
+        self.across * libm::sqrt(((1.0 - off) * (1.0 + off)).max(0.0))
+    }
+
+    /// How far out its axis may lie under an edge at most: exactly, since the least room is at a joint of the edge's law, at an end,
+    /// or where the edge runs as the ellipse does, which is a root of a polynomial.
+    fn room_beside(&self, half: &Law) -> f64 {
+        let [front, back] = self.middles;
+        let reach = [(front - self.along).max(half.start()), (back + self.along).min(half.end())];
+        let Some(edge) = half.restricted(reach[0], reach[1]) else { return f64::NEG_INFINITY };
+        let cuts: Vec<f64> = self.middles.into_iter().filter(|x| edge.covers(*x)).collect();
+        let edge = edge.refined(&cuts);
+        let mut least = f64::INFINITY;
+        for (piece, x) in edge.pieces().iter().zip(edge.breaks().windows(2)) {
+            let length = x[1] - x[0];
+            let centre = if x[1] <= front { front } else { back };
+            let between = x[0] >= front && x[1] <= back;
+            let slope = piece.derivative();
+            let level = if between {
+                slope
+            } else {
+                // With s = (x − centre)/along the edge and across·√(1 − s²) run alike where (along·edge′)²(1 − s²) = (across·s)².
+                let s: Bernstein = x.iter().map(|x| (x - centre) / self.along).collect();
+                let squared = s.times(&s);
+                let slope = slope.times_number(self.along / length);
+                let round = Bernstein::constant(1.0).minus(&squared);
+                slope.times(&slope).times(&round).minus(&squared.times_number(self.across * self.across))
+            };
+            for t in level.roots().into_iter().chain([0.0, 1.0]) {
+                let room = piece.eval(t) - self.half_width(x[0] + t * length);
+                least = least.min(room);
+            }
+        }
+        least
+    }
 }
 
 /// Every tuner hole needs wood around it on the slab, clear of the volute.
@@ -84,21 +106,47 @@ pub(super) fn holes_in_slab(
             );
             continue;
         }
-        let hole = hole_in_plan(x, radius, [reach, shift]);
-        let edge = Sides::each(|side| room_beside(half.of(side), &hole));
+        let hole = Plan { middles: [x, x + shift], across: radius, along: reach };
+        let edge = Sides::each(|side| hole.room_beside(half.of(side)));
         if !(-edge.bass..=edge.treble).contains(&post.offset.mm()) {
-            faults.push(
-                geometry(
-                    format!("headstock.posts[{i}].offset"),
-                    post.offset.mm(),
-                    "the tuner hole breaks through the headstock's edge",
-                )
-                .range(-edge.bass, edge.treble)
-                .remedy("move the post inward or widen the outline"),
+            let fault = geometry(
+                format!("headstock.posts[{i}].offset"),
+                post.offset.mm(),
+                "the tuner hole breaks through the headstock's edge",
             );
+            let [low, high] = [up(-edge.bass), down(edge.treble)];
+            faults.push(if low <= high {
+                fault.range(low, high).remedy("move the post inward or widen the outline")
+            } else {
+                fault.remedy("no place across has room for it: widen the outline, move the post along, or make hole and post thinner")
+            });
         }
     }
     faults
+}
+
+/// The least told number above a bound, and the greatest below one.
+fn up(bound: f64) -> f64 {
+    libm::ceil(bound / TOLD_MM) * TOLD_MM
+}
+
+fn down(bound: f64) -> f64 {
+    -up(-bound)
+}
+
+/// What is left of a range around a value when stretches are taken out of it: the part nearest to the value, told inward.
+fn nearest_free(value: f64, [from, to]: [f64; 2], mut taken: Vec<[f64; 2]>) -> Option<[f64; 2]> {
+    taken.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut free = Vec::new();
+    let mut at = from;
+    for [a, b] in taken {
+        free.push([at, a.min(to)]);
+        at = at.max(b);
+    }
+    free.push([at, to]);
+    let told = free.into_iter().map(|[a, b]| [up(a), down(b)]).filter(|[a, b]| a <= b);
+    let off = |r: &[f64; 2]| (r[0] - value).max(value - r[1]);
+    told.min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
 /// No tuner hole may run into another one, nor into what is cut for the rod.
@@ -108,30 +156,79 @@ pub(super) fn holes_apart(h: &spec::Headstock, head: &Headstock, cuts: &[Cut]) -
     let (reach, shift) = (radius * head.cos, head.thickness * head.sin);
     let mut faults = Vec::new();
     for (j, post) in posts.iter().enumerate() {
-        let apart = |other: &spec::Post| {
-            libm::hypot(post.along.mm() - other.along.mm(), post.offset.mm() - other.offset.mm())
-        };
-        if let Some(i) = posts[..j].iter().position(|other| apart(other) <= 2.0 * radius) {
+        let [along, offset] = [post.along.mm(), post.offset.mm()];
+        let others = || (0..posts.len()).filter(|i| *i != j).map(|i| [posts[i].along.mm(), posts[i].offset.mm()]);
+        let first = posts[..j].iter().position(|p| {
+            libm::hypot(along - p.along.mm(), offset - p.offset.mm()) <= 2.0 * radius
+        });
+        if let Some(i) = first {
             let reason = format!("the tuner hole runs into that of headstock.posts[{i}]");
-            faults.push(
-                geometry(format!("headstock.posts[{j}].along"), post.along.mm(), reason)
-                    .remedy("move one of the posts, or make the holes less"),
-            );
+            let fault = geometry(format!("headstock.posts[{j}].along"), along, reason);
+            let taken = others().filter_map(|[a, o]| {
+                let away = libm::fabs(offset - o);
+                let half = libm::sqrt((2.0 * radius - away).max(0.0) * (2.0 * radius + away)) + TOLD_MM;
+                (away <= 2.0 * radius).then_some([a - half, a + half])
+            });
+            let on_slab = [radius, head.length - radius];
+            faults.push(match nearest_free(along, on_slab, taken.collect()) {
+                Some([low, high]) => {
+                    fault.range(low, high).remedy("move one of the posts, or make the holes less")
+                }
+                None => fault.remedy("no place along has room for it: move the post across, or make the holes less"),
+            });
         }
-        let x = head.x(post.along.mm());
-        let into = |cut: &Cut| {
+        let x = head.x(along);
+        // How far out of the centreline the hole has to lie to be clear of a cut.
+        let beside = |cut: &Cut| {
             let [from, to] = cut.reach_mm();
-            let along = (from - (x + shift)).max(x - to).max(0.0);
-            let across = (libm::fabs(post.offset.mm()) - cut.half_width_mm()).max(0.0);
-            libm::hypot(along / reach, across / radius) < 1.0
+            let off = (from - (x + shift)).max(x - to).max(0.0) / reach;
+            (off < 1.0).then(|| cut.half_width_mm() + radius * libm::sqrt((1.0 - off) * (1.0 + off)))
         };
-        if cuts.iter().any(into) {
+        let clear = cuts.iter().filter_map(beside).fold(0.0, f64::max);
+        if libm::fabs(offset) < clear {
             let reason = "the tuner hole runs into the rod's channel or its pocket";
-            faults.push(
-                geometry(format!("headstock.posts[{j}].offset"), post.offset.mm(), reason)
-                    .remedy("move the post, or let channel or pocket begin nearer to the nut"),
-            );
+            let fault = geometry(format!("headstock.posts[{j}].offset"), offset, reason);
+            let fault = if offset < 0.0 { fault.range(None, down(-clear)) } else { fault.range(up(clear), None) };
+            faults.push(fault.remedy("move the post, or let channel or pocket begin nearer to the nut"));
         }
     }
     faults
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::law::through;
+
+    #[test]
+    fn the_room_beside_a_hole_is_exact() {
+        let points = [(-150.0, 31.0), (-120.0, 36.0), (-90.0, 22.0), (-60.0, 30.0), (0.0, 24.0)];
+        let edges = [
+            through(&points, [None, None]).unwrap(),
+            Law::polyline(&points).unwrap(),
+            Law::constant(20.0, -150.0, 0.0).unwrap(),
+        ];
+        for edge in &edges {
+            for (x, shift) in [(-130.0, 0.0), (-95.0, 2.5), (-91.0, 0.0), (-70.0, 4.0), (-40.0, 1.0)] {
+                let hole = Plan { middles: [x, x + shift], across: 5.0, along: 4.9 };
+                let n = 200_000;
+                let [from, to] = [x - hole.along, x + shift + hole.along];
+                let at = |i: u32| from + (to - from) * f64::from(i) / f64::from(n);
+                let dense = (0..=n).map(|i| edge.value(at(i)) - hole.half_width(at(i)));
+                let least = dense.fold(f64::INFINITY, f64::min);
+                let room = hole.room_beside(edge);
+                // Never more than a place looked at, and off by what can be missed between two of them.
+                assert!(room <= least + 1e-12 && least - room < 1e-7, "{x}: {room} {least}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_free_part_nearest_to_a_value() {
+        let taken = || alloc::vec![[30.0, 50.0], [48.0, 60.0], [80.0, 95.0]];
+        assert_eq!(nearest_free(49.0, [5.0, 90.0], taken()), Some([60.0, 80.0]));
+        assert_eq!(nearest_free(38.0, [5.0, 90.0], taken()), Some([5.0, 30.0]));
+        assert_eq!(nearest_free(85.0, [5.0, 90.0], taken()), Some([60.0, 80.0]));
+        assert_eq!(nearest_free(40.0, [31.0, 55.0], taken()), None);
+    }
 }
