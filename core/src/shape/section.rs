@@ -189,9 +189,30 @@ impl Section {
         path
     }
 
+    /// Where a slanted nut leaves of the board only a corner that hangs over the back beside the wood's top: on which side, and
+    /// the contour from the carve line to the place that the nut's face comes down on.
+    fn corner_beside_the_wood(&self, board: &BoardCut) -> Option<(Side, [Point; 4])> {
+        let (side, y) =
+            if board.reaches(Side::Bass) { (Side::Bass, board.y[1]) } else { (Side::Treble, board.y[0]) };
+        let p = self.back.as_ref()?.of(side);
+        let beside = -p[0][1] < self.wood_top && self.foot_mm(side)? < side.sign() * y;
+        let u = crossing(p, 0, y).filter(|_| beside)?;
+        Some((side, split(*p, u).0))
+    }
+
     /// The board's outline, counter-clockwise with the treble side of a right-handed neck on the right.
     fn board_outline(&self) -> Option<Outline> {
         let board = self.board.as_ref()?;
+        if let Some((side, contour)) = self.corner_beside_the_wood(board) {
+            let edge = if side == Side::Bass { board.y[0] } else { board.y[1] };
+            let below = Self::side_path(&contour, board.depth(edge), None);
+            let inner = board.y[usize::from(side == Side::Bass)];
+            let end = Outline::from([inner, -board.depth(inner)]);
+            let (mut path, other) = if side == Side::Bass { (below, end) } else { (end, below) };
+            path.go_back_along(&other);
+            board.crown(&mut path, board.y[0]);
+            return Some(path);
+        }
         let mut path = self.board_side(Side::Bass, board, board.y[0]);
         path.go_back_along(&self.board_side(Side::Treble, board, board.y[1]));
         board.crown(&mut path, board.y[0]);
