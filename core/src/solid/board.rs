@@ -10,6 +10,11 @@ use super::sheet::{Kind, Sheet};
 use super::slot::Slots;
 use crate::shape::{Built, Neck, Side};
 
+/// As far as this its edges are the wood's, cut in one with it; beyond a heel block of a width of its own they are the board's.
+pub(super) fn cut_in_one_until(built: &Built) -> f64 {
+    if built.own_block { built.sweep.start.min(built.end) } else { built.end }
+}
+
 /// The outline of the board on one side: along the wood's edge where both are cut in one, along its own beyond, and along the
 /// nut where that stands aslant.
 fn edge(neck: &Neck, built: &Built, side: Side) -> Vec<PlanCurve> {
@@ -18,7 +23,7 @@ fn edge(neck: &Neck, built: &Built, side: Side) -> Vec<PlanCurve> {
     let ends = board.nut_ends_mm();
     let k = usize::from(side == Side::Treble);
     let (from, to) = (ends[k], board.end_mm());
-    let own = if built.own_block { built.sweep.start.min(built.end) } else { built.end };
+    let own = cut_in_one_until(built);
     let mut curves = Vec::new();
     if ends[k] > ends[1 - k] {
         let at = |k: usize| {

@@ -2,6 +2,7 @@
 
 use alloc::vec::Vec;
 
+use super::board::cut_in_one_until;
 use super::foot::around;
 use super::plan::PlanCurve;
 use crate::law::{Bernstein, Law};
@@ -49,11 +50,13 @@ impl Slots {
     pub fn deepest(&self, neck: &Neck) -> Option<(f64, u32, Side)> {
         let built = neck.built();
         let crown = neck.layout().board().crown();
+        let own = cut_in_one_until(built);
         let room = |slot: &Slot, side: Side, off: f64| {
             let flank = built.back.flanks.of(side);
             let edge = |x: f64| match &self.inset {
                 Some(inset) => inset.value(x),
-                None => flank.out[0].value(x),
+                None if x <= own => flank.out[0].value(x),
+                None => built.board_half.value(x),
             };
             // The edge hardly moves over the little that the slot leans: six steps settle it to the last digits.
             let at = |x: f64| slot.x + off + slot.slope * side.sign() * edge(x);
