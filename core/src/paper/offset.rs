@@ -263,7 +263,8 @@ mod tests {
         let (low, high) = (-0.5 * r, r * libm::sqrt(0.75));
         let corners = [[r, 0.0], [low, high], [low, -high]];
         let arc = |to: Point| Segment::Arc { centre: [0.0, 0.0], to, counter_clockwise: true };
-        let disc = Path { start: corners[0], segments: [1, 2, 0].map(|i| arc(corners[i])).into(), closed: true };
+        let disc =
+            Path { start: corners[0], segments: [1, 2, 0].map(|i| arc(corners[i])).into(), closed: true };
         let [way] = &offset(&disc, 5.0).unwrap()[..] else { panic!() };
         let corners = way.corners(1);
         let middles = corners.windows(2).map(|w| [0, 1].map(|k| 0.5 * (w[0][k] + w[1][k])));

@@ -5,14 +5,14 @@ use alloc::string::{String, ToString};
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::flow::COLUMN_MM;
-use super::table::{Column, table};
 use super::words::heading;
 use crate::carve::{Datum, Face, Line, Mark};
 use crate::measure::Sixtyfourths;
 use crate::paper::block::lines as write;
 use crate::paper::draft::Draft;
+use crate::paper::flow::COLUMN_MM;
 use crate::paper::station::mm;
+use crate::paper::table::{Column, table};
 use crate::paper::text::TEXT_MM;
 
 /// Lines beside each other in one table.

@@ -1,8 +1,6 @@
 //! The pages of a carving plan: one stage a page, the drawing beside the numbers, at full size.
 
-pub(super) mod flow;
 mod front;
-pub(super) mod legend;
 mod lying;
 mod marks;
 pub(super) mod outline;
@@ -10,7 +8,6 @@ mod page;
 mod rounded;
 mod sanded;
 pub(super) mod scene;
-pub(super) mod table;
 pub(super) mod templates;
 mod timber;
 mod words;

@@ -3,9 +3,7 @@
 use alloc::format;
 use alloc::vec::Vec;
 
-use super::flow::{COLUMN_MM, GUTTER_MM, flow, lefts};
 use super::front::Front;
-use super::legend::{TEMPLATES, WOOD, legend};
 use super::lying::Lying;
 use super::scene::{Drawing, Scene};
 use super::{marks, rounded, sanded, templates, timber, words};
@@ -13,7 +11,9 @@ use crate::carve::Details;
 use crate::paper::block::lines as write;
 use crate::paper::draft::{Draft, EDGE_MM};
 use crate::paper::face;
+use crate::paper::flow::{COLUMN_MM, GUTTER_MM, flow, lefts};
 use crate::paper::layer::Layer;
+use crate::paper::legend::{TEMPLATES, WOOD, legend};
 use crate::paper::path::Point;
 use crate::paper::sheet::Sheet;
 use crate::paper::text::TEXT_MM;

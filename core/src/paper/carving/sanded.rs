@@ -5,14 +5,14 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::flow::COLUMN_MM;
 use super::rounded::cell;
 use super::scene::{Drawing, Scene};
-use super::table::{Column, table};
 use super::words::{heading, words};
 use crate::carve::{Removes, SandingPlan, Zone};
 use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
+use crate::paper::flow::COLUMN_MM;
+use crate::paper::table::{Column, table};
 use crate::paper::text::{Anchor, Text};
 
 /// Three decimals: what a grit takes off.

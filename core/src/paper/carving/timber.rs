@@ -5,17 +5,17 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::flow::COLUMN_MM;
 use super::marks::{Marked, in_64ths, in_mm};
-use super::table::{Column, table};
 use super::words::{heading, whereabouts, words};
 use crate::carve::{Datum, Face, Grain, HeelBlock, SawLine, TimberFacts, Way};
 use crate::measure::Length;
 use crate::paper::dimension::Dimension;
 use crate::paper::draft::Draft;
+use crate::paper::flow::COLUMN_MM;
 use crate::paper::layer::Layer;
 use crate::paper::path::Point;
 use crate::paper::station::mm;
+use crate::paper::table::{Column, table};
 use crate::paper::text::{Anchor, Text};
 use crate::shape::Neck;
 

@@ -5,14 +5,14 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::flow::COLUMN_MM;
 use super::marks::{FACE, in_decimals, in_mm, in_numbers, place, tells_places};
 use super::scene::Scene;
-use super::table::{Column, table};
 use crate::carve::{Check, Clearance, Datum, Stage};
 use crate::paper::block::lines as write;
 use crate::paper::draft::Draft;
+use crate::paper::flow::COLUMN_MM;
 use crate::paper::station::mm;
+use crate::paper::table::{Column, table};
 use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::Neck;
 use crate::spec::{Hand, StageName};

@@ -7,10 +7,10 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use crate::paper::block::lines as write;
-use crate::paper::carving::flow::{COLUMN_MM, flow, lefts};
-use crate::paper::carving::legend::{Meaning, legend};
 use crate::paper::draft::{Draft, EDGE_MM};
+use crate::paper::flow::{COLUMN_MM, flow, lefts};
 use crate::paper::layer::Layer;
+use crate::paper::legend::{Meaning, legend};
 use crate::paper::path::Point;
 use crate::paper::sheet::Sheet;
 use crate::paper::station::mm;

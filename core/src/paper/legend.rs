@@ -1,22 +1,21 @@
 //! The bars to measure, and what the lines of a page mean.
 
-use crate::paper::bars::bars;
-use crate::paper::block::lines as write;
-use crate::paper::draft::Draft;
-use crate::paper::layer::Layer;
-use crate::paper::text::{Anchor, TEXT_MM, Text};
-
+use super::bars::bars;
+use super::block::lines as write;
+use super::draft::Draft;
 use super::flow::COLUMN_MM;
+use super::layer::Layer;
 use super::table::ROW_MM;
+use super::text::{Anchor, TEXT_MM, Text};
 
 const MEASURE: &str = "Measure both bars before you cut. If they are not true, print again at full size (100 %), \
                        not fitted to the page.";
 
 /// What each layer stands for, where a page has it.
-pub(in crate::paper) type Meaning = &'static [(Layer, &'static str)];
+pub(super) type Meaning = &'static [(Layer, &'static str)];
 
 /// On a page of templates.
-pub(in crate::paper) const TEMPLATES: Meaning =
+pub(super) const TEMPLATES: Meaning =
     &[(Layer::Outline, "template, to cut to"), (Layer::Centreline, "centreline, nut")];
 
 /// On a page that shows the wood.
@@ -33,7 +32,7 @@ pub(super) const WOOD: Meaning = &[
 ];
 
 /// The block of the bars; `uses` tells whether the page has lines of a layer.
-pub(in crate::paper) fn legend(meaning: Meaning, uses: impl Fn(Layer) -> bool) -> Draft {
+pub(super) fn legend(meaning: Meaning, uses: impl Fn(Layer) -> bool) -> Draft {
     let mut draft = Draft::default();
     draft.take(bars(), [0.0, -6.0]);
     let mut y = write(&mut draft, MEASURE, 0.0, -21.5, TEXT_MM, COLUMN_MM) - 3.0;

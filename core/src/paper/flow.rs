@@ -2,10 +2,10 @@
 
 use alloc::vec::Vec;
 
-use crate::paper::draft::Draft;
+use super::draft::Draft;
 
 /// Width of a column of words.
-pub(in crate::paper) const COLUMN_MM: f64 = 128.0;
+pub(super) const COLUMN_MM: f64 = 128.0;
 /// Between columns.
 pub(super) const GUTTER_MM: f64 = 8.0;
 /// Between the blocks of a column.
@@ -18,7 +18,7 @@ fn columns(width: f64) -> usize {
 }
 
 /// Left end of each column: spread over the whole width.
-pub(in crate::paper) fn lefts(width: f64) -> Vec<f64> {
+pub(super) fn lefts(width: f64) -> Vec<f64> {
     let n = columns(width);
     let pitch = if n > 1 { (width - COLUMN_MM) / (n - 1) as f64 } else { 0.0 };
     (0..n).map(|i| pitch * i as f64).collect()
@@ -41,7 +41,7 @@ fn places(heights: &[f64], tops: &[f64], level: f64) -> Option<Vec<(usize, f64)>
 
 /// Puts blocks one below the other in columns that begin at the places given, all down to about the same level: the
 /// highest that they fit above. There has to be a column.
-pub(in crate::paper) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[f64; 2]]) {
+pub(super) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[f64; 2]]) {
     let tops: Vec<f64> = columns.iter().map(|c| c[1]).collect();
     let bounds: Vec<_> = blocks.iter().map(Draft::bounds).collect();
     let heights: Vec<f64> = bounds.iter().map(|b| b[1][1] - b[0][1]).collect();

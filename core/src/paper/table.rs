@@ -3,9 +3,9 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use crate::paper::draft::Draft;
-use crate::paper::layer::Layer;
-use crate::paper::text::{Anchor, TEXT_MM, Text, wrapped};
+use super::draft::Draft;
+use super::layer::Layer;
+use super::text::{Anchor, TEXT_MM, Text, wrapped};
 
 /// From one line of words to the next.
 pub(super) const ROW_MM: f64 = 4.2;
@@ -14,7 +14,7 @@ const GAP_MM: f64 = 2.0;
 
 /// A column: its width, and whether its words stand on the left or, as numbers do, on the right.
 #[derive(Clone, Copy)]
-pub(in crate::paper) enum Column {
+pub(super) enum Column {
     Words(f64),
     Number(f64),
 }
@@ -28,7 +28,7 @@ impl Column {
 }
 
 /// A table, its upper left corner at `(0, 0)`; a line under its first row, words wrapped in their columns.
-pub(in crate::paper) fn table(columns: &[Column], rows: &[Vec<String>]) -> Draft {
+pub(super) fn table(columns: &[Column], rows: &[Vec<String>]) -> Draft {
     let mut draft = Draft::default();
     let whole: f64 = columns.iter().map(|c| c.width()).sum();
     let mut y = 0.0;
