@@ -60,16 +60,21 @@ pub(super) fn check(meshes: &[ColouredMesh<'_>]) -> Result<(), Error> {
             }
         }
         if let Some(i) = (0..count).find(|i| mesh.same_place[*i] as usize > *i) {
-            return Err(Fault::new(Kind::Conflict, at("same_place", i), "has to name this vertex or one before it")
-                .value(mesh.same_place[i], "")
-                .range(0.0, i as f64)
-                .remedy(AS_MADE)
-                .into());
+            return Err(Fault::new(
+                Kind::Conflict,
+                at("same_place", i),
+                "has to name this vertex or one before it",
+            )
+            .value(mesh.same_place[i], "")
+            .range(0.0, i as f64)
+            .remedy(AS_MADE)
+            .into());
         }
         let beyond = |t: &[u32; 3]| t.iter().copied().find(|v| *v as usize >= count);
         let strays = mesh.triangles.iter().enumerate();
         if let Some((i, v)) = strays.filter_map(|(i, t)| Some((i, beyond(t)?))).next() {
-            let fault = Fault::new(Kind::Conflict, at("triangles", i), "has a corner that is no vertex of the mesh");
+            let fault =
+                Fault::new(Kind::Conflict, at("triangles", i), "has a corner that is no vertex of the mesh");
             let last = count.checked_sub(1).map(|last| last as f64);
             return Err(fault.value(v, "").range(last.map(|_| 0.0), last).remedy(AS_MADE).into());
         }
