@@ -192,7 +192,9 @@ fn a_sheet_with_nothing_on_it_is_an_empty_page() {
     let svg = bare.to_svg();
     let read = roxmltree::Document::parse(&svg).unwrap();
     let drawn = |n: &roxmltree::Node<'_, '_>| ["path", "circle", "text"].contains(&n.tag_name().name());
-    assert!(!read.descendants().any(|n| drawn(&n)) && read.root_element().attribute("width") == Some("210mm"));
+    assert!(
+        !read.descendants().any(|n| drawn(&n)) && read.root_element().attribute("width") == Some("210mm")
+    );
     assert!(bare.to_dxf(&DxfOptions::default()).unwrap().ends_with("EOF\n"));
     let file = as_drawn(&bare);
     let text = String::from_utf8_lossy(&file);

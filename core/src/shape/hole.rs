@@ -157,10 +157,11 @@ pub(super) fn holes_apart(h: &spec::Headstock, head: &Headstock, cuts: &[Cut]) -
     let mut faults = Vec::new();
     for (j, post) in posts.iter().enumerate() {
         let [along, offset] = [post.along.mm(), post.offset.mm()];
-        let others = || (0..posts.len()).filter(|i| *i != j).map(|i| [posts[i].along.mm(), posts[i].offset.mm()]);
-        let first = posts[..j].iter().position(|p| {
-            libm::hypot(along - p.along.mm(), offset - p.offset.mm()) <= 2.0 * radius
-        });
+        let others =
+            || (0..posts.len()).filter(|i| *i != j).map(|i| [posts[i].along.mm(), posts[i].offset.mm()]);
+        let first = posts[..j]
+            .iter()
+            .position(|p| libm::hypot(along - p.along.mm(), offset - p.offset.mm()) <= 2.0 * radius);
         if let Some(i) = first {
             let reason = format!("the tuner hole runs into that of headstock.posts[{i}]");
             let fault = geometry(format!("headstock.posts[{j}].along"), along, reason);
@@ -174,7 +175,8 @@ pub(super) fn holes_apart(h: &spec::Headstock, head: &Headstock, cuts: &[Cut]) -
                 Some([low, high]) => {
                     fault.range(low, high).remedy("move one of the posts, or make the holes less")
                 }
-                None => fault.remedy("no place along has room for it: move the post across, or make the holes less"),
+                None => fault
+                    .remedy("no place along has room for it: move the post across, or make the holes less"),
             });
         }
         let x = head.x(along);
@@ -188,7 +190,8 @@ pub(super) fn holes_apart(h: &spec::Headstock, head: &Headstock, cuts: &[Cut]) -
         if libm::fabs(offset) < clear {
             let reason = "the tuner hole runs into the rod's channel or its pocket";
             let fault = geometry(format!("headstock.posts[{j}].offset"), offset, reason);
-            let fault = if offset < 0.0 { fault.range(None, down(-clear)) } else { fault.range(up(clear), None) };
+            let fault =
+                if offset < 0.0 { fault.range(None, down(-clear)) } else { fault.range(up(clear), None) };
             faults.push(fault.remedy("move the post, or let channel or pocket begin nearer to the nut"));
         }
     }

@@ -177,7 +177,8 @@ impl Work<'_, '_> {
         right: bool,
     ) -> Option<()> {
         let [low, high] = sheets.map(|s| self.along(s, curve, i));
-        let [from, to] = [i, i + 1].map(|station| Some((station, self.place(station, self.y(curve, station))?)));
+        let [from, to] =
+            [i, i + 1].map(|station| Some((station, self.place(station, self.y(curve, station))?)));
         self.wall(Group::Wall { curve, right }, right, [vec![low?], vec![high?]], [from?, to?])
     }
 
