@@ -7,7 +7,8 @@ use super::visit::group;
 use crate::measure::{Length, Station};
 
 group! {
-    /// What the templates of a neck have. Every field has a default.
+    /// What the templates of a neck have. Every field has a default. Those of the stations, and the bounds, are common practice and
+    /// have no source.
     TemplateOptions {
         /// The format this document is written in.
         format: u32 = 1,

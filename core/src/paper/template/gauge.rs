@@ -19,10 +19,11 @@ use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::{Neck, Outline, Part, Section};
 use crate::spec::{Hand, TemplateOptions};
 
-/// Width of a plate's ears beside the neck, and its height below the spine, mm.
+/// Width of a plate's ears beside the neck, and its height below the spine, mm; common practice, no source: stiff enough of card,
+/// and wide enough to hold.
 const EAR_MM: f64 = 12.0;
 const BODY_MM: f64 = 12.0;
-/// The frets whose gauges are drawn where none are asked for.
+/// The frets whose gauges are drawn where none are asked for; common practice, no source: those with markers, and the first.
 const USUAL: [u32; 7] = [1, 3, 5, 7, 9, 12, 15];
 
 /// Which of the two kinds a gauge is.

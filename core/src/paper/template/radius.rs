@@ -19,9 +19,12 @@ use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::{Neck, sagitta_mm};
 use crate::spec::TemplateOptions;
 
-/// How far a gauge goes past the board's edges, and its height above or below the crown, mm.
+/// How far a gauge goes past the board's edges, and its height above or below the crown, mm; common practice, no source.
 const PAST_MM: f64 = 3.0;
 const BODY_MM: f64 = 15.0;
+
+/// The frets whose gauges are drawn, with the nut and the last one, where none are asked for; common practice, no source.
+const USUAL: [u32; 2] = [5, 12];
 
 /// The stations, mm: one where the radius is the same everywhere.
 fn stations(neck: &Neck, options: &TemplateOptions) -> Result<Vec<f64>, Error> {
@@ -45,7 +48,7 @@ fn stations(neck: &Neck, options: &TemplateOptions) -> Result<Vec<f64>, Error> {
     let frets = neck.layout().frets();
     all.push(0.0);
     let last = frets.last().map_or(0, |f| f.number);
-    let picked = frets.iter().filter(|f| f.number > 0 && ([5, 12].contains(&f.number) || f.number == last));
+    let picked = frets.iter().filter(|f| f.number > 0 && (USUAL.contains(&f.number) || f.number == last));
     all.extend(picked.map(|f| f.line.x_mm).filter(|x| *x <= board.end_mm()));
     if last == 0 {
         all.push(board.end_mm());

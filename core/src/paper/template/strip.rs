@@ -21,9 +21,9 @@ use crate::paper::text::{Anchor, TEXT_MM, Text};
 use crate::shape::Neck;
 use crate::spec::TemplateOptions;
 
-/// Half the width of a strip whose slots are square to it, where the board is as wide.
+/// Half the width of a strip whose slots are square to it, where the board is as wide; common practice, no source.
 const HALF_MM: f64 = 12.0;
-/// How far a strip with slanted slots goes past the board's edges.
+/// How far a strip with slanted slots goes past the board's edges; common practice, no source.
 const PAST_MM: f64 = 2.0;
 /// Height of a number where frets lie close together, mm.
 const SMALL_MM: f64 = 1.8;
