@@ -13,6 +13,31 @@ const ROUNDING: f64 = 32.0;
 /// Joints no farther apart are one that rounding has parted, mm.
 const SAME_JOINT_MM: f64 = 1e-9;
 
+/// How many derivatives of two neighbouring pieces of these lengths agree but for rounding: the longer one carried on over the
+/// shorter has as many of its first coefficients, and one more. Without end where they are one polynomial.
+fn agreeing(p: &Bernstein, q: &Bernstein, [a, b]: [f64; 2]) -> usize {
+    let degree = p.degree().max(q.degree());
+    let (p, q) = (p.elevated(degree), q.elevated(degree));
+    let backwards = |c: &Bernstein| c.coefs().iter().rev().copied().collect::<Bernstein>();
+    // What is carried on goes forward.
+    let (long, short, share) = if a >= b { (p, q, b / a) } else { (backwards(&q), backwards(&p), a / b) };
+    let carried = long.split(1.0 + share).0.split(1.0 / (1.0 + share)).1;
+    let all = || long.coefs().iter().chain(short.coefs());
+    let rounding = ROUNDING * f64::EPSILON * all().fold(0.0, |most: f64, c| most.max(libm::fabs(*c)));
+    // What a derivative is off by on the shorter piece it is off by a power of their lengths more on the longer one.
+    let (mut within, mut longer) = (rounding, SAME_MM);
+    let mut same = 0;
+    for (x, y) in carried.coefs().iter().zip(short.coefs()) {
+        if libm::fabs(x - y) > within.min(longer) {
+            break;
+        }
+        within *= 1.0 + 2.0 * share;
+        longer *= share;
+        same += 1;
+    }
+    if same > degree { usize::MAX } else { same.saturating_sub(1) }
+}
+
 /// Several laws over one stretch, cut into the same pieces, with knots only where one of them has a joint.
 pub(super) struct Together {
     pub knots: Knots,
@@ -20,9 +45,17 @@ pub(super) struct Together {
     pieces: Vec<Vec<Bernstein>>,
 }
 
+/// A piece this much shorter than its neighbour hardly tells whether it is of the same polynomial: a third derivative that jumps by
+/// what can't be seen on it turns what follows by much more.
+const SHORT: f64 = 0.125;
+
 /// The polynomial of two neighbouring pieces of these lengths, if they are of one.
 fn one(p: &Bernstein, q: &Bernstein, [a, b]: [f64; 2]) -> Option<Bernstein> {
     let degree = p.degree().max(q.degree());
+    let least = a.min(b);
+    if least < SHORT * a.max(b) && least > SAME_JOINT_MM && agreeing(p, q, [a, b]) < usize::MAX {
+        return None;
+    }
     let (p, q) = (p.elevated(degree), q.elevated(degree));
     // The longer one is carried on, which leaves the fewer digits behind.
     let (whole, other, rest) = if a >= b {
@@ -52,11 +85,17 @@ impl Together {
         breaks.sort_by(f64::total_cmp);
         breaks.dedup();
         let parts: Vec<Law> = parts.iter().map(|law| law.refined(&breaks)).collect();
-        let joint = |i: usize| parts.iter().map(|law| law.joints()[i]).min().unwrap_or(Smoothness::Curvature);
+        // A joint is told to keep so many derivatives, and may keep more: a product of two that begin with nought does.
+        let told = |joint: Smoothness| match joint {
+            Smoothness::Crease => 0,
+            Smoothness::Slope => 1,
+            Smoothness::Curvature => 2,
+        };
+        let joint = |i: usize| parts.iter().map(|law| told(law.joints()[i])).min().unwrap_or(2);
         let mut pieces: Vec<Vec<Bernstein>> =
             parts.iter().map(|law| alloc::vec![law.pieces()[0].clone()]).collect();
         let (mut values, mut joints) = (alloc::vec![breaks[0]], Vec::new());
-        let mut least = Smoothness::Curvature;
+        let mut least = 2;
         for i in 1..breaks.len() - 1 {
             let (a, b) = (breaks[i] - values[values.len() - 1], breaks[i + 1] - breaks[i]);
             // Where rounding has parted two joints, the knot is as little smooth as the less smooth one.
@@ -75,7 +114,13 @@ impl Together {
                 continue;
             }
             values.push(breaks[i]);
-            joints.push(least);
+            let whole = a.min(b) > SAME_JOINT_MM && !parted;
+            let kept = |(law, so_far): (&Law, &Vec<Bernstein>)| {
+                let found = so_far.last().map_or(0, |last| agreeing(last, &law.pieces()[i], [a, b]));
+                found.max(told(law.joints()[i - 1]))
+            };
+            let found = parts.iter().zip(&pieces).map(kept).min().unwrap_or(least);
+            joints.push(if whole { found.max(least) } else { least });
             for (so_far, law) in pieces.iter_mut().zip(&parts) {
                 so_far.push(law.pieces()[i].clone());
             }
@@ -86,12 +131,7 @@ impl Together {
             *piece = piece.elevated(degree);
         }
         // A joint keeps no more derivatives than the degree has.
-        let kept = |joint: &Smoothness| match joint {
-            Smoothness::Crease => 0,
-            Smoothness::Slope => 1,
-            Smoothness::Curvature => 2,
-        };
-        let inner = joints.iter().map(|joint| degree.saturating_sub(kept(joint)).max(1));
+        let inner = joints.iter().map(|kept| degree.saturating_sub(*kept).max(1));
         let multiplicities = core::iter::once(degree + 1).chain(inner).chain([degree + 1]).collect();
         Some(Self { knots: Knots { degree, values, multiplicities }, pieces })
     }
