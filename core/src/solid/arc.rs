@@ -5,6 +5,8 @@ use alloc::vec;
 
 use super::curve::Curve;
 use super::knots::Together;
+use super::over::{plus, quotient};
+use super::smooth::Jet;
 use super::spline::{Knots, Point3, SplineSurface};
 use super::surface::Surface;
 use crate::law::Law;
@@ -26,7 +28,7 @@ pub(super) struct Arc {
 }
 
 impl Arc {
-    fn up(&self) -> f64 {
+    pub fn up(&self) -> f64 {
         if self.hollow { 1.0 } else { -1.0 }
     }
 
@@ -47,16 +49,14 @@ impl Arc {
         })
     }
 
-    /// The angle of a point of it.
-    pub fn angle(&self, [x, y, z]: Point3) -> f64 {
-        let [cy, depth] = self.centre(x);
-        libm::atan2(y - cy, self.up() * (z + depth))
-    }
-
-    /// The parameter of its surface at an angle.
-    pub fn place(&self, angle: f64) -> f64 {
+    /// The parameter of its surface by the tangent of half the angle from straight up or down: half of one and of that tangent less
+    /// the middle's, as angles are taken from each other, over the tangent of a quarter of all it reaches over.
+    pub fn place_by(&self, half_tangent: Jet) -> Jet {
         let [a, b] = self.around;
-        0.5 * (1.0 + libm::tan(0.5 * (angle - 0.5 * (a + b))) / libm::tan(0.25 * (b - a)))
+        let (middle, quarter) = (libm::tan(0.25 * (a + b)), libm::tan(0.25 * (b - a)));
+        let less = plus(half_tangent, [-middle, 0.0, 0.0]);
+        let share = quotient(less, plus([1.0, 0.0, 0.0], half_tangent.map(|v| middle * v)));
+        plus([0.5, 0.0, 0.0], share.map(|v| 0.5 * v / quarter))
     }
 
     pub fn across(&self, [a, b]: [Point3; 2]) -> Curve {

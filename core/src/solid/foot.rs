@@ -76,11 +76,15 @@ impl Foot {
     }
 }
 
-/// A side of the back between two neighbouring joints, read at the depth of a law: place around and distance out.
-struct Level<'a> {
-    /// Pieces of the depths' laws and of the depth that is looked for, of the distances' laws; each with its own reach.
-    depth: [(&'a Bernstein, [f64; 2]); 5],
-    out: [(&'a Bernstein, [f64; 2]); 4],
+/// A side of the back between two neighbouring joints: the place around where one of its two coordinates, depth and distance out,
+/// is that of a law, and the other coordinate there.
+pub(super) struct Level<'a> {
+    /// Pieces of the laws of the one that is looked for and of what it is to be, of the other's laws; each with its own reach.
+    sought: [(&'a Bernstein, [f64; 2]); 5],
+    read: [(&'a Bernstein, [f64; 2]); 4],
+    /// Whether the one that is looked for rises around, 1, or falls, −1; and the sign that what it is to be is given with.
+    rises: f64,
+    sign: f64,
     /// The place found last, from which the next is looked for.
     last: core::cell::Cell<f64>,
 }
@@ -111,12 +115,29 @@ fn rising_root(c: [f64; 4], guess: f64) -> f64 {
 }
 
 impl<'a> Level<'a> {
-    fn new(flank: &'a Flank, depth: &'a Law, reach: [f64; 2]) -> Self {
+    /// At the depth of a law, with the distance out.
+    fn at(flank: &'a Flank, depth: &'a Law, reach: [f64; 2]) -> Self {
+        Self::new([&flank.depth, &flank.out], depth, [1.0, 1.0], reach)
+    }
+
+    /// Under a place across, with the depth.
+    pub fn under(flank: &'a Flank, side: Side, y: &'a Law, reach: [f64; 2]) -> Self {
+        Self::new([&flank.out, &flank.depth], y, [-1.0, side.sign()], reach)
+    }
+
+    fn new(
+        [sought, read]: [&'a [Law; 4]; 2],
+        to_be: &'a Law,
+        [rises, sign]: [f64; 2],
+        reach: [f64; 2],
+    ) -> Self {
         let middle = 0.5 * (reach[0] + reach[1]);
-        let [d0, d1, d2, d3] = [0, 1, 2, 3].map(|k| flank.depth[k].piece_at(middle));
+        let [a, b, c, d] = [0, 1, 2, 3].map(|k| sought[k].piece_at(middle));
         Self {
-            depth: [d0, d1, d2, d3, depth.piece_at(middle)],
-            out: [0, 1, 2, 3].map(|k| flank.out[k].piece_at(middle)),
+            sought: [a, b, c, d, to_be.piece_at(middle)],
+            read: [0, 1, 2, 3].map(|k| read[k].piece_at(middle)),
+            rises,
+            sign,
             last: core::cell::Cell::new(0.0),
         }
     }
@@ -125,8 +146,8 @@ impl<'a> Level<'a> {
         piece.eval((x - from) / (to - from))
     }
 
-    fn place(&self, points: [f64; 4], depth: f64) -> f64 {
-        let level = points.map(|d| d - depth);
+    fn place(&self, points: [f64; 4], to_be: f64) -> f64 {
+        let level = points.map(|d| self.rises * (d - to_be));
         if level[0] >= -FLUSH_MM {
             return 0.0;
         }
@@ -153,14 +174,15 @@ pub(super) fn cubic2(c: [f64; 4], u: f64) -> Jet {
 
 impl Reading<2> for Level<'_> {
     fn values(&self, x: f64) -> [f64; 2] {
-        let [d0, d1, d2, d3, depth] = self.depth.map(|law| Self::value(law, x));
-        let u = self.place([d0, d1, d2, d3], depth);
-        [u, cubic2(self.out.map(|law| Self::value(law, x)), u)[0]]
+        let [d0, d1, d2, d3, to_be] = self.sought.map(|law| Self::value(law, x));
+        let u = self.place([d0, d1, d2, d3], self.sign * to_be);
+        [u, cubic2(self.read.map(|law| Self::value(law, x)), u)[0]]
     }
 
     fn jets(&self, x: f64) -> [Jet; 2] {
-        let [d0, d1, d2, d3, t] = self.depth.map(|law| jet(law, x));
-        let (d, o) = ([d0, d1, d2, d3], self.out.map(|law| jet(law, x)));
+        let [d0, d1, d2, d3, t] = self.sought.map(|law| jet(law, x));
+        let t = t.map(|v| self.sign * v);
+        let (d, o) = ([d0, d1, d2, d3], self.read.map(|law| jet(law, x)));
         let u = self.place(d.map(|j| j[0]), t[0]);
         let column = |points: &[Jet; 4], k: usize| cubic2(points.map(|p| p[k]), u);
         let ([_, du, duu], [dx, dxu, _], [dxx, ..]) = (column(&d, 0), column(&d, 1), column(&d, 2));
@@ -176,7 +198,7 @@ impl Reading<2> for Level<'_> {
 pub(super) fn foot(flank: &Flank, side: Side, depth: &Law, [from, to]: [f64; 2]) -> Option<Foot> {
     let breaks = breaks_of(flank.out.iter().chain(&flank.depth).chain([depth]), [from, to]);
     let within = [PLACE, 0.2 * FOOT_MM];
-    let [place, out] = smooth(&breaks, within, |reach| Level::new(flank, depth, reach))?;
+    let [place, out] = smooth(&breaks, within, |reach| Level::at(flank, depth, reach))?;
     let law = out.times_number(side.sign());
     Some(Foot { side, reach: [from, to], law, place, depth: depth.clone() })
 }

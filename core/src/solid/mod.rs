@@ -3,7 +3,6 @@
 mod arc;
 mod board;
 mod curve;
-mod fitted;
 mod foot;
 mod grid;
 mod hole;
@@ -12,6 +11,7 @@ mod line;
 mod mesh;
 mod mirror;
 mod outline;
+mod over;
 mod plan;
 mod relief;
 mod sheet;

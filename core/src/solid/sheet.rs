@@ -5,9 +5,10 @@ use alloc::vec::Vec;
 
 use super::arc::Arc;
 use super::curve::{Curve, conic, cubic};
-use super::foot::{around, part, place_of};
+use super::foot::{FOOT_MM, around, part, place_of};
 use super::knots::Together;
 use super::line::{Line, within};
+use super::over::over;
 use super::plan::PlanCurve;
 use super::slant::slant;
 use super::spline::{Knots, Point3, SplineCurve, SplineSurface};
@@ -76,7 +77,7 @@ impl Sheet<'_> {
     }
 
     /// Its depth over a curve, where the curve tells it.
-    fn known<'b>(&self, curve: &'b PlanCurve) -> Option<&'b Law> {
+    pub fn known<'b>(&self, curve: &'b PlanCurve) -> Option<&'b Law> {
         let id = self.id()?;
         curve.known.as_ref()?.depths.iter().find(|(own, _)| *own == id).map(|(_, depth)| depth)
     }
@@ -124,6 +125,7 @@ impl Sheet<'_> {
             }
             Kind::Flat { .. } | Kind::Level { .. } | Kind::Line(_) => 0,
             Kind::Back { .. } if self.rail(curve).is_some() => 1,
+            Kind::Crown { crown, .. } if crown.is_flat() => 0,
             Kind::Crown { .. } if curve.straight => 2,
             Kind::Crown { .. } => 3,
             Kind::Back { .. } | Kind::Arc(_) => 4,
@@ -161,6 +163,9 @@ impl Sheet<'_> {
             }
             Kind::Level { depth } => spline(depth, -1.0),
             Kind::Back { flank, .. } if let Some(k) = self.rail(curve) => spline(&flank.depth[k], -1.0),
+            Kind::Crown { crown, below } if crown.is_flat() && !curve.straight => {
+                spline(&Law::constant(*below, reach[0], reach[1])?, -1.0)
+            }
             Kind::Crown { crown, below } if curve.straight => Some(crown_curve(crown, *below, [a, b])),
             Kind::Back { side, flank } if curve.straight => slant(flank, *side, [a, b]),
             _ => spline(&self.heights_over(curve, reach)?, 1.0),
@@ -187,26 +192,10 @@ impl Sheet<'_> {
         }
     }
 
-    /// Heights over a curve as a law: quintics through them, as many as it takes for 1e-9 mm.
-    fn heights_over(&self, curve: &PlanCurve, [from, to]: [f64; 2]) -> Option<Law> {
-        super::fitted::fitted(|x| self.height_over(curve, x), &self.breaks([from, to]), super::foot::FOOT_MM)
-    }
-
-    /// The stations within a reach at which its laws have joints, and its ends.
-    pub fn breaks(&self, [from, to]: [f64; 2]) -> Vec<f64> {
-        let mut at = match &self.kind {
-            Kind::Back { flank, .. } => {
-                flank.out.iter().chain(&flank.depth).flat_map(|law| law.breaks().iter().copied()).collect()
-            }
-            Kind::Line(line) => line.height.breaks().to_vec(),
-            Kind::Arc(arc) => arc.centre.iter().flat_map(|law| law.breaks().iter().copied()).collect(),
-            _ => Vec::new(),
-        };
-        at.retain(|x| *x > from && *x < to);
-        at.extend([from, to]);
-        at.sort_by(f64::total_cmp);
-        at.dedup_by(|b, a| *b - *a < 1e-9);
-        at
+    /// Heights over a curve as a law, within 1e-9 mm.
+    fn heights_over(&self, curve: &PlanCurve, reach: [f64; 2]) -> Option<Law> {
+        let [heights, _] = over(self, curve, reach, [0.2 * FOOT_MM, f64::INFINITY])?;
+        Some(heights)
     }
 
     /// Its surface, carried so far from the centreline.

@@ -1,4 +1,8 @@
 //! Smooth laws through functions that have no closed form.
+//!
+//! What is a law already, and only has to be one of cubics, is another task ([`Law::by_cubics`]): its degree is given, how far it
+//! is off is proven by coefficients, and its values alone tell it. Here the degree is as high as it takes for few pieces, values
+//! and derivatives come from formulas at single places, and how far a piece is off is looked at where it is farthest.
 
 use alloc::vec::Vec;
 

@@ -136,15 +136,15 @@ impl<'a> Work<'a, '_> {
             let (surface, outward) = self.surface(patch.group, reach, half)?;
             let drafts = patch.loops.iter().flatten().map(|step| &self.edges[step.edge]);
             let ids: Vec<usize> = loops.iter().flatten().map(|step: &Step| step.edge).collect();
-            let traces = drafts.zip(&ids).filter_map(|(draft, id)| {
+            let mut traces = Vec::new();
+            for (draft, id) in drafts.zip(&ids) {
                 let over = if let Over::Curve(curve) = draft.over { Some(self.curves[curve]) } else { None };
                 let sheet = match patch.group {
                     Group::Sheet { part, sheet } => Some(self.sheet(part, sheet)),
                     _ => None,
                 };
-                trace(&surface, sheet, over, (*id, &solid.edges[*id]))
-            });
-            let traces = traces.collect();
+                traces.extend(trace(&surface, sheet, over, (*id, &solid.edges[*id]))?);
+            }
             solid.faces.push(Face { surface, outward, loops, traces });
             sheets.push(match patch.group {
                 Group::Sheet { part, sheet } => Some((part, sheet)),
