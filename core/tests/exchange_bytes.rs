@@ -1,4 +1,4 @@
-//! Files are the same bytes on every machine: their sums are held against those that are kept beside this test.
+//! Files of solids, meshes and drawings are the same bytes on every machine: their sums are held against those that are kept beside this test.
 //!
 //! `REGENERATE=1 cargo test -p neckwright --test exchange_bytes` writes them anew: changed bytes are a change-log entry.
 #![allow(missing_docs)]
@@ -7,9 +7,10 @@ mod exchange_common;
 
 use exchange_common::{ball, cuboid};
 use neckwright::exchange::{StepOptions, StepProtocol, gltf, step, stl, threemf};
-use neckwright::measure::Length;
+use neckwright::measure::{Length, Station};
+use neckwright::paper::{dxf, pdf, sections, templates};
 use neckwright::shape::Neck;
-use neckwright::spec::{SolidOptions, Specification};
+use neckwright::spec::{DxfOptions, PaperOptions, PaperSize, SolidOptions, Specification, TemplateOptions};
 use std::fmt::Write;
 
 const KEPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/exchange_bytes.txt");
@@ -45,6 +46,19 @@ fn files_are_the_same_bytes_everywhere() {
                 );
             }
         }
+    }
+    let neck = Neck::from_json("{}").unwrap();
+    let stations: Vec<Station> = [0.0, 5.0, 12.0].map(Station::Fret).into();
+    let options = TemplateOptions { offset: Length::from_mm(3.0), strings: true, ..Default::default() };
+    let mut sheets = templates(&neck, None, &options).unwrap();
+    sheets.push(sections(&neck, &stations).unwrap());
+    for (i, sheet) in sheets.iter().enumerate() {
+        tell(&format!("sheet {i}.svg"), sheet.to_svg().as_bytes());
+    }
+    tell("sheets.dxf", dxf(&sheets, &DxfOptions::default()).unwrap().as_bytes());
+    for paper in [PaperSize::A4, PaperSize::Letter, PaperSize::AsDrawn] {
+        let options = PaperOptions { paper, ..PaperOptions::default() };
+        tell(&format!("sheets {}.pdf", paper.name()), &pdf(&sheets, &options).unwrap());
     }
     let meshes =
         [cuboid("box", [-10.0, -20.1, -0.3], [300.0, 20.0, 0.7]), ball("ball", [50.0, 0.1, -40.0], 12.3, 20)];
