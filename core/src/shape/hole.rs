@@ -201,13 +201,13 @@ pub(super) fn holes_apart(h: &spec::Headstock, head: &Headstock, cuts: &[Cut]) -
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::law::through;
+    use crate::law::{EndSlope, through};
 
     #[test]
     fn the_room_beside_a_hole_is_exact() {
         let points = [(-150.0, 31.0), (-120.0, 36.0), (-90.0, 22.0), (-60.0, 30.0), (0.0, 24.0)];
         let edges = [
-            through(&points, [None, None]).unwrap(),
+            through(&points, EndSlope::Natural, EndSlope::Natural).unwrap(),
             Law::polyline(&points).unwrap(),
             Law::constant(20.0, -150.0, 0.0).unwrap(),
         ];
@@ -217,7 +217,9 @@ mod tests {
                 let n = 200_000;
                 let [from, to] = [x - hole.along, x + shift + hole.along];
                 let at = |i: u32| from + (to - from) * f64::from(i) / f64::from(n);
-                let dense = (0..=n).map(|i| edge.value(at(i)) - hole.half_width(at(i)));
+                // Even places, and the corners between them.
+                let corners = points.iter().map(|p| p.0).filter(|x| (from..=to).contains(x));
+                let dense = (0..=n).map(at).chain(corners).map(|x| edge.value(x) - hole.half_width(x));
                 let least = dense.fold(f64::INFINITY, f64::min);
                 let room = hole.room_beside(edge);
                 // Never more than a place looked at, and off by what can be missed between two of them.
