@@ -8,7 +8,7 @@ use neckwright::shape::Side;
 use neckwright::spec::{CopyOptions, Judging};
 use std::collections::BTreeMap;
 
-const TRIALS: u32 = 2000;
+const TRIALS: u32 = 1000;
 /// Two-sided 95 % of a normal number.
 const Z: f64 = 1.959_964;
 
@@ -121,7 +121,7 @@ fn the_interval_holds_the_truth_as_often_as_it_says() {
     }
     let share = count.assert(true);
     assert!((0.93..=0.97).contains(&share) && count.errors.len() >= 14);
-    assert!(count.uneven <= 8 && count.refused <= 6);
+    assert!(count.uneven <= 4 && count.refused <= 3);
     assert_chance(low);
 }
 
@@ -136,7 +136,7 @@ fn and_so_it_does_over_two_thousand_necks() {
     }
     let share = count.assert(true);
     assert!((0.93..=0.97).contains(&share) && count.errors.len() >= 14);
-    assert!(count.uneven <= 8 && count.refused <= 6);
+    assert!(count.uneven <= 4 && count.refused <= 3);
 }
 
 /// No carve line is read, and lean, shoulder, belly and carve line are off the base's by as much as necks are said to differ.
@@ -151,7 +151,7 @@ fn and_where_the_base_is_wrong_in_what_the_readings_hardly_tell() {
     }
     let share = count.assert(false);
     assert!((0.94..=0.96).contains(&share) && count.errors.len() >= 16);
-    assert!(count.uneven <= 8 && count.refused <= 10);
+    assert!(count.uneven <= 4 && count.refused <= 5);
     assert_chance(low);
 }
 
@@ -168,14 +168,14 @@ fn and_so_it_does_over_uneven_necks() {
     }
     let share = count.assert(false);
     assert!((0.94..=0.96).contains(&share) && count.errors.len() >= 22);
-    assert!(count.refused <= 30);
+    assert!(count.refused <= 15);
     // And those by themselves in which the base had a say in every number, as nearest to the readings there was no neck.
     for (pulled, pulls) in count.pulled.iter().zip(count.pulls) {
         let of = pulled.len().max(1) as f64;
         let share = pulled.iter().filter(|e| e.abs() <= Z).count() as f64 / of;
         let mean = pulled.iter().map(|e| e * e).sum::<f64>() / of;
         println!("pulled: {pulls} copies, {:.2} % of {}, mean square {mean:.2}", 100.0 * share, pulled.len());
-        assert!(pulls >= 60 && (0.92..=0.97).contains(&share), "{pulls} copies: {share}");
+        assert!(pulls >= 30 && (0.92..=0.97).contains(&share), "{pulls} copies: {share}");
         assert!((SQUARE[0]..=SQUARE[1]).contains(&mean), "mean square {mean}");
     }
     assert_chance(low);

@@ -147,7 +147,7 @@ fn forbidden(
 #[test]
 fn what_forbids_mending_is_what_another_solver_finds() {
     let mut found = Found::default();
-    for (case, neck) in necks(100).into_iter().enumerate() {
+    for (case, neck) in necks(50).into_iter().enumerate() {
         let (reading, limits) = asked(case, &neck);
         if Readings::new(vec![reading]).is_ok() {
             forbidden(case, &neck, &[reading], &limits, &mut found);
@@ -155,7 +155,7 @@ fn what_forbids_mending_is_what_another_solver_finds() {
     }
     println!("{found:?}");
     assert!(
-        found.impossible >= 30 && found.amounts >= 15 && 20 * found.given_up <= found.neither,
+        found.impossible >= 15 && found.amounts >= 8 && 20 * found.given_up <= found.neither,
         "{found:?}"
     );
     for limit in [Limit::LeastThickness, Limit::RodWall] {
