@@ -1,6 +1,6 @@
 """Sheets as other programs read them: DXF by ezdxf, PDF by MuPDF, SVG by its numbers.
 
-The files and ``expected.json`` are those that ``cargo run -p neckwright-cases --bin paper`` writes to the folder that
+The files and ``expected.json`` are those that ``cargo run --bin paper`` writes to the folder that
 ``NECKWRIGHT_PAPER`` names.
 """
 

@@ -1,6 +1,6 @@
 //! Writes meshes as STL, 3MF and glTF files, with a JSON file of what programs of other hands have to find in them:
 //!
-//!     cargo run --release -p neckwright-cases --bin export_meshes -- FOLDER
+//!     cargo run --release --bin export_meshes -- FOLDER
 #![forbid(unsafe_code)]
 
 use neckwright::exchange::{ColouredMesh, gltf, stl, threemf};

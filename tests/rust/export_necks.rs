@@ -1,6 +1,6 @@
 //! Writes the solids of random necks as STEP files, each with a JSON file of what an independent kernel has to find in it:
 //!
-//!     cargo run --release -p neckwright-cases --bin export_necks -- FOLDER FAMILY COUNT [POINTS]
+//!     cargo run --release --bin export_necks -- FOLDER FAMILY COUNT [POINTS]
 //!
 //! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`. Points are taken from the neck's sections, not from the solids' faces.
 #![forbid(unsafe_code)]

@@ -1,7 +1,7 @@
 //! Puts damaged, extreme and merely unusual documents through the library:
 //!
-//!     cargo run --release -p neckwright-cases --bin fuzz_documents -- COUNT [SEED [ONE_IN]]
-//!     cargo run --release -p neckwright-cases --bin fuzz_documents -- FILE...
+//!     cargo run --release --bin fuzz_documents -- COUNT [SEED [ONE_IN]]
+//!     cargo run --release --bin fuzz_documents -- FILE...
 //!
 //! Every document is read as a specification, as a stock and as readings, CSV and JSON. Every neck is asked for its card and its least values, and one in `ONE_IN` (1 unless given) for everything else.
 //! With files instead of a count it puts those through, each with its time. It fails where a document makes the library panic, gives a number that is none, or takes longer than `LIMIT`.

@@ -1,6 +1,6 @@
 //! Writes sheets as DXF, PDF and SVG into a folder, with a table of what other programs have to find in them.
 //!
-//!     cargo run --release -p neckwright-cases --bin paper -- FOLDER
+//!     cargo run --release --bin paper -- FOLDER
 
 use std::collections::BTreeMap;
 use std::error::Error;

@@ -1,6 +1,6 @@
 //! Writes the book of a neck: one folder with everything that goes to the bench.
 //!
-//! `cargo run --release -p neckwright --example neck_book` reads the evening-class neck or the specification that is
+//! `cargo run --release --example neck_book` reads the evening-class neck or the specification that is
 //! given, and writes its normalised specification, frets, caliper card, numbers and drawings at full size, and the carving
 //! plan from the stock that is given after it: its tables, and a page for each stage. Where readings are given, it tells what
 //! is left to take and mends what is too low; a neck is copied from readings of it, or held against another. It prints a

@@ -68,7 +68,7 @@ pub struct Finding {
     ///
     /// Where there are two departures in a row their heights are as sure as they are told, of three they are off by a third more.
     /// A step is no kernel: beside others, or where they leave little of a row, its height may be told as up to three times the
-    /// span of all that was read (`inspect_check_several.rs`).
+    /// span of all that was read (`tests/inspect_check/several.rs`).
     pub amplitude_mm: f64,
     /// Its standard uncertainty, mm: that of the readings, and of the height of what is no low patch also of where it lies and
     /// how wide it is.

@@ -56,14 +56,14 @@ pub struct CopiedCloud {
 /// over what was told was 1.2, of widths 0.7. Without the face, depth rests on the base's headstock and heel, and the uncertainties of
 /// thicknesses (0.3 mm and more) have that; widths are then off by a third more than they are told (mean square 1.9, the furthest
 /// 3.8 of its uncertainty). A headstock or heel that is further off than that is not covered. Without either side there is no copy,
-/// nor where a side has so few points, a dozen or less, that strays may explain them (`inspect_cloud_parts.rs`).
+/// nor where a side has so few points, a dozen or less, that strays may explain them (`tests/inspect_cloud/parts.rs`).
 ///
 /// An end of the neck has to be in the scan too: headstock, heel, an end of the board, or the back where volute or sweep begins. The
 /// shape of a shaft alone, which is fitted to the place where the scan was put, does not tell that place; and where nothing but that
-/// back shows an end, the copy has to explain the scan (`p` above 1e-4; `inspect_cloud_ends.rs`).
+/// back shows an end, the copy has to explain the scan (`p` above 1e-4; `tests/inspect_cloud/ends.rs`).
 ///
 /// Known faults: of twenty scans that are a hundred times thinner at the only end which holds them along, twelve are copied right; the
-/// others are refused or say that they are unsure (`inspect_cloud_density.rs`). Where the neck's stations are none that
+/// others are refused or say that they are unsure (`tests/inspect_cloud/density.rs`). Where the neck's stations are none that
 /// are tried, thicknesses are off by 4 to 12 of what is told, by 0.02 mm at a million points and 0.03 mm at a hundred thousand; the
 /// chance of the scatter shows it of many points, of fewer not always.
 ///

@@ -1,0 +1,6 @@
+//! Reading readings.
+
+mod bad;
+#[path = "../seeded/mod.rs"]
+mod seeded;
+mod whole;
