@@ -19,7 +19,8 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
         shared(sheet)?;
     }
     hostile(&sheets)?;
-    let unit = if sheets[0].items.len() % 2 == 0 { DrawingUnit::Inches } else { DrawingUnit::Millimetres };
+    let unit =
+        if sheets[0].items.len().is_multiple_of(2) { DrawingUnit::Inches } else { DrawingUnit::Millimetres };
     match dxf(&sheets, &DxfOptions { unit, ..DxfOptions::default() }) {
         Ok(text) if text.ends_with("EOF\n") && !text.contains("NaN") && !text.contains("inf\n") => {}
         Ok(_) => return Err("has a DXF with a number that is none".to_owned()),

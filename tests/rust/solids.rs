@@ -85,7 +85,7 @@ fn whole(solids: [&Solid; 2]) -> Result<(), String> {
         return Err(format!("has a {} that is not closed", open.name));
     }
     let mut options = StepOptions::default();
-    if solids[0].faces.len() % 2 == 0 {
+    if solids[0].faces.len().is_multiple_of(2) {
         options.protocol = StepProtocol::Ap214;
     }
     let text = step("\"a' \\ neck\" – 木", &[(solids[0], COLOURS[0]), (solids[1], COLOURS[1])], &options)
