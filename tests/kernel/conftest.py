@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from look import look
+from points import CUBIC_MM, EXACT_MM
 
 EXPORTED = Path(os.environ.get("NECKWRIGHT_EXPORTED", "target/tests/kernel"))
 
@@ -20,8 +21,9 @@ def found_in(family):
     paths = sorted((EXPORTED / family).glob("*.json"))
     assert paths, f"nothing in {EXPORTED / family}"
     asked = [family == "plain" and i % BOOLEANS_ONE_IN == 0 for i in range(len(paths))]
+    within = [CUBIC_MM if family == "cubic" else EXACT_MM] * len(paths)
     with ProcessPoolExecutor(max(2, os.cpu_count() or 1)) as pool:
-        return list(pool.map(look, paths, asked))
+        return list(pool.map(look, paths, asked, within))
 
 
 @pytest.fixture

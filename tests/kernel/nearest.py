@@ -15,8 +15,34 @@ from OCP.TopoDS import TopoDS
 
 from kernel import each
 
-# What is nearer than this needs no second opinion.
+# What is nearer than this needs no second opinion, and nearer than that no further step.
 CLOSE_MM = 1e-9
+THERE_MM = 1e-12
+
+
+def closest(surface, point, u, v):
+    """The nearest place of a surface and how far it is, from a place near it on."""
+    p, du, dv = gp_Pnt(), gp_Vec(), gp_Vec()
+    surface.D0(u, v, p)
+    best = p.Distance(point), u, v
+    for _ in range(8):
+        if best[0] <= THERE_MM:
+            break
+        surface.D1(u, v, p, du, dv)
+        off = gp_Vec(p, point)
+        # Gauss and Newton's step of least squares.
+        a, b, c = du.Dot(du), du.Dot(dv), dv.Dot(dv)
+        e, f = du.Dot(off), dv.Dot(off)
+        size = a * c - b * b
+        if size <= 0.0:
+            break
+        u, v = u + (c * e - b * f) / size, v + (a * f - b * e) / size
+        surface.D0(u, v, p)
+        distance = p.Distance(point)
+        if distance >= best[0]:
+            break
+        best = distance, u, v
+    return best
 
 
 class Face:
@@ -26,30 +52,14 @@ class Face:
         self.analysis = ShapeAnalysis_Surface(self.surface)
         self.within = IntTools_FClass2d(face, 1e-9)
         self.box = Bnd_Box()
-        BRepBndLib.AddOptimal_s(face, self.box, False, False)
+        # Not the least box, which takes a hundred times as long.
+        BRepBndLib.Add_s(face, self.box, False)
         self.box.Enlarge(0.01)
 
     def distance_mm(self, point):
         """To the nearest place of the surface, where that lies on the face; else infinite."""
         guess = self.analysis.ValueOfUV(point, 1e-9)
-        u, v = guess.X(), guess.Y()
-        p, du, dv = gp_Pnt(), gp_Vec(), gp_Vec()
-        best = math.inf, u, v
-        for _ in range(8):
-            self.surface.D1(u, v, p, du, dv)
-            off = gp_Vec(p, point)
-            distance = off.Magnitude()
-            if distance >= best[0]:
-                break
-            best = distance, u, v
-            # Gauss and Newton's step of least squares.
-            a, b, c = du.Dot(du), du.Dot(dv), dv.Dot(dv)
-            e, f = du.Dot(off), dv.Dot(off)
-            size = a * c - b * b
-            if size <= 0.0:
-                break
-            u, v = u + (c * e - b * f) / size, v + (a * f - b * e) / size
-        distance, u, v = best
+        distance, u, v = closest(self.surface, point, guess.X(), guess.Y())
         outside = self.within.Perform(gp_Pnt2d(u, v)) == TopAbs_OUT
         return math.inf if outside else distance
 

@@ -31,7 +31,10 @@ def groups():
 
 
 def test_every_neck_has_its_meshes():
-    assert json.loads((EXPORTED / "expected.json").read_text())["errors"] == {}
+    written = json.loads((EXPORTED / "expected.json").read_text())
+    assert written["errors"] == {}
+    # Of the twelve random ones each kind comes a few times.
+    assert all(count >= 3 for count in written["kinds"].values()), written["kinds"]
 
 
 @groups()

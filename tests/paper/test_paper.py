@@ -1,4 +1,4 @@
-"""Sheets as other programs read them: DXF by ezdxf, PDF by MuPDF, SVG by its numbers.
+"""Sheets as other programs read them: DXF by ezdxf, PDF by MuPDF, SVG by its numbers and as resvg draws it.
 
 The files and ``expected.json`` are those that ``cargo run --bin paper`` writes to the folder that
 ``NECKWRIGHT_PAPER`` names.
@@ -16,12 +16,15 @@ import ezdxf
 import numpy
 import pymupdf
 import pytest
+import resvg_py
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 FOLDER = pathlib.Path(os.environ["NECKWRIGHT_PAPER"])
 EXPECTED = json.loads((FOLDER / "expected.json").read_text(encoding="utf-8"))
 MM = 72 / 25.4
 BARS_MM = [100.0, 101.6]
+# At this resolution each millimetre has ten pixels, and pages are whole ones wide.
+DPI, PER_MM = 254, 10
 # ISO 216 and ANSI/ASME Y14.1.
 PAPERS_MM = {"a4.pdf": (210, 297), "letter.pdf": (215.9, 279.4), "letter_wide.pdf": (215.9, 279.4)}
 
@@ -140,11 +143,38 @@ def test_smooth_cubics_are_one_spline_and_straight_through_joints_take_no_needle
     assert {int(count) for counts in inner for count in counts} == {2, 3}
 
 
+# ---- the bars in a picture ------------------------------------------------------------------------------------------------
+
+
+def grey(pixels):
+    """Ink from 0 to 1, by rows of pixels from the top."""
+    levels = numpy.frombuffer(pixels.samples, dtype=numpy.uint8).reshape(pixels.height, pixels.width, pixels.n)
+    assert pixels.colorspace.n == 1 or (levels[:, :, 0] == levels[:, :, 2]).all(), "nothing is coloured"
+    return 1.0 - levels[:, :, 0] / 255.0
+
+
+def bar_in(ink, left, right, y):
+    """How long a bar is in a picture, in mm: between the middles of the ink of the strokes at its ends.
+
+    Where those are is known to a pixel, `y` being the bar's line; a stroke is longer than all others between the two. Of so many
+    rows the middle is known to a few thousandths of a pixel.
+    """
+    # Beyond what the shorter strokes reach, above the line and below it, and a millimetre to both sides.
+    rows = [round((y + off + k / PER_MM) * PER_MM) for off in (-2.3, 1.7) for k in range(round(0.6 * PER_MM))]
+    middles = []
+    for x in (left, right):
+        columns = numpy.arange(round((x - 1) * PER_MM), round((x + 1) * PER_MM))
+        stroke = ink[numpy.ix_(rows, columns)].mean(axis=0)
+        assert 0.1 < stroke.sum() / PER_MM < 0.6, "one stroke and nothing else, as wide as lines are"
+        middles.append(float(stroke @ (columns + 0.5) / stroke.sum()))
+    return (middles[1] - middles[0]) / PER_MM
+
+
 # ---- PDF ---------------------------------------------------------------------------------------------------------------
 
 
 def drawn(page):
-    """Lengths and counts on each layer and the level lines on the bars' layer, in mm."""
+    """Lengths and counts on each layer, in mm, and the level lines on the bars' layer: from where to where at what height."""
     lengths, counts, level = defaultdict(float), defaultdict(int), []
     for drawing in page.get_drawings():
         first = None
@@ -162,14 +192,26 @@ def drawn(page):
             if item[0] == "l":
                 length = float(numpy.linalg.norm(points[1] - points[0]))
                 if drawing["layer"] == "check-bars" and abs(points[1][1] - points[0][1]) < 1e-6:
-                    level.append(length)
+                    level.append((*sorted((points[0][0], points[1][0])), points[0][1]))
             else:
                 length = cubic_length(points)
             lengths[drawing["layer"]] += length
             last = points[-1]
         if drawing["closePath"] and first is not None:
             lengths[drawing["layer"]] += float(numpy.linalg.norm(last - first))
-    return lengths, counts, sorted(level)
+    return lengths, counts, level
+
+
+def bars_drawn(page, level):
+    """How long the bars are in a picture of the page."""
+    for x, to_x, y in level:
+        # Cut out on whole millimetres, so that pixels begin there.
+        corners = [math.floor(x - 3), math.floor(y - 4), math.ceil(to_x + 3), math.ceil(y + 4)]
+        clip = pymupdf.Rect(*corners) * pymupdf.Matrix(MM, MM)
+        pixels = page.get_pixmap(matrix=pymupdf.Matrix(PER_MM / MM, PER_MM / MM), clip=clip, colorspace=pymupdf.csGRAY, alpha=False)
+        ink = grey(pixels)
+        left, top = pixels.x / PER_MM, pixels.y / PER_MM
+        yield bar_in(ink, x - left, to_x - left, y - top)
 
 
 @pytest.mark.parametrize("name", files(".pdf"))
@@ -190,7 +232,8 @@ def test_pdf(name):
             assert facts["bars"]
         lengths, counts, level = drawn(page)
         if facts["bars"]:
-            assert level == pytest.approx(BARS_MM, abs=0.01), page
+            assert sorted(to_x - x for x, to_x, _ in level) == pytest.approx(BARS_MM, abs=0.01), page
+            assert sorted(bars_drawn(page, level)) == pytest.approx(BARS_MM, abs=0.01), page
         assert {l for l, length in lengths.items() if length > 0} == facts["lengths"].keys()
         for layer, length in facts["lengths"].items():
             # Numbers have four decimals, and MuPDF's have 24 bits.
@@ -243,6 +286,17 @@ def test_nothing_is_drawn_on_the_edge_that_printers_do_not_reach(name):
 # ---- SVG ---------------------------------------------------------------------------------------------------------------
 
 
+def svg_bars(name):
+    """The level lines on the bars' layer: where each begins and ends, and its height on the page, in mm."""
+    space = "{http://www.w3.org/2000/svg}"
+    root = ElementTree.parse(FOLDER / name).getroot()
+    bars = next(g for g in root.iter(f"{space}g") if g.get("id") == "check-bars")
+    for path in bars.findall(f"{space}path"):
+        x, y, to_x, to_y = map(float, re.fullmatch(r"M(\S+) (\S+)L(\S+) (\S+)", path.get("d")).groups())
+        if y == to_y:
+            yield x, to_x, y
+
+
 @pytest.mark.parametrize("name", files(".svg"))
 def test_svg(name):
     facts = EXPECTED[name]
@@ -250,11 +304,14 @@ def test_svg(name):
     width, height = (root.get(side) for side in ("width", "height"))
     assert root.get("viewBox") == f"0 0 {width.removesuffix('mm')} {height.removesuffix('mm')}"
     assert [float(width.removesuffix("mm")), float(height.removesuffix("mm"))] == facts["size_mm"]
-    space = "{http://www.w3.org/2000/svg}"
-    bars = next(g for g in root.iter(f"{space}g") if g.get("id") == "check-bars")
-    level = []
-    for path in bars.findall(f"{space}path"):
-        x, y, to_x, to_y = map(float, re.fullmatch(r"M(\S+) (\S+)L(\S+) (\S+)", path.get("d")).groups())
-        if y == to_y:
-            level.append(to_x - x)
-    assert sorted(level) == pytest.approx(BARS_MM, abs=0.01)
+    assert sorted(to_x - x for x, to_x, _ in svg_bars(name)) == pytest.approx(BARS_MM, abs=0.01)
+
+
+@pytest.mark.parametrize("name", [n for n in files(".svg") if n.endswith("/a4_A1.svg")] + ["class/letter_A1.svg"])
+def test_svg_bars_as_drawn_by_a_program(name):
+    png = resvg_py.svg_to_bytes(svg_path=str(FOLDER / name), dpi=DPI, skip_system_fonts=True)
+    ink = grey(pymupdf.Pixmap(png))
+    wide, high = EXPECTED[name]["size_mm"]
+    assert ink.shape == (round(high * PER_MM), round(wide * PER_MM))
+    measured = [bar_in(ink, x, to_x, y) for x, to_x, y in svg_bars(name)]
+    assert sorted(measured) == pytest.approx(BARS_MM, abs=0.01)

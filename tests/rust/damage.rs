@@ -23,6 +23,11 @@ impl Dice {
         if n == 0 { 0 } else { (self.roll() >> 11) as usize % n }
     }
 
+    /// A number from 0 up to 1.
+    pub fn share(&mut self) -> f64 {
+        (self.roll() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
     fn one_of<'a>(&mut self, texts: &[&'a str]) -> &'a str {
         texts[self.below(texts.len())]
     }

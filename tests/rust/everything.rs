@@ -1,6 +1,6 @@
 //! Everything that can be asked of a specification: what the fuzzed documents are put through.
 
-use crate::{Dice, carve, inspect, neck, sheets, sound, templates};
+use crate::{Dice, carve, inspect, neck, sheets, solids, sound, templates};
 use neckwright::measure::Error;
 use neckwright::shape::Neck;
 use neckwright::spec::{Specification, Stock};
@@ -25,18 +25,29 @@ pub fn everything(specification: &Specification) -> Result<Reached, String> {
         sheets::ask(neck)?;
         inspect::ask(neck)?;
         templates::ask(neck)?;
+        let mut dice = dice_of(&text);
+        if dice.below(SOLIDS_ONE_IN) == 0 {
+            solids::ask(neck, &mut dice)?;
+        }
         carve::ask(neck, &Stock::default())?;
         drawn(&text).map_or(Ok(()), |stock| carve::ask(neck, &stock))
     })
 }
 
-/// For one document in some a stock that is as odd as the neck may be. It is drawn from the document itself, so that the
-/// document put through again meets the same.
+/// Of how many necks one is asked for its solids.
+const SOLIDS_ONE_IN: usize = 8;
+
+/// What is drawn for a document is drawn from the document itself, so that put through again it meets the same.
+fn dice_of(text: &str) -> Dice {
+    let hashed =
+        text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |h, b| (h ^ u64::from(b)).wrapping_mul(0x100_0000_01b3));
+    Dice::new(hashed)
+}
+
+/// For one document in some a stock that is as odd as the neck may be.
 fn drawn(text: &str) -> Option<Stock> {
     const ONE_IN: usize = 4;
-    let seed =
-        text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |h, b| (h ^ u64::from(b)).wrapping_mul(0x100_0000_01b3));
-    let mut dice = Dice::new(seed);
+    let mut dice = dice_of(text);
     if dice.below(ONE_IN) > 0 {
         return None;
     }

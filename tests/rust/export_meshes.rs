@@ -7,7 +7,7 @@ use neckwright::exchange::{ColouredMesh, gltf, stl, threemf};
 use neckwright::measure::Length;
 use neckwright::shape::Neck;
 use neckwright::solid::Mesh;
-use neckwright::spec::{MeshOptions, SolidOptions, Specification, numbers};
+use neckwright::spec::{HeadstockKind, MeshOptions, SolidOptions, Specification, numbers};
 use serde_json::{Value, json};
 use std::collections::HashMap;
 use std::path::Path;
@@ -108,6 +108,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = Path::new(&folder).join("meshes");
     std::fs::create_dir_all(&folder)?;
     let mut expected = json!({"ball": write(&folder, "ball", &[ball()], &[None])?});
+    let (meshes, volumes) = of_neck(&Neck::new(&Specification::default())?, 0.1, false)?;
+    expected["default"] = write(&folder, "default", &meshes, &volumes)?;
     let class = include_str!("../../core/examples/neck_book/evening_class.json");
     let class = Neck::new(&Specification::from_json(class)?)?;
     for (group, chord_mm, slots) in [("class", 0.02, true), ("class_fine", 0.005, false)] {
@@ -115,7 +117,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         expected[group] = write(&folder, group, &meshes, &volumes)?;
     }
     let mut next = numbers(2026);
-    let (mut made, mut errors) = (0, json!({}));
+    let (mut made, mut errors, mut kinds) = (0, json!({}), [0; 5]);
     while made < RANDOM {
         let Ok(neck) = Neck::new(&Specification::plausible(&mut next)) else { continue };
         let group = format!("neck_{made:02}");
@@ -123,9 +125,19 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             Ok((meshes, volumes)) => expected[&group] = write(&folder, &group, &meshes, &volumes)?,
             Err(error) => errors[&group] = error.to_string().into(),
         }
+        let own = [
+            neck.volute().height_mm > 0.0,
+            neck.volute().height_mm == 0.0,
+            neck.headstock().kind == HeadstockKind::Angled,
+            neck.layout().nut_line().slope != 0.0,
+            neck.hand_sign() < 0.0,
+        ];
+        kinds.iter_mut().zip(own).for_each(|(count, own)| *count += usize::from(own));
         made += 1;
     }
-    let expected = json!({"groups": expected, "errors": errors});
+    let names = ["volute", "no volute", "angled headstock", "slanted nut", "left-handed"];
+    let kinds: HashMap<_, _> = names.into_iter().zip(kinds).collect();
+    let expected = json!({"groups": expected, "errors": errors, "kinds": kinds});
     std::fs::write(folder.join("expected.json"), expected.to_string())?;
     Ok(())
 }

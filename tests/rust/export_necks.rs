@@ -2,15 +2,21 @@
 //!
 //!     cargo run --release --bin export_necks -- FOLDER FAMILY COUNT [POINTS]
 //!
-//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`. Points are taken from the neck's sections, not from the solids' faces.
+//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`. Points are taken from the neck's sections, not from the solids' faces;
+//! they are in a file of their own beside the other two, a [`Found`] after the other.
 #![forbid(unsafe_code)]
 
+mod found;
+mod slot;
+
+use found::Found;
 use neckwright::exchange::{StepOptions, StepProtocol, step};
 use neckwright::measure::Length;
-use neckwright::shape::{Neck, Part, Point, Section, Segment, Side};
+use neckwright::shape::{Neck, Outline, Part, Point, Section, Segment, Side};
 use neckwright::solid::Solid;
 use neckwright::spec::{Curve, HeadstockKind, SolidOptions, Specification, numbers};
 use serde_json::{Value, json};
+use slot::Slot;
 use std::path::Path;
 
 /// The bound that the family `cubic` states.
@@ -104,22 +110,23 @@ fn open(section: &Section, p: Point) -> bool {
 }
 
 /// A random point of one part's outline in a section.
-fn of_outline(
-    neck: &Neck,
-    section: &Section,
-    part: Part,
-    next: &mut dyn FnMut() -> u64,
-) -> Option<(String, usize, [f64; 3])> {
+fn of_outline(neck: &Neck, section: &Section, part: Part, next: &mut dyn FnMut() -> u64) -> Option<Found> {
     let outline = section.part_outline(part)?;
     let pick = next() as usize % outline.segments.len();
     let from = if pick == 0 { outline.start } else { outline.segments[pick - 1].end() };
     let segment = &outline.segments[pick];
-    let p = on(segment, from, share(next));
+    let t = share(next);
+    let p = on(segment, from, t);
     if part != Part::Fretboard && open(section, p) {
         return None;
     }
     let level = from[1] == segment.end()[1];
     let place = stretch(neck, section.x_mm());
+    let around = match segment {
+        Segment::Cubic(..) if from[0].abs() > segment.end()[0].abs() => t,
+        Segment::Cubic(..) => 1.0 - t,
+        _ => f64::NAN,
+    };
     let kind = match (part, segment) {
         (Part::Channel, _) => "channel".into(),
         (Part::Fretboard, Segment::Cubic(..)) => "back of the board".into(),
@@ -130,16 +137,16 @@ fn of_outline(
         _ if level => format!("top of the {place}"),
         _ => format!("sides of the {place}"),
     };
-    Some((kind, usize::from(part == Part::Fretboard), [section.x_mm(), p[0], p[1]]))
+    Some(Found { kind, solid: u8::from(part == Part::Fretboard), around, at: [section.x_mm(), p[0], p[1]] })
 }
 
 /// A random point of the wood's end at the tip or the heel.
-fn of_end(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Option<(String, usize, [f64; 3])> {
+fn of_end(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Option<Found> {
     let tip = next().is_multiple_of(2);
     let x = neck.wood_reach_mm()[usize::from(!tip)];
     let section = neck.section(x).ok()?;
     // Between the centreline at the top and a point of the outline; sections are star-shaped from there.
-    let (_, _, rim) = of_outline(neck, &section, Part::NeckWood, next)?;
+    let rim = of_outline(neck, &section, Part::NeckWood, next)?.at;
     let t = share(next);
     let outline = section.part_outline(Part::NeckWood)?;
     let top = outline.segments.iter().map(|s| s.end()[1]).fold(f64::NEG_INFINITY, f64::max);
@@ -149,11 +156,11 @@ fn of_end(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Option<(String, usize, 
     {
         return None;
     }
-    Some((if tip { "tip" } else { "end of the heel" }.into(), 0, [x, p[0], p[1]]))
+    Some(Found::off_the_back(if tip { "tip" } else { "end of the heel" }, 0, [x, p[0], p[1]]))
 }
 
-/// Random points of the surface, each with its kind and the solid it belongs to: 0 for the neck wood, 1 for the board.
-fn points(neck: &Neck, count: usize, next: &mut dyn FnMut() -> u64) -> Vec<Value> {
+/// Random points of the surface, of the board with its slots where there are any.
+fn points(neck: &Neck, slots: &[Slot], count: usize, next: &mut dyn FnMut() -> u64) -> Vec<Found> {
     let holes = Hole::all(neck);
     let [from, to] = neck.reach_mm();
     let head = neck.headstock();
@@ -163,9 +170,10 @@ fn points(neck: &Neck, count: usize, next: &mut dyn FnMut() -> u64) -> Vec<Value
             0 if !holes.is_empty() => {
                 let hole = &holes[next() as usize % holes.len()];
                 let angle = core::f64::consts::TAU * share(next);
-                Some(("holes".to_owned(), 0, hole.wall(head.thickness_mm, angle, share(next))))
+                Some(Found::off_the_back("holes", 0, hole.wall(head.thickness_mm, angle, share(next))))
             }
             1 => of_end(neck, next),
+            8 | 9 if !slots.is_empty() => slots[next() as usize % slots.len()].inside(neck, next),
             way => {
                 let cut = neck.rod_cuts().get(next() as usize % neck.rod_cuts().len().max(1));
                 let reach = match (way, cut) {
@@ -185,26 +193,35 @@ fn points(neck: &Neck, count: usize, next: &mut dyn FnMut() -> u64) -> Vec<Value
                 neck.section(x).ok().and_then(|s| of_outline(neck, &s, part, next))
             }
         };
-        let Some((kind, solid, p)) = point else { continue };
+        let Some(point) = point else { continue };
+        let p = point.at;
         // A section's outline may go down the back's contour and up again before a slanted nut, around nothing.
-        if solid == 1 && p[0] < neck.layout().nut_line().x_at_mm(neck.hand_sign() * p[1]) - 1e-9 {
+        if point.solid == 1 && p[0] < neck.layout().nut_line().x_at_mm(neck.hand_sign() * p[1]) - 1e-9 {
             continue;
         }
-        if kind != "holes" && solid == 0 && holes.iter().any(|h| h.distance(p) < h.radius_mm) {
+        if point.kind != "holes" && point.solid == 0 && holes.iter().any(|h| h.distance(p) < h.radius_mm) {
             continue;
         }
-        found.push(json!([kind, solid, p[0], p[1], p[2]]));
+        found.extend(if point.solid == 1 { Slot::cut(slots, neck, point) } else { Some(point) });
     }
     found
 }
 
-/// Random stations, clear of tuner holes, with the areas of both solids' sections.
-fn sections(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Vec<Value> {
+/// Random stations, clear of tuner holes, with the areas of both solids' sections; half of them across slots, if there are any.
+fn sections(neck: &Neck, slots: &[Slot], next: &mut dyn FnMut() -> u64) -> Vec<Value> {
     let holes = Hole::all(neck);
     let head = neck.headstock();
     let [from, to] = neck.reach_mm();
     let mut found = Vec::with_capacity(STATIONS);
     while found.len() < STATIONS {
+        if found.len() % 2 == 1 && !slots.is_empty() {
+            let slot = &slots[next() as usize % slots.len()];
+            let y = (share(next) - 0.5) * neck.layout().board().width_mm(slot.line.x_mm);
+            // Not along a wall of a slot that is square to the neck, where a section is two.
+            let x = slot.line.x_at_mm(y) + 1.98 * (share(next) - 0.5) * slot.half;
+            found.push(area(neck, x));
+            continue;
+        }
         let x = from + (to - from) * (found.len() as f64 + share(next)) / STATIONS as f64;
         let bored = |h: &Hole| {
             let lean = head.thickness_mm * h.up[0].abs() + h.radius_mm;
@@ -221,10 +238,17 @@ fn sections(neck: &Neck, next: &mut dyn FnMut() -> u64) -> Vec<Value> {
     found
 }
 
+fn length_mm(outline: &Outline) -> f64 {
+    outline.walk().map(|(start, segment)| segment.length_mm(start)).sum()
+}
+
+/// A station with the areas of wood and board there, and the lengths of outline around them.
 fn area(neck: &Neck, x: f64) -> Value {
     let section = neck.section(x).expect("a station of the neck");
     let of = |part: Part| section.part_moments(part).area_mm2;
-    json!([x, of(Part::NeckWood) - of(Part::Channel), of(Part::Fretboard)])
+    let around = |part: Part| section.part_outline(part).map_or(0.0, |o| length_mm(&o));
+    let [wood, board] = [around(Part::NeckWood) + around(Part::Channel), around(Part::Fretboard)];
+    json!([x, of(Part::NeckWood) - of(Part::Channel), of(Part::Fretboard), wood, board])
 }
 
 /// What kind of neck it is.
@@ -317,11 +341,18 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         let Some(solids) = solids(&neck, &options) else { continue };
         let mut dice = numbers(1000 + made as u64);
         let volume = neck.volume_mm3();
+        let slotted = if options.slots { Slot::all(&neck) } else { vec![] };
+        let stations = sections(&neck, &slotted, &mut dice);
+        let (mut point_kinds, mut bytes) = (vec![], vec![]);
+        for point in points(&neck, &slotted, point_count, &mut dice) {
+            point.write(&mut point_kinds, &mut bytes);
+        }
+        std::fs::write(folder.join(format!("{made:03}.points")), bytes)?;
         let mut expected = json!({
             "kinds": kinds(&neck),
             "volumes": [volume.neck_wood_mm3, volume.fretboard_mm3],
-            "sections": sections(&neck, &mut dice),
-            "points": points(&neck, point_count, &mut dice),
+            "sections": stations,
+            "point_kinds": point_kinds,
             "slots": slots(&neck),
             "specification": serde_json::from_str::<Value>(&spec.to_json()).expect("what the library has written"),
         });

@@ -13,6 +13,7 @@ mod readings;
 mod run;
 mod section;
 mod sheets;
+mod solids;
 mod sound;
 mod templates;
 mod write;
