@@ -18,13 +18,13 @@ def look(path, booleans):
         return {**found, "solids": 0}
     solids = kernel.read(path.with_suffix(".step"))
     found["solids"] = len(solids)
-    if len(solids) != 2:
+    if len(solids) != expected.get("solids", 2):
         return found
     found["valid"] = [kernel.is_valid(s) for s in solids]
     found["closed"] = [kernel.is_closed(s) for s in solids]
     found["tolerance"] = max(kernel.tolerance_mm(s) for s in solids)
     found["volumes"] = [kernel.volume_mm3(s) for s in solids]
-    found["surfaces"] = [kernel.area_mm2(s, 1e-6) for s in solids]
+    found["surfaces"] = [kernel.area_mm2(s, 1e-6) for s in solids] if "stage" not in expected else []
     sections = [Sections(s) for s in solids]
     found["sections"] = [[s.area_mm2(row[0]) for s in sections] for row in expected["sections"]]
     found["booleans"] = []
@@ -32,6 +32,6 @@ def look(path, booleans):
         for x, *_ in expected["sections"][8 :: 24 // BOOLEAN_STATIONS]:
             shapes = [kernel.common(s, x) for s in solids]
             found["booleans"].append([[kernel.area_mm2(s), kernel.outline_mm(s)] for s in shapes])
-    nearest = [Nearest(s) for s in solids]
+    nearest = [Nearest(s) for s in solids] if expected["points"] else []
     found["points"] = [nearest[solid].distance_mm(x, y, z) for _, solid, x, y, z in expected["points"]]
     return found

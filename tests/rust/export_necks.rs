@@ -2,7 +2,7 @@
 //!
 //!     cargo run --release -p neckwright-cases --bin export_necks -- FOLDER FAMILY COUNT [POINTS]
 //!
-//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`. Points are taken from the neck's sections, not from the solids' faces.
+//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`; or `stages`, the wood after every stage of so many plans. Points are taken from the neck's sections, not from the solids' faces.
 #![forbid(unsafe_code)]
 
 use neckwright::exchange::{StepOptions, StepProtocol, step};
@@ -12,6 +12,8 @@ use neckwright::solid::Solid;
 use neckwright::spec::{Curve, HeadstockKind, SolidOptions, Specification, numbers};
 use serde_json::{Value, json};
 use std::path::Path;
+
+mod export_stages;
 
 /// The bound that the family `cubic` states.
 const CUBIC_MM: f64 = 0.001;
@@ -295,7 +297,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut options = SolidOptions { slots: family == "slots", ..SolidOptions::default() };
     let mut written = StepOptions::default();
     match family.as_str() {
-        "plain" | "slots" => {}
+        "plain" | "slots" | "stages" => {}
         "cubic" => options.cubic_within = Some(Length::from_mm(CUBIC_MM)),
         "ap214" => written.protocol = StepProtocol::Ap214,
         _ => {
@@ -305,6 +307,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     }
     let folder = Path::new(folder).join(family);
     std::fs::create_dir_all(&folder)?;
+    if family == "stages" {
+        return export_stages::export(&folder, count);
+    }
     let mut next = numbers(2026);
     let (mut made, mut tried) = (0, 0);
     while made < count {

@@ -5,6 +5,7 @@ mod check;
 mod follow;
 mod meet;
 mod outline;
+mod parts;
 mod top;
 mod under;
 mod walk;
@@ -32,54 +33,80 @@ fn failed(why: &str) -> Error {
 }
 
 impl Wood {
-    /// The wood as one closed solid: neck wood and board together, as the plan counts and carves them, the blank of the board in
-    /// its place until that is glued on.
+    /// The wood as closed solids: one, named `wood`, of neck wood and board together, as the plan counts and carves them, the
+    /// blank of the board in its place until that is glued on. Once the back has its shape at the nut too, which is what the
+    /// transitions give it, they are two, named `neck wood` and `fretboard`, as those of [`Neck::solids`](crate::shape::Neck::solids)
+    /// are: behind a slanted nut the board's corner stands free of the wood, and from then on the woods are parted by the glue line.
     ///
-    /// The rod's channel counts as wood, and so do the tuner holes: the volume is [`volume_mm3`](Self::volume_mm3) and what those
-    /// have taken, [`bored_mm3`](Self::bored_mm3). Every section is that of [`area_mm2`](Self::area_mm2). Planes are planes;
+    /// The rod's channel counts as wood, and so do the tuner holes: the volumes add up to [`volume_mm3`](Self::volume_mm3) and what
+    /// those have taken, [`bored_mm3`](Self::bored_mm3), the areas of a section to [`area_mm2`](Self::area_mm2). Planes are planes;
     /// facets that follow the back, and curves in which cuts meet, lie within 1e-9 mm of theirs.
     ///
     /// # Errors
     /// - wood whose cuts come up through its top face;
-    /// - a board whose corner stands free behind a slanted nut, beside a carve line above the glue line;
     /// - wood whose faces can't be put together, as where a ball's path only touches those beside it: a fault of this library.
-    pub fn solid(&self) -> Result<Solid, Error> {
+    pub fn solids(&self) -> Result<Vec<Solid>, Error> {
         let bounds = bound::bounds(self).ok_or_else(|| failed("its cuts have no laws"))?;
-        let walk = Walk { wood: self, bounds: &bounds };
-        let mut stations = self.all_joints(&bounds);
+        let mut made = Vec::new();
+        if self.is_in_two() {
+            made.push(self.part("neck wood", false, &bounds)?);
+            made.push(parts::board(self).ok_or_else(|| failed("its board has no curves"))?);
+        } else {
+            made.push(self.part("wood", true, &bounds)?);
+        }
+        if !made.iter().all(Solid::is_sound) {
+            return Err(failed("its faces do not close"));
+        }
+        if !made.iter().all(check::lies) {
+            return Err(failed("its edges do not lie on its faces"));
+        }
+        let left_handed = self.neck.hand_sign() < 0.0;
+        Ok(made.into_iter().map(|solid| if left_handed { solid.mirrored() } else { solid }).collect())
+    }
+
+    /// The neck wood, with or without the board.
+    fn part(&self, name: &str, with_board: bool, bounds: &[Option<bound::Bound>]) -> Result<Solid, Error> {
+        let walk = Walk { wood: self, bounds };
+        let mut stations = self.all_joints(bounds);
         let face = match self.faced {
             true => Some(top::face(self, self.wood_reach()).ok_or_else(|| failed("its face has no law"))?),
             false => None,
         };
-        let [bass, treble] = Side::BOTH.map(|side| outline::edges(self, &bounds, face.as_ref(), side));
+        if !with_board {
+            let [from, to] = self.wood_reach();
+            stations.extend(parts::flush(self, face.as_ref()).ok_or_else(|| failed("its back has no feet"))?);
+            stations.retain(|x| *x >= from && *x <= to);
+            stations.sort_by(f64::total_cmp);
+            stations.dedup_by(|b, a| *b - *a < 1e-9);
+        }
+        let [bass, treble] =
+            Side::BOTH.map(|side| outline::edges(self, with_board, bounds, face.as_ref(), side));
         let (Some(bass), Some(treble)) = (bass, treble) else { return Err(failed("its outline has gaps")) };
         let (lower, changes) = under::under(&walk, &stations, [bass.wood, treble.wood])
             .ok_or_else(|| failed("its underside can't be followed"))?;
-        let upper = top::top(self, face.as_ref(), [bass.board, treble.board])
+        let upper = top::top(self, with_board, face.as_ref(), [bass.board, treble.board])
             .ok_or_else(|| failed("its top has no laws"))?;
-        self.agrees(&stations, &lower, &upper)?;
+        self.agrees(with_board, &stations, &lower, &upper)?;
         stations.extend(changes);
-        let making =
-            Making { name: "wood".into(), outline: [bass.outline, treble.outline], lower, upper, stations };
-        let made = making.made().ok_or_else(|| failed("its faces have no curves"))?;
-        if !made.solid.is_closed() {
-            return Err(failed(
-                "its faces do not close (behind a slanted nut the board's corner may stand free of the wood)",
-            ));
-        }
-        if !check::lies(&made.solid) {
-            return Err(failed("its edges do not lie on its faces"));
-        }
-        Ok(if self.neck.hand_sign() < 0.0 { made.solid.mirrored() } else { made.solid })
+        let outline = [bass.outline, treble.outline];
+        let making = Making { name: name.into(), outline, lower, upper, stations };
+        Ok(making.made().ok_or_else(|| failed("its faces have no curves"))?.solid)
     }
 
     /// Whether the two reliefs are the wood's sections, looked at in many places.
-    fn agrees(&self, stations: &[f64], lower: &Relief<'_>, upper: &Relief<'_>) -> Result<(), Error> {
+    fn agrees(
+        &self,
+        with_board: bool,
+        stations: &[f64],
+        lower: &Relief<'_>,
+        upper: &Relief<'_>,
+    ) -> Result<(), Error> {
         let glue = self.neck.layout().board().thickness_mm();
         for w in stations.windows(2) {
             for t in [0.003, 0.35, 0.72, 0.998] {
                 let x = w[0] + t * (w[1] - w[0]);
-                let (wood, board) = (self.wood_slice(x), self.board_slice(x));
+                let board = if with_board { self.board_slice(x) } else { None };
+                let wood = self.wood_slice(x);
                 let shaped = self.shaped_at(x);
                 let contour = if shaped.is_none() { self.contour(x) } else { None };
                 for side in Side::BOTH {

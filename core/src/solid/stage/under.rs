@@ -184,8 +184,9 @@ pub(super) fn under<'a>(
             let side = if y < ridge.value(x) { Side::Bass } else { Side::Treble };
             return own.clone().find(|i| sides[*i].0 == Some(side) && holds(&sides[*i].1)).unwrap_or(0);
         }
-        let Some((_, order, own)) = placed.iter().find(|(reach, ..)| holds(reach)) else { return 0 };
-        let k = own.iter().filter(|c| laws[**c].value(x) < y).count();
+        let first = placed.partition_point(|(reach, ..)| reach[1] < x);
+        let Some((_, order, own)) = placed.get(first).filter(|(reach, ..)| holds(reach)) else { return 0 };
+        let k = own.partition_point(|c| laws[*c].value(x) < y);
         let id = order.get(k).copied().unwrap_or(0);
         ids.iter().position(|(own, reach)| *own == id && holds(reach)).unwrap_or(0)
     };

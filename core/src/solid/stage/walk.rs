@@ -17,8 +17,12 @@ const TANGENT_MM: f64 = 2e-6;
 const SAME_END_MM: f64 = 1e-5;
 /// Stretches that are shorter are none, mm.
 const SHORT_MM: f64 = 2e-9;
-/// How many places of a stretch are looked at for changes.
+/// How many places of a stretch are looked at for changes, no fewer, and how far apart, mm; no more than so many.
+const LEAST: usize = 8;
+const APART_MM: f64 = 0.5;
 const LOOK: usize = 40;
+/// Where in a stretch bounds are compared that may be one all along.
+const COMPARED: [f64; 5] = [0.07, 0.29, 0.5, 0.68, 0.94];
 
 /// One section: which bounds follow each other from left to right, and the places between them.
 #[derive(Clone, Debug, PartialEq)]
@@ -102,24 +106,16 @@ impl Walk<'_> {
         }
         let id_of = |index: usize| if index < first { index } else { limits[index - first].0 };
         let limit_of = |id: usize| {
-            let known = limits.iter().find(|(own, _)| *own == id).map(|(_, limit)| *limit);
+            let known = limits.binary_search_by_key(&id, |(own, _)| *own).ok().map(|k| limits[k].1);
             known.or_else(|| Some(self.bound(id)?.limit(x)))
         };
-        let mut spans: Vec<(usize, [f64; 2])> = Vec::new();
-        for (index, y) in contour.lowest() {
-            let mut id = id_of(index);
-            // Of bounds that are one the first counts.
-            if id >= FIRST {
-                let (own, middle) = (limit_of(id)?, 0.5 * (y[0] + y[1]));
-                if !stepped && one(&limit_of(BLANK)?, &own, middle) {
-                    id = BLANK;
-                } else if let Some((same, _)) =
-                    limits.iter().take_while(|(o, _)| *o != id).find(|l| one(&l.1, &own, middle))
-                {
-                    id = *same;
-                }
+        let mut spans: Vec<(usize, [f64; 2])> = contour.lowest().map(|(index, y)| (id_of(index), y)).collect();
+        // Of neighbours that are one here the first counts.
+        for k in 1..spans.len() {
+            let [a, b] = [spans[k - 1].0, spans[k].0];
+            if a != b && one(&limit_of(a)?, &limit_of(b)?, spans[k].1[0]) {
+                spans[if a < b { k } else { k - 1 }].0 = a.min(b);
             }
-            spans.push((id, y));
         }
         // A rounded corner begins where it does, whatever rounding makes of a line that it runs into.
         let ends: Vec<f64> = limits.iter().filter_map(|(_, limit)| near_end(limit)).collect();
@@ -152,16 +148,37 @@ impl Walk<'_> {
         Some(Order { ids, between })
     }
 
+    /// Those of some passes that are not the same as the blank or as one before them all over a stretch.
+    fn each_once(&self, passes: Vec<usize>, [from, to]: [f64; 2]) -> Option<Vec<usize>> {
+        let limits = |id: usize| {
+            let bound = self.bound(id)?;
+            Some(COMPARED.map(|t| bound.limit(from + t * (to - from))))
+        };
+        let same = |a: &[Limit; 5], b: &[Limit; 5]| a.iter().zip(b).all(|(a, b)| one(a, b, 0.0));
+        let stepped = self.wood.blank.block_at(0.5 * (from + to)).is_some();
+        let mut kept: Vec<[Limit; 5]> = if stepped { Vec::new() } else { [limits(BLANK)?].into() };
+        let mut ids = Vec::with_capacity(passes.len());
+        for id in passes {
+            let own = limits(id)?;
+            if !kept.iter().any(|other| same(other, &own)) {
+                kept.push(own);
+                ids.push(id);
+            }
+        }
+        Some(ids)
+    }
+
     /// The stretches between two stations at which nothing begins or ends.
     fn stretches(&self, [from, to]: [f64; 2], out: &mut Vec<Stretch>) -> Option<()> {
         let middle = 0.5 * (from + to);
         let active = |id: &usize| self.bound(*id).is_some_and(|bound| bound.covers(middle));
-        let passes: Vec<usize> = (FIRST..self.bounds.len()).filter(active).collect();
-        let at = |i: usize| from + (to - from) * (i as f64 + 0.5) / LOOK as f64;
+        let passes = self.each_once((FIRST..self.bounds.len()).filter(active).collect(), [from, to])?;
+        let look = (libm::ceil((to - from) / APART_MM) as usize).clamp(LEAST, LOOK);
+        let at = |i: usize| from + (to - from) * (i as f64 + 0.5) / look as f64;
         let ids = |x: f64| self.order(x, &passes).map(|order| order.ids);
         let mut own = Stretch { x: [from, to], ids: ids(at(0))?, seen: Vec::new() };
         let mut last = at(0);
-        let mut places: Vec<f64> = (0..LOOK).map(at).collect();
+        let mut places: Vec<f64> = (0..look).map(at).collect();
         // What lies close to the ends, where much may happen at once.
         places.insert(0, from + 1e-4 * (to - from));
         places.push(to - 1e-4 * (to - from));
