@@ -80,9 +80,8 @@ impl Line {
 fn across(surface: &Surface, p: Point3, nodes: &Nodes) -> f64 {
     match surface {
         Surface::Plane { point, normal, .. } => {
-            let z = |y: f64| {
-                point[2] - ((p[0] - point[0]) * normal[0] + (y - point[1]) * normal[1]) / normal[2]
-            };
+            let z =
+                |y: f64| point[2] - ((p[0] - point[0]) * normal[0] + (y - point[1]) * normal[1]) / normal[2];
             p[1] * z(0.5 * p[1])
         }
         // z = c + √(r² − y²)
@@ -171,8 +170,10 @@ fn under(solid: &Solid, face: &Face, nodes: &Nodes) -> f64 {
     }
     let steps = face.loops.iter().flatten();
     let of = |step: &neckwright::solid::Step| {
-        let whole: f64 =
-            along(solid, step.edge, &face.surface, nodes).into_iter().map(|(p, w)| w * across(&face.surface, p, nodes)).sum();
+        let whole: f64 = along(solid, step.edge, &face.surface, nodes)
+            .into_iter()
+            .map(|(p, w)| w * across(&face.surface, p, nodes))
+            .sum();
         if step.forward { whole } else { -whole }
     };
     // ∮P dx = −∫∫ ∂P/∂y dx dy, as seen from above.

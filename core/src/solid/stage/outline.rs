@@ -212,7 +212,13 @@ pub(super) fn edges(
     // Over the wood's own edge a rounded corner's arc ends upright.
     let mut depths = Vec::new();
     for (id, bound) in bounds.iter().enumerate() {
-        if let Some(Bound { reach: [from, to], shape: Shape::Round { sign, centre, radius } }) = bound
+        if let Some(Bound { reach: [from, to], touch: Some([out, depth]), .. }) = bound {
+            let middle = 0.5 * (from + to);
+            if libm::fabs(side.sign() * out.value(middle) - wood.half(side, middle)) < ONE_MM {
+                depths.push((id, (**depth).clone()));
+            }
+        }
+        if let Some(Bound { reach: [from, to], shape: Shape::Round { sign, centre, radius }, .. }) = bound
             && *sign == side.sign()
         {
             let middle = 0.5 * (from + to);
