@@ -152,7 +152,7 @@ fn stages_of_random_plans_are_solids() {
         plans += 1;
         let laws = neck.laws();
         let glue = neck.normalised().fretboard.thickness.mm();
-        let over = |x: f64| Side::BOTH.iter().any(|s| laws.carve_line.of(*s).at(x).is_ok_and(|d| d < glue));
+        let over = |x: f64| Side::BOTH.iter().any(|s| laws.carve_line.of(*s).at(x).is_some_and(|d| d < glue));
         let slanted = neck.layout().nut_line().slope != 0.0;
         for (kind, has) in [
             ("slanted nut", slanted),
