@@ -2,7 +2,8 @@
 //!
 //!     cargo run --release --bin export_necks -- FOLDER FAMILY COUNT [POINTS]
 //!
-//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`. Points are taken from the neck's sections, not from the solids' faces;
+//! `FAMILY` is `plain`, `slots`, `cubic` or `ap214`; or `stages`, the wood after every stage of so many plans.
+//! Points are taken from the neck's sections, not from the solids' faces;
 //! they are in a file of their own beside the other two, a [`Found`] after the other.
 #![forbid(unsafe_code)]
 
@@ -18,6 +19,8 @@ use neckwright::spec::{Curve, HeadstockKind, SolidOptions, Specification, number
 use serde_json::{Value, json};
 use slot::Slot;
 use std::path::Path;
+
+mod export_stages;
 
 /// The bound that the family `cubic` states.
 const CUBIC_MM: f64 = 0.001;
@@ -319,7 +322,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut options = SolidOptions { slots: family == "slots", ..SolidOptions::default() };
     let mut written = StepOptions::default();
     match family.as_str() {
-        "plain" | "slots" => {}
+        "plain" | "slots" | "stages" => {}
         "cubic" => options.cubic_within = Some(Length::from_mm(CUBIC_MM)),
         "ap214" => written.protocol = StepProtocol::Ap214,
         _ => {
@@ -329,6 +332,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     }
     let folder = Path::new(folder).join(family);
     std::fs::create_dir_all(&folder)?;
+    if family == "stages" {
+        return export_stages::export(&folder, count);
+    }
     let mut next = numbers(2026);
     let (mut made, mut tried) = (0, 0);
     while made < count {

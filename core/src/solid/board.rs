@@ -8,7 +8,17 @@ use super::plan::PlanCurve;
 use super::relief::{Made, Making, NO_SHEET, Relief};
 use super::sheet::{Kind, Sheet};
 use super::slot::Slots;
-use crate::shape::{Built, Neck, Side};
+use crate::shape::{Back, Built, Neck, Side};
+
+/// A back over some stations, with its feet at the glue line.
+pub(super) struct Under<'a> {
+    pub back: &'a Back,
+    pub feet: &'a Feet,
+    pub reach: [f64; 2],
+}
+
+/// Stretches that are shorter are none, mm.
+const SHORT_MM: f64 = 1e-9;
 
 /// As far as this its edges are the wood's, cut in one with it; beyond a heel block of a width of its own they are the board's.
 pub(super) fn cut_in_one_until(built: &Built) -> f64 {
@@ -41,32 +51,38 @@ fn edge(neck: &Neck, built: &Built, side: Side) -> Vec<PlanCurve> {
     curves
 }
 
-/// The fretboard, with its slots where they are asked for.
-pub(super) fn board(neck: &Neck, built: &Built, feet: &Feet, slotted: bool) -> Option<Made> {
+/// The fretboard over the backs under it, with its slots where they are asked for.
+pub(super) fn board(neck: &Neck, built: &Built, backs: &[Under<'_>], slotted: bool) -> Option<Made> {
     let board = neck.layout().board();
-    let back = &built.back;
     let reach = [board.start_mm(), board.end_mm()];
     let [bass, treble] = Side::BOTH.map(|side| edge(neck, built, side));
     // From below: the glue line's plane, and the back where it comes up above it.
     let mut lower = alloc::vec![Sheet { reach, kind: Kind::Flat { depth: built.head.glue, slope: 0.0 } }];
-    let mut stations = feet.flush.clone();
+    let mut stations = Vec::new();
     let mut curves = Vec::new();
     let mut over = Vec::new();
-    for foot in &feet.all {
-        curves.extend(foot_curves(back, foot));
-        let first = lower.len();
-        let own = |s: &Sheet<'_>| matches!(s.kind, Kind::Back { side, .. } if side == foot.side);
-        lower.extend(back_sheets(back, foot.reach).into_iter().filter(own));
-        over.push((foot, first..lower.len()));
+    for Under { back, feet, reach: [from, to] } in backs {
+        stations.extend(feet.flush.iter().copied().filter(|x| x > from && x < to));
+        for foot in &feet.all {
+            let reach = [foot.reach[0].max(*from), foot.reach[1].min(*to)];
+            if reach[1] - reach[0] <= SHORT_MM {
+                continue;
+            }
+            curves.extend(foot_curves(back, foot, reach));
+            let first = lower.len();
+            let own = |s: &Sheet<'_>| matches!(s.kind, Kind::Back { side, .. } if side == foot.side);
+            lower.extend(back_sheets(back, reach).into_iter().filter(own));
+            over.push((foot, reach, first..lower.len()));
+        }
     }
     let reaches: Vec<[f64; 2]> = lower.iter().map(|s| s.reach).collect();
     let lower_at = move |x: f64, y: f64| {
-        let foot = over.iter().find(|(foot, _)| {
+        let beyond = over.iter().find(|(foot, reach, _)| {
             let sign = foot.side.sign();
-            x > foot.reach[0] && x < foot.reach[1] && sign * y > sign * foot.law.value(x)
+            x > reach[0] && x < reach[1] && sign * y > sign * foot.law.value(x)
         });
         let holds = |i: &usize| x >= reaches[*i][0] && x <= reaches[*i][1];
-        foot.map_or(0, |(_, sheets)| sheets.clone().find(holds).unwrap_or(NO_SHEET))
+        beyond.map_or(0, |(.., sheets)| sheets.clone().find(holds).unwrap_or(NO_SHEET))
     };
     let crown = |below: f64| Sheet { reach, kind: Kind::Crown { crown: board.crown(), below } };
     let mut upper =

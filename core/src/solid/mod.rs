@@ -93,7 +93,9 @@ impl Neck {
         let [Some(face), Some(glue)] = feet else { return Err(failed("back")) };
         let feet = [face, glue];
         let wood = wood::wood(self, built, &tops, &feet).and_then(|made| hole::bored(self, made));
-        let board = board::board(self, built, &feet[1], options.slots);
+        let under =
+            board::Under { back: &built.back, feet: &feet[1], reach: [f64::NEG_INFINITY, f64::INFINITY] };
+        let board = board::board(self, built, &[under], options.slots);
         let finished = |made: Option<relief::Made>, part: &str| {
             let solid = made.map(|made| made.solid).filter(Solid::is_sound).ok_or_else(|| failed(part))?;
             Ok::<Solid, Error>(if self.hand_sign() < 0.0 { solid.mirrored() } else { solid })

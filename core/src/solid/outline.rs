@@ -68,9 +68,9 @@ impl Feet {
     }
 }
 
-/// A foot's curves, cut at the creases of the back.
-pub(super) fn foot_curves(back: &Back, foot: &Rc<Foot>) -> Vec<PlanCurve> {
-    let creases = creases(back, foot.reach);
+/// A foot's curves over a part of its reach, cut at the creases of the back.
+pub(super) fn foot_curves(back: &Back, foot: &Rc<Foot>, reach: [f64; 2]) -> Vec<PlanCurve> {
+    let creases = creases(back, reach);
     let curve = |x: &[f64]| PlanCurve {
         reach: [x[0], x[1]],
         law: foot.law.clone(),

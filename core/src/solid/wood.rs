@@ -32,7 +32,7 @@ fn edge(back: &Back, side: Side, feet: &[Feet; 2], reach: [f64; 2]) -> Vec<PlanC
     let own = || feet.iter().flat_map(|feet| feet.on(side));
     let taken: Vec<[f64; 2]> = own().map(|foot| foot.reach).collect();
     let half = &back.flanks.of(side).out[0];
-    let mut curves: Vec<PlanCurve> = own().flat_map(|foot| foot_curves(back, foot)).collect();
+    let mut curves: Vec<PlanCurve> = own().flat_map(|foot| foot_curves(back, foot, foot.reach)).collect();
     curves.extend(between(reach, &taken).into_iter().flat_map(|x| of.along(half, x)));
     curves.sort_by(|a, b| a.reach[0].total_cmp(&b.reach[0]));
     curves

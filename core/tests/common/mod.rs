@@ -1,6 +1,7 @@
 //! What several tests of the neck need.
 #![allow(dead_code, missing_docs)]
 
+pub mod enclosed;
 pub mod readable;
 
 use neckwright::shape::{Neck, Point, Segment, Side};

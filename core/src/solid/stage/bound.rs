@@ -38,6 +38,8 @@ pub(super) enum Shape {
 pub(super) struct Bound {
     pub reach: [f64; 2],
     pub shape: Shape,
+    /// Place across and depth of the carve line along which a ball touches its back: it goes through that whatever rounding says.
+    pub touch: Option<[Rc<Law>; 2]>,
 }
 
 impl Bound {
@@ -86,7 +88,7 @@ fn blank(blank: &Blank) -> Option<Bound> {
     at.push(to);
     let points: Vec<(f64, f64)> = at.into_iter().map(|x| (x, blank.bottom_at(x))).collect();
     let height = Rc::new(Law::polyline(&points)?);
-    Some(Bound { reach: blank.x, shape: Shape::Line { across: 0.0, down: 1.0, height } })
+    Some(Bound { reach: blank.x, shape: Shape::Line { across: 0.0, down: 1.0, height }, touch: None })
 }
 
 /// All bounds of the wood: the blank's, its block's, then those of its passes, in their order.
@@ -94,7 +96,7 @@ pub(super) fn bounds(wood: &Wood) -> Option<Vec<Option<Bound>>> {
     let block = match &wood.blank.block {
         Some(block) => {
             let height = Rc::new(Law::constant(block.bottom, block.x[0], block.x[1])?);
-            Some(Bound { reach: block.x, shape: Shape::Line { across: 0.0, down: 1.0, height } })
+            Some(Bound { reach: block.x, shape: Shape::Line { across: 0.0, down: 1.0, height }, touch: None })
         }
         None => None,
     };
@@ -111,6 +113,7 @@ pub(super) fn bounds(wood: &Wood) -> Option<Vec<Option<Bound>>> {
         };
         let line =
             |across: f64, down: f64, height: Law| Shape::Line { across, down, height: Rc::new(height) };
+        let mut touch = None;
         let shape = match &pass.cut {
             Cut::Plane { across, down, height } => line(*across, *down, straight(height, zone)?),
             Cut::Following { side, way, out_mm, back } => {
@@ -132,14 +135,20 @@ pub(super) fn bounds(wood: &Wood) -> Option<Vec<Option<Bound>>> {
                 Shape::Hollow { centre, radius: *radius }
             }
             Cut::Ball { side, radius, around, back } => {
-                let [out, depth] = ball(back.flanks.of(*side), *around, *radius, zone)?;
+                let flank = back.flanks.of(*side);
+                if *around == 0.0 {
+                    let [out, depth] =
+                        [&flank.out[0], &flank.depth[0]].map(|law| law.restricted(zone[0], zone[1]));
+                    touch = Some([Rc::new(out?.times_number(side.sign())), Rc::new(depth?)]);
+                }
+                let [out, depth] = ball(flank, *around, *radius, zone)?;
                 Shape::Hollow {
                     centre: [Rc::new(out.times_number(side.sign())), Rc::new(depth)],
                     radius: *radius,
                 }
             }
         };
-        all.push(Some(Bound { reach: zone, shape }));
+        all.push(Some(Bound { reach: zone, shape, touch }));
     }
     Some(all)
 }

@@ -7,7 +7,6 @@ use super::super::knots::{Run, runs};
 use super::super::outline::{Feet, foot_curves};
 use super::super::plan::{Known, PlanCurve};
 use super::bound::{Bound, Shape};
-use super::follow::parted;
 use super::under::shapes;
 use crate::carve::{Board, Width, Wood};
 use crate::law::Law;
@@ -150,8 +149,15 @@ fn replaced(outline: Vec<PlanCurve>, new: Vec<PlanCurve>) -> Vec<PlanCurve> {
     all
 }
 
-/// The outline along the foot of a back, where that comes up above the wood's top and no board lies over it.
-fn feet(wood: &Wood, side: Side, face: Option<&Law>, mut outline: Vec<PlanCurve>) -> Option<Vec<PlanCurve>> {
+/// The outline along the foot of a back, where that comes up above the wood's top and no board that is of one solid with it lies
+/// over it.
+fn feet(
+    wood: &Wood,
+    side: Side,
+    face: Option<&Law>,
+    board: Option<[f64; 2]>,
+    mut outline: Vec<PlanCurve>,
+) -> Option<Vec<PlanCurve>> {
     let (reach, root) = (wood.wood_reach(), wood.neck.built().head.root);
     let glue = wood.neck.layout().board().thickness_mm();
     let mut tops = alloc::vec![(Law::constant(glue, reach[0], reach[1])?, reach)];
@@ -159,41 +165,20 @@ fn feet(wood: &Wood, side: Side, face: Option<&Law>, mut outline: Vec<PlanCurve>
         tops[0].1[0] = root;
         tops.push((face.clone(), [reach[0], root]));
     }
-    let mut board = wood.board_reach();
-    let slope = wood.neck.layout().nut_line().slope;
-    let nut = wood.nut_ends();
-    if let (Board::Made(_), [a, b]) = (&wood.board, &nut[..]) {
-        board[0] = if side == Side::Bass { *a } else { *b };
-    }
+    let free = match board {
+        Some(board) => alloc::vec![[reach[0], board[0]], [board[1], reach[1]]],
+        None => alloc::vec![reach],
+    };
     for (zone, k) in shapes(wood) {
         let back = &*wood.shaped[k].back;
         for (top, over) in &tops {
             for foot in Feet::new(back, top)?.on(side) {
-                for free in [[reach[0], board[0]], [board[1], reach[1]]] {
+                for free in &free {
                     let from = foot.reach[0].max(zone[0]).max(over[0]).max(free[0]);
-                    let mut to = foot.reach[1].min(zone[1]).min(over[1]).min(free[1]);
-                    if to - from <= 1e-9 {
-                        continue;
+                    let to = foot.reach[1].min(zone[1]).min(over[1]).min(free[1]);
+                    if to - from > 1e-9 {
+                        outline = replaced(outline, foot_curves(back, foot, [from, to]));
                     }
-                    let mut line = None;
-                    // Along a slanted nut the board comes to its edge farther on than to the foot.
-                    let sign = side.sign();
-                    let beyond = |x: f64| sign * (x / slope - foot.law.value(x));
-                    if slope != 0.0 && to == board[0] && sign * slope > 0.0 && beyond(to) > 0.0 {
-                        let (a, b) = parted(from, to, |x| beyond(x) < 0.0);
-                        line = PlanCurve::line([b, foot.law.value(a)], [to, to / slope]);
-                        to = b;
-                    }
-                    let mut new: Vec<PlanCurve> = foot_curves(back, foot)
-                        .into_iter()
-                        .map(|curve| {
-                            let x = [curve.reach[0].max(from), curve.reach[1].min(to)];
-                            PlanCurve { reach: x, ..curve }
-                        })
-                        .filter(|curve| curve.reach[1] - curve.reach[0] > 1e-9)
-                        .collect();
-                    new.extend(line);
-                    outline = replaced(outline, new);
                 }
             }
         }
@@ -201,10 +186,16 @@ fn feet(wood: &Wood, side: Side, face: Option<&Law>, mut outline: Vec<PlanCurve>
     Some(outline)
 }
 
-/// Both parts' edges on one side.
-pub(super) fn edges(wood: &Wood, bounds: &[Option<Bound>], face: Option<&Law>, side: Side) -> Option<Edges> {
+/// The edges on one side, of the wood with or without the board.
+pub(super) fn edges(
+    wood: &Wood,
+    with_board: bool,
+    bounds: &[Option<Bound>],
+    face: Option<&Law>,
+    side: Side,
+) -> Option<Edges> {
     let own = wood_parts(wood, side, wood.wood_reach(), f64::INFINITY)?;
-    let board = board_parts(wood, side)?;
+    let board = if with_board { board_parts(wood, side)? } else { Vec::new() };
     let mut at: Vec<f64> = own.iter().chain(&board).flat_map(|p| p.reach).collect();
     for a in &own {
         for b in &board {
@@ -221,7 +212,13 @@ pub(super) fn edges(wood: &Wood, bounds: &[Option<Bound>], face: Option<&Law>, s
     // Over the wood's own edge a rounded corner's arc ends upright.
     let mut depths = Vec::new();
     for (id, bound) in bounds.iter().enumerate() {
-        if let Some(Bound { reach: [from, to], shape: Shape::Round { sign, centre, radius } }) = bound
+        if let Some(Bound { reach: [from, to], touch: Some([out, depth]), .. }) = bound {
+            let middle = 0.5 * (from + to);
+            if libm::fabs(side.sign() * out.value(middle) - wood.half(side, middle)) < ONE_MM {
+                depths.push((id, (**depth).clone()));
+            }
+        }
+        if let Some(Bound { reach: [from, to], shape: Shape::Round { sign, centre, radius }, .. }) = bound
             && *sign == side.sign()
         {
             let middle = 0.5 * (from + to);
@@ -274,6 +271,6 @@ pub(super) fn edges(wood: &Wood, bounds: &[Option<Bound>], face: Option<&Law>, s
             None => last[1] = None,
         }
     }
-    made.outline = feet(wood, side, face, made.outline)?;
+    made.outline = feet(wood, side, face, with_board.then(|| wood.board_reach()), made.outline)?;
     Some(made)
 }

@@ -59,9 +59,10 @@ fn held(x: f64, reach: [f64; 2]) -> bool {
     x >= reach[0] && x <= reach[1]
 }
 
-/// The upper relief. `face` is the headstock's where that is finished.
+/// The upper relief, of the wood with or without the board. `face` is the headstock's where that is finished.
 pub(super) fn top<'a>(
     wood: &'a Wood,
+    with_board: bool,
     face: Option<&'a Law>,
     edges: [Vec<PlanCurve>; 2],
 ) -> Option<Relief<'a>> {
@@ -80,6 +81,7 @@ pub(super) fn top<'a>(
     let mut curves: Vec<PlanCurve> = edges.into_iter().flatten().collect();
     let plain = Rc::new(Known { depths: Vec::new(), fitted: false });
     match &wood.board {
+        _ if !with_board => {}
         Board::Blank(blank) => {
             sheets.push(Sheet { reach: board, kind: Kind::Flat { depth: blank.top, slope: 0.0 } });
         }
@@ -125,7 +127,8 @@ pub(super) fn top<'a>(
     let reaches: Vec<[f64; 2]> = sheets.iter().map(|s| s.reach).collect();
     let sheet_at = move |x: f64, y: f64| {
         let find = |mut ids: core::ops::Range<usize>| ids.find(|i| held(x, reaches[*i])).unwrap_or(0);
-        match wood.board_slice(x).filter(|(slice, _)| y > slice.y[0] && y < slice.y[1]) {
+        let over = if with_board { wood.board_slice(x) } else { None };
+        match over.filter(|(slice, _)| y > slice.y[0] && y < slice.y[1]) {
             None => find(0..woods),
             Some((_, Some(crown))) if libm::fabs(y) > crown.half && reaches.len() > woods + 1 => {
                 find(woods + 1..reaches.len())

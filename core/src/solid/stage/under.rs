@@ -16,8 +16,11 @@ use crate::carve::Wood;
 use crate::law::Law;
 use crate::shape::Side;
 
-/// How much farther around than it is used an arc's surface reaches.
-const MARGIN: f64 = 0.05;
+/// How much farther around than it is seen to be used an arc's surface reaches: where it stands upright a small step across is a
+/// great one around.
+const MARGIN: f64 = 0.25;
+/// No arc's surface is made over more, radians.
+const MOST_AROUND: f64 = 2.9;
 
 /// The stretches that have been brought to a shape, each with its number among the shapes.
 pub(super) fn shapes(wood: &Wood) -> Vec<([f64; 2], usize)> {
@@ -97,7 +100,8 @@ fn used(
     let quarter = core::f64::consts::FRAC_PI_2;
     // A rounded corner reaches to the side face and no farther.
     let most = if hollow { 2.0 * quarter } else { quarter };
-    [(reach[0] - MARGIN).max(-most), (reach[1] + MARGIN).min(most)]
+    let margin = MARGIN.min(0.5 * (MOST_AROUND - (reach[1] - reach[0]))).max(0.0);
+    [(reach[0] - margin).max(-most), (reach[1] + margin).min(most)]
 }
 
 /// The curves along a boundary, cut at the creases of the bounds.
@@ -184,8 +188,9 @@ pub(super) fn under<'a>(
             let side = if y < ridge.value(x) { Side::Bass } else { Side::Treble };
             return own.clone().find(|i| sides[*i].0 == Some(side) && holds(&sides[*i].1)).unwrap_or(0);
         }
-        let Some((_, order, own)) = placed.iter().find(|(reach, ..)| holds(reach)) else { return 0 };
-        let k = own.iter().filter(|c| laws[**c].value(x) < y).count();
+        let first = placed.partition_point(|(reach, ..)| reach[1] < x);
+        let Some((_, order, own)) = placed.get(first).filter(|(reach, ..)| holds(reach)) else { return 0 };
+        let k = own.partition_point(|c| laws[*c].value(x) < y);
         let id = order.get(k).copied().unwrap_or(0);
         ids.iter().position(|(own, reach)| *own == id && holds(reach)).unwrap_or(0)
     };

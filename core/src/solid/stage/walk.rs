@@ -17,14 +17,34 @@ const TANGENT_MM: f64 = 2e-6;
 const SAME_END_MM: f64 = 1e-5;
 /// Stretches that are shorter are none, mm.
 const SHORT_MM: f64 = 2e-9;
-/// How many places of a stretch are looked at for changes.
+/// How near to its end a hollow is asked whether it ends in a step, mm.
+const END_MM: f64 = 1e-7;
+/// How near to the side face a rounded corner ends that ends in it, mm, and how little of it may be left there.
+const UPRIGHT_MM: f64 = 1e-9;
+const THIN_MM: f64 = 1e-9;
+/// What enters the wood by no more takes nothing, mm: a ball beside the carve line only touches the side face.
+const ENTERS_MM: f64 = 1e-9;
+/// How many places of a stretch are looked at for changes, no fewer, and how far apart, mm; no more than so many.
+const LEAST: usize = 8;
+const APART_MM: f64 = 0.5;
 const LOOK: usize = 40;
+/// Where in a stretch bounds are compared that may be one all along.
+const COMPARED: [f64; 5] = [0.07, 0.29, 0.5, 0.68, 0.94];
 
 /// One section: which bounds follow each other from left to right, and the places between them.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Order {
     pub ids: Vec<usize>,
     pub between: Vec<f64>,
+    /// Of each place whether a hollow ends there in a step, or crosses what comes next.
+    pub steps: Vec<bool>,
+}
+
+impl Order {
+    /// What stays the same over a stretch.
+    fn kind(self) -> (Vec<usize>, Vec<bool>) {
+        (self.ids, self.steps)
+    }
 }
 
 /// A stretch in which the same bounds follow each other.
@@ -32,6 +52,7 @@ pub(super) struct Order {
 pub(super) struct Stretch {
     pub x: [f64; 2],
     pub ids: Vec<usize>,
+    pub steps: Vec<bool>,
     /// Stations, and the places between the bounds there.
     pub seen: Vec<(f64, Vec<f64>)>,
 }
@@ -41,6 +62,7 @@ pub(super) struct Stretch {
 pub(super) struct Chain {
     /// The bound of lesser `y` and that of greater.
     pub ids: [usize; 2],
+    pub step: bool,
     pub reach: [f64; 2],
     /// Stations, and where it lies there.
     pub seen: Vec<[f64; 2]>,
@@ -52,6 +74,15 @@ pub(super) fn near_end(limit: &Limit) -> Option<f64> {
         Limit::Round { sign, centre, .. } => Some(sign * centre[0]),
         _ => None,
     }
+}
+
+/// Whether a hollow ends at a place in a step down to another bound. Near its end its own depth tells little, that of the other
+/// all.
+fn steps_down(hollow: &Limit, other: &Limit, y: f64) -> bool {
+    let Limit::Hollow { centre, radius } = hollow else { return false };
+    [centre[0] - radius, centre[0] + radius]
+        .into_iter()
+        .any(|end| libm::fabs(end - y) <= END_MM && other.depth_within(end) > centre[1])
 }
 
 /// Whether two bounds are one about a place.
@@ -69,6 +100,47 @@ fn one(a: &Limit, b: &Limit, y: f64) -> bool {
         }
         _ => false,
     }
+}
+
+/// A rounded corner ends upright in the side face, where a place across tells nothing of the depth: whether it is the lowest there
+/// is told by the depth of what lies beside it.
+fn upright_ends(
+    spans: &mut Vec<(usize, [f64; 2])>,
+    edges: [f64; 2],
+    limits: &[(usize, Limit)],
+    limit_of: &impl Fn(usize) -> Option<Limit>,
+) -> Option<()> {
+    for (k, edge) in edges.into_iter().enumerate() {
+        let way = if k == 0 { -1.0 } else { 1.0 };
+        let corner = limits.iter().find_map(|(id, limit)| match limit {
+            Limit::Round { sign, centre: [out, depth], radius }
+                if *sign == way && libm::fabs(out + radius - way * edge) <= UPRIGHT_MM =>
+            {
+                Some((*id, *depth, *radius))
+            }
+            _ => None,
+        });
+        let Some((id, depth, radius)) = corner else { continue };
+        let (last, beside) =
+            if k == 0 { (0, 1) } else { (spans.len().checked_sub(1)?, spans.len().saturating_sub(2)) };
+        let below = |other: usize| Some(limit_of(other)?.depth_within(edge) - depth);
+        let (own, y) = spans[last];
+        if own == id {
+            if y[1] - y[0] < THIN_MM && spans.len() > 1 && below(spans[beside].0)? <= 0.0 {
+                spans[beside].1[k] = edge;
+                spans.remove(last);
+            }
+        } else {
+            let below = below(own)?;
+            if below > 0.0 && 0.5 * below * below / radius < THIN_MM {
+                let from = edge - way * 0.5 * below * below / radius;
+                spans[last].1[k] = from;
+                let span = if k == 0 { [edge, from] } else { [from, edge] };
+                spans.insert(if k == 0 { 0 } else { last + 1 }, (id, span));
+            }
+        }
+    }
+    Some(())
 }
 
 /// The sections of a wood by the laws of its bounds.
@@ -102,24 +174,17 @@ impl Walk<'_> {
         }
         let id_of = |index: usize| if index < first { index } else { limits[index - first].0 };
         let limit_of = |id: usize| {
-            let known = limits.iter().find(|(own, _)| *own == id).map(|(_, limit)| *limit);
+            let known = limits.binary_search_by_key(&id, |(own, _)| *own).ok().map(|k| limits[k].1);
             known.or_else(|| Some(self.bound(id)?.limit(x)))
         };
-        let mut spans: Vec<(usize, [f64; 2])> = Vec::new();
-        for (index, y) in contour.lowest() {
-            let mut id = id_of(index);
-            // Of bounds that are one the first counts.
-            if id >= FIRST {
-                let (own, middle) = (limit_of(id)?, 0.5 * (y[0] + y[1]));
-                if !stepped && one(&limit_of(BLANK)?, &own, middle) {
-                    id = BLANK;
-                } else if let Some((same, _)) =
-                    limits.iter().take_while(|(o, _)| *o != id).find(|l| one(&l.1, &own, middle))
-                {
-                    id = *same;
-                }
+        let mut spans: Vec<(usize, [f64; 2])> =
+            contour.lowest().map(|(index, y)| (id_of(index), y)).collect();
+        // Of neighbours that are one here the first counts.
+        for k in 1..spans.len() {
+            let [a, b] = [spans[k - 1].0, spans[k].0];
+            if a != b && one(&limit_of(a)?, &limit_of(b)?, spans[k].1[0]) {
+                spans[if a < b { k } else { k - 1 }].0 = a.min(b);
             }
-            spans.push((id, y));
         }
         // A rounded corner begins where it does, whatever rounding makes of a line that it runs into.
         let ends: Vec<f64> = limits.iter().filter_map(|(_, limit)| near_end(limit)).collect();
@@ -131,6 +196,8 @@ impl Walk<'_> {
             }
         }
         spans.retain(|(_, y)| y[1] > y[0]);
+        upright_ends(&mut spans, y, &limits, &limit_of)?;
+        self.touching_ends(&mut spans, (x, y), &limits, &limit_of)?;
         let touches = |w: &[(usize, [f64; 2])]| {
             let middle = 0.5 * (w[1].1[0] + w[1].1[1]);
             let apart = || Some(limit_of(w[0].0)?.depth(middle) - limit_of(w[1].0)?.depth(middle));
@@ -149,29 +216,97 @@ impl Walk<'_> {
         });
         let ids = spans.iter().map(|s| s.0).collect();
         let between = spans.windows(2).map(|w| w[0].1[1]).collect();
-        Some(Order { ids, between })
+        let steps: Option<Vec<bool>> = spans
+            .windows(2)
+            .map(|w| {
+                let [a, b] = [limit_of(w[0].0)?, limit_of(w[1].0)?];
+                Some(steps_down(&a, &b, w[0].1[1]) || steps_down(&b, &a, w[0].1[1]))
+            })
+            .collect();
+        Some(Order { ids, between, steps: steps? })
+    }
+
+    /// Those of some passes that take something over a stretch and are not the same all over it as the blank or as one before them.
+    fn each_once(&self, passes: Vec<usize>, [from, to]: [f64; 2]) -> Option<Vec<usize>> {
+        let limits = |id: usize| {
+            let bound = self.bound(id)?;
+            Some(COMPARED.map(|t| bound.limit(from + t * (to - from))))
+        };
+        let slices = COMPARED.map(|t| self.wood.wood_slice(from + t * (to - from)));
+        let enters = |own: &[Limit; 5]| {
+            own.iter().zip(&slices).any(|(limit, slice)| match (limit, slice) {
+                (Limit::Hollow { centre, radius }, Some(slice)) => {
+                    let reach = [(centre[0] - radius).max(slice.y[0]), (centre[0] + radius).min(slice.y[1])];
+                    reach[1] - reach[0] > ENTERS_MM
+                }
+                _ => true,
+            })
+        };
+        let same = |a: &[Limit; 5], b: &[Limit; 5]| a.iter().zip(b).all(|(a, b)| one(a, b, 0.0));
+        let stepped = self.wood.blank.block_at(0.5 * (from + to)).is_some();
+        let mut kept: Vec<[Limit; 5]> = if stepped { Vec::new() } else { [limits(BLANK)?].into() };
+        let mut ids = Vec::with_capacity(passes.len());
+        for id in passes {
+            let own = limits(id)?;
+            if enters(&own) && !kept.iter().any(|other| same(other, &own)) {
+                kept.push(own);
+                ids.push(id);
+            }
+        }
+        Some(ids)
+    }
+
+    /// A ball along the carve line enters the side face by so little at first that rounding decides; what it touches tells instead.
+    fn touching_ends(
+        &self,
+        spans: &mut Vec<(usize, [f64; 2])>,
+        (x, edges): (f64, [f64; 2]),
+        limits: &[(usize, Limit)],
+        limit_of: &impl Fn(usize) -> Option<Limit>,
+    ) -> Option<()> {
+        for (k, edge) in edges.into_iter().enumerate() {
+            let way = if k == 0 { -1.0 } else { 1.0 };
+            let touching = limits.iter().find_map(|(id, limit)| {
+                let Some([out, depth]) = self.bound(*id)?.touch.as_ref() else { return None };
+                let Limit::Hollow { centre, radius } = limit else { return None };
+                let end = centre[0] - way * radius;
+                let ends = libm::fabs(out.value(x) - edge) <= UPRIGHT_MM && way * (edge - end) < THIN_MM;
+                ends.then(|| (*id, depth.value(x), way * (way * end).min(way * edge)))
+            });
+            let Some((id, depth, from)) = touching else { continue };
+            let last = if k == 0 { 0 } else { spans.len().checked_sub(1)? };
+            let own = spans[last].0;
+            if own != id && limit_of(own)?.depth_within(edge) > depth {
+                spans[last].1[k] = from;
+                let span = if k == 0 { [edge, from] } else { [from, edge] };
+                spans.insert(if k == 0 { 0 } else { last + 1 }, (id, span));
+            }
+        }
+        Some(())
     }
 
     /// The stretches between two stations at which nothing begins or ends.
     fn stretches(&self, [from, to]: [f64; 2], out: &mut Vec<Stretch>) -> Option<()> {
         let middle = 0.5 * (from + to);
         let active = |id: &usize| self.bound(*id).is_some_and(|bound| bound.covers(middle));
-        let passes: Vec<usize> = (FIRST..self.bounds.len()).filter(active).collect();
-        let at = |i: usize| from + (to - from) * (i as f64 + 0.5) / LOOK as f64;
-        let ids = |x: f64| self.order(x, &passes).map(|order| order.ids);
-        let mut own = Stretch { x: [from, to], ids: ids(at(0))?, seen: Vec::new() };
+        let passes = self.each_once((FIRST..self.bounds.len()).filter(active).collect(), [from, to])?;
+        let look = (libm::ceil((to - from) / APART_MM) as usize).clamp(LEAST, LOOK);
+        let at = |i: usize| from + (to - from) * (i as f64 + 0.5) / look as f64;
+        let kind = |x: f64| self.order(x, &passes).map(Order::kind);
+        let begun = |x: [f64; 2], (ids, steps)| Stretch { x, ids, steps, seen: Vec::new() };
         let mut last = at(0);
-        let mut places: Vec<f64> = (0..LOOK).map(at).collect();
+        let mut places: Vec<f64> = (0..look).map(at).collect();
         // What lies close to the ends, where much may happen at once.
         places.insert(0, from + 1e-4 * (to - from));
         places.push(to - 1e-4 * (to - from));
-        own.ids = ids(places[0])?;
+        let mut own = begun([from, to], kind(places[0])?);
         for (i, x) in places.iter().copied().enumerate() {
             let mut order = self.order(x, &passes)?;
             // Several changes may lie between two places.
             let mut changes = 0;
-            while order.ids != own.ids && i > 0 {
-                let (a, b) = parted(last, x, |x| ids(x).as_ref() == Some(&own.ids));
+            while (&order.ids, &order.steps) != (&own.ids, &own.steps) && i > 0 {
+                let here = (own.ids.clone(), own.steps.clone());
+                let (a, b) = parted(last, x, |x| kind(x).as_ref() == Some(&here));
                 let next = self.order(b, &passes)?;
                 changes += 1;
                 if changes > 32 {
@@ -181,10 +316,8 @@ impl Walk<'_> {
                     own.seen.push((a, self.order(a, &passes)?.between));
                 }
                 own.x[1] = b;
-                let ended = core::mem::replace(
-                    &mut own,
-                    Stretch { x: [b, to], ids: next.ids.clone(), seen: Vec::new() },
-                );
+                let between = next.between.clone();
+                let ended = core::mem::replace(&mut own, begun([b, to], next.kind()));
                 if ended.x[1] > ended.x[0] && !ended.seen.is_empty() {
                     out.push(ended);
                 } else if let Some(before) = out.last_mut() {
@@ -193,7 +326,7 @@ impl Walk<'_> {
                 }
                 last = b.max(a);
                 if b < x {
-                    own.seen.push((b, next.between));
+                    own.seen.push((b, between));
                 }
             }
             order = self.order(x, &passes)?;
@@ -239,12 +372,13 @@ impl Walk<'_> {
         for (i, stretch) in stretches.iter().enumerate() {
             let before = i.checked_sub(1).filter(|k| stretches[*k].x[1] == stretch.x[0]);
             let own = (0..stretch.ids.len().saturating_sub(1)).map(|k| {
-                let ids = [stretch.ids[k], stretch.ids[k + 1]];
+                let (ids, step) = ([stretch.ids[k], stretch.ids[k + 1]], stretch.steps[k]);
                 let seen: Vec<[f64; 2]> = stretch.seen.iter().map(|(x, y)| [*x, y[k]]).collect();
                 let goes_on = |c: &&usize| {
                     let chain = &chains[**c];
                     let (last, first) = (chain.seen.last(), seen.first());
                     chain.ids == ids
+                        && chain.step == step
                         && chain.reach[1] == stretch.x[0]
                         && last.zip(first).is_some_and(|(a, b)| {
                             libm::fabs(a[1] - b[1]) < SAME_END_MM.max(0.5 * (b[0] - a[0]).max(0.0))
@@ -258,7 +392,7 @@ impl Walk<'_> {
                         c
                     }
                     None => {
-                        chains.push(Chain { ids, reach: stretch.x, seen });
+                        chains.push(Chain { ids, step, reach: stretch.x, seen });
                         chains.len() - 1
                     }
                 }
