@@ -1,26 +1,36 @@
 //! A solid as triangles, none of them further from it than a tolerance that is proven.
 
 #[cfg(feature = "std")]
+mod bending;
+#[cfg(feature = "std")]
+mod bends;
+#[cfg(feature = "std")]
 mod bezier;
 #[cfg(feature = "std")]
 mod build;
 #[cfg(feature = "std")]
+mod cells;
+#[cfg(feature = "std")]
 mod chart;
 #[cfg(feature = "std")]
 mod course;
+#[cfg(feature = "std")]
+mod deviation;
 #[cfg(feature = "std")]
 mod girth;
 #[cfg(feature = "std")]
 mod grid;
 mod into;
 #[cfg(feature = "std")]
-mod pace;
-#[cfg(feature = "std")]
 mod patch;
 #[cfg(feature = "std")]
 mod patches;
 #[cfg(feature = "std")]
 mod polyline;
+#[cfg(feature = "std")]
+mod settle;
+#[cfg(feature = "std")]
+mod slivers;
 mod triangles;
 
 pub use into::Real;
