@@ -22,9 +22,9 @@ fn within([low, high]: [f64; 2], x: f64) -> [f64; 2] {
     [low.min(x), high.max(x)]
 }
 
-/// The coefficients between two places, in place.
-fn shortened(row: &Points, [from, to]: [f64; 2]) -> Points {
-    let mut d = row.clone();
+/// The coefficients between two places, in place of those from 0 to 1.
+#[inline(always)]
+fn shorten(d: &mut [Point3], [from, to]: [f64; 2]) {
     let n = d.len() - 1;
     if to < 1.0 {
         for k in 1..=n {
@@ -41,7 +41,30 @@ fn shortened(row: &Points, [from, to]: [f64; 2]) -> Points {
             }
         }
     }
-    d
+}
+
+/// Hands on the coefficients between two places.
+fn shortened(row: &Points, between: [f64; 2], mut each: impl FnMut(&Point3)) {
+    // What most rows have is known to the compiler, which then needs no loops.
+    match row.as_slice() {
+        [a] => each(a),
+        [a, b] => between.iter().for_each(|t| each(&lerp(a, b, *t))),
+        [a, b, c] => {
+            let mut d = [*a, *b, *c];
+            shorten(&mut d, between);
+            d.iter().for_each(each);
+        }
+        [a, b, c, d] => {
+            let mut d = [*a, *b, *c, *d];
+            shorten(&mut d, between);
+            d.iter().for_each(each);
+        }
+        row => {
+            let mut d = Points::from_slice(row);
+            shorten(&mut d, between);
+            d.iter().for_each(each);
+        }
+    }
 }
 
 impl Ends {
@@ -125,12 +148,12 @@ impl Bending {
             let Some(ends) = ends else { continue };
             let (mut most, mut along) = (0.0_f64, [NONE; D]);
             for row in &ends.rows {
-                for p in shortened(row, between) {
-                    most = most.max(dot(p, p));
+                shortened(row, between, |p| {
+                    most = most.max(dot(*p, *p));
                     for (along, direction) in along.iter_mut().zip(directions) {
-                        *along = within(*along, dot(p, *direction));
+                        *along = within(*along, dot(*p, *direction));
                     }
-                }
+                });
             }
             found.size[k] = libm::sqrt(most) + ends.off;
             for (d, [low, high]) in along.into_iter().enumerate() {

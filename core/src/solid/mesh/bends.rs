@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 
 use super::bezier::{minus, size};
+use super::deviation::angle;
 use super::grid::Bent;
 use super::patches::{Jet, cross, dot};
 
@@ -86,12 +87,15 @@ pub(super) fn places(face: &Bent) -> Vec<f64> {
 }
 
 /// The angle between two normals.
-fn angle(a: &[f64; 3], b: &[f64; 3]) -> f64 {
-    2.0 * libm::asin((0.5 * size(&minus(a, b))).min(1.0))
+fn between_normals(a: &[f64; 3], b: &[f64; 3]) -> f64 {
+    angle(size(&minus(a, b)))
 }
 
+/// How a face bends at places around one station, and its normals there.
+type Reading = (Vec<Bend>, Vec<[f64; 3]>);
+
 /// One face at one station: how it bends at places around, and its normals there.
-pub(super) fn read(face: &Bent, s: f64, places: &[f64]) -> (Vec<Bend>, Vec<[f64; 3]>) {
+pub(super) fn read(face: &Bent, s: f64, places: &[f64]) -> Reading {
     let row = face.patches.across(s);
     let each = places.iter().map(|u| {
         let jet = row.jet(*u);
@@ -102,26 +106,36 @@ pub(super) fn read(face: &Bent, s: f64, places: &[f64]) -> (Vec<Bend>, Vec<[f64;
     });
     let (mut bends, normals): (Vec<Bend>, Vec<[f64; 3]>) = each.unzip();
     for k in 1..places.len() {
-        let turn = angle(&normals[k - 1], &normals[k]) / (places[k] - places[k - 1]);
+        let turn = between_normals(&normals[k - 1], &normals[k]) / (places[k] - places[k - 1]);
         bends[k - 1].turn[1] = bends[k - 1].turn[1].max(turn);
         bends[k].turn[1] = turn;
     }
     (bends, normals)
 }
 
-/// How one face bends from one station to another.
-pub(super) fn between(face: &Bent, [from, to]: [f64; 2], places: &[f64]) -> Vec<Bend> {
-    // A knot belongs to both sides, which bend each in their own way.
-    let inside = 1e-9 * (to - from);
+/// How one face bends from each of some stations to the next.
+pub(super) fn between(face: &Bent, stations: &[f64], places: &[f64]) -> Vec<Vec<Bend>> {
     let [first, last] = face.used[0];
-    let [a, b, c] =
-        [from + inside, 0.5 * (from + to), to - inside].map(|s| read(face, s.clamp(first, last), places));
-    let each = (0..places.len()).map(|k| {
-        let mut bend = a.0[k].with(&b.0[k]).with(&c.0[k]);
-        bend.turn[0] = 2.0 * angle(&a.1[k], &b.1[k]).max(angle(&b.1[k], &c.1[k])) / (to - from);
-        bend
-    });
-    each.collect()
+    let at = |s: f64| read(face, s.clamp(first, last), places);
+    let mut found = Vec::with_capacity(stations.len());
+    let mut before: Option<Reading> = None;
+    for w in stations.windows(2) {
+        let (from, to) = (w[0], w[1]);
+        // A knot belongs to both sides, which bend each in their own way.
+        let inside = 1e-9 * (to - from);
+        let knot = |s: f64| face.patches.along.iter().any(|k| libm::fabs(k - s) <= 2.0 * inside);
+        let a = before.take().unwrap_or_else(|| at(from + inside));
+        let (b, c) = (at(0.5 * (from + to)), at(to - inside));
+        let each = (0..places.len()).map(|k| {
+            let mut bend = a.0[k].with(&b.0[k]).with(&c.0[k]);
+            let turn = between_normals(&a.1[k], &b.1[k]).max(between_normals(&b.1[k], &c.1[k]));
+            bend.turn[0] = 2.0 * turn / (to - from);
+            bend
+        });
+        found.push(each.collect());
+        before = (!knot(to)).then_some(c);
+    }
+    found
 }
 
 /// Whether a face takes up a stretch.

@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 
 use super::chart::Chart;
 use super::course::{Course, Way};
+use super::facet::Facet;
 use super::grid::{Bent, Net, OF_EDGES, nets};
 use super::patch::{Corner, Triangulated, triangulated};
 use super::patches::Patches;
@@ -184,7 +185,9 @@ fn assembled(
                 }
             }
         }
-        parts.push(Part { chart, made, outward: face.outward, sides, fine: Vec::new() });
+        let Triangulated { corners, triangles } = made;
+        let facets = triangles.into_iter().map(|t| Facet::new(t, &corners, face.outward)).collect();
+        parts.push(Part { chart, corners, facets, outward: face.outward, sides });
     }
     let chords = polylines.iter().map(|line| line.off).fold(0.0, f64::max);
     let strips = polylines.iter().map(|line| line.strip).fold(0.0, f64::max);
@@ -201,8 +204,9 @@ fn assembled(
         chord_mm: 0.0,
     };
     mesh.chord_mm = off.max(chords) + strips + within;
-    for ((face, part), joined) in solid.faces.iter().zip(&mut parts).zip(joined) {
-        let Triangulated { corners, triangles } = &mut part.made;
+    for ((face, part), joined) in solid.faces.iter().zip(&parts).zip(joined) {
+        let corners = &part.corners;
+        let mut triangles: Vec<[u32; 3]> = part.facets.iter().map(|f| f.corners).collect();
         // By their corners, so that neighbours come one after the other.
         triangles.iter_mut().for_each(|t| {
             let first = (0..3).min_by_key(|i| t[*i]).unwrap_or(0);

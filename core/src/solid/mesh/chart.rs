@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::bezier::minus;
 use super::course::Course;
-use super::deviation::{Around, Triangle};
+use super::deviation::Triangle;
 use super::grid::Net;
 use super::patches::{Patches, cross, dot};
 use crate::solid::{Face, Point3, Solid, Surface};
@@ -128,17 +128,16 @@ impl Chart {
         }
     }
 
-    /// Bound of how far the surface lies from a triangle, mm.
-    pub fn off(&self, triangle: &Triangle, around: &Around) -> f64 {
+    /// Bound of how far a plane or a cylinder lies from a triangle, mm.
+    pub fn off(&self, triangle: &Triangle) -> f64 {
         match self {
-            Self::Plane { .. } => 0.0,
             // The chord of an angle lies r·(1 − cos ½α) ≤ ⅛r·α² inside.
             Self::Cylinder { radius, .. } => {
                 let all = triangle.at.map(|c| c[0]);
                 let angle = all[0].max(all[1]).max(all[2]) - all[0].min(all[1]).min(all[2]);
                 0.125 * radius * angle * angle
             }
-            Self::Spline { net, .. } => triangle.off(net, around),
+            Self::Plane { .. } | Self::Spline { .. } => 0.0,
         }
     }
 }

@@ -3,22 +3,44 @@
 use super::bending::Range;
 use super::bezier::{minus, size};
 use super::grid::Net;
-use super::patches::cross;
+use super::patches::{cross, dot};
 use crate::solid::Point3;
 
-/// A triangle of a face.
+/// How much what lies in the plane counts in choosing the side to halve.
+const IN_PLANE: f64 = 0.1;
+
+/// The corners of a triangle of a face.
 pub(super) struct Triangle {
     pub at: [[f64; 2]; 3],
     pub points: [Point3; 3],
 }
 
-/// What is around a triangle.
-pub(super) struct Around {
-    /// Bound of the angle between its plane and those of the triangles that share a corner with it.
-    pub turn: f64,
-    /// For each of its sides, from its first corner on, how far the curve of an edge over which the faces do not go on
-    /// smoothly lies from it.
-    pub edges: [Option<f64>; 3],
+/// How far a surface lies from a triangle.
+#[derive(Clone)]
+pub(super) struct Deviation {
+    /// Out of the triangle's plane.
+    out: f64,
+    /// In it.
+    along: f64,
+    /// At all.
+    whole: f64,
+    /// Past its sharp edges; infinite where it may get anywhere there.
+    past: f64,
+    /// Height over the longest side.
+    lowest: f64,
+    /// The side that the surface leaves most, from this corner on.
+    pub worst: usize,
+    refined: bool,
+}
+
+/// The angle whose chord this is, or a little more.
+pub(super) fn angle(chord: f64) -> f64 {
+    // 2·asin(½x) = x + x³/24 + 3x⁵/640 + …, all terms of which are positive.
+    if chord < 0.5 {
+        chord + 0.0443 * chord * chord * chord
+    } else {
+        2.0 * libm::asin((0.5 * chord).min(1.0))
+    }
 }
 
 /// Least and greatest of the three.
@@ -79,7 +101,59 @@ impl Triangle {
         cross(minus(b, a), minus(c, a))
     }
 
-    /// Bound of how far the surface lies from this triangle and those around it, mm.
+    /// The length of its longest side.
+    pub fn longest(&self) -> f64 {
+        let [a, b, c] = self.sides().map(|s| dot(s, s));
+        libm::sqrt(a.max(b).max(c))
+    }
+
+    fn sides(&self) -> [Point3; 3] {
+        let [a, b, c] = &self.points;
+        [minus(b, a), minus(c, b), minus(a, c)]
+    }
+
+    /// How far the surface lies from it; for each side from its first corner on `edges` says how far the curve of an edge over
+    /// which the faces do not go on smoothly lies from it.
+    pub fn deviation(&self, net: &Net, edges: [Option<f64>; 3]) -> Deviation {
+        let normal = self.normal();
+        let double = size(&normal);
+        let n = normal.map(|x| x / double.max(f64::MIN_POSITIVE));
+        let lengths = self.sides().map(|s| size(&s));
+        let longest = lengths[0].max(lengths[1]).max(lengths[2]);
+        let range = net.range(&self.at, &[n]);
+        let (h, w) = (span(self.at.map(|p| p[0])), span(self.at.map(|p| p[1])));
+        let [ss, su, uu] = range.size;
+        let half = 0.5 * (h * h * ss + 2.0 * h * w * su + w * w * uu);
+        let whole = 0.25 * half;
+        let most = range.along[0].map(|[low, high]| high.max(-low));
+        let mut past = 0.0_f64;
+        for (edge, length) in edges.iter().zip(lengths) {
+            let Some(edge) = edge else { continue };
+            let out_half = 0.5 * (h * h * most[0] + 2.0 * h * w * most[1] + w * w * most[2]);
+            let room = double / length - half;
+            past = past.max(if room > 0.0 { edge + edge * out_half / room } else { f64::INFINITY });
+        }
+        let leaves = [(0, 1), (1, 2), (2, 0)].map(|(i, j)| {
+            let [h, w] = [0, 1].map(|k| libm::fabs(self.at[i][k] - self.at[j][k]));
+            let each = [0, 1, 2].map(|k| most[k] + IN_PLANE * range.size[k]);
+            h * h * each[0] + 2.0 * h * w * each[1] + w * w * each[2]
+        });
+        let worst = (1..3).fold(0, |best, k| if leaves[k] > leaves[best] { k } else { best });
+        Deviation {
+            out: least_apart(&range.along[0], &self.at).min(whole),
+            along: whole,
+            whole,
+            past,
+            lowest: double / longest.max(f64::MIN_POSITIVE),
+            worst,
+            refined: false,
+        }
+    }
+}
+
+impl Deviation {
+    /// Bound of how far the surface lies from this triangle and those that share a corner with it, if their planes turn away from
+    /// its own by no more than an angle, mm.
     ///
     /// Let `T` be the linear map from parameters onto the triangle, and `S − T` have at most `out` along the plane's normal and
     /// `along` in the plane. The mesh around, seen from that plane, is the graph of a function no steeper than the tangent of
@@ -91,41 +165,28 @@ impl Triangle {
     /// the plane by no more than `μ·qₙ`, so it lies within `edge + edge·qₙ/(height − q)` of the chord.
     ///
     /// Or else the whole of `S − T` bounds it.
-    pub fn off(&self, net: &Net, around: &Around) -> f64 {
-        let normal = self.normal();
-        let double = size(&normal);
-        let n = normal.map(|x| x / double.max(f64::MIN_POSITIVE));
-        let [a, b, c] = &self.points;
-        let sides = [minus(b, a), minus(c, b), minus(a, c)];
-        let lengths = sides.map(|s| size(&s));
-        let longest = (0..3).max_by(|i, j| lengths[*i].total_cmp(&lengths[*j])).unwrap_or(0);
-        let first = sides[longest].map(|x| x / lengths[longest].max(f64::MIN_POSITIVE));
-        let range = net.range(&self.at, &[n, first, cross(n, first)]);
-        let (h, w) = (span(self.at.map(|p| p[0])), span(self.at.map(|p| p[1])));
-        let [ss, su, uu] = range.size;
-        let half = 0.5 * (h * h * ss + 2.0 * h * w * su + w * w * uu);
-        let whole = 0.25 * half;
-        let [out, one, other] = range.along.map(|d| least_apart(&d, &self.at));
-        let along = libm::hypot(one, other).min(whole);
-        let lowest = double / lengths[longest].max(f64::MIN_POSITIVE);
-        if around.turn > 1.0 || along > lowest {
-            return whole;
+    pub fn off(&self, turn: f64) -> f64 {
+        if turn > 1.0 || self.along > self.lowest || self.whole <= self.out {
+            return self.whole;
         }
-        let mut found = out + along * libm::tan(around.turn);
-        let most = |[low, high]: [f64; 2]| high.max(-low);
-        let out_half = {
-            let [ss, su, uu] = range.along[0].map(most);
-            0.5 * (h * h * ss + 2.0 * h * w * su + w * w * uu)
-        };
-        for (edge, length) in around.edges.iter().zip(lengths) {
-            let Some(edge) = edge else { continue };
-            let room = double / length - half;
-            if room <= 0.0 {
-                return whole;
-            }
-            found = found.max(edge + edge * out_half / room);
+        (self.out + self.along * libm::tan(turn)).max(self.past).min(self.whole)
+    }
+
+    /// Measures in the plane along two directions, which tells more than sizes do.
+    pub fn refine(&mut self, net: &Net, triangle: &Triangle) {
+        if core::mem::replace(&mut self.refined, true) {
+            return;
         }
-        found.min(whole)
+        let normal = triangle.normal();
+        let double = size(&normal).max(f64::MIN_POSITIVE);
+        let n = normal.map(|x| x / double);
+        let sides = triangle.sides();
+        let length = sides.map(|s| dot(s, s));
+        let longest = (1..3).fold(0, |best, k| if length[k] > length[best] { k } else { best });
+        let first = sides[longest].map(|x| x / libm::sqrt(length[longest]).max(f64::MIN_POSITIVE));
+        let range = net.range(&triangle.at, &[first, cross(n, first)]);
+        let [one, other] = range.along.map(|d| least_apart(&d, &triangle.at));
+        self.along = libm::hypot(one, other).min(self.whole);
     }
 }
 

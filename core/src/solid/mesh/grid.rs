@@ -58,6 +58,8 @@ struct Readings {
     places: Vec<Vec<f64>>,
     first: Vec<usize>,
     bends: Vec<Vec<Vec<Bend>>>,
+    /// For each face one before it that it mirrors.
+    twins: Vec<Option<usize>>,
 }
 
 impl Readings {
@@ -77,15 +79,20 @@ impl Readings {
         }
         let mut forced_at = Vec::new();
         let (mut first, mut bends) = (vec![usize::MAX; faces.len()], vec![Vec::new(); faces.len()]);
+        let twins = twins(faces);
         for (f, face) in faces.iter().enumerate() {
             let [from, to] = face.used[0];
-            let mut along = 0.0_f64;
-            for (i, w) in all.windows(2).enumerate().filter(|(_, w)| over(face, [w[0], w[1]])) {
-                first[f] = first[f].min(i);
-                let both = between(face, [w[0], w[1]], &places[f]);
-                along = both.iter().fold(along, |m, b| m.max(b.off([to - from, 0.0])));
-                bends[f].push(both);
+            let own = |i: &usize| over(face, [all[*i], all[*i + 1]]);
+            if let Some(start) = (0..all.len() - 1).find(own) {
+                let end = start + (start..all.len() - 1).take_while(own).count();
+                first[f] = start;
+                bends[f] = match twins[f] {
+                    Some(twin) => bends[twin].clone(),
+                    None => between(face, &all[start..=end], &places[f]),
+                };
             }
+            let most = bends[f].iter().flatten();
+            let along = most.fold(0.0_f64, |m, b| m.max(b.off([to - from, 0.0])));
             // A face that takes more than one row has one at either end, and one at each crease.
             if along > 0.8 * chord {
                 forced_at.extend([from, to]);
@@ -94,8 +101,28 @@ impl Readings {
         }
         let near = |s: &f64| forced_at.iter().any(|a: &f64| libm::fabs(a - s) < SAME);
         let forced = all.iter().map(near).collect();
-        Self { parts: all, forced, places, first, bends }
+        Self { parts: all, forced, places, first, bends, twins }
     }
+}
+
+/// For each face one before it that it mirrors, if there is one: it bends as much everywhere.
+fn twins(faces: &[Bent]) -> Vec<Option<usize>> {
+    let mirrored = |f: usize, g: usize| {
+        let (a, b) = (&faces[f], &faces[g]);
+        a.used == b.used
+            && a.patches.along == b.patches.along
+            && a.patches.around == b.patches.around
+            && a.patches.weighted == b.patches.weighted
+            && a.patches.tables.iter().flatten().zip(b.patches.tables.iter().flatten()).all(|(a, b)| {
+                a.width == b.width
+                    && a.poles.len() == b.poles.len()
+                    && a.poles
+                        .iter()
+                        .zip(&b.poles)
+                        .all(|(p, q)| p[0] == q[0] && p[1] == -q[1] && p[2] == q[2] && p[3] == q[3])
+            })
+    };
+    (0..faces.len()).map(|f| (0..f).find(|g| mirrored(f, *g))).collect()
 }
 
 /// Columns of one class of faces, those of the same make around: closer where these bend more.
@@ -156,14 +183,13 @@ fn halved(off: f64) -> f64 {
 
 /// The cheapest level, from one on, for a stretch along, and how many triangles it takes; `None` where most have to be halved.
 fn fitting(levels: &[Level], own: &[Bend], length: f64, chord: f64, from: usize) -> Option<(usize, f64)> {
-    let between: Vec<Bend> = own.windows(2).map(|w| w[0].with(&w[1])).collect();
     let mut best: Option<(usize, f64)> = None;
     for level in (0..=from).rev() {
         let (mut cost, mut fit) = (0.0, 0);
         for (width, places) in &levels[level] {
             let (first, last) = (*places.start(), *places.end());
-            let mut most = between[first];
-            between[first + 1..last.max(first + 1)].iter().for_each(|b| most = most.with(b));
+            let mut most = own[first];
+            own[first + 1..=last].iter().for_each(|b| most = most.with(b));
             let off = most.off([length, *width]) / chord;
             fit += usize::from(off <= 1.0);
             cost += halved(off);
@@ -215,6 +241,11 @@ impl Readings {
                         cost += level[f].map_or(0.0, |l| l.1);
                         continue;
                     };
+                    if let Some(twin) = self.twins[f] {
+                        level[f] = level[twin];
+                        cost += level[f].map_or(0.0, |l| l.1 + 1.0);
+                        continue;
+                    }
                     for (m, b) in own[f].iter_mut().zip(&self.bends[f][k]) {
                         *m = m.with(b);
                     }

@@ -17,6 +17,8 @@ mod course;
 #[cfg(feature = "std")]
 mod deviation;
 #[cfg(feature = "std")]
+mod facet;
+#[cfg(feature = "std")]
 mod girth;
 #[cfg(feature = "std")]
 mod grid;

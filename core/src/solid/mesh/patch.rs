@@ -10,6 +10,10 @@ use super::cells::Cells;
 use super::chart::Chart;
 use crate::solid::Point3;
 
+/// By how much a plane is stretched in its triangulation: of corners on a circle no four lie on one then, which to find out takes
+/// exact numbers.
+const STRETCH: f64 = 1.02;
+
 /// A corner of the triangles of a face.
 pub(super) struct Corner {
     /// The place on an edge that it is, if it is one.
@@ -132,12 +136,13 @@ fn filled(
     bounds.iter().flatten().for_each(|c| on_bounds[*c as usize] = true);
     let mut of = vec![usize::MAX; corners.len()];
     let way = if turned { -1.0 } else { 1.0 };
+    let stretch = if matches!(chart, Chart::Plane { .. }) { STRETCH } else { 1.0 };
     let mut sites: Vec<Site> = Vec::new();
     for (i, corner) in corners.iter().enumerate() {
         if on_bounds[i] || !inner[i] {
             let [x, y] = chart.place(corner.at);
             of[i] = sites.len();
-            sites.push(Site { at: Point2::new(tidy(x), tidy(way * y)), index: i as u32 });
+            sites.push(Site { at: Point2::new(tidy(x), tidy(way * stretch * y)), index: i as u32 });
         }
     }
     let count = sites.len();

@@ -60,8 +60,17 @@ fn shares(degree: usize, t: f64) -> [SmallVec<[f64; 20]>; 3] {
 
 /// Value, and first and second derivative by a place from 0 to 1, of a short row (de Casteljau).
 fn short(row: &Short, t: f64) -> [[f64; 4]; 3] {
-    let n = row.len() - 1;
-    let mut d = row.clone();
+    // What most rows have is known to the compiler, which then needs no loops.
+    match row.as_slice() {
+        [a, b] => [lerp(a, b, t), minus(b, a), [0.0; 4]],
+        [a, b, c, d] => casteljau(&mut [*a, *b, *c, *d], t),
+        row => casteljau(&mut Short::from_slice(row), t),
+    }
+}
+
+#[inline(always)]
+fn casteljau(d: &mut [[f64; 4]], t: f64) -> [[f64; 4]; 3] {
+    let n = d.len() - 1;
     let mut found = [[0.0; 4]; 3];
     for k in 1..=n {
         if k + 1 == n {

@@ -3,10 +3,9 @@
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::bezier::{minus, size};
 use super::chart::Chart;
-use super::deviation::{Around, Triangle};
-use super::patch::{Corner, Triangulated};
+use super::facet::Facet;
+use super::patch::Corner;
 use super::polyline::Along;
 use crate::solid::Point3;
 
@@ -16,12 +15,11 @@ const ROUNDS: u32 = 16;
 /// A face's triangles.
 pub(super) struct Part<'a> {
     pub chart: &'a Chart,
-    pub made: Triangulated,
+    pub corners: Vec<Corner>,
+    pub facets: Vec<Facet>,
     pub outward: bool,
     /// For each corner on its loops the side from there on.
     pub sides: Vec<Option<Side>>,
-    /// Triangles found within the tolerance before, and not touched since.
-    pub fine: Vec<bool>,
 }
 
 /// A side on a loop.
@@ -56,55 +54,18 @@ pub(super) fn key(a: u32, b: u32) -> [u32; 2] {
 }
 
 impl Part<'_> {
-    pub fn triangle(&self, t: &[u32; 3]) -> Triangle {
-        let own = t.map(|v| &self.made.corners[v as usize]);
-        Triangle { at: own.map(|c| c.at), points: own.map(|c| c.point) }
-    }
-
     /// The side on its loops between two corners.
     pub fn on_loop(&self, a: u32, b: u32) -> Option<&Side> {
         let goes = |a: u32, b: u32| self.sides.get(a as usize)?.as_ref().filter(|side| side.next == b);
         goes(a, b).or_else(|| goes(b, a))
     }
 
-    /// How far a triangle's plane turns away from the surface at its corners.
-    fn turned(&self, t: &[u32; 3]) -> [f64; 3] {
-        let normal = self.triangle(t).normal();
-        let length = size(&normal).max(f64::MIN_POSITIVE) * if self.outward { 1.0 } else { -1.0 };
-        let n = normal.map(|x| x / length);
-        t.map(|v| {
-            let half = 0.5 * size(&minus(&n, &self.made.corners[v as usize].normal));
-            2.0 * libm::asin(half.min(1.0))
-        })
-    }
-
-    /// Which side of a triangle to halve: the one that the surface leaves most.
-    fn worst(&self, t: &[u32; 3]) -> Option<[u32; 2]> {
-        let Chart::Spline { net, .. } = self.chart else { return None };
-        let triangle = self.triangle(t);
-        let normal = triangle.normal();
-        let length = size(&normal).max(f64::MIN_POSITIVE);
-        let range = net.range(&triangle.at, &[normal.map(|x| x / length)]);
-        let most = range.along[0].map(|[low, high]| high.max(-low));
-        let mut best: Option<(f64, [u32; 2])> = None;
-        for (i, j) in [(0, 1), (1, 2), (2, 0)] {
-            let [h, w] = [0, 1].map(|k| libm::fabs(triangle.at[i][k] - triangle.at[j][k]));
-            let off = h * h * (most[0] + 0.1 * range.size[0])
-                + 2.0 * h * w * (most[1] + 0.1 * range.size[1])
-                + w * w * (most[2] + 0.1 * range.size[2]);
-            if best.is_none_or(|b| off > b.0) {
-                best = Some((off, key(t[i], t[j])));
-            }
-        }
-        best.map(|b| b.1)
-    }
-
     /// Halves some sides, sorted, each once, and the triangles on both sides of them.
     fn halve(&mut self, sides: &[[u32; 2]], cuts: &[Cut], places: usize) {
-        let first = self.made.corners.len() as u32;
+        let first = self.corners.len() as u32;
         for side in sides {
-            let own = self.made.corners.len() as u32;
-            let [a, b] = side.map(|c| self.made.corners[c as usize].at);
+            let own = self.corners.len() as u32;
+            let [a, b] = side.map(|c| self.corners[c as usize].at);
             let on_loop = self.on_loop(side[0], side[1]).copied();
             let cut = on_loop.and_then(|on| {
                 let i = cuts.binary_search_by_key(&stretch(&on), |cut| cut.of).ok()?;
@@ -113,8 +74,8 @@ impl Part<'_> {
             if let Some((on, i, cut)) = cut {
                 let at = cut.at[on.which];
                 let (place, point, normal) = (Some((places + i) as u32), cut.point, self.chart.normal(at));
-                self.made.corners.push(Corner { place, point, normal, at });
-                self.sides.resize(self.made.corners.len(), None);
+                self.corners.push(Corner { place, point, normal, at });
+                self.sides.resize(self.corners.len(), None);
                 let from = if on.next == side[1] { side[0] } else { side[1] };
                 self.sides[own as usize] = Some(Side { over: [cut.t, on.over[1]], ..on });
                 self.sides[from as usize] = Some(Side { next: own, over: [on.over[0], cut.t], ..on });
@@ -123,17 +84,20 @@ impl Part<'_> {
             let Chart::Spline { patches, .. } = self.chart else { continue };
             let at = [0, 1].map(|k| if a[k] == b[k] { a[k] } else { 0.5 * (a[k] + b[k]) });
             let (point, normal) = patches.across(at[0]).with_normal(at[1]);
-            self.made.corners.push(Corner { place: None, point, normal, at });
+            self.corners.push(Corner { place: None, point, normal, at });
         }
-        let middle = |a: u32, b: u32| sides.binary_search(&key(a, b)).ok().map(|i| first + i as u32);
-        let mut all = Vec::with_capacity(self.made.triangles.len() + 2 * sides.len());
-        let mut fine = Vec::with_capacity(self.made.triangles.len() + 2 * sides.len());
-        for (i, t) in self.made.triangles.iter().enumerate() {
+        let mut ends = vec![false; first as usize];
+        sides.iter().flatten().for_each(|c| ends[*c as usize] = true);
+        let middle = |a: u32, b: u32| {
+            let both = ends[a as usize] && ends[b as usize];
+            if both { sides.binary_search(&key(a, b)).ok().map(|i| first + i as u32) } else { None }
+        };
+        let mut all = Vec::with_capacity(self.facets.len() + 2 * sides.len());
+        for facet in self.facets.drain(..) {
+            let mut t = facet.corners;
             let mut found = [0, 1, 2].map(|k| middle(t[k], t[(k + 1) % 3]));
-            let mut t = *t;
             if found == [None; 3] {
-                all.push(t);
-                fine.push(self.fine.get(i) == Some(&true));
+                all.push(facet);
                 continue;
             }
             // Turned so that the first side is halved, and of two the one after it.
@@ -142,16 +106,17 @@ impl Part<'_> {
                 found.rotate_left(1);
             }
             let [a, b, c] = t;
+            let mut add = |t: [u32; 3]| all.push(Facet::new(t, &self.corners, self.outward));
             match found {
-                [Some(d), None, _] => all.extend([[a, d, c], [d, b, c]]),
-                [Some(d), Some(e), None] => all.extend([[a, d, c], [d, e, c], [d, b, e]]),
-                [Some(d), Some(e), Some(f)] => all.extend([[a, d, f], [d, b, e], [f, e, c], [d, e, f]]),
-                [None, ..] => {}
-            }
-            fine.resize(all.len(), false);
+                [Some(d), None, _] => [[a, d, c], [d, b, c]].map(&mut add).len(),
+                [Some(d), Some(e), None] => [[a, d, c], [d, e, c], [d, b, e]].map(&mut add).len(),
+                [Some(d), Some(e), Some(f)] => {
+                    [[a, d, f], [d, b, e], [f, e, c], [d, e, f]].map(&mut add).len()
+                }
+                [None, ..] => 0,
+            };
         }
-        self.made.triangles = all;
-        self.fine = fine;
+        self.facets = all;
     }
 }
 
@@ -175,17 +140,17 @@ pub(super) fn settled(
         let mut on_edges = vec![0.0_f64; places];
         let mut inner: Vec<Vec<f64>> = Vec::with_capacity(parts.len());
         for part in parts.iter() {
-            let mut own = vec![0.0_f64; part.made.corners.len()];
+            let mut own = vec![0.0_f64; part.corners.len()];
             if !matches!(part.chart, Chart::Plane { .. }) {
-                for t in &part.made.triangles {
-                    for (v, turn) in t.iter().zip(part.turned(t)) {
+                for facet in &part.facets {
+                    for (v, turn) in facet.corners.iter().zip(facet.turn) {
                         own[*v as usize] = own[*v as usize].max(turn);
                     }
                 }
-            }
-            for (corner, turn) in part.made.corners.iter().zip(&own) {
-                if let Some(place) = corner.place {
-                    on_edges[place as usize] = on_edges[place as usize].max(*turn);
+                for (corner, turn) in part.corners.iter().zip(&own) {
+                    if let Some(place) = corner.place {
+                        on_edges[place as usize] = on_edges[place as usize].max(*turn);
+                    }
                 }
             }
             inner.push(own);
@@ -193,45 +158,32 @@ pub(super) fn settled(
         bound = 0.0_f64;
         let mut all: Vec<Vec<[u32; 2]>> = Vec::with_capacity(parts.len());
         let mut cuts: Vec<(usize, [u64; 2])> = Vec::new();
-        let mut skipped = false;
         for (part, own) in parts.iter_mut().zip(&inner) {
             let mut sides: Vec<[u32; 2]> = Vec::new();
-            if matches!(part.chart, Chart::Plane { .. }) {
-                all.push(sides);
-                continue;
-            }
-            let mut fine = core::mem::take(&mut part.fine);
-            fine.resize(part.made.triangles.len(), false);
-            for (t, fine) in part.made.triangles.iter().zip(&mut fine) {
-                if *fine {
-                    skipped = true;
-                    continue;
+            if !matches!(part.chart, Chart::Plane { .. }) {
+                let mut facets = core::mem::take(&mut part.facets);
+                for facet in &mut facets {
+                    let t = facet.corners;
+                    let turn = [0, 1, 2].map(|k| {
+                        let v = t[k] as usize;
+                        facet.turn[k] + part.corners[v].place.map_or(own[v], |p| on_edges[p as usize])
+                    });
+                    let turn = turn[0].max(turn[1]).max(turn[2]);
+                    let edges =
+                        || [0, 1, 2].map(|k| part.on_loop(t[k], t[(k + 1) % 3]).and_then(|side| side.sharp));
+                    let off = facet.off(part.chart, &part.corners, turn, edges, chord);
+                    bound = bound.max(off);
+                    if off > chord && round < ROUNDS {
+                        sides.extend(facet.worst().map(|k| key(t[k], t[(k + 1) % 3])));
+                    }
                 }
-                let turned = part.turned(t);
-                let turn = [0, 1, 2].map(|k| {
-                    let v = t[k] as usize;
-                    turned[k] + part.made.corners[v].place.map_or(own[v], |p| on_edges[p as usize])
-                });
-                let edges = [0, 1, 2].map(|k| part.on_loop(t[k], t[(k + 1) % 3]).and_then(|side| side.sharp));
-                let around = Around { turn: turn[0].max(turn[1]).max(turn[2]), edges };
-                let off = part.chart.off(&part.triangle(t), &around);
-                bound = bound.max(off);
-                *fine = off <= chord;
-                if off > chord && round < ROUNDS {
-                    sides.extend(part.worst(t));
-                }
+                part.facets = facets;
             }
-            part.fine = fine;
             cuts.extend(sides.iter().filter_map(|[a, b]| part.on_loop(*a, *b)).map(stretch));
             all.push(sides);
         }
         if all.iter().all(Vec::is_empty) {
-            if !skipped {
-                break;
-            }
-            // What was fine is measured again, as what lies around it has changed.
-            parts.iter_mut().for_each(|part| part.fine.clear());
-            continue;
+            break;
         }
         round += 1;
         cuts.sort_unstable();
