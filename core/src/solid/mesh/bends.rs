@@ -96,7 +96,7 @@ type Reading = (Vec<Bend>, Vec<[f64; 3]>);
 
 /// One face at one station: how it bends at places around, and its normals there.
 pub(super) fn read(face: &Bent, s: f64, places: &[f64]) -> Reading {
-    let row = face.patches.across(s);
+    let row = face.patches.across_twice(s);
     let each = places.iter().map(|u| {
         let jet = row.jet(*u);
         let normal = cross(jet[1], jet[2]);

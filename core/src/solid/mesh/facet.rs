@@ -10,7 +10,8 @@ use super::patches::dot;
 #[derive(Clone)]
 pub(super) struct Facet {
     pub corners: [u32; 3],
-    /// Over its longest side, mm; negative where it looks the other way than the surface at its corners.
+    /// Over its longest side, mm, as seen along the surface's normal at the corner where that is least: little where it stands up
+    /// from the surface there, and negative where it looks the other way.
     pub height: f64,
     /// Bounds of the angles by which its plane turns away from the surface at its corners.
     pub turn: [f64; 3],
@@ -36,11 +37,10 @@ impl Facet {
         let way = if outward { 1.0 } else { -1.0 } / double.max(f64::MIN_POSITIVE);
         let normal = normal.map(|x| x * way);
         let normals = corners.map(|v| of[v as usize].normal);
-        let toward: f64 = normals.iter().map(|n| dot(*n, normal)).sum();
-        let height = double / longest.max(f64::MIN_POSITIVE);
+        let toward = normals.iter().map(|n| dot(*n, normal)).fold(f64::INFINITY, f64::min);
         Self {
             corners,
-            height: if toward < 0.0 { -height } else { height },
+            height: toward * double / longest.max(f64::MIN_POSITIVE),
             turn: normals.map(|n| angle(size(&minus(&normal, &n)))),
             fresh: true,
             deviation: None,

@@ -17,7 +17,7 @@ const LEAST_BEND: f64 = 0.2;
 /// Stations closer than this are one, mm.
 const SAME: f64 = 1e-6;
 /// What of the tolerance edges are laid for: they bound their faces' last triangles.
-pub(super) const OF_EDGES: f64 = 0.85;
+pub(super) const OF_EDGES: f64 = 0.95;
 
 /// A spline face before its grid is laid.
 pub(super) struct Bent {

@@ -13,6 +13,8 @@ mod cells;
 #[cfg(feature = "std")]
 mod chart;
 #[cfg(feature = "std")]
+mod collapse;
+#[cfg(feature = "std")]
 mod course;
 #[cfg(feature = "std")]
 mod deviation;

@@ -23,8 +23,8 @@ pub(super) struct Patches {
 /// The coefficients around of one span, in one row.
 type Short = SmallVec<[[f64; 4]; 4]>;
 
-/// One row of a surface, of a place along: for each span around its coefficients, with their first and second derivatives along.
-pub(super) struct Across<'a> {
+/// One row of a surface, of a place along: for each span around its coefficients, with their derivatives along up to an order.
+pub(super) struct Across<'a, const ORDER: usize> {
     around: &'a [f64],
     rows: SmallVec<[[Short; 3]; 1]>,
 }
@@ -102,7 +102,7 @@ fn span(knots: &[f64], t: f64) -> (usize, f64) {
     (i, (t - knots[i]) / (knots[i + 1] - knots[i]))
 }
 
-impl Across<'_> {
+impl<const ORDER: usize> Across<'_, ORDER> {
     /// Point, and derivatives along and around.
     pub fn at(&self, u: f64) -> [Point3; 3] {
         let (i, t) = span(self.around, u);
@@ -115,6 +115,25 @@ impl Across<'_> {
         [point, quotient(along), quotient(around).map(|x| x * per)]
     }
 
+    /// Point, and the normal of the surface, of length 1.
+    pub fn with_normal(&self, u: f64) -> (Point3, Point3) {
+        let [point, along, around] = self.at(u);
+        let normal = cross(along, around);
+        let length = size(&normal);
+        if length > 1e-12 * size(&along) {
+            return (point, normal.map(|x| x / length));
+        }
+        // Where a handle has no length the direction around is that of a place beside it.
+        let [from, to] = [self.around[0], self.around[self.around.len() - 1]];
+        let inside = if u < 0.5 * (from + to) { u + 1e-6 * (to - from) } else { u - 1e-6 * (to - from) };
+        let [_, along, around] = self.at(inside);
+        let normal = cross(along, around);
+        let length = size(&normal).max(f64::MIN_POSITIVE);
+        (point, normal.map(|x| x / length))
+    }
+}
+
+impl Across<'_, 2> {
     /// With the second derivatives.
     pub fn jet(&self, u: f64) -> Jet {
         let (i, t) = span(self.around, u);
@@ -139,23 +158,6 @@ impl Across<'_> {
             twice(su, (along, u1[3]), (around, s1[3])).map(|x| x * per),
             twice(u2, (around, u1[3]), (around, u1[3])).map(|x| x * per * per),
         ]
-    }
-
-    /// Point, and the normal of the surface, of length 1.
-    pub fn with_normal(&self, u: f64) -> (Point3, Point3) {
-        let [point, along, around] = self.at(u);
-        let normal = cross(along, around);
-        let length = size(&normal);
-        if length > 1e-12 * size(&along) {
-            return (point, normal.map(|x| x / length));
-        }
-        // Where a handle has no length the direction around is that of a place beside it.
-        let [from, to] = [self.around[0], self.around[self.around.len() - 1]];
-        let inside = if u < 0.5 * (from + to) { u + 1e-6 * (to - from) } else { u - 1e-6 * (to - from) };
-        let [_, along, around] = self.at(inside);
-        let normal = cross(along, around);
-        let length = size(&normal).max(f64::MIN_POSITIVE);
-        (point, normal.map(|x| x / length))
     }
 }
 
@@ -217,8 +219,18 @@ impl Patches {
         [&self.along, &self.around].map(|k| [k[0], k[k.len() - 1]])
     }
 
-    /// The row of a place along.
-    pub fn across(&self, s: f64) -> Across<'_> {
+    /// The row of a place along, for points and normals.
+    pub fn across(&self, s: f64) -> Across<'_, 1> {
+        self.across_to(s)
+    }
+
+    /// The row of a place along, for second derivatives too.
+    pub fn across_twice(&self, s: f64) -> Across<'_, 2> {
+        self.across_to(s)
+    }
+
+    /// With derivatives along up to an order.
+    fn across_to<const ORDER: usize>(&self, s: f64) -> Across<'_, ORDER> {
         let (i, t) = span(&self.along, s);
         let per = 1.0 / (self.along[i + 1] - self.along[i]);
         let Some(height) = self.tables[i].first().map(Table::height) else {
@@ -241,7 +253,8 @@ impl Patches {
             sum
         };
         let rows = self.tables[i].iter().map(|table| {
-            [row(table, &of, 1.0, 1.0), row(table, &once, per, 0.0), row(table, &twice, per * per, 0.0)]
+            let bends = if ORDER < 2 { Short::new() } else { row(table, &twice, per * per, 0.0) };
+            [row(table, &of, 1.0, 1.0), row(table, &once, per, 0.0), bends]
         });
         Across { around: &self.around, rows: rows.collect() }
     }

@@ -16,7 +16,7 @@ const STRIP: f64 = 0.02;
 const ON_ROW_MM: f64 = 1e-6;
 /// What of the tolerance a surface may lie off along an edge: so little that its last triangles need not be halved, which would
 /// make slivers there.
-const FLAT: f64 = 0.6;
+const FLAT: f64 = 0.95;
 /// The most times a stretch is cut again.
 const MOST_CUTS: u32 = 24;
 

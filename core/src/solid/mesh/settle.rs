@@ -49,6 +49,11 @@ struct Cut {
     at: [[f64; 2]; 2],
 }
 
+/// Twice the area of a triangle of parameters.
+pub(super) fn area([a, b, c]: [[f64; 2]; 3]) -> f64 {
+    (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+}
+
 pub(super) fn key(a: u32, b: u32) -> [u32; 2] {
     [a.min(b), a.max(b)]
 }
@@ -133,7 +138,11 @@ pub(super) fn settled(
     chord: f64,
 ) -> (f64, usize) {
     let mut bound;
-    parts.iter_mut().for_each(|part| part.turned_sides(LOW * chord));
+    for part in parts.iter_mut() {
+        part.turned_sides(LOW * chord);
+        part.without_slivers(LOW * chord);
+        part.turned_sides(LOW * chord);
+    }
     let mut round = 0;
     loop {
         // At each corner the most that the plane of a triangle turns away from the surface's own there.

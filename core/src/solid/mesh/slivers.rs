@@ -5,16 +5,12 @@ use alloc::vec::Vec;
 
 use super::chart::Chart;
 use super::facet::Facet;
-use super::settle::{Part, key};
+use super::settle::{Part, area, key};
 
 /// How many times sides are turned, one after the other.
 const TURNS: u32 = 64;
 /// Triangles lower than this are flat, mm.
 const FLAT_MM: f64 = 1e-6;
-/// Twice the area of a triangle of parameters.
-fn area([a, b, c]: [[f64; 2]; 3]) -> f64 {
-    (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-}
 
 impl Part<'_> {
     /// The sides that may be turned with the triangles beside them, sorted: one of the two is low, and one is fresh.
