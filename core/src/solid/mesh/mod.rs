@@ -61,6 +61,10 @@ impl Solid {
     /// [`Mesh::chord_mm`] is what they prove. Vertices lie on the faces, those on an edge on its curve. The mesh is closed: by
     /// [`Mesh::same_place`] each side of a triangle is that of one other, gone along the other way.
     ///
+    /// Triangles are as long as the surface lets them be, so they are long and thin where it is straight one way. Beside edges that
+    /// bend sharply some are thinner than that. At tolerances of some micrometres a few of these, no higher than the tolerance, may
+    /// look the other way than those around them; vertex normals are those of the surface everywhere.
+    ///
     /// # Errors
     /// - options out of their bounds;
     /// - a solid that is not closed or has a face that crosses itself: none that this library makes.

@@ -97,12 +97,11 @@ impl Part<'_> {
             let both = ends[a as usize] && ends[b as usize];
             if both { sides.binary_search(&key(a, b)).ok().map(|i| first + i as u32) } else { None }
         };
-        let mut all = Vec::with_capacity(self.facets.len() + 2 * sides.len());
-        for facet in self.facets.drain(..) {
-            let mut t = facet.corners;
+        // The first of what becomes of a triangle takes its place, and the others come last.
+        for i in 0..self.facets.len() {
+            let mut t = self.facets[i].corners;
             let mut found = [0, 1, 2].map(|k| middle(t[k], t[(k + 1) % 3]));
             if found == [None; 3] {
-                all.push(facet);
                 continue;
             }
             // Turned so that the first side is halved, and of two the one after it.
@@ -111,17 +110,15 @@ impl Part<'_> {
                 found.rotate_left(1);
             }
             let [a, b, c] = t;
-            let mut add = |t: [u32; 3]| all.push(Facet::new(t, &self.corners, self.outward));
-            match found {
-                [Some(d), None, _] => [[a, d, c], [d, b, c]].map(&mut add).len(),
-                [Some(d), Some(e), None] => [[a, d, c], [d, e, c], [d, b, e]].map(&mut add).len(),
-                [Some(d), Some(e), Some(f)] => {
-                    [[a, d, f], [d, b, e], [f, e, c], [d, e, f]].map(&mut add).len()
-                }
-                [None, ..] => 0,
+            let (one, others): ([u32; 3], &[[u32; 3]]) = match found {
+                [Some(d), None, _] => ([a, d, c], &[[d, b, c]]),
+                [Some(d), Some(e), None] => ([a, d, c], &[[d, e, c], [d, b, e]]),
+                [Some(d), Some(e), Some(f)] => ([a, d, f], &[[d, b, e], [f, e, c], [d, e, f]]),
+                [None, ..] => continue,
             };
+            self.facets[i] = Facet::new(one, &self.corners, self.outward);
+            self.facets.extend(others.iter().map(|t| Facet::new(*t, &self.corners, self.outward)));
         }
-        self.facets = all;
     }
 }
 
