@@ -4,18 +4,18 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::bending::{Bending, Range};
-use super::bends::{Bend, between, over, parts, places};
+use super::bends::Bend;
 use super::patches::Patches;
+use super::plan::Plan;
+use super::readings::Readings;
 use crate::solid::Point3;
 
 /// How much finer than the least number of columns is tried.
 const FINER: [f64; 2] = [2.0, 2.8];
-/// Every how many columns a band may have one.
-const STEPS: [usize; 15] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 20, 24];
 /// Columns are spaced by the bend there, but where it is little as if it were this part of the most.
 const LEAST_BEND: f64 = 0.2;
 /// Stations closer than this are one, mm.
-const SAME: f64 = 1e-6;
+pub(super) const SAME: f64 = 1e-6;
 /// What of the tolerance edges are laid for: they bound their faces' last triangles.
 pub(super) const OF_EDGES: f64 = 0.95;
 
@@ -49,82 +49,6 @@ struct Part {
     bending: Bending,
 }
 
-/// Faces read over the same fine parts along.
-struct Readings {
-    /// Ends of the parts, for all faces.
-    parts: Vec<f64>,
-    forced: Vec<bool>,
-    /// For each face the places around, the first part that it takes up, and the bends over each part.
-    places: Vec<Vec<f64>>,
-    first: Vec<usize>,
-    bends: Vec<Vec<Vec<Bend>>>,
-    /// For each face one before it that it mirrors.
-    twins: Vec<Option<usize>>,
-}
-
-impl Readings {
-    fn new(faces: &[Bent], chord: f64) -> Self {
-        let mut ends: Vec<f64> = Vec::new();
-        for face in faces {
-            let [from, to] = face.used[0];
-            ends.extend(face.patches.along.iter().copied().filter(|s| *s > from && *s < to));
-            ends.extend([from, to]);
-        }
-        ends.sort_by(f64::total_cmp);
-        ends.dedup_by(|b, a| *b - *a < SAME);
-        let places: Vec<Vec<f64>> = faces.iter().map(places).collect();
-        let mut all: Vec<f64> = ends.first().copied().into_iter().collect();
-        for w in ends.windows(2) {
-            parts(faces, &places, [w[0], w[1]], chord, &mut all);
-        }
-        let mut forced_at = Vec::new();
-        let (mut first, mut bends) = (vec![usize::MAX; faces.len()], vec![Vec::new(); faces.len()]);
-        let twins = twins(faces);
-        for (f, face) in faces.iter().enumerate() {
-            let [from, to] = face.used[0];
-            let own = |i: &usize| over(face, [all[*i], all[*i + 1]]);
-            if let Some(start) = (0..all.len() - 1).find(own) {
-                let end = start + (start..all.len() - 1).take_while(own).count();
-                first[f] = start;
-                bends[f] = match twins[f] {
-                    Some(twin) => bends[twin].clone(),
-                    None => between(face, &all[start..=end], &places[f]),
-                };
-            }
-            let most = bends[f].iter().flatten();
-            let along = most.fold(0.0_f64, |m, b| m.max(b.off([to - from, 0.0])));
-            // A face that takes more than one row has one at either end, and one at each crease.
-            if along > 0.8 * chord {
-                forced_at.extend([from, to]);
-            }
-            forced_at.extend(face.patches.creases.iter().copied().filter(|s| *s > from && *s < to));
-        }
-        let near = |s: &f64| forced_at.iter().any(|a: &f64| libm::fabs(a - s) < SAME);
-        let forced = all.iter().map(near).collect();
-        Self { parts: all, forced, places, first, bends, twins }
-    }
-}
-
-/// For each face one before it that it mirrors, if there is one: it bends as much everywhere.
-fn twins(faces: &[Bent]) -> Vec<Option<usize>> {
-    let mirrored = |f: usize, g: usize| {
-        let (a, b) = (&faces[f], &faces[g]);
-        a.used == b.used
-            && a.patches.along == b.patches.along
-            && a.patches.around == b.patches.around
-            && a.patches.weighted == b.patches.weighted
-            && a.patches.tables.iter().flatten().zip(b.patches.tables.iter().flatten()).all(|(a, b)| {
-                a.width == b.width
-                    && a.poles.len() == b.poles.len()
-                    && a.poles
-                        .iter()
-                        .zip(&b.poles)
-                        .all(|(p, q)| p[0] == q[0] && p[1] == -q[1] && p[2] == q[2] && p[3] == q[3])
-            })
-    };
-    (0..faces.len()).map(|f| (0..f).find(|g| mirrored(f, *g))).collect()
-}
-
 /// Columns of one class of faces, those of the same make around: closer where these bend more.
 fn columns(places: &[f64], members: &[&Vec<Vec<Bend>>], finer: f64, chord: f64) -> Vec<f64> {
     let mut bent = vec![0.0_f64; places.len()];
@@ -151,144 +75,6 @@ fn columns(places: &[f64], members: &[&Vec<Vec<Bend>>], finer: f64, chord: f64) 
         places[i - 1] + (places[i] - places[i - 1]) * (want - a) / (b - a)
     });
     core::iter::once(first).chain(inner).chain([last]).collect()
-}
-
-/// The columns of one step: every so many of all, and the last one.
-fn stepped(columns: &[f64], step: usize) -> impl Iterator<Item = [f64; 2]> + '_ {
-    let last = columns.len() - 1;
-    (0..last).step_by(step).map(move |j| [columns[j], columns[(j + step).min(last)]])
-}
-
-/// Width of each column, and the places that bound it.
-type Level = Vec<(f64, core::ops::RangeInclusive<usize>)>;
-
-/// The places around between which a column lies.
-fn among(places: &[f64], [from, to]: [f64; 2]) -> core::ops::RangeInclusive<usize> {
-    let last = places.len() - 1;
-    let a = places.partition_point(|c| *c <= from + 1e-12).saturating_sub(1).min(last - 1);
-    let b = places.partition_point(|c| *c < to - 1e-12).clamp(a + 1, last);
-    a..=b
-}
-
-/// How many triangles a cell is likely to become, once those that lie too far off are halved.
-fn halved(off: f64) -> f64 {
-    2.0 * if off == 0.0 {
-        0.0
-    } else if off <= 1.0 {
-        1.0
-    } else {
-        1.0 + 1.2 * off
-    }
-}
-
-/// The cheapest level, from one on, for a stretch along, and how many triangles it takes; `None` where most have to be halved.
-fn fitting(levels: &[Level], own: &[Bend], length: f64, chord: f64, from: usize) -> Option<(usize, f64)> {
-    let mut best: Option<(usize, f64)> = None;
-    for level in (0..=from).rev() {
-        let (mut cost, mut fit) = (0.0, 0);
-        for (width, places) in &levels[level] {
-            let (first, last) = (*places.start(), *places.end());
-            let mut most = own[first];
-            own[first + 1..=last].iter().for_each(|b| most = most.with(b));
-            let off = most.off([length, *width]) / chord;
-            fit += usize::from(off <= 1.0);
-            cost += halved(off);
-        }
-        if best.is_some_and(|b| b.1 < cost) {
-            break;
-        }
-        if level == 0 && 2 * fit < levels[0].len() {
-            break;
-        }
-        best = Some((level, cost));
-    }
-    best
-}
-
-/// Rows and steps of columns for one choice of columns: those of the least number of triangles.
-struct Plan {
-    cost: f64,
-    /// Which ends of parts are rows.
-    rows: Vec<usize>,
-    /// For each face and band the step of its columns.
-    steps: Vec<Vec<usize>>,
-}
-
-impl Readings {
-    fn plan(&self, faces: &[Bent], columns: &[&Vec<f64>], chord: f64) -> Plan {
-        let levels: Vec<Vec<Level>> = columns
-            .iter()
-            .zip(&self.places)
-            .map(|(columns, places)| {
-                let count = columns.len() - 1;
-                let step = |step: &usize| stepped(columns, *step).map(|w| (w[1] - w[0], among(places, w)));
-                STEPS.iter().filter(|s| **s < 2 * count).map(|s| step(s).collect()).collect()
-            })
-            .collect();
-        let n = self.parts.len();
-        let mut best: Vec<(f64, usize)> = vec![(f64::INFINITY, 0); n];
-        best[0].0 = 0.0;
-        let mut bands: Vec<Vec<usize>> = vec![Vec::new(); n];
-        let mut own: Vec<Vec<Bend>> = self.places.iter().map(|p| vec![Bend::NONE; p.len()]).collect();
-        for j in 1..n {
-            own.iter_mut().flatten().for_each(|b| *b = Bend::NONE);
-            let mut level: Vec<Option<(usize, f64)>> = vec![None; faces.len()];
-            for i in (0..j).rev() {
-                let mut cost = 1.0;
-                let mut fits = true;
-                for f in 0..faces.len() {
-                    let Some(k) = i.checked_sub(self.first[f]).filter(|k| *k < self.bends[f].len()) else {
-                        cost += level[f].map_or(0.0, |l| l.1);
-                        continue;
-                    };
-                    if let Some(twin) = self.twins[f] {
-                        level[f] = level[twin];
-                        cost += level[f].map_or(0.0, |l| l.1 + 1.0);
-                        continue;
-                    }
-                    for (m, b) in own[f].iter_mut().zip(&self.bends[f][k]) {
-                        *m = m.with(b);
-                    }
-                    let to = self.parts[j].min(faces[f].used[0][1]);
-                    let from = level[f].map_or(levels[f].len() - 1, |l| l.0);
-                    level[f] = fitting(&levels[f], &own[f], to - self.parts[i], chord, from);
-                    let Some(l) = level[f] else {
-                        fits = false;
-                        break;
-                    };
-                    cost += l.1 + 1.0;
-                }
-                // A single part has to do, whether it fits or not: what comes of it is checked.
-                if !fits && i + 1 < j {
-                    break;
-                }
-                if !fits {
-                    cost += 1e9;
-                    level.iter_mut().for_each(|l| *l = Some((0, 0.0)));
-                }
-                if best[i].0 + cost < best[j].0 {
-                    best[j] = (best[i].0 + cost, i);
-                    bands[j] = level.iter().map(|l| STEPS[l.map_or(0, |l| l.0)]).collect();
-                }
-                if self.forced[i] {
-                    break;
-                }
-            }
-        }
-        let mut rows = vec![n - 1];
-        let mut steps: Vec<Vec<usize>> = vec![Vec::new(); faces.len()];
-        let mut j = n - 1;
-        while j > 0 {
-            for (f, step) in bands[j].iter().enumerate() {
-                steps[f].push(*step);
-            }
-            j = best[j].1;
-            rows.push(j);
-        }
-        rows.reverse();
-        steps.iter_mut().for_each(|s| s.reverse());
-        Plan { cost: best[n - 1].0, rows, steps }
-    }
 }
 
 /// The grids of a solid's spline faces: rows in common, so that faces meet row by row.

@@ -30,7 +30,11 @@ mod patch;
 #[cfg(feature = "std")]
 mod patches;
 #[cfg(feature = "std")]
+mod plan;
+#[cfg(feature = "std")]
 mod polyline;
+#[cfg(feature = "std")]
+mod readings;
 #[cfg(feature = "std")]
 mod settle;
 #[cfg(feature = "std")]
