@@ -66,8 +66,8 @@ impl Solid {
     /// [`Mesh::same_place`] each side of a triangle is that of one other, gone along the other way.
     ///
     /// Triangles are as long as the surface lets them be, so they are long and thin where it is straight one way. Beside edges that
-    /// bend sharply some are thinner than that. At tolerances of some micrometres a few of these, no higher than the tolerance, may
-    /// look the other way than those around them; vertex normals are those of the surface everywhere.
+    /// bend sharply some are thinner than that, and in a few meshes some of these, hardly higher than the tolerance, look the other
+    /// way than those around them; vertex normals are those of the surface everywhere.
     ///
     /// # Errors
     /// - options out of their bounds;
