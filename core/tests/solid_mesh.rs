@@ -158,33 +158,54 @@ fn nowhere_further_off_than_the_chord() {
                 }
             }
         }
-        // The back, where it lies below the wood's top.
-        let near = Near::new(&meshed(&wood, chord));
-        let [from, to] = neck.shaft_reach_mm();
-        for _ in 0..100_000 {
-            let (x, u) = (from + (to - from) * draw(), draw());
-            let side = Side::BOTH[usize::from(draw() < 0.5)];
-            let laws = neck.laws();
-            let at = |k: usize| {
-                let (out, depth) = (&laws.control_out.of(side)[k], &laws.control_depth.of(side)[k]);
-                [out.at(x).expect("on the neck"), depth.at(x).expect("on the neck")]
-            };
-            let share = [
-                (1.0 - u) * (1.0 - u) * (1.0 - u),
-                3.0 * u * (1.0 - u) * (1.0 - u),
-                3.0 * u * u * (1.0 - u),
-                u * u * u,
-            ];
-            let [out, depth] = [0, 1].map(|c| (0..4).map(|k| share[k] * at(k)[c]).sum::<f64>());
-            if depth <= board_underside(&wood) + 1e-6 {
-                continue;
-            }
-            let p = [x, side.sign() * neck.hand_sign() * out, -depth];
-            assert!(near.within(p, chord), "{p:?} of the back lies off the mesh");
-            tried += 1;
-        }
+        tried += back_lies_within(neck, &wood, chord, 100_000, &mut draw);
     }
     assert!(tried > 700_000, "{tried}");
+}
+
+/// Random points of the back, where it lies below the wood's top, lie within the tolerance of its mesh; how many those were.
+fn back_lies_within(
+    neck: &Neck,
+    wood: &Solid,
+    chord: f64,
+    count: usize,
+    draw: &mut impl FnMut() -> f64,
+) -> usize {
+    let near = Near::new(&meshed(wood, chord));
+    let [from, to] = neck.shaft_reach_mm();
+    let mut tried = 0;
+    for _ in 0..count {
+        let (x, u) = (from + (to - from) * draw(), draw());
+        let side = Side::BOTH[usize::from(draw() < 0.5)];
+        let laws = neck.laws();
+        let at = |k: usize| {
+            let (out, depth) = (&laws.control_out.of(side)[k], &laws.control_depth.of(side)[k]);
+            [out.at(x).expect("on the neck"), depth.at(x).expect("on the neck")]
+        };
+        let share = [
+            (1.0 - u) * (1.0 - u) * (1.0 - u),
+            3.0 * u * (1.0 - u) * (1.0 - u),
+            3.0 * u * u * (1.0 - u),
+            u * u * u,
+        ];
+        let [out, depth] = [0, 1].map(|c| (0..4).map(|k| share[k] * at(k)[c]).sum::<f64>());
+        if depth <= board_underside(wood) + 1e-6 {
+            continue;
+        }
+        let p = [x, side.sign() * neck.hand_sign() * out, -depth];
+        assert!(near.within(p, chord), "{p:?} of the back lies off the mesh");
+        tried += 1;
+    }
+    tried
+}
+
+#[test]
+fn nowhere_further_off_than_a_micrometre() {
+    let mut next = numbers(55);
+    let mut draw = || (next() >> 11) as f64 / (1_u64 << 53) as f64;
+    let neck = common::necks(1).remove(0);
+    let [wood, _] = solids(&neck, false);
+    assert!(back_lies_within(&neck, &wood, 0.001, 100_000, &mut draw) > 80_000);
 }
 
 /// Depth of the glue line: that of the wood's highest place over the shaft.

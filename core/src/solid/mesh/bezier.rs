@@ -224,10 +224,4 @@ impl Table {
         }
         Self { width: self.width, poles }
     }
-
-    /// The part between two places around.
-    pub fn around(&self, between: [f64; 2]) -> Self {
-        let poles = self.rows().flat_map(|row| part(row, between)).collect();
-        Self { width: self.width, poles }
-    }
 }

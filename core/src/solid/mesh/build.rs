@@ -5,15 +5,20 @@ use alloc::vec::Vec;
 
 use super::chart::Chart;
 use super::course::{Course, Way};
-use super::grid::{Bent, Net, nets};
-use super::patch::{Corner, triangulated};
+use super::facet::Facet;
+use super::grid::{Bent, Net, OF_EDGES, nets};
+use super::patch::{Corner, Triangulated, triangulated};
 use super::patches::Patches;
 use super::polyline::{Along, Beside, Polyline};
+use super::settle::{Part, Side, settled};
 use super::triangles::Mesh;
 use crate::solid::{Solid, Surface};
 
-/// What of the tolerance grids and edges are laid for: the rest is for corners that were left out beside others.
+/// What of the tolerance edges are laid for: the rest is for corners that were left out beside others.
 const AIM: f64 = 0.96;
+/// What of that grids are laid for: more than all of it, as halving the few triangles that it is too much for takes less of them
+/// than a closer grid.
+const OF_GRIDS: f64 = 1.1;
 /// Edges that are found by a search lie on their faces within this, mm.
 const EDGE_MM: f64 = 1e-9;
 
@@ -75,7 +80,7 @@ pub(super) fn mesh(solid: &Solid, chord: f64, finer: f64) -> Option<Mesh> {
         bent.push(Bent { patches, used });
         ways_of.push(ways);
     }
-    let nets: Vec<Net> = nets(&bent, aim);
+    let nets: Vec<Net> = nets(&bent, OF_GRIDS * aim);
     let mut charts: Vec<Option<Chart>> = bent
         .into_iter()
         .zip(nets)
@@ -98,7 +103,8 @@ pub(super) fn mesh(solid: &Solid, chord: f64, finer: f64) -> Option<Mesh> {
         Some(own.swap_remove(at).1)
     };
     let mut joined = vec![false; solid.faces.len()];
-    let polylines: Vec<Polyline> = (0..solid.edges.len())
+    let mut smooth = vec![false; solid.edges.len()];
+    let edges: Vec<Along<'_>> = (0..solid.edges.len())
         .map(|e| {
             let sides = beside[e].map(|f| Beside { chart: &charts[f], way: way(f, e) });
             // Two splines that go on over their last isoline.
@@ -109,21 +115,24 @@ pub(super) fn mesh(solid: &Solid, chord: f64, finer: f64) -> Option<Mesh> {
                 _ => false,
             };
             if sides.iter().all(last) {
+                smooth[e] = true;
                 beside[e].iter().for_each(|f| joined[*f] = true);
             }
             let ends = solid.edges[e].ends.map(|v| solid.vertices[v]);
-            Along { course: &courses[e], beside: sides, ends, chord: aim }.polyline()
+            Along { course: &courses[e], beside: sides, ends, chord: OF_EDGES * aim }
         })
         .collect();
-    assembled(solid, &charts, &polylines, &beside, &joined)
+    let polylines: Vec<Polyline> = edges.iter().map(Along::polyline).collect();
+    assembled(solid, &charts, (&edges, &polylines), &beside, [&joined, &smooth], chord - 1e-9)
 }
 
 fn assembled(
     solid: &Solid,
     charts: &[Chart],
-    polylines: &[Polyline],
+    (edges, polylines): (&[Along<'_>], &[Polyline]),
     beside: &[[usize; 2]],
-    joined: &[bool],
+    [joined, smooth]: [&[bool]; 2],
+    chord: f64,
 ) -> Option<Mesh> {
     // Places on edges are numbered: the vertices, then what lies between on each edge.
     let mut first_place = Vec::with_capacity(polylines.len());
@@ -132,19 +141,11 @@ fn assembled(
         first_place.push(places);
         places += line.points.len() - 2;
     }
-    let mut first_at = vec![u32::MAX; places];
-    let mut mesh = Mesh {
-        name: solid.name.clone(),
-        positions_mm: Vec::new(),
-        normals: Vec::new(),
-        station_girth: Vec::new(),
-        same_place: Vec::new(),
-        triangles: Vec::new(),
-        chord_mm: 0.0,
-    };
+    let mut parts: Vec<Part<'_>> = Vec::with_capacity(solid.faces.len());
     for (f, face) in solid.faces.iter().enumerate() {
         let chart = &charts[f];
         let mut corners: Vec<Corner> = Vec::new();
+        let mut sides: Vec<Option<Side>> = Vec::new();
         let mut loops: Vec<Vec<u32>> = Vec::with_capacity(face.loops.len());
         for steps in &face.loops {
             let mut own = Vec::new();
@@ -161,6 +162,13 @@ fn assembled(
                     };
                     let at = line.at[side][i];
                     own.push(corners.len() as u32);
+                    sides.push(Some(Side {
+                        next: 0,
+                        edge: step.edge,
+                        over: [line.t[i], line.t[if step.forward { i + 1 } else { i - 1 }]],
+                        sharp: (!smooth[step.edge]).then_some(line.off + line.strip),
+                        which: side,
+                    }));
                     corners.push(Corner {
                         place: Some(place as u32),
                         point: line.points[i],
@@ -173,10 +181,44 @@ fn assembled(
         }
         // The angle of a cylinder and its axis, in this order, are right-handed as seen from outside of it.
         let made = triangulated(chart, &loops, corners, !face.outward)?;
-        mesh.chord_mm = mesh.chord_mm.max(made.off);
+        for own in &loops {
+            for (i, corner) in own.iter().enumerate() {
+                if let Some(side) = &mut sides[*corner as usize] {
+                    side.next = own[(i + 1) % own.len()];
+                }
+            }
+        }
+        let Triangulated { corners, triangles } = made;
+        let facets = triangles.into_iter().map(|t| Facet::new(t, &corners, face.outward)).collect();
+        parts.push(Part { chart, corners, facets, outward: face.outward, sides });
+    }
+    let chords = polylines.iter().map(|line| line.off).fold(0.0, f64::max);
+    let strips = polylines.iter().map(|line| line.strip).fold(0.0, f64::max);
+    let within = solid.edges.iter().map(|e| e.within_mm).fold(EDGE_MM, f64::max);
+    let (off, places) = settled(&mut parts, edges, places, chord - strips - within);
+    let mut first_at = vec![u32::MAX; places];
+    let mut mesh = Mesh {
+        name: solid.name.clone(),
+        positions_mm: Vec::new(),
+        normals: Vec::new(),
+        station_girth: Vec::new(),
+        same_place: Vec::new(),
+        triangles: Vec::new(),
+        chord_mm: 0.0,
+    };
+    mesh.chord_mm = off.max(chords) + strips + within;
+    for ((face, part), joined) in solid.faces.iter().zip(&parts).zip(joined) {
+        let corners = &part.corners;
+        let mut triangles: Vec<[u32; 3]> = part.facets.iter().map(|f| f.corners).collect();
+        // By their corners, so that neighbours come one after the other.
+        triangles.iter_mut().for_each(|t| {
+            let first = (0..3).min_by_key(|i| t[*i]).unwrap_or(0);
+            t.rotate_left(first);
+        });
+        triangles.sort_unstable();
         let start = mesh.positions_mm.len() as u32;
-        let girth = super::girth::Girth::new(solid, face, &made.corners, joined[f]);
-        for corner in &made.corners {
+        let girth = super::girth::Girth::new(solid, face, corners, *joined);
+        for corner in corners.iter() {
             let index = mesh.positions_mm.len() as u32;
             let first = match corner.place {
                 Some(place) => {
@@ -191,11 +233,7 @@ fn assembled(
             mesh.normals.push(if face.outward { corner.normal } else { corner.normal.map(|x| 0.0 - x) });
             mesh.station_girth.push([corner.point[0], girth.at(corner)]);
         }
-        mesh.triangles.extend(made.triangles.into_iter().map(|t| t.map(|v| v + start)));
+        mesh.triangles.extend(triangles.iter().map(|t| t.map(|v| v + start)));
     }
-    let edges = polylines.iter().map(|line| line.off).fold(0.0, f64::max);
-    let strips = polylines.iter().map(|line| line.strip).fold(0.0, f64::max);
-    let within = solid.edges.iter().map(|e| e.within_mm).fold(EDGE_MM, f64::max);
-    mesh.chord_mm = mesh.chord_mm.max(edges) + strips + within;
     Some(mesh)
 }

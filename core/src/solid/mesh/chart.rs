@@ -4,6 +4,7 @@ use alloc::vec::Vec;
 
 use super::bezier::minus;
 use super::course::Course;
+use super::deviation::Triangle;
 use super::grid::Net;
 use super::patches::{Patches, cross, dot};
 use crate::solid::{Face, Point3, Solid, Surface};
@@ -75,7 +76,7 @@ impl Chart {
             round = [round[0].min(a), round[1].max(a)];
             reach = [reach[0].min(up), reach[1].max(up)];
         }
-        let widest = libm::sqrt(8.0 * chord / radius_mm).min(1.0);
+        let widest = libm::sqrt(8.0 * chord / radius_mm).min(1.0) * (1.0 - 1e-9);
         let count = libm::ceil((round[1] - round[0]) / widest - 1e-9).max(1.0) as usize;
         let columns =
             (0..=count).map(|j| round[0] + (round[1] - round[0]) * j as f64 / count as f64).collect();
@@ -109,9 +110,8 @@ impl Chart {
                 let rows = &net.rows;
                 let i = rows.partition_point(|r| *r <= at[0]).saturating_sub(1).min(rows.len() - 2);
                 let share = (at[0] - rows[i]) / (rows[i + 1] - rows[i]);
-                let columns = &net.columns;
-                let [from, to] = [columns[0], columns[columns.len() - 1]];
-                [BAND * (i as f64 + share), (columns.len() - 1) as f64 * (at[1] - from) / (to - from)]
+                let [from, to] = net.around;
+                [BAND * (i as f64 + share), (net.columns.len() - 1) as f64 * (at[1] - from) / (to - from)]
             }
         }
     }
@@ -128,20 +128,16 @@ impl Chart {
         }
     }
 
-    /// Bound of how far the surface lies from a triangle whose corners have these parameters, mm.
-    pub fn off(&self, corners: [[f64; 2]; 3]) -> f64 {
-        let span = |k: usize| {
-            let all = corners.map(|c| c[k]);
-            [all[0].min(all[1]).min(all[2]), all[0].max(all[1]).max(all[2])]
-        };
+    /// Bound of how far a plane or a cylinder lies from a triangle, mm.
+    pub fn off(&self, triangle: &Triangle) -> f64 {
         match self {
-            Self::Plane { .. } => 0.0,
             // The chord of an angle lies r·(1 − cos ½α) ≤ ⅛r·α² inside.
             Self::Cylinder { radius, .. } => {
-                let [from, to] = span(0);
-                0.125 * radius * (to - from) * (to - from)
+                let all = triangle.at.map(|c| c[0]);
+                let angle = all[0].max(all[1]).max(all[2]) - all[0].min(all[1]).min(all[2]);
+                0.125 * radius * angle * angle
             }
-            Self::Spline { net, .. } => net.off([span(0), span(1)]),
+            Self::Plane { .. } | Self::Spline { .. } => 0.0,
         }
     }
 }

@@ -1,26 +1,44 @@
 //! A solid as triangles, none of them further from it than a tolerance that is proven.
 
 #[cfg(feature = "std")]
+mod bending;
+#[cfg(feature = "std")]
+mod bends;
+#[cfg(feature = "std")]
 mod bezier;
 #[cfg(feature = "std")]
 mod build;
 #[cfg(feature = "std")]
+mod cells;
+#[cfg(feature = "std")]
 mod chart;
 #[cfg(feature = "std")]
+mod collapse;
+#[cfg(feature = "std")]
 mod course;
+#[cfg(feature = "std")]
+mod deviation;
+#[cfg(feature = "std")]
+mod facet;
 #[cfg(feature = "std")]
 mod girth;
 #[cfg(feature = "std")]
 mod grid;
 mod into;
 #[cfg(feature = "std")]
-mod pace;
-#[cfg(feature = "std")]
 mod patch;
 #[cfg(feature = "std")]
 mod patches;
 #[cfg(feature = "std")]
+mod plan;
+#[cfg(feature = "std")]
 mod polyline;
+#[cfg(feature = "std")]
+mod readings;
+#[cfg(feature = "std")]
+mod settle;
+#[cfg(feature = "std")]
+mod slivers;
 mod triangles;
 
 pub use into::Real;
@@ -46,6 +64,10 @@ impl Solid {
     /// faces: bounds of the surfaces' second derivatives, from differences of their Bernstein coefficients, prove it, and
     /// [`Mesh::chord_mm`] is what they prove. Vertices lie on the faces, those on an edge on its curve. The mesh is closed: by
     /// [`Mesh::same_place`] each side of a triangle is that of one other, gone along the other way.
+    ///
+    /// Triangles are as long as the surface lets them be, so they are long and thin where it is straight one way. Beside edges that
+    /// bend sharply some are thinner than that, and in a few meshes some of these, hardly higher than the tolerance, look the other
+    /// way than those around them; vertex normals are those of the surface everywhere.
     ///
     /// # Errors
     /// - options out of their bounds;

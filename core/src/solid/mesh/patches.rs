@@ -4,13 +4,8 @@ use alloc::vec::Vec;
 
 use smallvec::SmallVec;
 
-use super::bezier::{
-    Row, Table, about_middle, lerp, minus, part, pieces, size, unweighted, value, with_weight,
-};
+use super::bezier::{Row, Table, lerp, minus, pieces, size, unweighted, with_weight};
 use crate::solid::{Knots, Point3, SplineSurface};
-
-/// Bounds of the second derivatives: along twice, along and around, around twice.
-pub(super) type Bends = [f64; 3];
 
 /// A spline surface's tables.
 pub(super) struct Patches {
@@ -25,10 +20,73 @@ pub(super) struct Patches {
     pub creases: Vec<f64>,
 }
 
-/// One row of a surface, of a place along: for each span around its coefficients and their slopes along.
-pub(super) struct Across<'a> {
+/// The coefficients around of one span, in one row.
+type Short = SmallVec<[[f64; 4]; 4]>;
+
+/// One row of a surface, of a place along: for each span around its coefficients, with their derivatives along up to an order.
+pub(super) struct Across<'a, const ORDER: usize> {
     around: &'a [f64],
-    rows: SmallVec<[(Row<4>, Row<4>); 2]>,
+    rows: SmallVec<[[Short; 3]; 1]>,
+}
+
+/// A point with its derivatives: along, around, along twice, along and around, around twice.
+pub(super) type Jet = [Point3; 6];
+
+/// Bernstein's polynomials of a degree at a place, and their first and second derivatives.
+fn shares(degree: usize, t: f64) -> [SmallVec<[f64; 20]>; 3] {
+    let mut of: SmallVec<[f64; 20]> = SmallVec::from_slice(&[1.0]);
+    let mut lower: [SmallVec<[f64; 20]>; 2] = [SmallVec::new(), SmallVec::new()];
+    for n in 1..=degree {
+        if n + 2 > degree {
+            lower[degree - n] = of.clone();
+        }
+        of.push(t * of[n - 1]);
+        for i in (1..n).rev() {
+            of[i] = (1.0 - t) * of[i] + t * of[i - 1];
+        }
+        of[0] *= 1.0 - t;
+    }
+    let n = degree as f64;
+    let [first, second] = lower;
+    let at = |all: &SmallVec<[f64; 20]>, i: usize, back: usize| {
+        i.checked_sub(back).and_then(|i| all.get(i)).copied().unwrap_or(0.0)
+    };
+    let once = (0..=degree).map(|i| n * (at(&first, i, 1) - at(&first, i, 0))).collect();
+    let twice = (0..=degree)
+        .map(|i| n * (n - 1.0) * (at(&second, i, 2) - 2.0 * at(&second, i, 1) + at(&second, i, 0)))
+        .collect();
+    [of, once, twice]
+}
+
+/// Value, and first and second derivative by a place from 0 to 1, of a short row (de Casteljau).
+fn short(row: &Short, t: f64) -> [[f64; 4]; 3] {
+    // What most rows have is known to the compiler, which then needs no loops.
+    match row.as_slice() {
+        [a, b] => [lerp(a, b, t), minus(b, a), [0.0; 4]],
+        [a, b, c, d] => casteljau(&mut [*a, *b, *c, *d], t),
+        row => casteljau(&mut Short::from_slice(row), t),
+    }
+}
+
+#[inline(always)]
+fn casteljau(d: &mut [[f64; 4]], t: f64) -> [[f64; 4]; 3] {
+    let n = d.len() - 1;
+    let mut found = [[0.0; 4]; 3];
+    for k in 1..=n {
+        if k + 1 == n {
+            for (c, twice) in found[2].iter_mut().enumerate() {
+                *twice = (n * (n - 1)) as f64 * (d[2][c] - 2.0 * d[1][c] + d[0][c]);
+            }
+        }
+        if k == n {
+            found[1] = minus(&d[1], &d[0]).map(|x| x * n as f64);
+        }
+        for j in 0..=n - k {
+            d[j] = lerp(&d[j], &d[j + 1], t);
+        }
+    }
+    found[0] = d[0];
+    found
 }
 
 pub(super) fn cross(a: Point3, b: Point3) -> Point3 {
@@ -44,13 +102,13 @@ fn span(knots: &[f64], t: f64) -> (usize, f64) {
     (i, (t - knots[i]) / (knots[i + 1] - knots[i]))
 }
 
-impl Across<'_> {
+impl<const ORDER: usize> Across<'_, ORDER> {
     /// Point, and derivatives along and around.
     pub fn at(&self, u: f64) -> [Point3; 3] {
         let (i, t) = span(self.around, u);
-        let (row, slopes) = &self.rows[i];
-        let (here, around) = value(row, t);
-        let (along, _) = value(slopes, t);
+        let [row, slopes, _] = &self.rows[i];
+        let [here, around, _] = short(row, t);
+        let along = short(slopes, t)[0];
         let point = unweighted(here);
         let quotient = |d: [f64; 4]| [0, 1, 2].map(|k| (d[k] - point[k] * d[3]) / here[3]);
         let per = 1.0 / (self.around[i + 1] - self.around[i]);
@@ -72,6 +130,34 @@ impl Across<'_> {
         let normal = cross(along, around);
         let length = size(&normal).max(f64::MIN_POSITIVE);
         (point, normal.map(|x| x / length))
+    }
+}
+
+impl Across<'_, 2> {
+    /// With the second derivatives.
+    pub fn jet(&self, u: f64) -> Jet {
+        let (i, t) = span(self.around, u);
+        let per = 1.0 / (self.around[i + 1] - self.around[i]);
+        let [row, slopes, bends] = &self.rows[i];
+        let [here, u1, u2] = short(row, t);
+        let [s1, su, _] = short(slopes, t);
+        let s2 = short(bends, t)[0];
+        let point = unweighted(here);
+        let w = here[3];
+        let once = |d: [f64; 4]| [0, 1, 2].map(|k| (d[k] - point[k] * d[3]) / w);
+        let (along, around) = (once(s1), once(u1));
+        // Of C = N/W: C_ab = (N_ab − C_a·W_b − C_b·W_a − C·W_ab)/W.
+        let twice = |d: [f64; 4], (a, wb): (Point3, f64), (b, wa): (Point3, f64)| {
+            [0, 1, 2].map(|k| (d[k] - a[k] * wb - b[k] * wa - point[k] * d[3]) / w)
+        };
+        [
+            point,
+            along,
+            around.map(|x| x * per),
+            twice(s2, (along, s1[3]), (along, s1[3])),
+            twice(su, (along, u1[3]), (around, s1[3])).map(|x| x * per),
+            twice(u2, (around, u1[3]), (around, u1[3])).map(|x| x * per * per),
+        ]
     }
 }
 
@@ -133,16 +219,42 @@ impl Patches {
         [&self.along, &self.around].map(|k| [k[0], k[k.len() - 1]])
     }
 
-    /// The row of a place along.
-    pub fn across(&self, s: f64) -> Across<'_> {
+    /// The row of a place along, for points and normals.
+    pub fn across(&self, s: f64) -> Across<'_, 1> {
+        self.across_to(s)
+    }
+
+    /// The row of a place along, for second derivatives too.
+    pub fn across_twice(&self, s: f64) -> Across<'_, 2> {
+        self.across_to(s)
+    }
+
+    /// With derivatives along up to an order.
+    fn across_to<const ORDER: usize>(&self, s: f64) -> Across<'_, ORDER> {
         let (i, t) = span(&self.along, s);
         let per = 1.0 / (self.along[i + 1] - self.along[i]);
+        let Some(height) = self.tables[i].first().map(Table::height) else {
+            return Across { around: &self.around, rows: SmallVec::new() };
+        };
+        let [of, once, twice] = shares(height - 1, t);
+        let row = |table: &Table, shares: &[f64], per: f64, weight: f64| -> Short {
+            let mut sum: Short = smallvec::smallvec![[0.0; 4]; table.width];
+            for (row, share) in table.rows().zip(shares) {
+                for (sum, p) in sum.iter_mut().zip(row) {
+                    for k in 0..4 {
+                        sum[k] += share * p[k];
+                    }
+                }
+            }
+            sum.iter_mut().flatten().for_each(|x| *x *= per);
+            if !self.weighted {
+                sum.iter_mut().for_each(|p| p[3] = weight);
+            }
+            sum
+        };
         let rows = self.tables[i].iter().map(|table| {
-            let both = (0..table.width).map(|j| value(&table.column(j), t));
-            let (here, slope): (Vec<_>, Vec<_>) = both.unzip();
-            let slopes: Row<4> = slope.into_iter().map(|d| d.map(|x| x * per)).collect();
-            let here: Row<4> = here.into_iter().collect();
-            (here, slopes)
+            let bends = if ORDER < 2 { Short::new() } else { row(table, &twice, per * per, 0.0) };
+            [row(table, &of, 1.0, 1.0), row(table, &once, per, 0.0), bends]
         });
         Across { around: &self.around, rows: rows.collect() }
     }
@@ -200,141 +312,4 @@ impl Patches {
         let places = [from, to].map(|s| ((s - a) / (b - a)).clamp(0.0, 1.0));
         self.tables[i][span_around].along(places)
     }
-}
-
-/// A cell around: its place in a span of the surface, from 0 to 1, and how fast the parameter goes there by the pace's own: at
-/// both ends, and by how much that changes.
-pub(super) struct Cell {
-    pub between: [f64; 2],
-    pub speed: [f64; 2],
-    pub gain: f64,
-}
-
-type Points = SmallVec<[Point3; 8]>;
-
-/// Rows of a polynomial's coefficients: the first and the last one, and how far the others leave the line between them. As a
-/// polynomial of a short stretch is nearly straight, these bound it well.
-struct Ends {
-    rows: [Points; 2],
-    off: f64,
-}
-
-impl Ends {
-    fn new(rows: &[Points], times: f64) -> Option<Self> {
-        let (head, tail) = (rows.first()?, rows.last()?);
-        let last = rows.len().max(2) - 1;
-        let mut off = 0.0_f64;
-        for (i, row) in rows.iter().enumerate() {
-            for (j, p) in row.iter().enumerate() {
-                let line = lerp(&head[j], &tail[j], i as f64 / last as f64);
-                off = off.max(size(&minus(p, &line)));
-            }
-        }
-        let scaled = |row: &Points| row.iter().map(|p| p.map(|x| x * times)).collect();
-        (!head.is_empty()).then(|| Self { rows: [scaled(head), scaled(tail)], off: off * times })
-    }
-
-    fn most(&self, between: [f64; 2]) -> f64 {
-        let each = self.rows.iter().flat_map(|row| part(row, between));
-        each.map(|p| size(&p)).fold(0.0, f64::max) + self.off
-    }
-}
-
-/// The same polynomial, of one degree more.
-fn raised(row: &Points) -> Points {
-    let n = row.len();
-    let at = |j: usize| {
-        let share = j as f64 / n as f64;
-        if j == 0 {
-            row[0]
-        } else if j == n {
-            row[n - 1]
-        } else {
-            lerp(&row[j], &row[j - 1], share)
-        }
-    };
-    (0..=n).map(at).collect()
-}
-
-/// Bounds over the cells around of a table, which are parts of its span: along by a parameter from 0 to 1 of the table's
-/// stretch, around by the pace's parameter. There `S` has the second derivative `S_uu·u′² + S_u·u″`.
-pub(super) fn bends(table: &Table, width: f64, cells: &[Cell], weighted: bool) -> Vec<Bends> {
-    if weighted {
-        let one = |cell: &Cell| {
-            let [ss, su, uu] = rational_bends(&table.around(cell.between));
-            let width = width * (cell.between[1] - cell.between[0]);
-            [ss, su / width, uu / (width * width)]
-        };
-        return cells.iter().map(one).collect();
-    }
-    let (n, m) = ((table.height() - 1) as f64, (table.width - 1) as f64);
-    let plain = |p: &[f64; 4]| [p[0], p[1], p[2]];
-    let rows: Vec<Points> = table.rows().map(|r| r.iter().map(plain).collect()).collect();
-    let between = |a: &Points, b: &Points| -> Points { a.iter().zip(b).map(|(a, b)| minus(b, a)).collect() };
-    let along = |rows: &[Points]| -> Vec<Points> { rows.windows(2).map(|w| between(&w[0], &w[1])).collect() };
-    let around = |rows: &[Points]| -> Vec<Points> {
-        rows.iter().map(|r| r.windows(2).map(|w| minus(&w[1], &w[0])).collect()).collect()
-    };
-    let (first, slope) = (along(&rows), around(&rows));
-    let second = Ends::new(&along(&first), n * (n - 1.0));
-    let twist = Ends::new(&around(&first), n * m / width);
-    let bent = Ends::new(&around(&slope), m * (m - 1.0) / (width * width));
-    let slope = Ends::new(&slope, m / width);
-    let one = |cell: &Cell| {
-        let most = |ends: &Option<Ends>| ends.as_ref().map_or(0.0, |e| e.most(cell.between));
-        let fastest = cell.speed[0].max(cell.speed[1]);
-        let (Some(bent), Some(slope)) = (&bent, &slope) else {
-            return [most(&second), fastest * most(&twist), libm::fabs(cell.gain) * most(&slope)];
-        };
-        let square = cell.speed.map(|v| v * v);
-        let middle = 0.5 * (square[0] + square[1]);
-        let mut most_bent = 0.0_f64;
-        for (b, s) in bent.rows.iter().zip(&slope.rows) {
-            let both = part(&raised(b), cell.between).into_iter().zip(part(s, cell.between));
-            for (b, s) in both {
-                let sum = [0, 1, 2].map(|k| middle * b[k] + cell.gain * s[k]);
-                most_bent = most_bent.max(size(&sum));
-            }
-        }
-        let rest = 0.5 * libm::fabs(square[0] - square[1]) * bent.most(cell.between);
-        let off = middle * bent.off + libm::fabs(cell.gain) * slope.off;
-        [most(&second), fastest * most(&twist), most_bent + rest + off]
-    };
-    cells.iter().map(one).collect()
-}
-
-/// Bounds for a quotient over a whole table.
-fn rational_bends(table: &Table) -> Bends {
-    let (moved, [least, _]) = about_middle(&table.poles);
-    let width = table.width;
-    let (n, m) = ((table.height() - 1) as f64, (width - 1) as f64);
-    let spread = moved.iter().map(size).fold(0.0, f64::max) / least;
-    let at = |i: usize, j: usize| moved[i * width + j];
-    let differences = |along: usize, around: usize| {
-        let mut most = [0.0_f64; 2];
-        for i in 0..table.height().saturating_sub(along) {
-            for j in 0..width.saturating_sub(around) {
-                let d = match (along, around) {
-                    (1, 0) => minus(&at(i + 1, j), &at(i, j)),
-                    (0, 1) => minus(&at(i, j + 1), &at(i, j)),
-                    (2, 0) => minus(&minus(&at(i + 2, j), &at(i + 1, j)), &minus(&at(i + 1, j), &at(i, j))),
-                    (0, 2) => minus(&minus(&at(i, j + 2), &at(i, j + 1)), &minus(&at(i, j + 1), &at(i, j))),
-                    _ => minus(&minus(&at(i + 1, j + 1), &at(i + 1, j)), &minus(&at(i, j + 1), &at(i, j))),
-                };
-                most = [most[0].max(size(&d)), most[1].max(libm::fabs(d[3]))];
-            }
-        }
-        most
-    };
-    let times = |[a, b]: [f64; 2], k: f64| [a * k, b * k];
-    let (s1, u1) = (times(differences(1, 0), n), times(differences(0, 1), m));
-    let (s2, u2) = (times(differences(2, 0), n * (n - 1.0)), times(differences(0, 2), m * (m - 1.0)));
-    let su = times(differences(1, 1), n * m);
-    let slope = |d: [f64; 2]| (d[0] + spread * d[1]) / least;
-    let (s, u) = (slope(s1), slope(u1));
-    [
-        (s2[0] + 2.0 * s * s1[1] + spread * s2[1]) / least,
-        (su[0] + s * u1[1] + u * s1[1] + spread * su[1]) / least,
-        (u2[0] + 2.0 * u * u1[1] + spread * u2[1]) / least,
-    ]
 }

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use super::bezier::{minus, size};
 use super::chart::Chart;
 use super::course::{Course, Way};
+use super::deviation::apart;
 use super::grid::Net;
 use crate::solid::Point3;
 
@@ -13,6 +14,9 @@ use crate::solid::Point3;
 const STRIP: f64 = 0.02;
 /// A stop this close to a row counts as on it: between the two a strip would be left that no triangle fits.
 const ON_ROW_MM: f64 = 1e-6;
+/// What of the tolerance a surface may lie off along an edge: so little that its last triangles need not be halved, which would
+/// make slivers there.
+const FLAT: f64 = 0.95;
 /// The most times a stretch is cut again.
 const MOST_CUTS: u32 = 24;
 
@@ -25,6 +29,8 @@ pub(super) struct Beside<'a> {
 /// An edge's points.
 pub(super) struct Polyline {
     pub points: Vec<Point3>,
+    /// Where on its curve.
+    pub t: Vec<f64>,
     /// Their parameters in both faces.
     pub at: [Vec<[f64; 2]>; 2],
     /// Bound of how far the curve lies from its chords, mm.
@@ -88,17 +94,18 @@ impl Along<'_> {
         let Beside { chart, way } = &self.beside[side];
         match (chart, way) {
             (Chart::Spline { patches, net }, Some(way)) => {
-                let [mut s, mut u] = way.at(self.course, patches, t);
+                let [mut s, u] = way.at(self.course, patches, t);
                 // A stop at a row lies on it, whatever rounding said; a crossing or a joint of the surface may lie beside it.
                 let i = net.rows.partition_point(|r| *r < s - ON_ROW_MM);
                 if let Some(row) = net.rows.get(i).filter(|r| **r <= s + ON_ROW_MM) {
                     s = *row;
                 }
-                let j = net.columns.partition_point(|c| *c < u - 1e-11);
-                if let Some(column) = net.columns.get(j).filter(|c| **c <= u + 1e-11) {
-                    u = *column;
-                }
                 [s, u]
+            }
+            (Chart::Cylinder { columns, .. }, _) => {
+                let [angle, up] = chart.of_point(self.course.at(t));
+                let j = columns.partition_point(|c| *c < angle - 1e-9);
+                [columns.get(j).copied().filter(|c| *c <= angle + 1e-9).unwrap_or(angle), up]
             }
             _ => chart.of_point(self.course.at(t)),
         }
@@ -111,20 +118,17 @@ impl Along<'_> {
         let (lines, net): ([&Vec<f64>; 2], Option<&Net>) = match chart {
             Chart::Plane { .. } => return,
             Chart::Cylinder { columns, .. } => ([columns, &none], None),
-            Chart::Spline { net, .. } => ([&net.rows, &net.columns], Some(net)),
+            Chart::Spline { net, .. } => ([&net.rows, &none], Some(net)),
         };
-        let kept = |k: usize, j: usize, s: f64| k == 0 || net.is_none_or(|net| net.has_column(j, s));
         let rank = |k: usize| if k == 0 && net.is_some() { Rank::Row } else { Rank::Column };
         let reach = self.course.reach();
         if let Some(Way::Straight([a, b])) = way {
             for k in 0..2 {
                 let [from, to] = [a[k].min(b[k]), a[k].max(b[k])];
                 let first = lines[k].partition_point(|v| *v <= from);
-                for (j, v) in lines[k].iter().enumerate().skip(first).take_while(|(_, v)| **v < to) {
+                for v in lines[k].iter().skip(first).take_while(|v| **v < to) {
                     let share = (v - a[k]) / (b[k] - a[k]);
-                    if kept(k, j, a[0] + share * (b[0] - a[0])) {
-                        stops.push((reach[0] + share * (reach[1] - reach[0]), rank(k)));
-                    }
+                    stops.push((reach[0] + share * (reach[1] - reach[0]), rank(k)));
                 }
             }
             return;
@@ -141,12 +145,9 @@ impl Along<'_> {
                     continue;
                 }
                 let first = lines.partition_point(|v| *v <= from);
-                let crossed = lines.iter().enumerate().skip(first).take_while(|(_, v)| **v <= to);
-                for (j, v) in crossed.map(|(j, v)| (j + 1, v)) {
+                for v in lines.iter().skip(first).take_while(|v| **v <= to) {
                     let at = solved(&|t| self.parameters(side, t)[k], [t[0], t[1]], [f[0][k], f[1][k]], *v);
-                    if kept(k, j, self.parameters(side, at)[0]) {
-                        stops.push((at, rank(k)));
-                    }
+                    stops.push((at, rank(k)));
                 }
             }
         }
@@ -172,7 +173,7 @@ impl Along<'_> {
         if !fits(own) {
             own = self.bounds([from, to], 4);
         }
-        if fits(own) || depth >= MOST_CUTS {
+        if depth >= MOST_CUTS || (fits(own) && self.flat([from, to])) {
             *most = [most[0].max(own[0]), most[1].max(own[1])];
             found.push(to);
             return;
@@ -202,6 +203,23 @@ impl Along<'_> {
         }
     }
 
+    /// Whether the surfaces beside a stretch are as flat as its chord is straight: a triangle on it can be no closer.
+    fn flat(&self, [from, to]: [f64; 2]) -> bool {
+        (0..2).all(|side| {
+            let Chart::Spline { patches, net } = self.beside[side].chart else { return true };
+            let [a, b] = [from, to].map(|t| self.parameters(side, t));
+            let at = [0, 1].map(|k| 0.5 * (a[k] + b[k]));
+            let (_, normal) = patches.across(at[0]).with_normal(at[1]);
+            let [h, w] = [0, 1].map(|k| b[k] - a[k]);
+            let range = net.range(&[a, b], &[normal]);
+            let mixed = 0.25 * h * w;
+            let along = apart(&range.along[0], [h, w].map(libm::fabs), [mixed, mixed]);
+            let [ss, su, uu] = range.size;
+            let whole = 0.125 * (h * h * ss + 2.0 * libm::fabs(h * w) * su + w * w * uu);
+            along.max(whole) <= FLAT * self.chord
+        })
+    }
+
     /// How far its points lie at most from where their parameters say: as stops beside a row count as on it.
     fn moved(&self, points: &[Point3], at: &[Vec<[f64; 2]>; 2]) -> f64 {
         let mut most = 0.0_f64;
@@ -212,6 +230,11 @@ impl Along<'_> {
             }
         }
         most
+    }
+
+    /// A place of it, with its parameters in both faces.
+    pub fn at(&self, t: f64) -> (Point3, [[f64; 2]; 2]) {
+        (self.course.at(t), [0, 1].map(|side| self.parameters(side, t)))
     }
 
     pub fn polyline(&self) -> Polyline {
@@ -256,6 +279,6 @@ impl Along<'_> {
         let points: Vec<Point3> = t.iter().enumerate().map(point).collect();
         let at: [Vec<[f64; 2]>; 2] = [0, 1].map(|side| t.iter().map(|t| self.parameters(side, *t)).collect());
         let strip = most[1] + self.moved(&points, &at);
-        Polyline { points, at, off: most[0], strip }
+        Polyline { points, t, at, off: most[0], strip }
     }
 }
