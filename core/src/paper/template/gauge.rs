@@ -56,7 +56,8 @@ fn stations(neck: &Neck, options: &TemplateOptions) -> Result<Vec<f64>, Error> {
             Ok(x) => {
                 let fault =
                     Fault::new(Kind::OutsideNeck, path, "there is no wood of the neck at this station");
-                faults.push(fault.value(x, "mm").range(first, last));
+                let fault = fault.value(x, "mm").range(first, last);
+                faults.push(fault.remedy("give a station between the headstock's tip and the heel's end"));
             }
             Err(error) => faults.extend_from_slice(error.faults()),
         }
@@ -240,15 +241,22 @@ fn notes(neck: &Neck, kind: Gauge, options: &TemplateOptions) -> Vec<String> {
 ///
 /// # Errors
 /// - as [`TemplateOptions::check`];
-/// - stations that are not on the neck's wood, or whose section has no level top, named by their index; all of them;
+/// - stations that were given and are not on the neck's wood, or whose section has no level top, named by their index; all of
+///   them (a usual station without one is left out, and a note on the sheet says so);
 /// - an allowance with which no neck can be shown to lie outside the finished one.
 pub fn gauges(neck: &Neck, kind: Gauge, options: &TemplateOptions) -> Result<Sheet, Error> {
     options.check()?;
     let (mut cells, mut faults) = (Vec::new(), Vec::new());
+    let mut notes = notes(neck, kind, options);
     for (i, section) in cuts(neck, options)?.iter().enumerate() {
         match cell(neck, section, kind, options) {
             Some(cell) => cells.push(cell),
-            None => faults.push(no_top(i, section.x_mm())),
+            None if options.gauge_stations.is_some() => faults.push(no_top(i, section.x_mm())),
+            // Nobody asked for this one.
+            None => notes.push(format!(
+                "None is drawn at {:.1} mm: the wood has no level top there to lay a gauge out from.",
+                section.x_mm()
+            )),
         }
     }
     Error::unless_none(faults)?;
@@ -259,7 +267,7 @@ pub fn gauges(neck: &Neck, kind: Gauge, options: &TemplateOptions) -> Result<She
     let frame = Frame {
         title,
         what: what.into(),
-        notes: notes(neck, kind, options),
+        notes,
         drawing: Box::new(move |width| rows(&cells, width)),
         tables: Vec::new(),
         placed: false,

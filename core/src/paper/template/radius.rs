@@ -37,7 +37,8 @@ fn stations(neck: &Neck, options: &TemplateOptions) -> Result<Vec<f64>, Error> {
                 Ok(x) if x >= 0.0 && x <= board.end_mm() => all.push(x),
                 Ok(x) => {
                     let fault = Fault::new(Kind::OutsideNeck, path, "there is no board at this station");
-                    faults.push(fault.value(x, "mm").range(0.0, board.end_mm()));
+                    let fault = fault.value(x, "mm").range(0.0, board.end_mm());
+                    faults.push(fault.remedy("give a station between the nut and the board's end"));
                 }
                 Err(error) => faults.extend_from_slice(error.faults()),
             }
