@@ -80,7 +80,7 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     let mut files: Vec<(String, Vec<u8>)> =
         files.into_iter().map(|(name, text)| (name, text.into_bytes())).collect();
     files.extend(drawings::documents(&sheets, arguments.paper)?);
-    let models = models::of(&neck)?;
+    let models = models::of(&neck);
     files.extend(models.files);
     folder::write(&arguments.out, &files)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
@@ -89,7 +89,7 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
         inspected: inspected.as_ref(),
         copy: copy.as_ref(),
         compared: compared.as_ref(),
-        without_slots: models.without_slots.as_deref(),
+        left_out: &models.left_out,
     };
     let summary = summary::of(&neck, &arguments.out, &files, &parts, arguments.inches);
     let lost = inspected.is_some_and(|inspected| inspected.is_lost());

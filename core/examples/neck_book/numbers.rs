@@ -133,7 +133,8 @@ fn stock(lines: &mut Lines, neck: &Neck) {
         ("rod channel", volume.rod_channel_mm3),
         ("tuner holes", volume.tuner_holes_mm3),
     ] {
-        lines.say("volume", what, &format!("{value:.1}"), "mm3", "");
+        // Without a rod the channel's is -0.
+        lines.say("volume", what, &format!("{:.1}", value + 0.0), "mm3", "");
     }
     let mass = neck.mass_kg();
     for (what, value) in [("fretboard", mass.fretboard_kg), ("neck wood", mass.neck_wood_kg)] {

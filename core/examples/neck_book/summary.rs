@@ -37,8 +37,8 @@ pub struct Parts<'a> {
     pub copy: Option<&'a Copy>,
     /// The neck beside another.
     pub compared: Option<&'a Compared>,
-    /// Why the solids have no slots, where they are left out.
-    pub without_slots: Option<&'a str>,
+    /// What is left out of the models, and why.
+    pub left_out: &'a [String],
 }
 
 /// The whole summary.
@@ -112,9 +112,7 @@ pub fn of(
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
     heading(&mut out, &format!("Written to {}", folder.display()));
     wrapped(&mut out, &names.join(", "));
-    if let Some(why) = parts.without_slots {
-        wrapped(&mut out, &format!("The solids have no fret slots: {why}"));
-    }
+    parts.left_out.iter().for_each(|what| wrapped(&mut out, what));
     wrapped(
         &mut out,
         "The drawings are at full size: print them at 100 %, and measure both bars before you cut.",

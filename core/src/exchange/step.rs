@@ -20,7 +20,6 @@ pub enum StepProtocol {
 
 /// How a STEP file is written.
 #[derive(Clone, Debug, PartialEq, Default)]
-#[non_exhaustive]
 pub struct StepOptions {
     /// Which protocol.
     pub protocol: StepProtocol,
