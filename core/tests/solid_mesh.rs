@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use neckwright::measure::Length;
+use neckwright::measure::{Kind, Length};
 use neckwright::shape::{Neck, Side};
-use neckwright::solid::{Curve, Mesh, Point3, Solid};
+use neckwright::solid::{Curve, Mesh, Point3, Solid, SplineCurve, SplineSurface, Surface};
 use neckwright::spec::{MeshOptions, SolidOptions, numbers};
 
 mod common;
@@ -72,7 +72,7 @@ impl Near {
 
 /// Closed, turned outward, no triangle flat; and its volume.
 fn sound(mesh: &Mesh) -> f64 {
-    let (corners, triangles) = mesh.places();
+    let (corners, triangles) = mesh.places().expect("lists that go together");
     let mut sides: BTreeMap<[u32; 2], u32> = BTreeMap::new();
     let mut volume = 0.0;
     for t in &triangles {
@@ -244,4 +244,139 @@ fn a_grid_lies_on_the_back() {
     assert!(single.iter().zip(&points).all(|(a, b)| *a == *b as f32));
     let short = neck.back_grid_into(&x, columns, &mut single[1..], &mut square).expect_err("a short buffer");
     assert!(short.to_string().contains("positions_mm"), "{short}");
+}
+
+/// A solid that is none of the library's, and what its error says.
+fn refused(solid: &Solid, what: &str) {
+    let options = MeshOptions { chord: Length::from_mm(0.5), ..MeshOptions::default() };
+    let error = solid.mesh(&options).expect_err(what);
+    let fault = &error.faults()[0];
+    assert_eq!((fault.kind, fault.path.as_str()), (Kind::Geometry, "solid"), "{what}");
+    assert!(!fault.remedy.is_empty() && fault.reason.contains(&solid.name), "{fault:?}");
+}
+
+#[test]
+fn a_solid_that_is_none_is_refused() {
+    let [wood, board] = solids(&necks(57, 1)[0], false);
+    for good in [&wood, &board] {
+        let with = |what: &str, change: &dyn Fn(&mut Solid)| {
+            let mut solid = good.clone();
+            change(&mut solid);
+            refused(&solid, what);
+        };
+        let spline = good.faces.iter().position(|f| matches!(f.surface, Surface::Spline(_)));
+        let spline = spline.or_else(|| good.faces.iter().position(|f| matches!(f.surface, Surface::Cylinder { .. })));
+        let spline = spline.expect("a face that is not flat");
+        let curved = good.edges.iter().position(|e| matches!(e.curve, Curve::Spline(_))).expect("a curve");
+        let surface = |s: &mut Solid, change: &dyn Fn(&mut SplineSurface)| match &mut s.faces[spline].surface {
+            Surface::Spline(own) => change(own),
+            Surface::Cylinder { radius_mm, .. } => *radius_mm = 0.0,
+            Surface::Plane { .. } => {}
+        };
+        let curve = |s: &mut Solid, change: &dyn Fn(&mut SplineCurve)| {
+            if let Curve::Spline(own) = &mut s.edges[curved].curve {
+                change(own);
+            }
+        };
+        with("a face left out", &|s| drop(s.faces.remove(0)));
+        with("a loop left out", &|s| drop(s.faces[0].loops.pop()));
+        with("a loop of nothing", &|s| s.faces[0].loops.push(Vec::new()));
+        with("a step left out", &|s| drop(s.faces[1].loops[0].pop()));
+        with("an edge that is none", &|s| s.faces[1].loops[0][0].edge = 1 << 40);
+        with("an edge that nobody goes along", &|s| s.edges.push(s.edges[0].clone()));
+        with("an end that is none", &|s| s.edges[2].ends[1] = usize::MAX);
+        with("no vertices", &|s| s.vertices.clear());
+        with("a vertex that is none", &|s| s.vertices[3][1] = f64::NAN);
+        with("a vertex far away", &|s| s.vertices[3][1] = 1e200);
+        with("an edge off by nothing known", &|s| s.edges[0].within_mm = f64::NAN);
+        with("a pole that is none", &|s| surface(s, &|own| own.poles[0][0][2] = f64::INFINITY));
+        with("a row of poles too few", &|s| surface(s, &|own| drop(own.poles.pop())));
+        with("a short row of poles", &|s| surface(s, &|own| drop(own.poles[1].pop())));
+        with("no poles", &|s| surface(s, &|own| own.poles.clear()));
+        with("knots that fall", &|s| surface(s, &|own| own.knots[0].values.reverse()));
+        with("no knots", &|s| surface(s, &|own| own.knots[1].values.clear()));
+        with("knots without end", &|s| surface(s, &|own| own.knots[0].multiplicities[0] = usize::MAX));
+        with("a degree without end", &|s| surface(s, &|own| own.knots[1].degree = usize::MAX));
+        with("degree 0", &|s| surface(s, &|own| own.knots[1].degree = 0));
+        with("weights too few", &|s| surface(s, &|own| own.weights = Some(vec![vec![1.0]])));
+        let none = |own: &mut SplineSurface| {
+            own.weights = Some(own.poles.iter().map(|row| vec![0.0; row.len()]).collect());
+        };
+        with("weights of nothing", &|s| surface(s, &none));
+        with("a curve's pole too few", &|s| curve(s, &|own| drop(own.poles.pop())));
+        with("a curve's weight below 0", &|s| curve(s, &|own| own.weights = Some(vec![-1.0; own.poles.len()])));
+        with("a curve that ends elsewhere", &|s| curve(s, &|own| own.poles[0][1] += 1.0));
+        with("a curve's knots as one", &|s| curve(s, &|own| own.knots.values.truncate(1)));
+    }
+}
+
+/// Numbers of a solid changed at random: a mesh that is closed, or an error, but never a panic.
+#[test]
+fn a_solid_changed_at_random_makes_a_mesh_or_an_error() {
+    let mut next = numbers(58);
+    let [wood, board] = solids(&necks(57, 1)[0], false);
+    let options = MeshOptions { chord: Length::from_mm(1.0), ..MeshOptions::default() };
+    let mut made = [0, 0];
+    for i in 0..240 {
+        let mut solid = if i % 2 == 0 { wood.clone() } else { board.clone() };
+        let wild = [0.0, -1.0, 1.001, 1e-12, 1e6, -3.7, f64::MAX, f64::MIN_POSITIVE];
+        let by = wild[next() as usize % wild.len()];
+        let mut pick = |count: usize| next() as usize % count.max(1);
+        let face = pick(solid.faces.len());
+        let edge = pick(solid.edges.len());
+        let vertex = pick(solid.vertices.len());
+        match pick(9) {
+            0 => solid.vertices[vertex][pick(3)] *= by,
+            1 => solid.edges[edge].curve = Curve::Line,
+            2 => solid.edges[edge].ends[pick(2)] = vertex,
+            3 => match &mut solid.edges[edge].curve {
+                Curve::Line => solid.edges[edge].within_mm = by,
+                Curve::Arc { radius_mm, centre, .. } => {
+                    (*radius_mm, centre[0]) = (*radius_mm * by, centre[0] + by);
+                }
+                Curve::Spline(own) => {
+                    let k = pick(own.poles.len());
+                    own.poles[k][pick(3)] *= by;
+                }
+            },
+            4 => solid.faces[face].outward ^= true,
+            5 => {
+                let other = solid.faces[pick(solid.faces.len())].surface.clone();
+                solid.faces[face].surface = other;
+            }
+            6 => {
+                let traced: Vec<usize> =
+                    (0..solid.faces.len()).filter(|f| !solid.faces[*f].traces.is_empty()).collect();
+                let Some(f) = traced.get(pick(traced.len())) else { continue };
+                let k = pick(solid.faces[*f].traces.len());
+                let trace = &mut solid.faces[*f].traces[k];
+                let p = pick(trace.poles.len());
+                trace.poles[p][pick(2)] *= by;
+            }
+            7 => {
+                let k = pick(solid.faces[face].loops[0].len());
+                solid.faces[face].loops[0].rotate_left(k);
+                solid.faces[face].traces.clear();
+            }
+            _ => match &mut solid.faces[face].surface {
+                Surface::Plane { point, normal, .. } => (point[2], normal[0]) = (point[2] * by, normal[0] + by),
+                Surface::Cylinder { radius_mm, .. } => *radius_mm *= by,
+                Surface::Spline(own) => {
+                    let (k, j) = (pick(own.poles.len()), pick(own.poles[0].len()));
+                    own.poles[k][j][pick(3)] *= by;
+                }
+            },
+        }
+        match solid.mesh(&options) {
+            Ok(mesh) => {
+                made[0] += 1;
+                assert!(mesh.chord_mm <= 1.0 && mesh.places().is_ok());
+            }
+            Err(error) => {
+                made[1] += 1;
+                assert!(!error.faults()[0].remedy.is_empty());
+            }
+        }
+    }
+    assert!(made.iter().all(|m| *m > 20), "{made:?}");
 }
