@@ -13,11 +13,15 @@ pub type ColouredMesh<'a> = (&'a Mesh, [f64; 3]);
 pub(super) fn check(meshes: &[ColouredMesh<'_>]) -> Result<(), Error> {
     for (m, (mesh, colour)) in meshes.iter().enumerate() {
         if let Some(i) = colour.iter().position(|c| !(0.0..=1.0).contains(c)) {
-            return Err(Fault::new(Kind::OutOfRange, format!("meshes[{m}].colour[{i}]"), "this is no part of a colour")
-                .value(colour[i], "")
-                .range(0.0, 1.0)
-                .remedy("give red, green and blue from 0 to 1: a number of 0 to 255 divided by 255")
-                .into());
+            return Err(Fault::new(
+                Kind::OutOfRange,
+                format!("meshes[{m}].colour[{i}]"),
+                "this is no part of a colour",
+            )
+            .value(colour[i], "")
+            .range(0.0, 1.0)
+            .remedy("give red, green and blue from 0 to 1: a number of 0 to 255 divided by 255")
+            .into());
         }
         mesh.checked(&format!("meshes[{m}]."))?;
     }

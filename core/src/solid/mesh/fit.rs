@@ -126,15 +126,19 @@ pub(super) fn checked(solid: &Solid) -> Result<(), Error> {
         return Err(refused(reason).into());
     }
     if !solid.is_closed() {
-        let reason = format!("the edges of the {name} do not close it: each has to be gone along once each way");
+        let reason =
+            format!("the edges of the {name} do not close it: each has to be gone along once each way");
         return Err(refused(reason).into());
     }
     if !solid.is_sound() || !solid.vertices.iter().all(close) {
-        let reason = format!("the {name} has numbers that are none, poles that its knots do not ask for, or edges that end beside their vertices");
+        let reason = format!(
+            "the {name} has numbers that are none, poles that its knots do not ask for, or edges that end beside their vertices"
+        );
         return Err(refused(reason).into());
     }
     if let Some(which) = bad_edge(solid).or_else(|| bad_face(solid)) {
-        let reason = format!("{which} of the {name} is none: its curve, surface or loops contradict themselves");
+        let reason =
+            format!("{which} of the {name} is none: its curve, surface or loops contradict themselves");
         return Err(refused(reason).into());
     }
     Ok(())

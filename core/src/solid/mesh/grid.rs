@@ -93,7 +93,8 @@ pub(super) fn nets(faces: &[Bent], chord: f64) -> Option<Vec<Net>> {
     if faces.is_empty() {
         return Some(Vec::new());
     }
-    let takes_up = |face: &Bent| face.used[0][0] + SAME < face.used[0][1] && face.used[1][0] < face.used[1][1];
+    let takes_up =
+        |face: &Bent| face.used[0][0] + SAME < face.used[0][1] && face.used[1][0] < face.used[1][1];
     if !faces.iter().all(takes_up) {
         return None;
     }
@@ -181,16 +182,13 @@ impl Net {
         let reach = [0, 1].map(|k| {
             let [from, to] = ends[k];
             let past = PAST * (to - from);
-            reach[k].map(|x| if x < from && x >= from - past { from } else { x }).map(|x| {
-                if x > to && x <= to + past { to } else { x }
-            })
+            reach[k]
+                .map(|x| if x < from && x >= from - past { from } else { x })
+                .map(|x| if x > to && x <= to + past { to } else { x })
         });
         let off_it = |k: usize| !(reach[k][0] >= ends[k][0] && reach[k][1] <= ends[k][1]);
         if off_it(0) || off_it(1) {
-            return Range {
-                along: [[[f64::NEG_INFINITY, f64::INFINITY]; 3]; D],
-                size: [f64::INFINITY; 3],
-            };
+            return Range { along: [[[f64::NEG_INFINITY, f64::INFINITY]; 3]; D], size: [f64::INFINITY; 3] };
         }
         let [from, to] = reach[0];
         let first = self.rows.partition_point(|r| *r <= from).saturating_sub(1).min(last);

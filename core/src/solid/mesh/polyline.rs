@@ -182,13 +182,7 @@ impl Along<'_> {
     }
 
     /// Cuts a stretch until its chords are within the tolerance; the places where each part ends. `None` where that takes too many.
-    fn cut(
-        &self,
-        [from, to]: [f64; 2],
-        depth: u32,
-        found: &mut Vec<f64>,
-        most: &mut [f64; 2],
-    ) -> Option<()> {
+    fn cut(&self, [from, to]: [f64; 2], depth: u32, found: &mut Vec<f64>, most: &mut [f64; 2]) -> Option<()> {
         let fits = |[off, strip]: [f64; 2]| off <= self.chord && strip <= STRIP * self.chord;
         let mut own = self.bounds([from, to], 1);
         if !fits(own) {
