@@ -283,7 +283,7 @@ fn a_solid_that_is_none_is_refused() {
         with("a face left out", &|s| drop(s.faces.remove(0)));
         with("a loop left out", &|s| drop(s.faces[0].loops.pop()));
         with("a loop of nothing", &|s| s.faces[0].loops.push(Vec::new()));
-        with("a step left out", &|s| drop(s.faces[1].loops[0].pop()));
+        with("a step left out", &|s| _ = s.faces[1].loops[0].pop());
         with("an edge that is none", &|s| s.faces[1].loops[0][0].edge = 1 << 40);
         with("an edge that nobody goes along", &|s| s.edges.push(s.edges[0].clone()));
         with("an end that is none", &|s| s.edges[2].ends[1] = usize::MAX);
@@ -293,7 +293,7 @@ fn a_solid_that_is_none_is_refused() {
         with("an edge off by nothing known", &|s| s.edges[0].within_mm = f64::NAN);
         with("a pole that is none", &|s| surface(s, &|own| own.poles[0][0][2] = f64::INFINITY));
         with("a row of poles too few", &|s| surface(s, &|own| drop(own.poles.pop())));
-        with("a short row of poles", &|s| surface(s, &|own| drop(own.poles[1].pop())));
+        with("a short row of poles", &|s| surface(s, &|own| _ = own.poles[1].pop()));
         with("no poles", &|s| surface(s, &|own| own.poles.clear()));
         with("knots that fall", &|s| surface(s, &|own| own.knots[0].values.reverse()));
         with("no knots", &|s| surface(s, &|own| own.knots[1].values.clear()));
@@ -305,7 +305,7 @@ fn a_solid_that_is_none_is_refused() {
             own.weights = Some(own.poles.iter().map(|row| vec![0.0; row.len()]).collect());
         };
         with("weights of nothing", &|s| surface(s, &none));
-        with("a curve's pole too few", &|s| curve(s, &|own| drop(own.poles.pop())));
+        with("a curve's pole too few", &|s| curve(s, &|own| _ = own.poles.pop()));
         with("a curve's weight below 0", &|s| {
             curve(s, &|own| own.weights = Some(vec![-1.0; own.poles.len()]))
         });
