@@ -160,7 +160,7 @@ fn a_3mf_file_has_every_digit() {
     let names: Vec<_> = objects.iter().map(|o| o.attribute("name").unwrap()).collect();
     assert_eq!(names, [&meshes[0].name, &meshes[1].name, "neck & <board>"]);
     for (object, mesh) in objects.iter().zip(&meshes) {
-        let (corners, triangles) = mesh.places();
+        let (corners, triangles) = mesh.places().unwrap();
         let of = |tag: &str, names: [&str; 3]| -> Vec<[f64; 3]> {
             let parts = object.descendants().filter(|n| n.tag_name().name() == tag);
             parts.map(|v| names.map(|k| v.attribute(k).unwrap().parse().unwrap())).collect()
@@ -333,6 +333,8 @@ fn a_mesh_that_contradicts_itself_is_refused() {
         (with(|m| m.positions_mm[5][0] = f64::NAN), white, Kind::OutOfRange, "meshes[0].positions_mm[5]"),
         (with(|m| m.positions_mm[5][0] = 1e300), white, Kind::OutOfRange, "meshes[0].positions_mm[5]"),
         (with(|m| m.normals[6][0] = f64::INFINITY), white, Kind::OutOfRange, "meshes[0].normals[6]"),
+        (with(|m| m.same_place[13] = 1), white, Kind::Conflict, "meshes[0].same_place[13]"),
+        (with(|m| m.normals[6][0] += 1e-5), white, Kind::OutOfRange, "meshes[0].normals[6]"),
         (with(|m| m.normals.truncate(3)), white, Kind::Conflict, "meshes[0].normals"),
         (good.clone(), [0.0, 1.01, 0.0], Kind::OutOfRange, "meshes[0].colour[1]"),
         (good.clone(), [0.0, 0.0, f64::NAN], Kind::OutOfRange, "meshes[0].colour[2]"),

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use neckwright::measure::Length;
+use neckwright::measure::{Kind, Length};
 use neckwright::shape::{Neck, Side};
-use neckwright::solid::{Curve, Mesh, Point3, Solid};
+use neckwright::solid::{Curve, Mesh, Point3, Solid, SplineCurve, SplineSurface, Surface};
 use neckwright::spec::{MeshOptions, SolidOptions, numbers};
 
 mod common;
@@ -72,7 +72,7 @@ impl Near {
 
 /// Closed, turned outward, no triangle flat; and its volume.
 fn sound(mesh: &Mesh) -> f64 {
-    let (corners, triangles) = mesh.places();
+    let (corners, triangles) = mesh.places().expect("lists that go together");
     let mut sides: BTreeMap<[u32; 2], u32> = BTreeMap::new();
     let mut volume = 0.0;
     for t in &triangles {
@@ -244,4 +244,83 @@ fn a_grid_lies_on_the_back() {
     assert!(single.iter().zip(&points).all(|(a, b)| *a == *b as f32));
     let short = neck.back_grid_into(&x, columns, &mut single[1..], &mut square).expect_err("a short buffer");
     assert!(short.to_string().contains("positions_mm"), "{short}");
+}
+
+/// A solid that is none of the library's, and what its error says.
+fn refused(solid: &Solid, what: &str) {
+    let options = MeshOptions { chord: Length::from_mm(0.5), ..MeshOptions::default() };
+    let error = solid.mesh(&options).expect_err(what);
+    let fault = &error.faults()[0];
+    assert_eq!((fault.kind, fault.path.as_str()), (Kind::Geometry, "solid"), "{what}");
+    assert!(!fault.remedy.is_empty() && fault.reason.contains(&solid.name), "{fault:?}");
+}
+
+#[test]
+fn a_solid_that_is_none_is_refused() {
+    let [wood, board] = solids(&necks(57, 1)[0], false);
+    for good in [&wood, &board] {
+        let with = |what: &str, change: &dyn Fn(&mut Solid)| {
+            let mut solid = good.clone();
+            change(&mut solid);
+            refused(&solid, what);
+        };
+        let spline = good.faces.iter().position(|f| matches!(f.surface, Surface::Spline(_)));
+        let spline =
+            spline.or_else(|| good.faces.iter().position(|f| matches!(f.surface, Surface::Cylinder { .. })));
+        let spline = spline.expect("a face that is not flat");
+        let curved = good.edges.iter().position(|e| matches!(e.curve, Curve::Spline(_))).expect("a curve");
+        let surface = |s: &mut Solid, change: &dyn Fn(&mut SplineSurface)| match &mut s.faces[spline].surface
+        {
+            Surface::Spline(own) => change(own),
+            Surface::Cylinder { radius_mm, .. } => *radius_mm = 0.0,
+            Surface::Plane { .. } => {}
+        };
+        let curve = |s: &mut Solid, change: &dyn Fn(&mut SplineCurve)| {
+            if let Curve::Spline(own) = &mut s.edges[curved].curve {
+                change(own);
+            }
+        };
+        with("a face left out", &|s| drop(s.faces.remove(0)));
+        with("a loop left out", &|s| drop(s.faces[0].loops.pop()));
+        with("a loop of nothing", &|s| s.faces[0].loops.push(Vec::new()));
+        with("a step left out", &|s| _ = s.faces[1].loops[0].pop());
+        with("an edge that is none", &|s| s.faces[1].loops[0][0].edge = 1 << 40);
+        with("an edge that nobody goes along", &|s| s.edges.push(s.edges[0].clone()));
+        with("an end that is none", &|s| s.edges[2].ends[1] = usize::MAX);
+        with("no vertices", &|s| s.vertices.clear());
+        with("a vertex that is none", &|s| s.vertices[3][1] = f64::NAN);
+        with("a vertex far away", &|s| s.vertices[3][1] = 1e200);
+        with("an edge off by nothing known", &|s| s.edges[0].within_mm = f64::NAN);
+        with("a pole that is none", &|s| surface(s, &|own| own.poles[0][0][2] = f64::INFINITY));
+        with("a row of poles too few", &|s| surface(s, &|own| drop(own.poles.pop())));
+        with("a short row of poles", &|s| surface(s, &|own| _ = own.poles[1].pop()));
+        with("no poles", &|s| surface(s, &|own| own.poles.clear()));
+        with("knots that fall", &|s| surface(s, &|own| own.knots[0].values.reverse()));
+        with("no knots", &|s| surface(s, &|own| own.knots[1].values.clear()));
+        with("knots without end", &|s| surface(s, &|own| own.knots[0].multiplicities[0] = usize::MAX));
+        with("a degree without end", &|s| surface(s, &|own| own.knots[1].degree = usize::MAX));
+        with("degree 0", &|s| surface(s, &|own| own.knots[1].degree = 0));
+        with("weights too few", &|s| surface(s, &|own| own.weights = Some(vec![vec![1.0]])));
+        let none = |own: &mut SplineSurface| {
+            own.weights = Some(own.poles.iter().map(|row| vec![0.0; row.len()]).collect());
+        };
+        with("weights of nothing", &|s| surface(s, &none));
+        with("a curve's pole too few", &|s| curve(s, &|own| _ = own.poles.pop()));
+        with("a curve's weight below 0", &|s| {
+            curve(s, &|own| own.weights = Some(vec![-1.0; own.poles.len()]))
+        });
+        with("a curve that ends elsewhere", &|s| curve(s, &|own| own.poles[0][1] += 1.0));
+        with("a curve's knots as one", &|s| curve(s, &|own| own.knots.values.truncate(1)));
+    }
+}
+
+/// A random neck whose spine has a row a rounding error past its first knot: second differences of what lies between the two are noise,
+/// and no tolerance but a few could be kept while they were taken for its bend.
+#[test]
+fn a_row_beside_a_knot_by_rounding_makes_a_mesh() {
+    let neck = Neck::from_json(include_str!("solid_mesh_rounding.json")).expect("a neck");
+    let [wood, _] = solids(&neck, false);
+    for chord in [0.3, 0.1, 0.05, 0.02, 0.01] {
+        assert!(sound(&meshed(&wood, chord)) > 0.0);
+    }
 }

@@ -86,18 +86,18 @@ fn write(
     for (i, one) in coloured.iter().enumerate() {
         std::fs::write(folder.join(format!("{group}.{i}.stl")), stl(group, &[*one])?)?;
     }
-    let part = |(mesh, law): (&Mesh, &Option<f64>)| {
-        let (places, triangles) = mesh.places();
-        json!({
+    let part = |(mesh, law): (&Mesh, &Option<f64>)| -> Result<Value, neckwright::measure::Error> {
+        let (places, triangles) = mesh.places()?;
+        Ok(json!({
             "name": mesh.name,
             "volume_mm3": volume_mm3(mesh),
             "law_mm3": law,
             "chord_mm": mesh.chord_mm,
             "places": places.len(),
             "triangles": triangles.len(),
-        })
+        }))
     };
-    Ok(meshes.iter().zip(volumes_mm3).map(part).collect())
+    Ok(meshes.iter().zip(volumes_mm3).map(part).collect::<Result<_, _>>()?)
 }
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {

@@ -60,7 +60,7 @@ pub fn threemf(name: &str, meshes: &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error
             out,
             "<object id=\"{id}\" type=\"model\" name=\"{part}\" pid=\"1\" pindex=\"{i}\">\n<mesh>\n<vertices>\n"
         );
-        let (corners, triangles) = mesh.places();
+        let (corners, triangles) = mesh.places()?;
         for [x, y, z] in corners.iter().map(|p| p.map(|c| c + 0.0)) {
             let _ = writeln!(out, "<vertex x=\"{x}\" y=\"{y}\" z=\"{z}\"/>");
         }

@@ -102,6 +102,9 @@ pub(super) fn part<const N: usize>(row: &[[f64; N]], [from, to]: [f64; 2]) -> Ro
     d
 }
 
+/// What of a piece a part has to be at least for differences of its coefficients to tell anything.
+const SHORT: f64 = 1e-3;
+
 /// A spline curve of `N` coordinates in pieces.
 pub(super) struct Pieces<const N: usize> {
     pub knots: Vec<f64>,
@@ -125,14 +128,22 @@ impl<const N: usize> Pieces<N> {
         value(&self.rows[i], t).0
     }
 
-    /// The parts of the pieces that lie in a stretch of the parameter, each with its length.
-    pub fn within(&self, [from, to]: [f64; 2]) -> impl Iterator<Item = (f64, Row<N>)> + '_ {
+    /// The parts of the pieces that lie in a stretch of the parameter, each with its length and that which its coefficients are of:
+    /// of a part so short that their differences are mere rounding those of a longer one around it are given.
+    pub fn within(&self, [from, to]: [f64; 2]) -> impl Iterator<Item = (f64, f64, Row<N>)> + '_ {
         let (first, _) = self.place(from);
         (first..self.rows.len()).take_while(move |i| self.knots[*i] < to).filter_map(move |i| {
             let (a, b) = (self.knots[i], self.knots[i + 1]);
             let own = [from.max(a), to.min(b)];
-            let places = own.map(|x| (x - a) / (b - a));
-            (own[1] > own[0]).then(|| (own[1] - own[0], part(&self.rows[i], places)))
+            let mut places = own.map(|x| (x - a) / (b - a));
+            let length = own[1] - own[0];
+            let mut of = length;
+            if places[1] - places[0] < SHORT {
+                let start = places[0].min(1.0 - SHORT);
+                places = [start, start + SHORT];
+                of = SHORT * (b - a);
+            }
+            (length > 0.0).then(|| (length, of, part(&self.rows[i], places)))
         })
     }
 }

@@ -80,7 +80,7 @@ pub(super) fn mesh(solid: &Solid, chord: f64, finer: f64) -> Option<Mesh> {
         bent.push(Bent { patches, used });
         ways_of.push(ways);
     }
-    let nets: Vec<Net> = nets(&bent, OF_GRIDS * aim);
+    let nets: Vec<Net> = nets(&bent, OF_GRIDS * aim)?;
     let mut charts: Vec<Option<Chart>> = bent
         .into_iter()
         .zip(nets)
@@ -122,7 +122,7 @@ pub(super) fn mesh(solid: &Solid, chord: f64, finer: f64) -> Option<Mesh> {
             Along { course: &courses[e], beside: sides, ends, chord: OF_EDGES * aim }
         })
         .collect();
-    let polylines: Vec<Polyline> = edges.iter().map(Along::polyline).collect();
+    let polylines: Vec<Polyline> = edges.iter().map(Along::polyline).collect::<Option<_>>()?;
     assembled(solid, &charts, (&edges, &polylines), &beside, [&joined, &smooth], chord - 1e-9)
 }
 
@@ -166,7 +166,7 @@ fn assembled(
                         next: 0,
                         edge: step.edge,
                         over: [line.t[i], line.t[if step.forward { i + 1 } else { i - 1 }]],
-                        sharp: (!smooth[step.edge]).then_some(line.off + line.strip),
+                        sharp: !smooth[step.edge],
                         which: side,
                     }));
                     corners.push(Corner {
@@ -195,7 +195,7 @@ fn assembled(
     let chords = polylines.iter().map(|line| line.off).fold(0.0, f64::max);
     let strips = polylines.iter().map(|line| line.strip).fold(0.0, f64::max);
     let within = solid.edges.iter().map(|e| e.within_mm).fold(EDGE_MM, f64::max);
-    let (off, places) = settled(&mut parts, edges, places, chord - strips - within);
+    let (off, places) = settled(&mut parts, edges, places, chord - strips - within)?;
     let mut first_at = vec![u32::MAX; places];
     let mut mesh = Mesh {
         name: solid.name.clone(),

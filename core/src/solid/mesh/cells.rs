@@ -182,7 +182,7 @@ impl<'a> Cells<'a> {
         let [u0, u1] = ends.map(|c| at(c)[1]);
         let row = &self.rows[k].all;
         let from = row.partition_point(|(u, _)| *u < u0);
-        let own = &row[from..row.partition_point(|(u, _)| *u <= u1)];
+        let own = row.get(from..row.partition_point(|(u, _)| *u <= u1))?;
         (own.len() >= 2 && own[0].1 == ends[0] && own[own.len() - 1].1 == ends[1]).then_some(own)
     }
 

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::bezier::minus;
 use super::course::Course;
 use super::deviation::Triangle;
-use super::grid::Net;
+use super::grid::{MOST_COLUMNS, Net};
 use super::patches::{Patches, cross, dot};
 use crate::solid::{Face, Point3, Solid, Surface};
 
@@ -78,23 +78,26 @@ impl Chart {
         }
         let widest = libm::sqrt(8.0 * chord / radius_mm).min(1.0) * (1.0 - 1e-9);
         let count = libm::ceil((round[1] - round[0]) / widest - 1e-9).max(1.0) as usize;
+        if count > MOST_COLUMNS {
+            return None;
+        }
         let columns =
             (0..=count).map(|j| round[0] + (round[1] - round[0]) * j as f64 / count as f64).collect();
         Some(Self::Cylinder { point: *point, axis: *axis, first, second, radius: *radius_mm, columns, reach })
     }
 
-    /// Parameters of a point of a plane or a cylinder.
-    pub fn of_point(&self, p: Point3) -> [f64; 2] {
+    /// Parameters of a point of a plane or a cylinder; on a spline they are looked for along an edge instead.
+    pub fn of_point(&self, p: Point3) -> Option<[f64; 2]> {
         match self {
             Self::Plane { point, first, second, .. } => {
                 let off = minus(&p, point);
-                [dot(off, *first), dot(off, *second)]
+                Some([dot(off, *first), dot(off, *second)])
             }
             Self::Cylinder { point, axis, first, second, .. } => {
                 let off = minus(&p, point);
-                [libm::atan2(dot(off, *second), dot(off, *first)), dot(off, *axis)]
+                Some([libm::atan2(dot(off, *second), dot(off, *first)), dot(off, *axis)])
             }
-            Self::Spline { .. } => [0.0; 2],
+            Self::Spline { .. } => None,
         }
     }
 

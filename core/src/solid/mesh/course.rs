@@ -63,10 +63,11 @@ impl Course {
             Self::Spline(pieces) => {
                 let mut found = Vec::new();
                 let mut at = from;
-                for (length, row) in pieces.within([from, to]) {
+                for (length, of, row) in pieces.within([from, to]) {
                     let whole = length / finer as f64;
+                    let scale = if of > length { of } else { whole };
                     for i in 0..finer {
-                        let own = if finer == 1 {
+                        let own = if finer == 1 || of > length {
                             rational_bend(&row)
                         } else {
                             let ends = [i, i + 1].map(|k| k as f64 / finer as f64);
@@ -74,7 +75,7 @@ impl Course {
                         };
                         found.push((
                             [at + whole * i as f64, at + whole * (i + 1) as f64],
-                            own / (whole * whole),
+                            own / (scale * scale),
                         ));
                     }
                     at += length;
@@ -179,10 +180,10 @@ impl Way {
     pub fn off(&self, [from, to]: [f64; 2]) -> [f64; 2] {
         let Self::Trace(pieces) = self else { return [0.0; 2] };
         let mut most = [0.0_f64; 2];
-        for (length, row) in pieces.within([from, to]) {
+        for (_, of, row) in pieces.within([from, to]) {
             for (k, most) in most.iter_mut().enumerate() {
                 let one: Vec<[f64; 1]> = row.iter().map(|p| [p[k]]).collect();
-                *most = most.max(bend(&one) / (length * length));
+                *most = most.max(bend(&one) / (of * of));
             }
         }
         most.map(|m| 0.125 * (to - from) * (to - from) * m)

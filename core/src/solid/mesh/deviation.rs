@@ -15,6 +15,35 @@ pub(super) struct Triangle {
     pub points: [Point3; 3],
 }
 
+/// What is known of the triangles that share a corner with one.
+#[derive(Clone, Copy)]
+pub(super) struct Around {
+    /// The most that their planes turn away from its own.
+    pub turn: f64,
+    /// The least height of any of them.
+    pub lowest: f64,
+    /// Whether a corner of it lies on an edge over which the faces do not go on smoothly.
+    pub sharp: bool,
+}
+
+impl Around {
+    pub const NONE: Self = Self { turn: 0.0, lowest: f64::INFINITY, sharp: false };
+
+    /// Of both.
+    pub fn with(&self, other: &Self) -> Self {
+        Self {
+            turn: self.turn.max(other.turn),
+            lowest: self.lowest.min(other.lowest),
+            sharp: self.sharp || other.sharp,
+        }
+    }
+
+    /// Whether what holds for these holds for others.
+    pub fn covers(&self, other: &Self) -> bool {
+        other.turn <= self.turn && other.lowest >= self.lowest && (self.sharp || !other.sharp)
+    }
+}
+
 /// How far a surface lies from a triangle.
 #[derive(Clone)]
 pub(super) struct Deviation {
@@ -24,10 +53,6 @@ pub(super) struct Deviation {
     along: f64,
     /// At all.
     whole: f64,
-    /// Past its sharp edges; infinite where it may get anywhere there.
-    past: f64,
-    /// Height over the longest side.
-    lowest: f64,
     /// The side that the surface leaves most, from this corner on.
     pub worst: usize,
     refined: bool,
@@ -53,7 +78,7 @@ fn mixed(at: &[[f64; 2]; 3]) -> [f64; 2] {
     let sides = [(0, 1), (1, 2), (2, 0)];
     let each = sides.map(|(i, j)| 0.25 * (at[i][0] - at[j][0]) * (at[i][1] - at[j][1]));
     let most = 0.25 * span(at.map(|p| p[0])) * span(at.map(|p| p[1]));
-    let sum = |keep: fn(f64) -> bool| each.iter().filter(|x| keep(**x)).sum::<f64>().clamp(-most, most);
+    let sum = |keep: fn(f64) -> bool| each.iter().filter(|x| keep(**x)).sum::<f64>().max(-most).min(most);
     [sum(|x| x < 0.0), sum(|x| x > 0.0)]
 }
 
@@ -112,27 +137,16 @@ impl Triangle {
         [minus(b, a), minus(c, b), minus(a, c)]
     }
 
-    /// How far the surface lies from it; for each side from its first corner on `edges` says how far the curve of an edge over
-    /// which the faces do not go on smoothly lies from it.
-    pub fn deviation(&self, net: &Net, edges: [Option<f64>; 3]) -> Deviation {
+    /// How far the surface lies from it.
+    pub fn deviation(&self, net: &Net) -> Deviation {
         let normal = self.normal();
         let double = size(&normal);
         let n = normal.map(|x| x / double.max(f64::MIN_POSITIVE));
-        let lengths = self.sides().map(|s| size(&s));
-        let longest = lengths[0].max(lengths[1]).max(lengths[2]);
         let range = net.range(&self.at, &[n]);
         let (h, w) = (span(self.at.map(|p| p[0])), span(self.at.map(|p| p[1])));
         let [ss, su, uu] = range.size;
-        let half = 0.5 * (h * h * ss + 2.0 * h * w * su + w * w * uu);
-        let whole = 0.25 * half;
+        let whole = 0.125 * (h * h * ss + 2.0 * h * w * su + w * w * uu);
         let most = range.along[0].map(|[low, high]| high.max(-low));
-        let mut past = 0.0_f64;
-        for (edge, length) in edges.iter().zip(lengths) {
-            let Some(edge) = edge else { continue };
-            let out_half = 0.5 * (h * h * most[0] + 2.0 * h * w * most[1] + w * w * most[2]);
-            let room = double / length - half;
-            past = past.max(if room > 0.0 { edge + edge * out_half / room } else { f64::INFINITY });
-        }
         let leaves = [(0, 1), (1, 2), (2, 0)].map(|(i, j)| {
             let [h, w] = [0, 1].map(|k| libm::fabs(self.at[i][k] - self.at[j][k]));
             let each = [0, 1, 2].map(|k| most[k] + IN_PLANE * range.size[k]);
@@ -143,8 +157,6 @@ impl Triangle {
             out: least_apart(&range.along[0], &self.at).min(whole),
             along: whole,
             whole,
-            past,
-            lowest: double / longest.max(f64::MIN_POSITIVE),
             worst,
             refined: false,
         }
@@ -152,24 +164,26 @@ impl Triangle {
 }
 
 impl Deviation {
-    /// Bound of how far the surface lies from this triangle and those that share a corner with it, if their planes turn away from
-    /// its own by no more than an angle, mm.
+    /// Bound of how far the surface lies from this triangle and those that share a corner with it.
     ///
     /// Let `T` be the linear map from parameters onto the triangle, and `S − T` have at most `out` along the plane's normal and
-    /// `along` in the plane. The mesh around, seen from that plane, is the graph of a function no steeper than the tangent of
-    /// the turn, and it is 0 at `T(p)`: so under `S(p)` it lies within `out + along·tan(turn)`.
+    /// `along` in the plane. Seen from that plane the triangles around, which turn away from it by no more than `turn`, are the
+    /// graph of a function no steeper than the tangent of that, and it is 0 at `T(p)`: so under `S(p)` it lies within
+    /// `out + along·tan(turn)`, if what lies under `S(p)` is one of them.
     ///
-    /// That is if `S(p)` does not lie past a sharp edge of the face. On the edge `S` lies within `edge` from its chord. With `q`
-    /// half of the greatest second derivative over the triangle, and a share `μ` of the way from the chord to the third corner,
-    /// which lies `height` from it, `S` gets past the chord only where `edge − μ(height − q) > 0`; by then it has come out of
-    /// the plane by no more than `μ·qₙ`, so it lies within `edge + edge·qₙ/(height − q)` of the chord.
+    /// It is, if no corner lies on a sharp edge and `along` is no more than the least height of any of them as seen from the
+    /// plane, which shrinks it by no more than the cosine of the turn. For let `φ` be 1 at the three corners and 0 at all others,
+    /// linear over each triangle: on the way from `T(p)`, where it is 1, to under `S(p)` it falls by no more than the way's length
+    /// over the least height, and only where it is 0 does the way leave the triangles around.
     ///
-    /// Or else the whole of `S − T` bounds it.
-    pub fn off(&self, turn: f64) -> f64 {
-        if turn > 1.0 || self.along > self.lowest || self.whole <= self.out {
-            return self.whole;
+    /// Or else the size of `S − T` itself bounds it.
+    pub fn off(&self, around: &Around) -> f64 {
+        let whole = self.whole.min(libm::hypot(self.out, self.along));
+        let leaves = self.along > around.lowest * libm::cos(around.turn.min(1.0));
+        if around.sharp || around.turn > 1.0 || leaves {
+            return whole;
         }
-        (self.out + self.along * libm::tan(turn)).max(self.past).min(self.whole)
+        (self.out + self.along * libm::tan(around.turn)).min(whole)
     }
 
     /// Measures in the plane along two directions, which tells more than sizes do.

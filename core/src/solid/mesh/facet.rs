@@ -2,7 +2,7 @@
 
 use super::bezier::{minus, size};
 use super::chart::Chart;
-use super::deviation::{Deviation, Triangle, angle};
+use super::deviation::{Around, Deviation, Triangle, angle};
 use super::patch::Corner;
 use super::patches::dot;
 
@@ -13,14 +13,16 @@ pub(super) struct Facet {
     /// Over its longest side, mm, as seen along the surface's normal at the corner where that is least: little where it stands up
     /// from the surface there, and negative where it looks the other way.
     pub height: f64,
+    /// The same as seen along its own normal.
+    pub lowest: f64,
     /// Bounds of the angles by which its plane turns away from the surface at its corners.
     pub turn: [f64; 3],
     /// Whether its sides have not been looked at for turning since it was made.
     pub fresh: bool,
     /// How far off the surface lies, once that has been asked for.
     deviation: Option<Deviation>,
-    /// What it was found to lie off, and up to which turn that holds.
-    found: [f64; 2],
+    /// What it was found to lie off, and for which triangles around.
+    found: Option<(f64, Around)>,
 }
 
 pub(super) fn triangle(of: &[Corner], corners: [u32; 3]) -> Triangle {
@@ -41,39 +43,31 @@ impl Facet {
         Self {
             corners,
             height: toward * double / longest.max(f64::MIN_POSITIVE),
+            lowest: double / longest.max(f64::MIN_POSITIVE),
             turn: normals.map(|n| angle(size(&minus(&normal, &n)))),
             fresh: true,
             deviation: None,
-            found: [0.0, -1.0],
+            found: None,
         }
     }
 
-    /// Bound of how far the surface lies from it and those around it, whose planes turn away from its own by no more than this;
-    /// no closer than need be to tell that it is within the tolerance.
-    ///
-    /// `edges` says for each side how far the curve of a sharp edge lies off it.
-    pub fn off(
-        &mut self,
-        chart: &Chart,
-        of: &[Corner],
-        turn: f64,
-        edges: impl Fn() -> [Option<f64>; 3],
-        chord: f64,
-    ) -> f64 {
-        if turn <= self.found[1] {
-            return self.found[0];
+    /// Bound of how far the surface lies from it and those around it; no closer than need be to tell that it is within the
+    /// tolerance.
+    pub fn off(&mut self, chart: &Chart, of: &[Corner], around: &Around, chord: f64) -> f64 {
+        if let Some((off, _)) = self.found.filter(|(_, found)| found.covers(around)) {
+            return off;
         }
         let own = triangle(of, self.corners);
         let off = if let Chart::Spline { net, .. } = chart {
-            let found = self.deviation.get_or_insert_with(|| own.deviation(net, edges()));
-            if found.off(turn) > chord {
+            let found = self.deviation.get_or_insert_with(|| own.deviation(net));
+            if found.off(around) > chord {
                 found.refine(net, &own);
             }
-            found.off(turn)
+            found.off(around)
         } else {
             chart.off(&own)
         };
-        self.found = [off, turn];
+        self.found = Some((off, *around));
         off
     }
 

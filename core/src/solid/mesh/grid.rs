@@ -16,8 +16,13 @@ const FINER: [f64; 2] = [2.0, 2.8];
 const LEAST_BEND: f64 = 0.2;
 /// Stations closer than this are one, mm.
 pub(super) const SAME: f64 = 1e-6;
+/// How far past the ends of its knots a place of a face may come out by rounding, as a share of what lies between these.
+const PAST: f64 = 1e-9;
 /// What of the tolerance edges are laid for: they bound their faces' last triangles.
 pub(super) const OF_EDGES: f64 = 0.95;
+
+/// The most columns a face may take: more is no surface of a neck.
+pub(super) const MOST_COLUMNS: usize = 100_000;
 
 /// A spline face before its grid is laid.
 pub(super) struct Bent {
@@ -33,8 +38,9 @@ pub(super) struct Net {
     pub columns: Vec<f64>,
     /// The tolerance it is laid for, mm.
     pub chord: f64,
-    /// The stretch around that the face takes up.
+    /// The stretch around that the face takes up, and that of all of its surface.
     pub around: [f64; 2],
+    whole: [f64; 2],
     /// For each band between rows one of how many columns it has.
     pub steps: Vec<usize>,
     /// For each band its parts.
@@ -49,8 +55,8 @@ struct Part {
     bending: Bending,
 }
 
-/// Columns of one class of faces, those of the same make around: closer where these bend more.
-fn columns(places: &[f64], members: &[&Vec<Vec<Bend>>], finer: f64, chord: f64) -> Vec<f64> {
+/// Columns of one class of faces, those of the same make around: closer where these bend more. `None` if they are too many.
+fn columns(places: &[f64], members: &[&Vec<Vec<Bend>>], finer: f64, chord: f64) -> Option<Vec<f64>> {
     let mut bent = vec![0.0_f64; places.len()];
     let mut count = 0.0;
     for all in members.iter().flat_map(|m| m.iter()) {
@@ -67,6 +73,9 @@ fn columns(places: &[f64], members: &[&Vec<Vec<Bend>>], finer: f64, chord: f64) 
     }
     let whole = so_far[so_far.len() - 1];
     let count = libm::ceil(finer * whole / libm::sqrt(8.0 * chord)).max(1.0) as usize;
+    if count > MOST_COLUMNS {
+        return None;
+    }
     let (first, last) = (places[0], places[places.len() - 1]);
     let inner = (1..count).map(|j| {
         let want = whole * j as f64 / count as f64;
@@ -74,13 +83,20 @@ fn columns(places: &[f64], members: &[&Vec<Vec<Bend>>], finer: f64, chord: f64) 
         let (a, b) = (so_far[i - 1], so_far[i]);
         places[i - 1] + (places[i] - places[i - 1]) * (want - a) / (b - a)
     });
-    core::iter::once(first).chain(inner).chain([last]).collect()
+    let all: Vec<f64> = core::iter::once(first).chain(inner).chain([last]).collect();
+    all.windows(2).all(|w| w[0] < w[1]).then_some(all)
 }
 
-/// The grids of a solid's spline faces: rows in common, so that faces meet row by row.
-pub(super) fn nets(faces: &[Bent], chord: f64) -> Vec<Net> {
+/// The grids of a solid's spline faces: rows in common, so that faces meet row by row. `None` where a face takes up nothing, or too
+/// many columns.
+pub(super) fn nets(faces: &[Bent], chord: f64) -> Option<Vec<Net>> {
     if faces.is_empty() {
-        return Vec::new();
+        return Some(Vec::new());
+    }
+    let takes_up =
+        |face: &Bent| face.used[0][0] + SAME < face.used[0][1] && face.used[1][0] < face.used[1][1];
+    if !faces.iter().all(takes_up) {
+        return None;
     }
     let readings = Readings::new(faces, chord);
     let make = |f: usize| {
@@ -102,14 +118,14 @@ pub(super) fn nets(faces: &[Bent], chord: f64) -> Vec<Net> {
             let members: Vec<_> = class.iter().map(|f| &readings.bends[*f]).collect();
             columns(&readings.places[class[0]], &members, finer, chord)
         };
-        let all: Vec<Vec<f64>> = classes.iter().map(of).collect();
+        let all: Vec<Vec<f64>> = classes.iter().map(of).collect::<Option<_>>()?;
         let own: Vec<&Vec<f64>> = class_of.iter().map(|c| &all[*c]).collect();
         let plan = readings.plan(faces, &own, chord);
         if best.as_ref().is_none_or(|(b, _)| plan.cost < b.cost) {
             best = Some((plan, all));
         }
     }
-    let Some((plan, columns)) = best else { return Vec::new() };
+    let (plan, columns) = best?;
     let net = |f: usize| {
         let [from, to] = faces[f].used[0];
         let stations: Vec<f64> = plan.rows.iter().map(|i| readings.parts[*i]).collect();
@@ -120,7 +136,7 @@ pub(super) fn nets(faces: &[Bent], chord: f64) -> Vec<Net> {
                 steps.push(*step);
             }
         }
-        Net::new(&faces[f], chord, rows, columns[class_of[f]].clone(), steps)
+        (rows.len() > 1).then(|| Net::new(&faces[f], chord, rows, columns[class_of[f]].clone(), steps))
     };
     (0..faces.len()).map(net).collect()
 }
@@ -145,7 +161,7 @@ impl Net {
             found
         };
         let bands = rows.windows(2).map(band).collect();
-        Self { rows, columns, chord, around: face.used[1], steps, bands, most }
+        Self { rows, columns, chord, around: face.used[1], whole: patches.reach()[1], steps, bands, most }
     }
 
     /// Every how many columns there is one on a row: as many as the finer band beside it has.
@@ -161,6 +177,19 @@ impl Net {
             all.fold([f64::INFINITY, f64::NEG_INFINITY], |r, x| [r[0].min(x), r[1].max(x)])
         });
         let last = self.bands.len() - 1;
+        // What rounding put past the end of the knots lies on it; what lies further past has no bound.
+        let ends = [[self.rows[0], self.rows[last + 1]], self.whole];
+        let reach = [0, 1].map(|k| {
+            let [from, to] = ends[k];
+            let past = PAST * (to - from);
+            reach[k]
+                .map(|x| if x < from && x >= from - past { from } else { x })
+                .map(|x| if x > to && x <= to + past { to } else { x })
+        });
+        let off_it = |k: usize| !(reach[k][0] >= ends[k][0] && reach[k][1] <= ends[k][1]);
+        if off_it(0) || off_it(1) {
+            return Range { along: [[[f64::NEG_INFINITY, f64::INFINITY]; 3]; D], size: [f64::INFINITY; 3] };
+        }
         let [from, to] = reach[0];
         let first = self.rows.partition_point(|r| *r <= from).saturating_sub(1).min(last);
         let mut found: Option<Range<D>> = None;

@@ -37,7 +37,8 @@ impl Mesh {
     /// vertex, and station and girth, two for each.
     ///
     /// # Errors
-    /// - a buffer of another size than `3 · n`, `3 · n` and `2 · n` for `n` vertices; nothing is written then.
+    /// - a buffer of another size than `3 · n`, `3 · n` and `2 · n` for `n` vertices;
+    /// - those of [`Mesh::check`]; nothing is written then.
     pub fn vertices_into<T: Real>(
         &self,
         positions_mm: &mut [T],
@@ -48,6 +49,7 @@ impl Mesh {
         sized("positions_mm", positions_mm.len(), 3 * count)?;
         sized("normals", normals.len(), 3 * count)?;
         sized("station_girth", station_girth.len(), 2 * count)?;
+        self.check()?;
         let write = |out: &mut [T], from: &mut dyn Iterator<Item = f64>| {
             out.iter_mut().zip(from).for_each(|(out, value)| *out = T::nearest(value));
         };
@@ -60,9 +62,11 @@ impl Mesh {
     /// Writes the vertices of its triangles into the caller's buffer, three for each.
     ///
     /// # Errors
-    /// - a buffer of another size than `3 · n` for `n` triangles; nothing is written then.
+    /// - a buffer of another size than `3 · n` for `n` triangles;
+    /// - those of [`Mesh::check`]; nothing is written then.
     pub fn indices_into(&self, indices: &mut [u32]) -> Result<(), Error> {
         sized("indices", indices.len(), 3 * self.triangles.len())?;
+        self.check()?;
         indices.copy_from_slice(self.triangles.as_flattened());
         Ok(())
     }

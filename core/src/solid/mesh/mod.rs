@@ -21,6 +21,8 @@ mod deviation;
 #[cfg(feature = "std")]
 mod facet;
 #[cfg(feature = "std")]
+mod fit;
+#[cfg(feature = "std")]
 mod girth;
 #[cfg(feature = "std")]
 mod grid;
@@ -40,6 +42,7 @@ mod settle;
 #[cfg(feature = "std")]
 mod slivers;
 mod triangles;
+mod whole;
 
 pub use into::Real;
 pub(super) use into::sized;
@@ -71,9 +74,11 @@ impl Solid {
     ///
     /// # Errors
     /// - options out of their bounds;
-    /// - a solid that is not closed or has a face that crosses itself: none that this library makes.
+    /// - a solid that is not closed, with numbers that are none, or whose curves, surfaces and edges contradict each other; or a face
+    ///   that crosses itself, or takes more corners than memory has room for: none that this library makes.
     pub fn mesh(&self, options: &MeshOptions) -> Result<Mesh, Error> {
         options.check()?;
+        fit::checked(self)?;
         let chord = options.chord.mm();
         let mut finer = 1.0;
         for _ in 0..TRIES {
@@ -82,7 +87,7 @@ impl Solid {
             }
             finer *= 0.9;
         }
-        Err(Fault::new(Kind::Geometry, "", alloc::format!("the {} could not be made a mesh", self.name))
+        Err(Fault::new(Kind::Geometry, "solid", alloc::format!("the {} could not be made a mesh", self.name))
             .remedy("please report the specification; it passed every check before this one")
             .into())
     }

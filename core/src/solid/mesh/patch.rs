@@ -84,6 +84,9 @@ pub(super) fn triangulated(
     mut corners: Vec<Corner>,
     turned: bool,
 ) -> Option<Triangulated> {
+    if loops.iter().any(|own| own.len() < 3) {
+        return None;
+    }
     let (mut triangles, sides) = match chart {
         Chart::Spline { patches, net } => {
             let mut cells = Cells::new(patches, net, loops, &mut corners);

@@ -19,6 +19,10 @@ const ON_ROW_MM: f64 = 1e-6;
 const FLAT: f64 = 0.95;
 /// The most times a stretch is cut again.
 const MOST_CUTS: u32 = 24;
+/// A place that is known to such a part of the stretch that it was looked for in is known.
+const CLOSE: f64 = 1e-9;
+/// The most points an edge may take: more than there is room for in memory with all that follows from them.
+const MOST_POINTS: usize = 200_000;
 
 /// A face beside an edge: its chart, and the edge's way through its parameters where that is a spline's.
 pub(super) struct Beside<'a> {
@@ -39,22 +43,29 @@ pub(super) struct Polyline {
     pub strip: f64,
 }
 
-/// Where a function comes to a value between two places on either side of it (the Illinois form of false position).
-fn solved(f: &dyn Fn(f64) -> f64, [mut a, mut b]: [f64; 2], [mut fa, mut fb]: [f64; 2], value: f64) -> f64 {
+/// Where a function comes to a value between two places on either side of it (the Illinois form of false position); `None` where it
+/// does not come to it.
+fn solved(
+    f: &dyn Fn(f64) -> f64,
+    [mut a, mut b]: [f64; 2],
+    [mut fa, mut fb]: [f64; 2],
+    value: f64,
+) -> Option<f64> {
+    let close = CLOSE * libm::fabs(b - a);
     fa -= value;
     fb -= value;
     let mut side = 0;
     for _ in 0..80 {
         if fa == 0.0 {
-            return a;
+            return Some(a);
         }
         if fb == 0.0 || libm::fabs(b - a) <= 1e-15 * (libm::fabs(a) + libm::fabs(b)) {
-            return b;
+            return Some(b);
         }
         let c = (fa * b - fb * a) / (fa - fb);
         let fc = f(c) - value;
         if libm::fabs(fc) <= 1e-13 * (1.0 + libm::fabs(value)) {
-            return c;
+            return Some(c);
         }
         if (fc > 0.0) == (fb > 0.0) {
             (b, fb) = (c, fc);
@@ -70,7 +81,8 @@ fn solved(f: &dyn Fn(f64) -> f64, [mut a, mut b]: [f64; 2], [mut fa, mut fb]: [f
             side = 1;
         }
     }
-    0.5 * (a + b)
+    // Where rounding is coarser than what is asked for it still is between the two.
+    (libm::fabs(b - a) <= close).then_some(0.5 * (a + b))
 }
 
 /// How much a stop on an edge matters: one at a column may go where another is close.
@@ -90,7 +102,7 @@ pub(super) struct Along<'a> {
 }
 
 impl Along<'_> {
-    fn parameters(&self, side: usize, t: f64) -> [f64; 2] {
+    fn parameters(&self, side: usize, t: f64) -> Option<[f64; 2]> {
         let Beside { chart, way } = &self.beside[side];
         match (chart, way) {
             (Chart::Spline { patches, net }, Some(way)) => {
@@ -100,23 +112,23 @@ impl Along<'_> {
                 if let Some(row) = net.rows.get(i).filter(|r| **r <= s + ON_ROW_MM) {
                     s = *row;
                 }
-                [s, u]
+                Some([s, u])
             }
             (Chart::Cylinder { columns, .. }, _) => {
-                let [angle, up] = chart.of_point(self.course.at(t));
+                let [angle, up] = chart.of_point(self.course.at(t))?;
                 let j = columns.partition_point(|c| *c < angle - 1e-9);
-                [columns.get(j).copied().filter(|c| *c <= angle + 1e-9).unwrap_or(angle), up]
+                Some([columns.get(j).copied().filter(|c| *c <= angle + 1e-9).unwrap_or(angle), up])
             }
             _ => chart.of_point(self.course.at(t)),
         }
     }
 
     /// Stops where it crosses the lines of one face's grid.
-    fn crossings(&self, side: usize, stops: &mut Vec<(f64, Rank)>) {
+    fn crossings(&self, side: usize, stops: &mut Vec<(f64, Rank)>) -> Option<()> {
         let Beside { chart, way } = &self.beside[side];
         let none = Vec::new();
         let (lines, net): ([&Vec<f64>; 2], Option<&Net>) = match chart {
-            Chart::Plane { .. } => return,
+            Chart::Plane { .. } => return Some(()),
             Chart::Cylinder { columns, .. } => ([columns, &none], None),
             Chart::Spline { net, .. } => ([&net.rows, &none], Some(net)),
         };
@@ -131,10 +143,11 @@ impl Along<'_> {
                     stops.push((reach[0] + share * (reach[1] - reach[0]), rank(k)));
                 }
             }
-            return;
+            return Some(());
         }
         let samples = self.course.samples();
-        let values: Vec<[f64; 2]> = samples.iter().map(|t| self.parameters(side, *t)).collect();
+        let values: Vec<[f64; 2]> =
+            samples.iter().map(|t| self.parameters(side, *t)).collect::<Option<_>>()?;
         for (t, f) in samples.windows(2).zip(values.windows(2)) {
             for k in 0..2 {
                 let [from, to] = [f[0][k].min(f[1][k]), f[0][k].max(f[1][k])];
@@ -146,11 +159,13 @@ impl Along<'_> {
                 }
                 let first = lines.partition_point(|v| *v <= from);
                 for v in lines.iter().skip(first).take_while(|v| **v <= to) {
-                    let at = solved(&|t| self.parameters(side, t)[k], [t[0], t[1]], [f[0][k], f[1][k]], *v);
+                    let value = |t: f64| self.parameters(side, t).map_or(f64::NAN, |at| at[k]);
+                    let at = solved(&value, [t[0], t[1]], [f[0][k], f[1][k]], *v)?;
                     stops.push((at, rank(k)));
                 }
             }
         }
+        Some(())
     }
 
     /// Bounds for a stretch: how far the curve leaves its chord, and what the strips in the parameters add.
@@ -166,23 +181,29 @@ impl Along<'_> {
         [0.125 * (to - from) * (to - from) * most, strip.fold(0.0, f64::max)]
     }
 
-    /// Cuts a stretch until its chords are within the tolerance; the places where each part ends.
-    fn cut(&self, [from, to]: [f64; 2], depth: u32, found: &mut Vec<f64>, most: &mut [f64; 2]) {
+    /// Cuts a stretch until its chords are within the tolerance; the places where each part ends. `None` where that takes too many.
+    fn cut(&self, [from, to]: [f64; 2], depth: u32, found: &mut Vec<f64>, most: &mut [f64; 2]) -> Option<()> {
         let fits = |[off, strip]: [f64; 2]| off <= self.chord && strip <= STRIP * self.chord;
         let mut own = self.bounds([from, to], 1);
         if !fits(own) {
             own = self.bounds([from, to], 4);
         }
-        if depth >= MOST_CUTS || (fits(own) && self.flat([from, to])) {
+        if found.len() > MOST_POINTS || own.iter().any(|x| !x.is_finite()) {
+            return None;
+        }
+        if depth >= MOST_CUTS || (fits(own) && self.flat([from, to])?) {
             *most = [most[0].max(own[0]), most[1].max(own[1])];
             found.push(to);
-            return;
+            return Some(());
         }
         // As many parts as the bend asks for, the shorter the more it bends.
         let parts = self.course.bends([from, to], 4);
         let per = |b: f64| libm::sqrt(b / (8.0 * self.chord));
         let whole: f64 = parts.iter().map(|([a, b], m)| (b - a) * per(*m)).sum();
         let count = (libm::ceil(1.001 * whole) as usize).max(2);
+        if count > MOST_POINTS {
+            return None;
+        }
         let (mut ends, mut so_far, mut next) = (vec![from], 0.0, 1);
         if own[0] > self.chord {
             for ([a, b], m) in &parts {
@@ -199,15 +220,18 @@ impl Along<'_> {
         }
         ends.push(to);
         for w in ends.windows(2) {
-            self.cut([w[0], w[1]], depth + 1, found, most);
+            self.cut([w[0], w[1]], depth + 1, found, most)?;
         }
+        Some(())
     }
 
-    /// Whether the surfaces beside a stretch are as flat as its chord is straight: a triangle on it can be no closer.
-    fn flat(&self, [from, to]: [f64; 2]) -> bool {
-        (0..2).all(|side| {
-            let Chart::Spline { patches, net } = self.beside[side].chart else { return true };
-            let [a, b] = [from, to].map(|t| self.parameters(side, t));
+    /// Whether the surfaces beside a stretch are as flat as its chord is straight: a triangle on it can be no closer. `None` where
+    /// nothing bounds them.
+    fn flat(&self, [from, to]: [f64; 2]) -> Option<bool> {
+        let mut flat = true;
+        for side in 0..2 {
+            let Chart::Spline { patches, net } = self.beside[side].chart else { continue };
+            let (a, b) = (self.parameters(side, from)?, self.parameters(side, to)?);
             let at = [0, 1].map(|k| 0.5 * (a[k] + b[k]));
             let (_, normal) = patches.across(at[0]).with_normal(at[1]);
             let [h, w] = [0, 1].map(|k| b[k] - a[k]);
@@ -216,8 +240,13 @@ impl Along<'_> {
             let along = apart(&range.along[0], [h, w].map(libm::fabs), [mixed, mixed]);
             let [ss, su, uu] = range.size;
             let whole = 0.125 * (h * h * ss + 2.0 * libm::fabs(h * w) * su + w * w * uu);
-            along.max(whole) <= FLAT * self.chord
-        })
+            let off = along.max(whole);
+            if !off.is_finite() {
+                return None;
+            }
+            flat &= off <= FLAT * self.chord;
+        }
+        Some(flat)
     }
 
     /// How far its points lie at most from where their parameters say: as stops beside a row count as on it.
@@ -233,16 +262,17 @@ impl Along<'_> {
     }
 
     /// A place of it, with its parameters in both faces.
-    pub fn at(&self, t: f64) -> (Point3, [[f64; 2]; 2]) {
-        (self.course.at(t), [0, 1].map(|side| self.parameters(side, t)))
+    pub fn at(&self, t: f64) -> Option<(Point3, [[f64; 2]; 2])> {
+        Some((self.course.at(t), [self.parameters(0, t)?, self.parameters(1, t)?]))
     }
 
-    pub fn polyline(&self) -> Polyline {
+    /// Its points; `None` where its ways through the faces beside it lead nowhere, or it takes too many.
+    pub fn polyline(&self) -> Option<Polyline> {
         let reach = self.course.reach();
         let mut stops: Vec<(f64, Rank)> = vec![(reach[0], Rank::End), (reach[1], Rank::End)];
         stops.extend(self.course.creases().into_iter().map(|t| (t, Rank::End)));
         for side in 0..2 {
-            self.crossings(side, &mut stops);
+            self.crossings(side, &mut stops)?;
         }
         stops.sort_by(|a, b| a.0.total_cmp(&b.0));
         // Stops that are closer than this make only slivers.
@@ -268,7 +298,7 @@ impl Along<'_> {
         }
         let (mut t, mut most) = (vec![reach[0]], [0.0; 2]);
         for w in kept.windows(2) {
-            self.cut([w[0].0, w[1].0], 0, &mut t, &mut most);
+            self.cut([w[0].0, w[1].0], 0, &mut t, &mut most)?;
         }
         let last = t.len() - 1;
         let point = |(i, t): (usize, &f64)| match i {
@@ -277,8 +307,9 @@ impl Along<'_> {
             _ => self.course.at(*t),
         };
         let points: Vec<Point3> = t.iter().enumerate().map(point).collect();
-        let at: [Vec<[f64; 2]>; 2] = [0, 1].map(|side| t.iter().map(|t| self.parameters(side, *t)).collect());
+        let at = |side: usize| t.iter().map(|t| self.parameters(side, *t)).collect::<Option<Vec<_>>>();
+        let at = [at(0)?, at(1)?];
         let strip = most[1] + self.moved(&points, &at);
-        Polyline { points, t, at, off: most[0], strip }
+        Some(Polyline { points, t, at, off: most[0], strip })
     }
 }

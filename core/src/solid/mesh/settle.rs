@@ -4,6 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::chart::Chart;
+use super::deviation::Around;
 use super::facet::Facet;
 use super::patch::Corner;
 use super::polyline::Along;
@@ -29,8 +30,8 @@ pub(super) struct Side {
     pub edge: usize,
     /// The stretch of the edge's curve, as gone.
     pub over: [f64; 2],
-    /// How far the edge lies off it, if it is a sharp one.
-    pub sharp: Option<f64>,
+    /// Whether the faces do not go on smoothly over the edge.
+    pub sharp: bool,
     /// Which of the faces beside the edge this is.
     pub which: usize,
 }
@@ -67,8 +68,10 @@ impl Part<'_> {
 
     /// Halves some sides, sorted, each once, and the triangles on both sides of them.
     fn halve(&mut self, sides: &[[u32; 2]], cuts: &[Cut], places: usize) {
-        let first = self.corners.len() as u32;
-        for side in sides {
+        let first = self.corners.len();
+        // The corner in the middle of each, if it has one.
+        let mut middles: Vec<Option<u32>> = vec![None; sides.len()];
+        for (side, middle) in sides.iter().zip(&mut middles) {
             let own = self.corners.len() as u32;
             let [a, b] = side.map(|c| self.corners[c as usize].at);
             let on_loop = self.on_loop(side[0], side[1]).copied();
@@ -84,18 +87,20 @@ impl Part<'_> {
                 let from = if on.next == side[1] { side[0] } else { side[1] };
                 self.sides[own as usize] = Some(Side { over: [cut.t, on.over[1]], ..on });
                 self.sides[from as usize] = Some(Side { next: own, over: [on.over[0], cut.t], ..on });
+                *middle = Some(own);
                 continue;
             }
             let Chart::Spline { patches, .. } = self.chart else { continue };
             let at = [0, 1].map(|k| if a[k] == b[k] { a[k] } else { 0.5 * (a[k] + b[k]) });
             let (point, normal) = patches.across(at[0]).with_normal(at[1]);
             self.corners.push(Corner { place: None, point, normal, at });
+            *middle = Some(own);
         }
-        let mut ends = vec![false; first as usize];
+        let mut ends = vec![false; first];
         sides.iter().flatten().for_each(|c| ends[*c as usize] = true);
         let middle = |a: u32, b: u32| {
             let both = ends[a as usize] && ends[b as usize];
-            if both { sides.binary_search(&key(a, b)).ok().map(|i| first + i as u32) } else { None }
+            if both { sides.binary_search(&key(a, b)).ok().and_then(|i| middles[i]) } else { None }
         };
         // The first of what becomes of a triangle takes its place, and the others come last.
         for i in 0..self.facets.len() {
@@ -122,10 +127,51 @@ impl Part<'_> {
     }
 }
 
+/// The most triangles that are halved again.
+const MOST_FACETS: usize = 20_000_000;
 /// Triangles lower than this many times the tolerance are slivers.
 const LOW: f64 = 8.0;
 
+/// At each corner of each face what is known of the triangles there, those of faces that meet in it counted for both: their turn is
+/// from the surface.
+fn around(parts: &[Part<'_>], places: usize) -> Vec<Vec<Around>> {
+    let mut on_edges = vec![Around::NONE; places];
+    let each = parts.iter().map(|part| {
+        let mut own = vec![Around::NONE; part.corners.len()];
+        if matches!(part.chart, Chart::Plane { .. }) {
+            return own;
+        }
+        for facet in &part.facets {
+            for (v, turn) in facet.corners.iter().zip(facet.turn) {
+                let own = &mut own[*v as usize];
+                *own = own.with(&Around { turn, lowest: facet.lowest, sharp: false });
+            }
+        }
+        for (v, side) in part.sides.iter().enumerate() {
+            if let Some(side) = side.as_ref().filter(|side| side.sharp) {
+                (own[v].sharp, own[side.next as usize].sharp) = (true, true);
+            }
+        }
+        for (corner, own) in part.corners.iter().zip(&own) {
+            if let Some(place) = corner.place {
+                on_edges[place as usize] = on_edges[place as usize].with(own);
+            }
+        }
+        own
+    });
+    let mut each: Vec<Vec<Around>> = each.collect();
+    for (part, own) in parts.iter().zip(&mut each) {
+        for (corner, own) in part.corners.iter().zip(own) {
+            if let Some(place) = corner.place {
+                *own = on_edges[place as usize];
+            }
+        }
+    }
+    each
+}
+
 /// Halves triangles until the surfaces lie within the tolerance of them, or as often as makes sense; a bound of how far they do.
+/// `None` where there come to be too many.
 ///
 /// With it how many places on edges there are then.
 pub(super) fn settled(
@@ -133,7 +179,7 @@ pub(super) fn settled(
     edges: &[Along<'_>],
     mut places: usize,
     chord: f64,
-) -> (f64, usize) {
+) -> Option<(f64, usize)> {
     let mut bound;
     for part in parts.iter_mut() {
         part.turned_sides(LOW * chord);
@@ -142,25 +188,7 @@ pub(super) fn settled(
     }
     let mut round = 0;
     loop {
-        // At each corner the most that the plane of a triangle turns away from the surface's own there.
-        let mut on_edges = vec![0.0_f64; places];
-        let mut inner: Vec<Vec<f64>> = Vec::with_capacity(parts.len());
-        for part in parts.iter() {
-            let mut own = vec![0.0_f64; part.corners.len()];
-            if !matches!(part.chart, Chart::Plane { .. }) {
-                for facet in &part.facets {
-                    for (v, turn) in facet.corners.iter().zip(facet.turn) {
-                        own[*v as usize] = own[*v as usize].max(turn);
-                    }
-                }
-                for (corner, turn) in part.corners.iter().zip(&own) {
-                    if let Some(place) = corner.place {
-                        on_edges[place as usize] = on_edges[place as usize].max(*turn);
-                    }
-                }
-            }
-            inner.push(own);
-        }
+        let inner = around(parts, places);
         bound = 0.0_f64;
         let mut all: Vec<Vec<[u32; 2]>> = Vec::with_capacity(parts.len());
         let mut cuts: Vec<(usize, [u64; 2])> = Vec::new();
@@ -170,14 +198,12 @@ pub(super) fn settled(
                 let mut facets = core::mem::take(&mut part.facets);
                 for facet in &mut facets {
                     let t = facet.corners;
-                    let turn = [0, 1, 2].map(|k| {
-                        let v = t[k] as usize;
-                        facet.turn[k] + part.corners[v].place.map_or(own[v], |p| on_edges[p as usize])
+                    let each = [0, 1, 2].map(|k| {
+                        let at = own[t[k] as usize];
+                        Around { turn: facet.turn[k] + at.turn, ..at }
                     });
-                    let turn = turn[0].max(turn[1]).max(turn[2]);
-                    let edges =
-                        || [0, 1, 2].map(|k| part.on_loop(t[k], t[(k + 1) % 3]).and_then(|side| side.sharp));
-                    let off = facet.off(part.chart, &part.corners, turn, edges, chord);
+                    let around = each[0].with(&each[1]).with(&each[2]);
+                    let off = facet.off(part.chart, &part.corners, &around, chord);
                     bound = bound.max(off);
                     if off > chord && round < ROUNDS {
                         sides.extend(facet.worst().map(|k| key(t[k], t[(k + 1) % 3])));
@@ -191,16 +217,19 @@ pub(super) fn settled(
         if all.iter().all(Vec::is_empty) {
             break;
         }
+        if parts.iter().map(|part| part.facets.len()).sum::<usize>() > MOST_FACETS {
+            return None;
+        }
         round += 1;
         cuts.sort_unstable();
         cuts.dedup();
         let cut = |of: &(usize, [u64; 2])| {
             let [a, b] = of.1.map(f64::from_bits);
             let t = 0.5 * (a + b);
-            let (point, at) = edges[of.0].at(t);
-            Cut { of: *of, t, point, at }
+            let (point, at) = edges[of.0].at(t)?;
+            Some(Cut { of: *of, t, point, at })
         };
-        let cuts: Vec<Cut> = cuts.iter().map(cut).collect();
+        let cuts: Vec<Cut> = cuts.iter().map(cut).collect::<Option<_>>()?;
         for (part, mut sides) in parts.iter_mut().zip(all) {
             let on_loops = part.sides.iter().enumerate().filter_map(|(a, side)| {
                 let side = side.as_ref()?;
@@ -217,5 +246,5 @@ pub(super) fn settled(
         }
         places += cuts.len();
     }
-    (bound, places)
+    Some((bound, places))
 }

@@ -3,6 +3,7 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use crate::measure::Error;
 use crate::solid::Point3;
 
 /// The surface of one solid as triangles.
@@ -31,8 +32,11 @@ pub struct Mesh {
 
 impl Mesh {
     /// The triangles by places: the corners of the mesh, each once, and the triangles between them.
-    #[must_use]
-    pub fn places(&self) -> (Vec<Point3>, Vec<[u32; 3]>) {
+    ///
+    /// # Errors
+    /// - those of [`Mesh::check`].
+    pub fn places(&self) -> Result<(Vec<Point3>, Vec<[u32; 3]>), Error> {
+        self.check()?;
         let mut corners = Vec::new();
         let mut of: Vec<u32> = Vec::with_capacity(self.same_place.len());
         for (i, (first, place)) in self.same_place.iter().zip(&self.positions_mm).enumerate() {
@@ -44,6 +48,6 @@ impl Mesh {
             }
         }
         let triangles = self.triangles.iter().map(|t| t.map(|v| of[v as usize])).collect();
-        (corners, triangles)
+        Ok((corners, triangles))
     }
 }
