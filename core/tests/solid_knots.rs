@@ -1,7 +1,7 @@
 //! Splines of solids are as smooth in their knots as their multiplicities say, and no smoother: no knot could be left out.
 
 use neckwright::measure::Length;
-use neckwright::solid::{Curve, Knots, Solid, Surface};
+use neckwright::solid::{Curve, Knots, Solid, SplineCurve, SplineSurface, Surface};
 use neckwright::spec::SolidOptions;
 
 mod common;
@@ -122,4 +122,64 @@ fn no_knot_counts_more_often_than_it_has_to() {
     }
     println!("{knots} knots: smooth {most:e}, jumps {least:e}");
     assert!(knots > 5_000, "{knots}");
+}
+
+/// Lists that do not go together are read as nothing, and never panic.
+#[test]
+fn lists_that_do_not_go_together_are_not_read() {
+    let knots = |degree: usize, values: &[f64], multiplicities: &[usize]| Knots {
+        degree,
+        values: values.to_vec(),
+        multiplicities: multiplicities.to_vec(),
+    };
+    let wrong = [
+        knots(2, &[], &[]),
+        knots(2, &[0.0, 1.0], &[3]),
+        knots(2, &[0.0], &[3, 3]),
+        knots(2, &[0.0, 1.0], &[3, 0]),
+        knots(2, &[0.0, 1.0], &[1, 5]),
+        knots(2, &[0.0, 0.5, 1.0], &[3, 9, 3]),
+        knots(2, &[1.0, 0.0], &[3, 3]),
+        knots(2, &[0.0, f64::NAN], &[3, 3]),
+        knots(0, &[0.0, 1.0], &[1, 1]),
+        knots(2, &[0.0, 0.5, 1.0], &[3, usize::MAX, 3]),
+        knots(usize::MAX, &[0.0, 1.0], &[0, 0]),
+        knots(usize::MAX - 1, &[0.0, 1.0], &[usize::MAX, usize::MAX]),
+    ];
+    let sound = Knots::of_one(2, [0.0, 1.0]);
+    let read = |curve: &SplineCurve, surface: &SplineSurface| {
+        let places = [-1.0, 0.0, 0.4, 1.0, f64::NAN, f64::INFINITY];
+        places.iter().all(|t| {
+            curve.at(*t).iter().all(|c| c.is_nan())
+                && [0.0, 0.3].iter().all(|u| surface.at(*t, *u).iter().all(|c| c.is_nan()))
+        })
+    };
+    for own in &wrong {
+        assert!(own.means().is_empty() && own.flat().is_empty(), "{own:?}");
+        for poles in [0, 1, 3, own.poles().min(20)] {
+            let curve = SplineCurve { knots: own.clone(), poles: vec![[0.0; 3]; poles], weights: None };
+            let poles = vec![vec![[0.0; 3]; 3]; poles];
+            let surface = SplineSurface { knots: [own.clone(), sound.clone()], poles, weights: None };
+            assert!(read(&curve, &surface), "{own:?}");
+            let poles = vec![vec![[0.0; 3]; curve.poles.len()]; 3];
+            let surface = SplineSurface { knots: [sound.clone(), own.clone()], poles, weights: None };
+            assert!(read(&curve, &surface), "{own:?}");
+        }
+    }
+    // Sound knots, and poles or weights that are too few or too many.
+    for (poles, weights) in [(2, None), (4, None), (3, Some(2)), (3, Some(0)), (3, Some(4))] {
+        let curve = SplineCurve {
+            knots: sound.clone(),
+            poles: vec![[0.0; 3]; poles],
+            weights: weights.map(|n| vec![1.0; n]),
+        };
+        let surface = SplineSurface {
+            knots: [sound.clone(), sound.clone()],
+            poles: vec![vec![[0.0; 3]; 3], vec![[0.0; 3]; poles], vec![[0.0; 3]; 3]],
+            weights: weights.map(|n| vec![vec![1.0; 3], vec![1.0; n], vec![1.0; 3]]),
+        };
+        assert!(read(&curve, &surface), "{poles} poles, {weights:?} weights");
+    }
+    assert_eq!(sound.means(), [0.0, 0.5, 1.0]);
+    assert_eq!(sound.flat(), [0.0, 0.0, 0.0, 1.0, 1.0, 1.0]);
 }

@@ -2,71 +2,18 @@
 
 use std::collections::BTreeMap;
 
+use common::edges::checked;
 use common::enclosed::volume_mm3;
 use neckwright::carve::{CarvingPlan, Wood};
+use neckwright::measure::{Error, Length};
 use neckwright::shape::{Neck, Side};
-use neckwright::solid::{Curve, Face, Point3, Solid, SplineCurve, Surface};
-use neckwright::spec::{CutterShape, HeadstockKind, SolidOptions, Specification, StageName, Stock, numbers};
+use neckwright::solid::{Point3, Solid};
+use neckwright::spec::{
+    BlockWidth, CutterShape, HeadstockKind, MeshOptions, SolidOptions, Specification, StageName, Stock,
+    numbers,
+};
 
 mod common;
-
-fn apart(a: Point3, b: Point3) -> f64 {
-    libm::sqrt((0..3).map(|k| (a[k] - b[k]) * (a[k] - b[k])).sum())
-}
-
-/// How far a point of an edge lies off a face; `None` on splines whose isolines the edge is.
-fn off(face: &Face, edge: usize, t: f64, p: Point3) -> Option<f64> {
-    match &face.surface {
-        Surface::Plane { point, normal, .. } => {
-            Some(libm::fabs((0..3).map(|k| normal[k] * (p[k] - point[k])).sum()))
-        }
-        Surface::Cylinder { point, radius_mm, .. } => {
-            // The crown's: its axis goes along the neck.
-            Some(libm::fabs(libm::hypot(p[1] - point[1], p[2] - point[2]) - radius_mm))
-        }
-        Surface::Spline(surface) => {
-            let trace = face.traces.iter().find(|trace| trace.edge == edge)?;
-            let poles = trace.poles.iter().map(|p| [p[0], p[1], 0.0]).collect();
-            let [s, u, _] = SplineCurve { knots: trace.knots.clone(), poles, weights: None }.at(t);
-            Some(apart(surface.at(s, u), p))
-        }
-    }
-}
-
-/// Whether it is closed; the farthest that an edge lies off a face or its curve's end off its vertex.
-fn worst(solid: &Solid) -> f64 {
-    assert!(solid.is_closed());
-    let mut worst: f64 = 0.0;
-    for face in &solid.faces {
-        for step in face.loops.iter().flatten() {
-            let edge = &solid.edges[step.edge];
-            let ends = edge.ends.map(|v| solid.vertices[v]);
-            match &edge.curve {
-                Curve::Line => {
-                    for (t, p) in [(0.0, ends[0]), (1.0, ends[1])] {
-                        if !matches!(face.surface, Surface::Spline(_)) {
-                            worst = worst.max(off(face, step.edge, t, p).unwrap_or(0.0));
-                        }
-                    }
-                }
-                Curve::Arc { centre, radius_mm, .. } => {
-                    for p in ends {
-                        worst = worst.max(libm::fabs(apart(p, *centre) - radius_mm));
-                    }
-                }
-                Curve::Spline(curve) => {
-                    let [from, to] = curve.knots.reach();
-                    worst = worst.max(apart(curve.at(from), ends[0])).max(apart(curve.at(to), ends[1]));
-                    for i in 0..=40 {
-                        let t = from + (to - from) * f64::from(i) / 40.0;
-                        worst = worst.max(off(face, step.edge, t, curve.at(t)).unwrap_or(0.0));
-                    }
-                }
-            }
-        }
-    }
-    worst
-}
 
 fn plan(neck: &str, stock: &str) -> CarvingPlan {
     Neck::from_json(neck).unwrap().carving_plan(&Stock::from_json(stock).unwrap()).unwrap()
@@ -93,8 +40,7 @@ fn all_stages_of_the_usual_plan_are_solids() {
         two |= stage.name == StageName::Transitions;
         let parts: &[&str] = if two { &["neck wood", "fretboard"] } else { &["wood"] };
         assert_eq!(names(&solids), parts, "{}", stage.name.name());
-        let off = solids.iter().map(worst).fold(0.0, f64::max);
-        assert!(off < 1e-9, "{}: {off:e}", stage.name.name());
+        solids.iter().for_each(|solid| _ = checked(solid));
         let off = volume_off(&solids, &stage.wood);
         assert!(off < 1e-9, "{}: {off:e}", stage.name.name());
         // Their ends are the wood's.
@@ -110,7 +56,7 @@ fn all_stages_of_the_usual_plan_are_solids() {
 fn the_last_stage_is_the_finished_neck() {
     let neck = Neck::from_json("{}").unwrap();
     let plan = plan("{}", "{}");
-    let finished = neck.solids(&SolidOptions::default()).unwrap();
+    let finished = neck.solids(&SolidOptions { slots: false, ..SolidOptions::default() }).unwrap();
     let last = plan.stages().last().unwrap().wood.solids().unwrap();
     assert_eq!(last[1], finished.fretboard);
     let volume = neck.volume_mm3();
@@ -131,7 +77,7 @@ fn a_free_corner_of_the_board_is_made() {
         let solids = last.solids().unwrap_or_else(|e| panic!("{hand}: {e}"));
         assert_eq!(names(&solids), ["neck wood", "fretboard"]);
         assert!(solids.iter().all(|s| s.left_handed == (hand == "left")));
-        assert!(solids.iter().map(worst).fold(0.0, f64::max) < 1e-9);
+        solids.iter().for_each(|solid| _ = checked(solid));
         assert!(volume_off(&solids, last) < 1e-9);
     }
 }
@@ -142,11 +88,17 @@ const PLANS: usize = 24;
 fn stages_of_random_plans_are_solids() {
     let mut next = numbers(7);
     let (mut plans, mut made) = (0, 0);
-    let mut refused: Vec<String> = Vec::new();
+    let mut refused: BTreeMap<String, Vec<String>> = BTreeMap::new();
     let (mut edges_off, mut volumes_off) = (0.0_f64, 0.0_f64);
     let mut kinds: BTreeMap<&str, usize> = BTreeMap::new();
     while plans < PLANS {
-        let (spec, stock) = (Specification::plausible(&mut next), Stock::plausible(&mut next));
+        let (mut spec, mut stock) = (Specification::plausible(&mut next), Stock::plausible(&mut next));
+        if plans % 3 == 1 {
+            stock.cutter.shape = CutterShape::Ball;
+        }
+        if plans % 6 == 2 {
+            spec.heel.block_width = BlockWidth::Width(Length::from_mm(60.0));
+        }
         let Ok(neck) = Neck::new(&spec) else { continue };
         let Ok(plan) = neck.carving_plan(&stock) else { continue };
         plans += 1;
@@ -162,7 +114,7 @@ fn stages_of_random_plans_are_solids() {
             ("volute", neck.volute().height_mm > 0.0),
             ("level headstock", neck.headstock().kind == HeadstockKind::Level),
             ("angled headstock", neck.headstock().kind == HeadstockKind::Angled),
-            ("a block of its own", neck.wood_reach_mm()[1] > neck.layout().board().end_mm()),
+            ("a block of a width of its own", spec.heel.block_width != BlockWidth::Board),
             (
                 "ball",
                 plan.stock().cutter.shape == CutterShape::Ball && plan.stage(StageName::Rounding).is_some(),
@@ -174,14 +126,17 @@ fn stages_of_random_plans_are_solids() {
             match stage.wood.solids() {
                 Ok(solids) => {
                     made += 1;
-                    edges_off = solids.iter().map(worst).fold(edges_off, f64::max);
+                    edges_off = solids.iter().map(checked).fold(edges_off, f64::max);
                     volumes_off = volumes_off.max(volume_off(&solids, &stage.wood));
                 }
                 Err(error) => {
-                    // The one reason that there is: paths of a ball, told at their field.
                     let fault = &error.faults()[0];
-                    assert_eq!(fault.path, "cutter.paths", "plan {plans}, {}: {error}", stage.name.name());
-                    refused.push(format!("plan {plans}, {}", stage.name.name()));
+                    let told = format!("{}: {}", fault.path, fault.reason);
+                    refused.entry(told).or_default().push(format!("plan {plans}, {}", stage.name.name()));
+                    // What is told at the paths of a ball is of wood that a ball has been at.
+                    let ball = plan.stock().cutter.shape == CutterShape::Ball;
+                    assert!(fault.path != "cutter.paths" || ball && fault.lowest == Some(2.0), "{error}");
+                    assert!(!fault.remedy.is_empty(), "{error}");
                 }
             }
         }
@@ -190,7 +145,63 @@ fn stages_of_random_plans_are_solids() {
         "{made} made, refused {refused:?}; edges off {edges_off:e} mm, volumes {volumes_off:e}; {kinds:?}"
     );
     assert!(kinds.values().all(|n| *n > 0), "{kinds:?}");
-    assert!(edges_off < 1e-9, "{edges_off:e}");
     assert!(volumes_off < 1e-9, "{volumes_off:e}");
-    assert!(refused.len() * 50 < made, "{refused:?}");
+    // The one reason that there is among these: paths of a ball that only just touch, in these two ways.
+    let known = ["its underside can't be followed", "its faces do not close"];
+    let of_paths =
+        |told: &String| told.starts_with("cutter.paths: ") && known.iter().any(|known| told.ends_with(known));
+    assert!(refused.keys().all(of_paths), "{refused:?}");
+    assert!(refused.values().map(Vec::len).sum::<usize>() * 50 < made, "{refused:?}");
+}
+
+/// The volume within a mesh whose every side of a triangle is that of one other, gone along the other way.
+fn closed_mm3(solid: &Solid, chord: f64) -> Result<(f64, f64), Error> {
+    let options = MeshOptions { chord: Length::from_mm(chord), ..MeshOptions::default() };
+    let mesh = solid.mesh(&options)?;
+    assert!(mesh.chord_mm <= chord, "{}", mesh.chord_mm);
+    let (corners, triangles) = mesh.places();
+    let mut sides: BTreeMap<[u32; 2], u32> = BTreeMap::new();
+    let (mut volume, mut area) = (0.0, 0.0);
+    for t in &triangles {
+        for k in 0..3 {
+            *sides.entry([t[k], t[(k + 1) % 3]]).or_default() += 1;
+        }
+        let [a, b, c] = t.map(|v| corners[v as usize]);
+        let [p, q] = [b, c].map(|p: Point3| [0, 1, 2].map(|k| p[k] - a[k]));
+        let cross = [p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]];
+        volume += (0..3).map(|k| a[k] * cross[k]).sum::<f64>() / 6.0;
+        area += 0.5 * libm::sqrt(cross.iter().map(|c| c * c).sum());
+    }
+    for ([a, b], times) in &sides {
+        assert_eq!((*times, sides.get(&[*b, *a])), (1, Some(&1)), "a side of the {}", solid.name);
+    }
+    Ok((volume, area))
+}
+
+/// Meshes every stage: what a mesh is off encloses no more than a layer of its tolerance over all its faces.
+fn meshed(neck: &str, stock: &str) -> usize {
+    const CHORD: f64 = 0.1;
+    let mut meshed = 0;
+    for stage in plan(neck, stock).stages() {
+        let name = stage.name.name();
+        for solid in &stage.wood.solids().unwrap_or_else(|e| panic!("{name}: {e}")) {
+            let (got, area) = closed_mm3(solid, CHORD).unwrap_or_else(|e| panic!("{name}: {e}"));
+            let off = (got - volume_mm3(solid)).abs();
+            assert!(off <= CHORD * area, "{name}, {}: {off} mm3 off", solid.name);
+            meshed += 1;
+        }
+    }
+    meshed
+}
+
+#[test]
+fn stages_are_meshed() {
+    let count = meshed("{}", "{}") + meshed(r#"{"scale": {"bass": 660, "treble": 630}}"#, "{}");
+    assert!(count > 20, "{count}");
+}
+
+#[test]
+#[ignore = "the mesh of the wood rounded by a ball is not made at 0.1 mm"]
+fn stages_of_a_ball_are_meshed() {
+    assert!(meshed("{}", r#"{"cutter": {"shape": "ball", "paths": 6}}"#) > 10);
 }

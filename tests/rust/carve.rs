@@ -1,12 +1,17 @@
 //! Everything that can be asked of a carving plan.
 
-use crate::sound;
+use crate::{Dice, solids, sound};
 use neckwright::carve::{CarvingPlan, Details, Stage, Wood};
 use neckwright::shape::Neck;
-use neckwright::spec::Stock;
+use neckwright::solid::Solid;
+use neckwright::spec::{CutterShape, Stock};
 
 /// How far the last stage's wood may be off the finished neck, as a share.
 const SAME: f64 = 1e-12;
+/// Of how many plans one is asked for the solids of all its stages.
+const SOLIDS_ONE_IN: usize = 8;
+/// How finely one stage of these is meshed.
+const CHORDS_MM: [f64; 3] = [5.0, 0.7, 0.1];
 
 /// Asks for the plan of a neck from a stock, and everything of it. That it is refused is a good answer where it says
 /// why and what would mend it.
@@ -29,6 +34,17 @@ fn of_plan(neck: &Neck, plan: &CarvingPlan) -> Result<(), String> {
         of_stage(stage).map_err(|what| format!("{name}: {what}"))?;
         of_wood(&stage.wood, before).map_err(|what| format!("{name}: {what}"))?;
         before = &stage.wood;
+    }
+    let mut dice = Dice::new(plan.finished_mm3().to_bits() ^ plan.stock_mm3().to_bits());
+    if dice.below(SOLIDS_ONE_IN) == 0 {
+        // Meshes of a ball's paths are not made yet at every tolerance.
+        let ball = plan.stock().cutter.shape == CutterShape::Ball;
+        let meshed = if ball { usize::MAX } else { dice.below(plan.stages().len().max(1)) };
+        let chord = CHORDS_MM[dice.below(CHORDS_MM.len())];
+        for (i, stage) in plan.stages().iter().enumerate() {
+            of_solids(&stage.wood, (i == meshed).then_some(chord))
+                .map_err(|what| format!("{}: {what}", stage.name.name()))?;
+        }
     }
     // One of them is enough: which one goes by the neck.
     let turn = neck.layout().frets().len() % plan.stages().len().max(1);
@@ -99,6 +115,28 @@ fn of_wood(wood: &Wood, before: &Wood) -> Result<(), String> {
         if let Some([y, z]) = corners.iter().find(|[y, z]| !before.contains_mm([x, *y, *z], 1e-6)) {
             return Err(format!("has wood at {x}, {y}, {z} where there was none before"));
         }
+    }
+    Ok(())
+}
+
+/// The solids of a wood, closed, and a mesh of them. That paths of a ball only just touch, or that cuts come up through the top, is a
+/// good answer; that the faces can't be put together is a fault of the library.
+fn of_solids(wood: &Wood, chord_mm: Option<f64>) -> Result<(), String> {
+    let made = match wood.solids() {
+        Ok(made) => made,
+        Err(error) => {
+            let told = |path: &str| ["cutter.paths", "shaft.carve_line"].contains(&path);
+            let good = error.faults().iter().all(|f| told(&f.path) && !f.remedy.is_empty());
+            return if good { Ok(()) } else { Err(format!("has no solids: {error}")) };
+        }
+    };
+    if made.is_empty() || made.len() > 2 || !made.iter().all(Solid::is_closed) {
+        return Err(format!("is {} solids, or one that is not closed", made.len()));
+    }
+    let volume = wood.volume_mm3() + wood.bored_mm3();
+    let Some(chord) = chord_mm else { return Ok(()) };
+    for solid in &made {
+        solids::meshed(solid, chord, (made.len() == 1).then_some(volume))?;
     }
     Ok(())
 }

@@ -100,7 +100,8 @@ fn whole(solids: [&Solid; 2]) -> Result<(), String> {
     Ok(())
 }
 
-fn meshed(solid: &Solid, chord_mm: f64, law_mm3: Option<f64>) -> Result<Mesh, String> {
+/// A mesh of a solid, of numbers, proven and of the volume that the laws give it.
+pub(crate) fn meshed(solid: &Solid, chord_mm: f64, law_mm3: Option<f64>) -> Result<Mesh, String> {
     let options = MeshOptions { chord: Length::from_mm(chord_mm), ..MeshOptions::default() };
     let mesh = solid.mesh(&options).map_err(|error| format!("has no mesh at {chord_mm} mm: {error}"))?;
     let told = format!("mesh of the {} at {chord_mm} mm", solid.name);

@@ -64,7 +64,7 @@ pub use grit::{GritStep, Removes};
 pub use heel_block::HeelBlock;
 pub(crate) use limit::{Contour, Limit};
 pub use mark::{Check, Datum, Face, Line, Mark, Waste};
-pub(crate) use pass::{Cut, support};
+pub(crate) use pass::{Cut, Pass, support};
 pub use plan::CarvingPlan;
 pub use sanding::{SandingPlan, sanding_plan};
 pub use sawing::SawLine;

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::outline::{EdgeOf, Feet, back_sheets, foot_curves};
 use super::plan::PlanCurve;
-use super::relief::{Made, Making, NO_SHEET, Relief};
+use super::relief::{Made, Making, Relief};
 use super::sheet::{Kind, Sheet};
 use super::slot::Slots;
 use crate::shape::{Back, Built, Neck, Side};
@@ -82,18 +82,18 @@ pub(super) fn board(neck: &Neck, built: &Built, backs: &[Under<'_>], slotted: bo
             x > reach[0] && x < reach[1] && sign * y > sign * foot.law.value(x)
         });
         let holds = |i: &usize| x >= reaches[*i][0] && x <= reaches[*i][1];
-        beyond.map_or(0, |(.., sheets)| sheets.clone().find(holds).unwrap_or(NO_SHEET))
+        beyond.map_or(Some(0), |(.., sheets)| sheets.clone().find(holds))
     };
     let crown = |below: f64| Sheet { reach, kind: Kind::Crown { crown: board.crown(), below } };
     let mut upper =
-        Relief { sheets: alloc::vec![crown(0.0)], curves: Vec::new(), sheet_at: Box::new(|_, _| 0) };
+        Relief { sheets: alloc::vec![crown(0.0)], curves: Vec::new(), sheet_at: Box::new(|_, _| Some(0)) };
     if slotted {
         let slots = Slots::new(neck);
         let widest = board.widths_mm().iter().fold(0.0, |most: f64, (_, width)| most.max(0.5 * width));
         upper.sheets.push(crown(neck.normalised().frets.slot_depth.mm()));
         upper.curves = slots.curves(1.1 * widest);
         stations.extend(slots.stations());
-        upper.sheet_at = Box::new(move |x, y| usize::from(slots.hold(x, y)));
+        upper.sheet_at = Box::new(move |x, y| Some(usize::from(slots.hold(x, y))));
     }
     let lower = Relief { sheets: lower, curves, sheet_at: Box::new(lower_at) };
     Making { name: "fretboard".into(), outline: [bass, treble], lower, upper, stations }.made()

@@ -80,8 +80,8 @@ impl Foot {
 /// is that of a law, and the other coordinate there.
 pub(super) struct Level<'a> {
     /// Pieces of the laws of the one that is looked for and of what it is to be, of the other's laws; each with its own reach.
-    sought: [(&'a Bernstein, [f64; 2]); 5],
-    read: [(&'a Bernstein, [f64; 2]); 4],
+    sought: [Piece<'a>; 5],
+    read: [Piece<'a>; 4],
     /// Whether the one that is looked for rises around, 1, or falls, −1; and the sign that what it is to be is given with.
     rises: f64,
     sign: f64,
@@ -157,8 +157,11 @@ impl<'a> Level<'a> {
     }
 }
 
+/// A piece of a law, and the stations that it goes over.
+pub(super) type Piece<'a> = (&'a Bernstein, [f64; 2]);
+
 /// A piece of a law by the station.
-pub(super) fn jet((piece, [from, to]): (&Bernstein, [f64; 2]), x: f64) -> Jet {
+pub(super) fn jet((piece, [from, to]): Piece<'_>, x: f64) -> Jet {
     let h = to - from;
     let [v, d, s] = piece.eval2((x - from) / h);
     [v, d / h, s / (h * h)]

@@ -34,7 +34,7 @@ pub use surface::Surface;
 use crate::law::Law;
 use crate::measure::{Error, Fault, Kind};
 use crate::shape::{Back, Built, Flank, Neck, Sides};
-use crate::spec::SolidOptions;
+use crate::spec::{Allowed, SolidOptions};
 
 /// The least wood under a slot for it to be one, mm.
 const LEFT_UNDER_MM: f64 = 1e-3;
@@ -64,8 +64,9 @@ impl Neck {
     /// The neck as closed solids, each of faces that share their edges.
     ///
     /// The surfaces are the neck's own: planes, cylinders and splines that are its laws, as smooth in their knots as those are,
-    /// with faces parted at creases only. Edges lie on them but for rounding; the one exception, where the back comes up above the
-    /// board's underside, lies within 1e-9 mm of both of its faces, and so does the cut of a slanted nut or slot through the back.
+    /// with faces parted at creases only. Edges lie on them but for rounding, except those that have no closed form: where the back
+    /// comes up above the board's underside, where a slanted nut or slot cuts through the back, and where a crown ends over a line
+    /// that is not straight in plan. These lie within 1e-9 mm of both of their faces; [`Edge::within_mm`] tells which they are.
     /// With [`SolidOptions::cubic_within`] the surfaces are of degree 3 along, and within that of the neck's; those edges that are
     /// found by a search are as they were.
     ///
@@ -73,7 +74,7 @@ impl Neck {
     /// - options out of their bounds;
     /// - `cubic_within`, where it would take thousands of cubics for a few millimetres;
     /// - `frets.slot_depth`, where slots are asked for that come out of the board's underside or of the carved back;
-    /// - a neck whose faces can't be put together: a fault of this library, that names the neck's part.
+    /// - `solids.…`, a neck whose faces can't be put together: a fault of this library, that names the neck's part.
     pub fn solids(&self, options: &SolidOptions) -> Result<Solids, Error> {
         options.check()?;
         if options.slots {
@@ -127,15 +128,26 @@ impl Neck {
 }
 
 fn too_fine(within_mm: f64) -> Error {
-    Fault::new(Kind::Geometry, "cubic_within", "the neck's surfaces take too many cubics to come so close")
-        .value(within_mm, "mm")
-        .range(10.0 * within_mm, None)
-        .remedy("allow ten times as much, or leave it out")
-        .into()
+    let most = Allowed::<SolidOptions>::cubic_within.within.highest;
+    let fault = Fault::new(
+        Kind::Geometry,
+        "cubic_within",
+        "the neck's surfaces take too many cubics to come so close",
+    )
+    .value(within_mm, "mm");
+    if within_mm < most {
+        fault
+            .range((10.0 * within_mm).min(most), most)
+            .remedy("allow ten times as much, or leave it out")
+            .into()
+    } else {
+        fault.remedy("leave it out").into()
+    }
 }
 
 fn failed(part: &str) -> Error {
-    Fault::new(Kind::Geometry, "", alloc::format!("the {part} could not be made a closed solid"))
+    let path = alloc::format!("solids.{}", part.replace(' ', "_"));
+    Fault::new(Kind::Geometry, path, alloc::format!("the {part} could not be made a closed solid"))
         .remedy("please report the specification; it passed every check before this one")
         .into()
 }

@@ -1,13 +1,11 @@
 //! Sheets over curves, where they have no closed form: their heights, and their places around, with derivatives.
 
 use super::arc::Arc;
-use super::foot::{Level, jet};
+use super::foot::{Level, Piece, jet};
 use super::plan::PlanCurve;
 use super::sheet::{Kind, Sheet};
 use super::smooth::{Jet, Reading, breaks_of, smooth};
-use crate::law::{Bernstein, Law};
-
-type Piece<'a> = (&'a Bernstein, [f64; 2]);
+use crate::law::Law;
 
 pub(super) fn plus(a: Jet, b: Jet) -> Jet {
     [a[0] + b[0], a[1] + b[1], a[2] + b[2]]

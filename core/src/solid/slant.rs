@@ -4,14 +4,12 @@ use alloc::vec::Vec;
 use core::cell::Cell;
 
 use super::curve::Curve;
-use super::foot::{FOOT_MM, around, cubic2, jet, place_of};
+use super::foot::{FOOT_MM, Piece, around, cubic2, jet, place_of};
 use super::knots::Together;
 use super::smooth::{Break, Jet, Reading, breaks_of, smooth};
 use super::spline::{Point3, SplineCurve};
-use crate::law::{Bernstein, Smoothness};
+use crate::law::Smoothness;
 use crate::shape::{Flank, Side};
-
-type Piece<'a> = (&'a Bernstein, [f64; 2]);
 
 /// The cut between two neighbouring joints, read at a share of the way around from one end to the other.
 ///

@@ -6,6 +6,9 @@ use alloc::vec::Vec;
 /// A point of space, `[x, y, z]` in mm.
 pub type Point3 = [f64; 3];
 
+/// No spline is of a higher degree: those made here are of a few, and what is beyond this is not meant.
+const MOST_DEGREE: usize = 64;
+
 /// The knots of one direction of a spline.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Knots {
@@ -28,26 +31,37 @@ impl Knots {
     /// How many poles they ask for.
     #[must_use]
     pub fn poles(&self) -> usize {
-        self.multiplicities.iter().sum::<usize>().saturating_sub(self.degree + 1)
+        let all = self.multiplicities.iter().fold(0_usize, |all, times| all.saturating_add(*times));
+        all.saturating_sub(self.degree.saturating_add(1))
     }
 
     /// Whether they rise, are finite and clamped at both ends, and ask for so many poles.
     pub(crate) fn is_sound(&self, poles: usize) -> bool {
         let (values, times) = (&self.values, &self.multiplicities);
-        let clamped =
-            [times.first(), times.last()].into_iter().all(|t| t.is_some_and(|t| *t == self.degree + 1));
+        if !(1..=MOST_DEGREE).contains(&self.degree) {
+            return false;
+        }
+        let most = self.degree + 1;
+        let clamped = [times.first(), times.last()].into_iter().all(|t| t.is_some_and(|t| *t == most));
         values.len() >= 2
             && values.len() == times.len()
             && clamped
             && values.iter().all(|v| v.is_finite())
             && values.windows(2).all(|w| w[0] < w[1])
-            && times.iter().all(|t| *t > 0)
+            && times.iter().all(|t| (1..=most).contains(t))
             && self.poles() == poles
     }
 
-    /// All of them, each as often as it counts.
+    /// All of them, each as often as it counts; an empty list where the lists do not go together.
     #[must_use]
     pub fn flat(&self) -> Vec<f64> {
+        if !self.is_sound(self.poles()) {
+            return Vec::new();
+        }
+        self.each()
+    }
+
+    fn each(&self) -> Vec<f64> {
         let each = self.values.iter().zip(&self.multiplicities);
         each.flat_map(|(value, times)| core::iter::repeat_n(*value, *times)).collect()
     }
@@ -58,11 +72,13 @@ impl Knots {
         [self.values.first().copied().unwrap_or(0.0), self.values.last().copied().unwrap_or(0.0)]
     }
 
-    /// The parameters at which a straight line has its poles: means of `degree` knots each (Greville).
+    /// The parameters at which a straight line has its poles: means of `degree` knots each (Greville); an empty list where the
+    /// lists do not go together.
     #[must_use]
     pub fn means(&self) -> Vec<f64> {
         let (flat, n) = (self.flat(), self.degree);
-        (0..self.poles()).map(|i| flat[i + 1..=i + n].iter().sum::<f64>() / n as f64).collect()
+        let inner = flat.get(1..flat.len().saturating_sub(1)).unwrap_or_default();
+        inner.windows(n.max(1)).map(|knots| knots.iter().sum::<f64>() / n as f64).collect()
     }
 
     /// The knot span that holds a parameter, as the index of its first of the flat knots.
@@ -72,9 +88,10 @@ impl Knots {
         i.saturating_sub(1).clamp(self.degree, last)
     }
 
-    /// Values of the polynomials that are not zero at a parameter, and the first pole that they belong to (Cox and de Boor).
+    /// Values of the polynomials that are not zero at a parameter, and the first pole that they belong to (Cox and de Boor);
+    /// of sound knots only.
     fn basis(&self, t: f64) -> (usize, Vec<f64>) {
-        let (flat, n) = (self.flat(), self.degree);
+        let (flat, n) = (self.each(), self.degree);
         let span = self.span(&flat, t);
         let mut values = vec![1.0];
         for k in 1..=n {
@@ -113,6 +130,11 @@ pub struct SplineSurface {
     pub weights: Option<Vec<Vec<f64>>>,
 }
 
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn positive(weight: &f64) -> bool {
+    weight.is_finite() && *weight > 0.0
+}
+
 /// The sum of poles by their shares, weighted.
 fn mean(parts: impl Iterator<Item = (f64, Point3)>) -> Point3 {
     let (mut sum, mut whole) = ([0.0; 3], 0.0);
@@ -126,18 +148,23 @@ fn mean(parts: impl Iterator<Item = (f64, Point3)>) -> Point3 {
 }
 
 impl SplineCurve {
-    /// Whether knots, poles and weights are finite and go together.
+    /// Whether knots, poles and weights are finite and go together, and the weights are more than zero.
     pub(crate) fn is_sound(&self) -> bool {
-        let weights = self.weights.iter().flatten();
+        self.fits()
+            && self.weights.iter().flatten().all(positive)
+            && self.poles.iter().flatten().all(|c| c.is_finite())
+    }
+
+    /// Whether there are as many poles and weights as the knots ask for.
+    fn fits(&self) -> bool {
         self.knots.is_sound(self.poles.len())
             && self.weights.as_ref().is_none_or(|w| w.len() == self.poles.len())
-            && self.poles.iter().flatten().chain(weights).all(|c| c.is_finite())
     }
 
     /// The point at a parameter, mm; not a number where poles, weights and knots do not go together.
     #[must_use]
     pub fn at(&self, t: f64) -> Point3 {
-        if self.poles.len() != self.knots.poles() || self.poles.len() <= self.knots.degree {
+        if !self.fits() {
             return [f64::NAN; 3];
         }
         let (first, basis) = self.knots.basis(t);
@@ -147,25 +174,43 @@ impl SplineCurve {
 }
 
 impl SplineSurface {
-    /// Whether knots, poles and weights are finite and go together.
+    /// Whether knots, poles and weights are finite and go together, and the weights are more than zero.
     pub(crate) fn is_sound(&self) -> bool {
+        self.fits()
+            && self.weights.iter().flatten().flatten().all(positive)
+            && self.poles.iter().flatten().flatten().all(|c| c.is_finite())
+    }
+
+    /// Whether there are as many poles and weights as the knots ask for.
+    fn fits(&self) -> bool {
         let [along, around] = &self.knots;
-        let rows = |rows: &[usize]| rows.iter().all(|n| around.is_sound(*n));
-        let lengths: Vec<usize> = self.poles.iter().map(Vec::len).collect();
-        let same = |w: &Vec<Vec<f64>>| w.iter().map(Vec::len).eq(lengths.iter().copied());
-        let weights = self.weights.iter().flatten().flatten();
+        let lengths = || self.poles.iter().map(Vec::len);
         along.is_sound(self.poles.len())
-            && rows(&lengths)
-            && self.weights.as_ref().is_none_or(same)
-            && self.poles.iter().flatten().flatten().chain(weights).all(|c| c.is_finite())
+            && around.is_sound(around.poles())
+            && lengths().all(|n| n == around.poles())
+            && self.weights.as_ref().is_none_or(|w| w.iter().map(Vec::len).eq(lengths()))
+    }
+
+    /// Its line across at a place along; `None` where poles, weights and knots do not go together.
+    pub(super) fn line_across(&self, s: f64) -> Option<SplineCurve> {
+        if !self.fits() {
+            return None;
+        }
+        let (first, basis) = self.knots[0].basis(s);
+        let weight = |i: usize, j: usize| self.weights.as_ref().map_or(1.0, |w| w[first + i][j]);
+        let all = 0..self.knots[1].poles();
+        let pole = |j: usize| {
+            mean(basis.iter().enumerate().map(|(i, b)| (b * weight(i, j), self.poles[first + i][j])))
+        };
+        let whole = |j: usize| basis.iter().enumerate().map(|(i, b)| b * weight(i, j)).sum();
+        let weights = self.weights.is_some().then(|| all.clone().map(whole).collect());
+        Some(SplineCurve { knots: self.knots[1].clone(), poles: all.map(pole).collect(), weights })
     }
 
     /// The point at a place along and around, mm; not a number where poles, weights and knots do not go together.
     #[must_use]
     pub fn at(&self, s: f64, u: f64) -> Point3 {
-        let [along, around] = &self.knots;
-        let fit = self.poles.len() == along.poles() && self.poles.len() > along.degree;
-        if !fit || self.poles.iter().any(|row| row.len() != around.poles() || row.len() <= around.degree) {
+        if !self.fits() {
             return [f64::NAN; 3];
         }
         let ((i0, along), (j0, around)) = (self.knots[0].basis(s), self.knots[1].basis(u));

@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 
 use super::outline::{EdgeOf, Feet, back_sheets, foot_curves, level_sheets, spine_curves};
 use super::plan::PlanCurve;
-use super::relief::{Made, Making, NO_SHEET, Relief};
+use super::relief::{Made, Making, Relief};
 use super::sheet::{Kind, Sheet};
 use crate::law::Law;
 use crate::shape::{Back, Built, Neck, Side};
@@ -72,7 +72,7 @@ pub(super) fn wood(neck: &Neck, built: &Built, tops: &[Law; 2], feet: &[Feet; 2]
         let side = if y < ridge.value(x) { Side::Bass } else { Side::Treble };
         let fits =
             |i: &usize| x >= reaches[*i][0] && x <= reaches[*i][1] && sides[*i].is_none_or(|own| own == side);
-        (0..reaches.len()).find(fits).unwrap_or(NO_SHEET)
+        (0..reaches.len()).find(fits)
     };
     // From above: the face, the glue line's plane, and the floors of what is cut for the rod.
     let mut upper: Vec<Sheet<'_>> = level_sheets(&tops[0], [reach[0], head.root]);
@@ -95,7 +95,7 @@ pub(super) fn wood(neck: &Neck, built: &Built, tops: &[Law; 2], feet: &[Feet; 2]
             x >= reaches[*i][0] && x <= reaches[*i][1] && halves[*i].is_none_or(|half| libm::fabs(y) < half)
         };
         // What is cut lies at the end of the list.
-        (0..reaches.len()).rev().find(fits).unwrap_or(NO_SHEET)
+        (0..reaches.len()).rev().find(fits)
     };
     Making {
         name: "neck wood".into(),

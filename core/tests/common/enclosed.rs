@@ -22,10 +22,10 @@ fn blossom<const N: usize>(knots: &Knots, t: f64, poles: &dyn Fn(usize) -> [f64;
 }
 
 /// The line of a spline surface at a station: a Bézier whose poles are `[y·w, z·w, w]`.
-struct Line(Vec<Point3>);
+pub struct Line(Vec<Point3>);
 
 impl Line {
-    fn new(surface: &SplineSurface, x: f64) -> Self {
+    pub fn new(surface: &SplineSurface, x: f64) -> Self {
         let pole = |k: usize| {
             blossom(&surface.knots[0], x, &|i| {
                 let w = surface.weights.as_ref().map_or(1.0, |w| w[i][k]);
@@ -47,7 +47,7 @@ impl Line {
     }
 
     /// Place across, height, and by how much both change, by the way around from 0 to 1.
-    fn at(&self, u: f64) -> [f64; 4] {
+    pub fn at(&self, u: f64) -> [f64; 4] {
         let n = self.0.len() - 1;
         let first: Vec<Point3> =
             self.0.windows(2).map(|p| core::array::from_fn(|k| n as f64 * (p[1][k] - p[0][k]))).collect();
@@ -57,12 +57,16 @@ impl Line {
     }
 
     /// The way around to a point of it.
-    fn place(&self, p: Point3) -> f64 {
+    pub fn place(&self, p: Point3) -> f64 {
         let off = |u: f64| {
             let [y, z, ..] = self.at(u);
             (y - p[1]).hypot(z - p[2])
         };
         let mut u = (0..=32).map(|i| f64::from(i) / 32.0).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap();
+        // Where the line begins with no speed its end is hard to close in on.
+        if let Some(end) = [0.0, 1.0].into_iter().find(|u| off(*u) < 1e-11) {
+            return end;
+        }
         for _ in 0..40 {
             let [y, z, dy, dz] = self.at(u);
             let step = ((p[1] - y) * dy + (p[2] - z) * dz) / (dy * dy + dz * dz);

@@ -1,6 +1,7 @@
 //! What several tests of the neck need.
 #![allow(dead_code, missing_docs)]
 
+pub mod edges;
 pub mod enclosed;
 pub mod readable;
 

@@ -20,16 +20,13 @@ const ONE_MM: f64 = 3e-9;
 /// Two stations that differ by no more are one, mm.
 const SAME_STATION_MM: f64 = 1e-9;
 
-/// What a relief has where no sheet lies.
-pub(in crate::solid) const NO_SHEET: usize = usize::MAX;
-
 /// One of the two reliefs: its sheets, the curves in plan at which one may take the place of another, and which lies where.
 pub(in crate::solid) struct Relief<'a> {
     pub sheets: Vec<Sheet<'a>>,
     pub curves: Vec<PlanCurve>,
-    /// The sheet that lies at a place; [`NO_SHEET`] where none does, of which no solid is made.
+    /// The sheet that lies at a place; `None` where none does, of which no solid is made.
     #[allow(clippy::type_complexity)]
-    pub sheet_at: alloc::boxed::Box<dyn Fn(f64, f64) -> usize + 'a>,
+    pub sheet_at: alloc::boxed::Box<dyn Fn(f64, f64) -> Option<usize> + 'a>,
 }
 
 /// What a solid is made of: two reliefs within an outline.

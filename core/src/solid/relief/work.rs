@@ -196,7 +196,7 @@ impl<'a, 'b> Work<'a, 'b> {
             let sheet = |w: &[usize]| {
                 let relief = self.relief(part);
                 let sheet = (relief.sheet_at)(middle, 0.5 * (at(w[0]) + at(w[1])));
-                (sheet < relief.sheets.len()).then_some(sheet)
+                sheet.filter(|sheet| *sheet < relief.sheets.len())
             };
             let sheets: Vec<usize> = bounds.windows(2).map(sheet).collect::<Option<_>>()?;
             // A boundary with one sheet on either side is none.

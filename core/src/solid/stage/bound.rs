@@ -4,7 +4,8 @@ use alloc::rc::Rc;
 use alloc::vec::Vec;
 
 use super::follow::{ball, following};
-use crate::carve::{Blank, Cut, Limit, Straight, Wood};
+use super::why::Why;
+use crate::carve::{Blank, Cut, Limit, Pass, Straight, Wood};
 use crate::law::Law;
 
 /// The blank's underside among the bounds, and that of the block under it.
@@ -91,64 +92,64 @@ fn blank(blank: &Blank) -> Option<Bound> {
     Some(Bound { reach: blank.x, shape: Shape::Line { across: 0.0, down: 1.0, height }, touch: None })
 }
 
+/// The bound of a pass over its stations.
+fn of_pass(pass: &Pass, zone: [f64; 2]) -> Option<Bound> {
+    let corner = |edge: &Law, base: &Straight, out: f64| {
+        Some((edge.restricted(zone[0], zone[1])?.plus_number(out), straight(base, zone)?))
+    };
+    let line = |across: f64, down: f64, height: Law| Shape::Line { across, down, height: Rc::new(height) };
+    let mut touch = None;
+    let shape = match &pass.cut {
+        Cut::Plane { across, down, height } => line(*across, *down, straight(height, zone)?),
+        Cut::Following { side, way, out_mm, back } => {
+            let height = following(back.flanks.of(*side), *way, zone)?.plus_number(*out_mm);
+            line(side.sign() * way[0], way[1], height)
+        }
+        Cut::Chamfer { side, width, edge, base } => {
+            let (out, depth) = corner(edge, base, 0.0)?;
+            line(side.sign(), 1.0, out.plus(&depth)?.plus_number(-width))
+        }
+        Cut::Round { side, radius, edge, base } => {
+            let (out, depth) = corner(edge, base, -radius)?;
+            let centre = [Rc::new(out.times_number(side.sign())), Rc::new(depth.plus_number(-radius))];
+            Shape::Round { sign: side.sign(), centre, radius: *radius }
+        }
+        Cut::Cove { side, radius, edge, base } => {
+            let (out, depth) = corner(edge, base, 0.0)?;
+            let centre = [Rc::new(out.times_number(side.sign())), Rc::new(depth)];
+            Shape::Hollow { centre, radius: *radius }
+        }
+        Cut::Ball { side, radius, around, back } => {
+            let flank = back.flanks.of(*side);
+            if *around == 0.0 {
+                let [out, depth] =
+                    [&flank.out[0], &flank.depth[0]].map(|law| law.restricted(zone[0], zone[1]));
+                touch = Some([Rc::new(out?.times_number(side.sign())), Rc::new(depth?)]);
+            }
+            let [out, depth] = ball(flank, *around, *radius, zone)?;
+            Shape::Hollow {
+                centre: [Rc::new(out.times_number(side.sign())), Rc::new(depth)],
+                radius: *radius,
+            }
+        }
+    };
+    Some(Bound { reach: zone, shape, touch })
+}
+
 /// All bounds of the wood: the blank's, its block's, then those of its passes, in their order.
-pub(super) fn bounds(wood: &Wood) -> Option<Vec<Option<Bound>>> {
+pub(super) fn bounds(wood: &Wood) -> Result<Vec<Option<Bound>>, Why> {
     let block = match &wood.blank.block {
         Some(block) => {
-            let height = Rc::new(Law::constant(block.bottom, block.x[0], block.x[1])?);
+            let height = Rc::new(Law::constant(block.bottom, block.x[0], block.x[1]).ok_or(Why::Blank)?);
             Some(Bound { reach: block.x, shape: Shape::Line { across: 0.0, down: 1.0, height }, touch: None })
         }
         None => None,
     };
-    let mut all = alloc::vec![Some(blank(&wood.blank)?), block];
+    let mut all = alloc::vec![Some(blank(&wood.blank).ok_or(Why::Blank)?), block];
     let reach = wood.wood_reach();
-    for pass in &wood.passes {
+    for (k, pass) in wood.passes.iter().enumerate() {
         let zone = [pass.zone[0].max(reach[0]), pass.zone[1].min(reach[1])];
-        if zone[0] >= zone[1] {
-            all.push(None);
-            continue;
-        }
-        let corner = |edge: &Law, base: &Straight, out: f64| {
-            Some((edge.restricted(zone[0], zone[1])?.plus_number(out), straight(base, zone)?))
-        };
-        let line =
-            |across: f64, down: f64, height: Law| Shape::Line { across, down, height: Rc::new(height) };
-        let mut touch = None;
-        let shape = match &pass.cut {
-            Cut::Plane { across, down, height } => line(*across, *down, straight(height, zone)?),
-            Cut::Following { side, way, out_mm, back } => {
-                let height = following(back.flanks.of(*side), *way, zone)?.plus_number(*out_mm);
-                line(side.sign() * way[0], way[1], height)
-            }
-            Cut::Chamfer { side, width, edge, base } => {
-                let (out, depth) = corner(edge, base, 0.0)?;
-                line(side.sign(), 1.0, out.plus(&depth)?.plus_number(-width))
-            }
-            Cut::Round { side, radius, edge, base } => {
-                let (out, depth) = corner(edge, base, -radius)?;
-                let centre = [Rc::new(out.times_number(side.sign())), Rc::new(depth.plus_number(-radius))];
-                Shape::Round { sign: side.sign(), centre, radius: *radius }
-            }
-            Cut::Cove { side, radius, edge, base } => {
-                let (out, depth) = corner(edge, base, 0.0)?;
-                let centre = [Rc::new(out.times_number(side.sign())), Rc::new(depth)];
-                Shape::Hollow { centre, radius: *radius }
-            }
-            Cut::Ball { side, radius, around, back } => {
-                let flank = back.flanks.of(*side);
-                if *around == 0.0 {
-                    let [out, depth] =
-                        [&flank.out[0], &flank.depth[0]].map(|law| law.restricted(zone[0], zone[1]));
-                    touch = Some([Rc::new(out?.times_number(side.sign())), Rc::new(depth?)]);
-                }
-                let [out, depth] = ball(flank, *around, *radius, zone)?;
-                Shape::Hollow {
-                    centre: [Rc::new(out.times_number(side.sign())), Rc::new(depth)],
-                    radius: *radius,
-                }
-            }
-        };
-        all.push(Some(Bound { reach: zone, shape, touch }));
+        all.push(if zone[0] < zone[1] { Some(of_pass(pass, zone).ok_or(Why::Cut(k))?) } else { None });
     }
-    Some(all)
+    Ok(all)
 }

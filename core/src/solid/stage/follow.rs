@@ -2,9 +2,10 @@
 
 use alloc::vec::Vec;
 
-use super::super::foot::{cubic2, jet};
+use super::super::foot::{Piece, cubic2, jet};
+use super::super::over::{plus, times};
 use super::super::smooth::{Break, Jet, Reading, breaks_of, smooth};
-use crate::law::{Bernstein, Law, Smoothness};
+use crate::law::{Law, Smoothness};
 use crate::shape::{Flank, Side};
 
 /// How close the laws come, mm.
@@ -16,14 +17,13 @@ const LOOK: usize = 64;
 pub(super) fn parted(mut a: f64, mut b: f64, holds: impl Fn(f64) -> bool) -> (f64, f64) {
     loop {
         let middle = 0.5 * (a + b);
-        if middle <= a || middle >= b {
+        // Not so either of what is not a number.
+        if !(middle > a && middle < b) {
             return (a, b);
         }
         if holds(middle) { a = middle } else { b = middle }
     }
 }
-
-type Piece<'a> = (&'a Bernstein, [f64; 2]);
 
 fn pieces<'a>(laws: &'a [Law; 4], x: f64) -> [Piece<'a>; 4] {
     [0, 1, 2, 3].map(|k| laws[k].piece_at(x))
@@ -142,14 +142,6 @@ struct Ball<'a> {
     depth: [Piece<'a>; 4],
     around: f64,
     radius: f64,
-}
-
-fn times(a: Jet, b: Jet) -> Jet {
-    [a[0] * b[0], a[1] * b[0] + a[0] * b[1], a[2] * b[0] + 2.0 * a[1] * b[1] + a[0] * b[2]]
-}
-
-fn plus(a: Jet, b: Jet) -> Jet {
-    [0, 1, 2].map(|i| a[i] + b[i])
 }
 
 /// One over the root of a jet.

@@ -2,10 +2,13 @@
 
 use alloc::vec::Vec;
 
+use super::super::foot::{Piece, jet};
 use super::super::smooth::{Break, Jet, Reading, breaks_of, smooth};
 use super::bound::{BLOCK, Bound, Shape};
-use super::walk::{Chain, Walk, near_end};
-use crate::law::{Bernstein, Law, Smoothness};
+use super::chain::Chain;
+use super::ends::near_end;
+use super::walk::Walk;
+use crate::law::{Law, Smoothness};
 
 /// How close the laws come, mm.
 const WITHIN_MM: f64 = 2e-11;
@@ -17,12 +20,6 @@ pub(super) struct Meeting {
     pub law: Law,
     pub depths: Vec<(usize, Law)>,
     pub fitted: bool,
-}
-
-type Piece<'a> = (&'a Bernstein, [f64; 2]);
-
-fn jet((piece, [from, to]): Piece<'_>, x: f64) -> Jet {
-    super::super::foot::jet((piece, [from, to]), x)
 }
 
 /// A bound between two of its joints, as an equation of place and depth.

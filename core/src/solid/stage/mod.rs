@@ -1,7 +1,9 @@
 //! The wood after a stage of carving as a closed solid.
 
 mod bound;
+mod chain;
 mod check;
+mod ends;
 mod follow;
 mod meet;
 mod outline;
@@ -9,15 +11,19 @@ mod parts;
 mod top;
 mod under;
 mod walk;
+mod why;
 
 use alloc::vec::Vec;
 
+use super::foot::around;
 use super::relief::{Making, Relief};
 use super::shell::Solid;
-use crate::carve::{Cut, Wood};
-use crate::measure::{Error, Fault, Kind};
-use crate::shape::Side;
+use crate::carve::Wood;
+use crate::law::Bernstein;
+use crate::measure::Error;
+use crate::shape::{Back, Side};
 use walk::Walk;
+use why::Why;
 
 /// What is shorter or narrower is not looked at, mm: beside an upright end of an arc its height is not known so well.
 const SEEN_MM: f64 = 1e-6;
@@ -25,23 +31,12 @@ const SEEN_ACROSS_MM: f64 = 2e-3;
 /// Heights that differ by no more are one: a step beside a place may be off by rounding.
 const AGREES_MM: f64 = 1e-7;
 
-/// Paths of a ball may only just touch each other, the side face or what was cut before: told at their field.
-fn of_paths(paths: usize, why: &str) -> Error {
-    let reason = alloc::format!("the paths of the ball could not be made faces of a closed solid: {why}");
-    Fault::new(Kind::Geometry, "cutter.paths", reason)
-        .value(paths as f64, "")
-        .remedy("another number of paths or another radius; or take the wood before rounding, or after contouring")
-        .into()
-}
-
-fn failed(why: &str) -> Error {
-    Fault::new(
-        Kind::Geometry,
-        "",
-        alloc::format!("the wood after this stage could not be made a closed solid: {why}"),
-    )
-    .remedy("please report the specification and the stock")
-    .into()
+/// Depth of a shaped back under a place across.
+fn under(back: &Back, x: f64, y: f64) -> f64 {
+    let side = if y < back.flanks.treble.out[3].value(x) { Side::Bass } else { Side::Treble };
+    let flank = back.flanks.of(side);
+    let depth: Bernstein = flank.depth.iter().map(|law| law.value(x)).collect();
+    depth.eval(around(flank, x, side.sign() * y))
 }
 
 impl Wood {
@@ -55,67 +50,63 @@ impl Wood {
     /// facets that follow the back, and curves in which cuts meet, lie within 1e-9 mm of theirs.
     ///
     /// # Errors
-    /// - wood whose cuts come up through its top face;
+    /// - `shaft.carve_line`, where cuts come up through the wood's top face;
     /// - `cutter.paths`, where the paths of a ball only just touch each other, the side face or what was cut before, so that the
     ///   faces between them can't be followed;
-    /// - other wood whose faces can't be put together: a fault of this library.
+    /// - `solids`, for other wood whose faces can't be put together: a fault of this library.
     pub fn solids(&self) -> Result<Vec<Solid>, Error> {
-        let balls = self.passes.iter().filter(|p| matches!(p.cut, Cut::Ball { .. })).count();
-        self.made().map_err(|why| if balls > 0 { of_paths(balls.div_ceil(2), why) } else { failed(why) })
+        self.made().map_err(|why| why.error(self))
     }
 
-    fn made(&self) -> Result<Vec<Solid>, &'static str> {
-        let bounds = bound::bounds(self).ok_or("its cuts have no laws")?;
+    fn made(&self) -> Result<Vec<Solid>, Why> {
+        let bounds = bound::bounds(self)?;
         let mut made = Vec::new();
         if self.is_in_two() {
             made.push(self.part("neck wood", false, &bounds)?);
-            made.push(parts::board(self).ok_or("its board has no curves")?);
         } else {
             made.push(self.part("wood", true, &bounds)?);
         }
         if !made.iter().all(Solid::is_sound) {
-            return Err("its faces do not close");
+            return Err(Why::Open);
         }
         if !made.iter().all(check::lies) {
-            return Err("its edges do not lie on its faces");
+            return Err(Why::Edges);
+        }
+        if self.is_in_two() {
+            let board = parts::board(self).filter(|board| board.is_sound() && check::lies(board));
+            made.push(board.ok_or(Why::Board)?);
         }
         let left_handed = self.neck.hand_sign() < 0.0;
         Ok(made.into_iter().map(|solid| if left_handed { solid.mirrored() } else { solid }).collect())
     }
 
     /// The neck wood, with or without the board.
-    fn part(
-        &self,
-        name: &str,
-        with_board: bool,
-        bounds: &[Option<bound::Bound>],
-    ) -> Result<Solid, &'static str> {
+    fn part(&self, name: &str, with_board: bool, bounds: &[Option<bound::Bound>]) -> Result<Solid, Why> {
         let walk = Walk { wood: self, bounds };
         let mut stations = self.all_joints(bounds);
         let face = match self.faced {
-            true => Some(top::face(self, self.wood_reach()).ok_or("its face has no law")?),
+            true => Some(top::face(self, self.wood_reach()).ok_or(Why::Face)?),
             false => None,
         };
         if !with_board {
             let [from, to] = self.wood_reach();
-            stations.extend(parts::flush(self, face.as_ref()).ok_or("its back has no feet")?);
+            stations.extend(parts::flush(self, face.as_ref()).ok_or(Why::Feet)?);
             stations.retain(|x| *x >= from && *x <= to);
             stations.sort_by(f64::total_cmp);
             stations.dedup_by(|b, a| *b - *a < 1e-9);
         }
         let [bass, treble] =
             Side::BOTH.map(|side| outline::edges(self, with_board, bounds, face.as_ref(), side));
-        let (Some(bass), Some(treble)) = (bass, treble) else { return Err("its outline has gaps") };
-        let (lower, changes) = under::under(&walk, &stations, [bass.wood, treble.wood])
-            .ok_or("its underside can't be followed")?;
-        let upper = top::top(self, with_board, face.as_ref(), [bass.board, treble.board])
-            .ok_or("its top has no laws")?;
+        let (Some(bass), Some(treble)) = (bass, treble) else { return Err(Why::Outline) };
+        let (lower, changes) =
+            under::under(&walk, &stations, [bass.wood, treble.wood]).ok_or(Why::Underside)?;
+        let upper = top::top(self, with_board, face.as_ref(), [bass.board, treble.board]).ok_or(Why::Top)?;
         stations.extend(changes);
         stations.sort_by(f64::total_cmp);
         self.agrees(with_board, &stations, &lower, &upper)?;
         let outline = [bass.outline, treble.outline];
         let making = Making { name: name.into(), outline, lower, upper, stations };
-        Ok(making.made().ok_or("its faces have no curves")?.solid)
+        Ok(making.made().ok_or(Why::Curves)?.solid)
     }
 
     /// Whether the two reliefs are the wood's sections, looked at in many places.
@@ -125,7 +116,7 @@ impl Wood {
         stations: &[f64],
         lower: &Relief<'_>,
         upper: &Relief<'_>,
-    ) -> Result<(), &'static str> {
+    ) -> Result<(), Why> {
         let glue = self.neck.layout().board().thickness_mm();
         for w in stations.windows(2) {
             if w[1] - w[0] < SEEN_MM {
@@ -157,15 +148,20 @@ impl Wood {
                         };
                         let bottom = match (shaped, own, &contour) {
                             (_, None, _) => glue,
-                            (Some(_), ..) | (_, _, None) => continue,
+                            (Some(shaped), Some(_), _) => under(&shaped.back, x, y),
                             (None, Some(_), Some(contour)) => contour.depth(y),
+                            (None, Some(_), None) => return Err(Why::Sections),
                         };
-                        let [made, high] = [lower, upper].map(|r| r.sheets[(r.sheet_at)(x, y)].height(x, y));
-                        if libm::fabs(high + top) > AGREES_MM || libm::fabs(made + bottom) > AGREES_MM {
-                            return Err("its faces are not where its sections are");
+                        let height = |r: &Relief<'_>| Some(r.sheets.get((r.sheet_at)(x, y)?)?.height(x, y));
+                        let (made, high) = height(lower).zip(height(upper)).ok_or(Why::Sections)?;
+                        let agree = |height: f64, depth: f64| libm::fabs(height + depth) <= AGREES_MM;
+                        if !agree(high, top) || !agree(made, bottom) {
+                            return Err(Why::Sections);
                         }
-                        if bottom <= top {
-                            return Err("its cuts come up through its top face");
+                        // Beyond the foot of a shape that comes up above the wood's top the outline has ended.
+                        let ended = shaped.is_some() && over.is_none();
+                        if bottom <= top && !ended {
+                            return Err(Why::Through { x, by: top - bottom });
                         }
                     }
                 }

@@ -5,6 +5,7 @@ use alloc::vec::Vec;
 use super::super::board::{self, Under};
 use super::super::outline::Feet;
 use super::super::shell::Solid;
+use super::super::wood::tops;
 use super::under::shapes;
 use crate::carve::{Board, Width, Wood};
 use crate::law::Law;
@@ -20,8 +21,8 @@ impl Wood {
 
 /// The board, over the shapes that the back has been brought to.
 pub(super) fn board(wood: &Wood) -> Option<Solid> {
-    let board = wood.neck.layout().board();
-    let glue = Law::constant(board.thickness_mm(), wood.reach_mm()[0], wood.reach_mm()[1])?;
+    // The finished board's own law, so that both are the same to the last bit.
+    let [_, glue] = tops(wood.neck.built())?;
     let shapes = shapes(wood);
     let feet: Option<Vec<Feet>> =
         shapes.iter().map(|(_, k)| Feet::new(&wood.shaped[*k].back, &glue)).collect();

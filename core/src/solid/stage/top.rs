@@ -4,6 +4,7 @@ use alloc::boxed::Box;
 use alloc::rc::Rc;
 use alloc::vec::Vec;
 
+use super::super::foot::{Piece, jet};
 use super::super::line::Line;
 use super::super::outline::level_sheets;
 use super::super::plan::{Known, PlanCurve};
@@ -11,7 +12,7 @@ use super::super::relief::Relief;
 use super::super::sheet::{Kind, Sheet};
 use super::super::smooth::{Jet, Reading, breaks_of, smooth};
 use crate::carve::{Board, Width, Wood};
-use crate::law::{Bernstein, Law};
+use crate::law::Law;
 use crate::layout::sagitta_mm;
 use crate::shape::Side;
 
@@ -20,7 +21,7 @@ const WITHIN_MM: f64 = 1e-10;
 
 /// How deep the crown is at its edge.
 struct Edge<'a> {
-    half: (&'a Bernstein, [f64; 2]),
+    half: Piece<'a>,
     /// Radius at the nut, and its growth.
     radius: (f64, f64),
 }
@@ -31,7 +32,7 @@ impl Reading<1> for Edge<'_> {
     }
 
     fn jets(&self, x: f64) -> [Jet; 1] {
-        let w = super::super::foot::jet(self.half, x);
+        let w = jet(self.half, x);
         let (r, g) = (self.radius.0 + self.radius.1 * x, self.radius.1);
         let q = libm::sqrt((r - w[0]) * (r + w[0]));
         let first = (r * g - w[0] * w[1]) / q;
@@ -126,14 +127,14 @@ pub(super) fn top<'a>(
     }
     let reaches: Vec<[f64; 2]> = sheets.iter().map(|s| s.reach).collect();
     let sheet_at = move |x: f64, y: f64| {
-        let find = |mut ids: core::ops::Range<usize>| ids.find(|i| held(x, reaches[*i])).unwrap_or(0);
+        let find = |mut ids: core::ops::Range<usize>| ids.find(|i| held(x, reaches[*i]));
         let over = if with_board { wood.board_slice(x) } else { None };
         match over.filter(|(slice, _)| y > slice.y[0] && y < slice.y[1]) {
             None => find(0..woods),
             Some((_, Some(crown))) if libm::fabs(y) > crown.half && reaches.len() > woods + 1 => {
                 find(woods + 1..reaches.len())
             }
-            Some(_) => woods,
+            Some(_) => Some(woods),
         }
     };
     Some(Relief { sheets, curves, sheet_at: Box::new(sheet_at) })

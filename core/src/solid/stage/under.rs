@@ -11,7 +11,8 @@ use super::super::plan::{Known, PlanCurve};
 use super::super::relief::Relief;
 use super::super::sheet::{Kind, Sheet};
 use super::bound::{Bound, Shape};
-use super::walk::{Chain, Stretch, Walk};
+use super::chain::{Chain, chains};
+use super::walk::{Stretch, Walk};
 use crate::carve::Wood;
 use crate::law::Law;
 use crate::shape::Side;
@@ -141,7 +142,7 @@ pub(super) fn under<'a>(
 ) -> Option<(Relief<'a>, Vec<f64>)> {
     let wood = walk.wood;
     let stretches = walk.all(stations)?;
-    let (chains, of) = walk.chains(&stretches);
+    let (chains, of) = chains(&stretches);
     let mut curves: Vec<PlanCurve> = edges.into_iter().flatten().collect();
     let mut laws: Vec<Law> = Vec::new();
     for chain in &chains {
@@ -180,19 +181,18 @@ pub(super) fn under<'a>(
     let sheet_at = move |x: f64, y: f64| {
         let within = wood.wood_slice(x).is_some_and(|slice| y > slice.y[0] && y < slice.y[1]);
         if !within {
-            return 0;
+            return Some(0);
         }
         let holds = |reach: &[f64; 2]| x >= reach[0] && x <= reach[1];
         if let Some((_, k, own)) = backs.iter().find(|(zone, ..)| holds(zone)) {
             let ridge = &wood.shaped[*k].back.flanks.treble.out[3];
             let side = if y < ridge.value(x) { Side::Bass } else { Side::Treble };
-            return own.clone().find(|i| sides[*i].0 == Some(side) && holds(&sides[*i].1)).unwrap_or(0);
+            return own.clone().find(|i| sides[*i].0 == Some(side) && holds(&sides[*i].1));
         }
         let first = placed.partition_point(|(reach, ..)| reach[1] < x);
-        let Some((_, order, own)) = placed.get(first).filter(|(reach, ..)| holds(reach)) else { return 0 };
-        let k = own.partition_point(|c| laws[*c].value(x) < y);
-        let id = order.get(k).copied().unwrap_or(0);
-        ids.iter().position(|(own, reach)| *own == id && holds(reach)).unwrap_or(0)
+        let (_, order, own) = placed.get(first).filter(|(reach, ..)| holds(reach))?;
+        let id = order.get(own.partition_point(|c| laws[*c].value(x) < y))?;
+        ids.iter().position(|(own, reach)| own == id && holds(reach))
     };
     let changes = stretches.iter().flat_map(|s| s.x).collect();
     Some((Relief { sheets, curves, sheet_at: Box::new(sheet_at) }, changes))

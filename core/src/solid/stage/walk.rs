@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 
 use super::bound::{BLANK, BLOCK, Bound, FIRST};
+use super::ends::{near_end, steps_down, upright_ends};
 use super::follow::parted;
 use crate::carve::{Contour, Limit, Wood};
 
@@ -13,15 +14,8 @@ const ONE_MM: f64 = 1e-11;
 const TOUCH_MM: f64 = 5e-10;
 /// A rounded corner runs into the wood's underside so evenly that rounding moves the place by as much, mm.
 const TANGENT_MM: f64 = 2e-6;
-/// Two ends of one boundary, mm.
-const SAME_END_MM: f64 = 1e-5;
 /// Stretches that are shorter are none, mm.
 const SHORT_MM: f64 = 2e-9;
-/// How near to its end a hollow is asked whether it ends in a step, mm.
-const END_MM: f64 = 1e-7;
-/// How near to the side face a rounded corner ends that ends in it, mm, and how little of it may be left there.
-const UPRIGHT_MM: f64 = 1e-9;
-const THIN_MM: f64 = 1e-9;
 /// What enters the wood by no more takes nothing, mm: a ball beside the carve line only touches the side face.
 const ENTERS_MM: f64 = 1e-9;
 /// How many places of a stretch are looked at for changes, no fewer, and how far apart, mm; no more than so many.
@@ -57,34 +51,6 @@ pub(super) struct Stretch {
     pub seen: Vec<(f64, Vec<f64>)>,
 }
 
-/// A boundary between two bounds.
-#[derive(Clone, Debug)]
-pub(super) struct Chain {
-    /// The bound of lesser `y` and that of greater.
-    pub ids: [usize; 2],
-    pub step: bool,
-    pub reach: [f64; 2],
-    /// Stations, and where it lies there.
-    pub seen: Vec<[f64; 2]>,
-}
-
-/// The place at which a rounded corner begins.
-pub(super) fn near_end(limit: &Limit) -> Option<f64> {
-    match limit {
-        Limit::Round { sign, centre, .. } => Some(sign * centre[0]),
-        _ => None,
-    }
-}
-
-/// Whether a hollow ends at a place in a step down to another bound. Near its end its own depth tells little, that of the other
-/// all.
-fn steps_down(hollow: &Limit, other: &Limit, y: f64) -> bool {
-    let Limit::Hollow { centre, radius } = hollow else { return false };
-    [centre[0] - radius, centre[0] + radius]
-        .into_iter()
-        .any(|end| libm::fabs(end - y) <= END_MM && other.depth_within(end) > centre[1])
-}
-
 /// Whether two bounds are one about a place.
 fn one(a: &Limit, b: &Limit, y: f64) -> bool {
     let near = |p: f64, q: f64| libm::fabs(p - q) <= ONE_MM;
@@ -100,47 +66,6 @@ fn one(a: &Limit, b: &Limit, y: f64) -> bool {
         }
         _ => false,
     }
-}
-
-/// A rounded corner ends upright in the side face, where a place across tells nothing of the depth: whether it is the lowest there
-/// is told by the depth of what lies beside it.
-fn upright_ends(
-    spans: &mut Vec<(usize, [f64; 2])>,
-    edges: [f64; 2],
-    limits: &[(usize, Limit)],
-    limit_of: &impl Fn(usize) -> Option<Limit>,
-) -> Option<()> {
-    for (k, edge) in edges.into_iter().enumerate() {
-        let way = if k == 0 { -1.0 } else { 1.0 };
-        let corner = limits.iter().find_map(|(id, limit)| match limit {
-            Limit::Round { sign, centre: [out, depth], radius }
-                if *sign == way && libm::fabs(out + radius - way * edge) <= UPRIGHT_MM =>
-            {
-                Some((*id, *depth, *radius))
-            }
-            _ => None,
-        });
-        let Some((id, depth, radius)) = corner else { continue };
-        let (last, beside) =
-            if k == 0 { (0, 1) } else { (spans.len().checked_sub(1)?, spans.len().saturating_sub(2)) };
-        let below = |other: usize| Some(limit_of(other)?.depth_within(edge) - depth);
-        let (own, y) = spans[last];
-        if own == id {
-            if y[1] - y[0] < THIN_MM && spans.len() > 1 && below(spans[beside].0)? <= 0.0 {
-                spans[beside].1[k] = edge;
-                spans.remove(last);
-            }
-        } else {
-            let below = below(own)?;
-            if below > 0.0 && 0.5 * below * below / radius < THIN_MM {
-                let from = edge - way * 0.5 * below * below / radius;
-                spans[last].1[k] = from;
-                let span = if k == 0 { [edge, from] } else { [from, edge] };
-                spans.insert(if k == 0 { 0 } else { last + 1 }, (id, span));
-            }
-        }
-    }
-    Some(())
 }
 
 /// The sections of a wood by the laws of its bounds.
@@ -256,35 +181,6 @@ impl Walk<'_> {
         Some(ids)
     }
 
-    /// A ball along the carve line enters the side face by so little at first that rounding decides; what it touches tells instead.
-    fn touching_ends(
-        &self,
-        spans: &mut Vec<(usize, [f64; 2])>,
-        (x, edges): (f64, [f64; 2]),
-        limits: &[(usize, Limit)],
-        limit_of: &impl Fn(usize) -> Option<Limit>,
-    ) -> Option<()> {
-        for (k, edge) in edges.into_iter().enumerate() {
-            let way = if k == 0 { -1.0 } else { 1.0 };
-            let touching = limits.iter().find_map(|(id, limit)| {
-                let Some([out, depth]) = self.bound(*id)?.touch.as_ref() else { return None };
-                let Limit::Hollow { centre, radius } = limit else { return None };
-                let end = centre[0] - way * radius;
-                let ends = libm::fabs(out.value(x) - edge) <= UPRIGHT_MM && way * (edge - end) < THIN_MM;
-                ends.then(|| (*id, depth.value(x), way * (way * end).min(way * edge)))
-            });
-            let Some((id, depth, from)) = touching else { continue };
-            let last = if k == 0 { 0 } else { spans.len().checked_sub(1)? };
-            let own = spans[last].0;
-            if own != id && limit_of(own)?.depth_within(edge) > depth {
-                spans[last].1[k] = from;
-                let span = if k == 0 { [edge, from] } else { [from, edge] };
-                spans.insert(if k == 0 { 0 } else { last + 1 }, (id, span));
-            }
-        }
-        Some(())
-    }
-
     /// The stretches between two stations at which nothing begins or ends.
     fn stretches(&self, [from, to]: [f64; 2], out: &mut Vec<Stretch>) -> Option<()> {
         let middle = 0.5 * (from + to);
@@ -363,43 +259,5 @@ impl Walk<'_> {
             kept.push(stretch);
         }
         Some(kept)
-    }
-
-    /// The boundaries in the stretches, each as long as it goes on, and which of them lie in each stretch.
-    pub fn chains(&self, stretches: &[Stretch]) -> (Vec<Chain>, Vec<Vec<usize>>) {
-        let mut chains: Vec<Chain> = Vec::new();
-        let mut of: Vec<Vec<usize>> = Vec::new();
-        for (i, stretch) in stretches.iter().enumerate() {
-            let before = i.checked_sub(1).filter(|k| stretches[*k].x[1] == stretch.x[0]);
-            let own = (0..stretch.ids.len().saturating_sub(1)).map(|k| {
-                let (ids, step) = ([stretch.ids[k], stretch.ids[k + 1]], stretch.steps[k]);
-                let seen: Vec<[f64; 2]> = stretch.seen.iter().map(|(x, y)| [*x, y[k]]).collect();
-                let goes_on = |c: &&usize| {
-                    let chain = &chains[**c];
-                    let (last, first) = (chain.seen.last(), seen.first());
-                    chain.ids == ids
-                        && chain.step == step
-                        && chain.reach[1] == stretch.x[0]
-                        && last.zip(first).is_some_and(|(a, b)| {
-                            libm::fabs(a[1] - b[1]) < SAME_END_MM.max(0.5 * (b[0] - a[0]).max(0.0))
-                        })
-                };
-                let on = before.and_then(|k| of[k].iter().find(goes_on).copied());
-                match on {
-                    Some(c) => {
-                        chains[c].reach[1] = stretch.x[1];
-                        chains[c].seen.extend(seen);
-                        c
-                    }
-                    None => {
-                        chains.push(Chain { ids, step, reach: stretch.x, seen });
-                        chains.len() - 1
-                    }
-                }
-            });
-            let own: Vec<usize> = own.collect::<Vec<_>>();
-            of.push(own);
-        }
-        (chains, of)
     }
 }
