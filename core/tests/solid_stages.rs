@@ -159,7 +159,7 @@ fn closed_mm3(solid: &Solid, chord: f64) -> Result<(f64, f64), Error> {
     let options = MeshOptions { chord: Length::from_mm(chord), ..MeshOptions::default() };
     let mesh = solid.mesh(&options)?;
     assert!(mesh.chord_mm <= chord, "{}", mesh.chord_mm);
-    let (corners, triangles) = mesh.places();
+    let (corners, triangles) = mesh.places().unwrap();
     let mut sides: BTreeMap<[u32; 2], u32> = BTreeMap::new();
     let (mut volume, mut area) = (0.0, 0.0);
     for t in &triangles {
