@@ -38,8 +38,7 @@ fn files_are_the_same_bytes_everywhere() {
             let solids = neck.solids(&options).unwrap();
             let parts = [(&solids.neck_wood, [0.6, 0.3, 0.2]), (&solids.fretboard, [0.2, 0.1, 0.05])];
             for protocol in [StepProtocol::Ap242, StepProtocol::Ap214] {
-                let mut options = StepOptions::default();
-                options.protocol = protocol;
+                let options = StepOptions { protocol };
                 tell(
                     &format!("{name} {kind} {protocol:?}.step"),
                     step(name, &parts, &options).unwrap().as_bytes(),

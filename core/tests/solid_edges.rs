@@ -129,13 +129,18 @@ fn with_arc(solid: &Solid, spoil: &dyn Fn(&mut Point3, &mut Point3, &mut f64)) -
     made
 }
 
+/// What is done to an arc's centre, axis and radius.
+type Spoil<'a> = &'a dyn Fn(&mut Point3, &mut Point3, &mut f64);
+/// What is done to weights.
+type Lists<'a> = &'a dyn Fn(&mut Vec<f64>);
+
 #[test]
 fn arcs_and_weights_that_are_wrong_are_refused() {
     let neck = Neck::from_json(r#"{"fretboard":{"radius":200,"end_radius":400}}"#).unwrap();
     let solids = neck.solids(&SolidOptions::default()).unwrap();
     let wood = &solids.neck_wood;
     assert!(is_sound(wood) && is_sound(&solids.fretboard));
-    let wrong: [&dyn Fn(&mut Point3, &mut Point3, &mut f64); 9] = [
+    let wrong: [Spoil<'_>; 9] = [
         &|centre, _, _| centre[0] += 1e-6,
         &|centre, _, _| centre[2] = f64::NAN,
         // Along its axis all ends are as far from it as they were, but for what rounding tells.
@@ -152,7 +157,7 @@ fn arcs_and_weights_that_are_wrong_are_refused() {
         assert!(!is_sound(&with_arc(wood, spoil)), "arc {i}");
     }
     // Of the crown's conics and of its surface.
-    let spoils: [&dyn Fn(&mut Vec<f64>); 4] =
+    let spoils: [Lists<'_>; 4] =
         [&|w| w[1] = 0.0, &|w| w[1] = -w[1], &|w| w[1] = f64::NAN, &|w| w.truncate(2)];
     for (i, spoil) in spoils.iter().enumerate() {
         let mut board = solids.fretboard.clone();

@@ -60,7 +60,7 @@ impl Line {
     pub fn place(&self, p: Point3) -> f64 {
         let off = |u: f64| {
             let [y, z, ..] = self.at(u);
-            (y - p[1]).hypot(z - p[2])
+            libm::hypot(y - p[1], z - p[2])
         };
         let mut u = (0..=32).map(|i| f64::from(i) / 32.0).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap();
         // Where the line begins with no speed its end is hard to close in on.
@@ -71,7 +71,7 @@ impl Line {
             let [y, z, dy, dz] = self.at(u);
             let step = ((p[1] - y) * dy + (p[2] - z) * dz) / (dy * dy + dz * dz);
             // Where a handle has no length there is no step, nor need for one.
-            if !(step.abs() > 1e-15) {
+            if step.abs() <= 1e-15 || step.is_nan() {
                 break;
             }
             u = (u + step).clamp(0.0, 1.0);
@@ -91,7 +91,7 @@ fn across(surface: &Surface, p: Point3, nodes: &Nodes) -> f64 {
         // z = c + √(r² − y²)
         Surface::Cylinder { point, radius_mm: r, .. } => {
             let y = p[1];
-            point[2] * y + 0.5 * (y * ((r - y) * (r + y)).sqrt() + r * r * (y / r).asin())
+            point[2] * y + 0.5 * (y * ((r - y) * (r + y)).sqrt() + r * r * libm::asin(y / r))
         }
         Surface::Spline(surface) => {
             let line = Line::new(surface, p[0]);

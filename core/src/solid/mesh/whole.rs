@@ -62,7 +62,7 @@ impl Mesh {
                 }
             }
             let length = libm::sqrt(self.normals[i].iter().map(|c| c * c).sum());
-            if !(libm::fabs(length - 1.0) <= LENGTH) {
+            if libm::fabs(length - 1.0) > LENGTH || length.is_nan() {
                 return Err(Fault::new(Kind::OutOfRange, at("normals", i), "has another length than 1")
                     .value(length, "")
                     .range(1.0 - LENGTH, 1.0 + LENGTH)

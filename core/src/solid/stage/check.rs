@@ -86,7 +86,8 @@ fn off_curve(curve: &SplineCurve, p: Point3) -> f64 {
         let slope = less(b, a).map(|d| d / (ends[1] - ends[0]));
         let step = dot(less(p, curve.at(u)), slope) / dot(slope, slope);
         let next = (u + step).clamp(from, to);
-        if !(libm::fabs(next - u) > 1e-15 * (to - from)) {
+        let step = libm::fabs(next - u);
+        if step <= 1e-15 * (to - from) || step.is_nan() {
             break;
         }
         u = next;

@@ -81,7 +81,7 @@ impl Walk<'_> {
         for (k, edge) in edges.into_iter().enumerate() {
             let way = if k == 0 { -1.0 } else { 1.0 };
             let touching = limits.iter().find_map(|(id, limit)| {
-                let Some([out, depth]) = self.bound(*id)?.touch.as_ref() else { return None };
+                let [out, depth] = self.bound(*id)?.touch.as_ref()?;
                 let Limit::Hollow { centre, radius } = limit else { return None };
                 let end = centre[0] - way * radius;
                 let ends = libm::fabs(out.value(x) - edge) <= UPRIGHT_MM && way * (edge - end) < THIN_MM;
