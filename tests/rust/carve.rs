@@ -4,13 +4,13 @@ use crate::{Dice, solids, sound};
 use neckwright::carve::{CarvingPlan, Details, Stage, Wood};
 use neckwright::shape::Neck;
 use neckwright::solid::Solid;
-use neckwright::spec::{CutterShape, Stock};
+use neckwright::spec::Stock;
 
 /// How far the last stage's wood may be off the finished neck, as a share.
 const SAME: f64 = 1e-12;
 /// Of how many plans one is asked for the solids of all its stages.
-const SOLIDS_ONE_IN: usize = 8;
-/// How finely one stage of these is meshed.
+const SOLIDS_ONE_IN: usize = 32;
+/// How finely the last stage of these is meshed.
 const CHORDS_MM: [f64; 3] = [5.0, 0.7, 0.1];
 
 /// Asks for the plan of a neck from a stock, and everything of it. That it is refused is a good answer where it says
@@ -37,9 +37,8 @@ fn of_plan(neck: &Neck, plan: &CarvingPlan) -> Result<(), String> {
     }
     let mut dice = Dice::new(plan.finished_mm3().to_bits() ^ plan.stock_mm3().to_bits());
     if dice.below(SOLIDS_ONE_IN) == 0 {
-        // Meshes of a ball's paths are not made yet at every tolerance.
-        let ball = plan.stock().cutter.shape == CutterShape::Ball;
-        let meshed = if ball { usize::MAX } else { dice.below(plan.stages().len().max(1)) };
+        // Wood that a cutter has rounded takes too many triangles yet.
+        let meshed = plan.stages().len().saturating_sub(1);
         let chord = CHORDS_MM[dice.below(CHORDS_MM.len())];
         for (i, stage) in plan.stages().iter().enumerate() {
             of_solids(&stage.wood, (i == meshed).then_some(chord))

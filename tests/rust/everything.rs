@@ -35,7 +35,7 @@ pub fn everything(specification: &Specification) -> Result<Reached, String> {
 }
 
 /// Of how many necks one is asked for its solids.
-const SOLIDS_ONE_IN: usize = 8;
+const SOLIDS_ONE_IN: usize = 32;
 
 /// What is drawn for a document is drawn from the document itself, so that put through again it meets the same.
 fn dice_of(text: &str) -> Dice {
