@@ -72,6 +72,9 @@ impl Solid {
     /// bend sharply some are thinner than that, and in a few meshes some of these, hardly higher than the tolerance, look the other
     /// way than those around them; vertex normals are those of the surface everywhere.
     ///
+    /// Known faults: the wood after rounding takes many times the triangles it needs, that rounded by a ball often has no mesh; and some
+    /// odd necks take minutes at 0.02 mm and finer.
+    ///
     /// # Errors
     /// - options out of their bounds;
     /// - a solid that is not closed, with numbers that are none, or whose curves, surfaces and edges contradict each other; or a face
