@@ -619,8 +619,8 @@ pub unsafe extern "C" fn nw_solid_face_trace_spline(
 pub unsafe extern "C" fn nw_solids_step(
     solids: *const NwSolids,
     name: *const c_char,
-    colours: *const f64,
     protocol: u32,
+    colours: *const f64,
     bytes_out: *mut *mut NwBytes,
     error_out: *mut *mut NwError,
 ) -> u32 {
