@@ -1,7 +1,8 @@
 //! The one way out of every function that can fail.
 
-use crate::{NW_OK, NwError};
-use neckwright::measure::{Error, Fault, Kind};
+use crate::error::Failure;
+use crate::handle::Place;
+use crate::{NW_OK, NwError, handle};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Runs the body of a function, turns a fault or a panic into a code and hands the error to `error_out`.
@@ -10,53 +11,45 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 /// `error_out` is null or valid for writing a pointer.
 pub(crate) unsafe fn boundary(
     error_out: *mut *mut NwError,
-    body: impl FnOnce() -> Result<(), NwError>,
+    body: impl FnOnce() -> Result<(), Failure>,
 ) -> u32 {
-    // Nothing that a panic could leave half done is used again: the arguments are the caller's own.
+    // Nothing that a panic could leave half done is used again: handles can't be changed, and what is made is dropped.
     let outcome = catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| {
         let text = payload.downcast_ref::<&str>().copied();
         let text = text.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
-        Err(NwError::panic(text.unwrap_or("no message")))
+        Err(Failure::panic(text.unwrap_or("no message")))
     });
-    let (code, handle) = match outcome {
+    let (code, error) = match outcome {
         Ok(()) => (NW_OK, std::ptr::null_mut()),
-        Err(error) if error_out.is_null() => (error.code(), std::ptr::null_mut()),
-        Err(error) => (error.code(), Box::into_raw(Box::new(error))),
+        Err(failure) if error_out.is_null() => (failure.code(), std::ptr::null_mut()),
+        Err(failure) => (failure.code(), handle::new::<NwError>(failure)),
     };
     if !error_out.is_null() {
         // SAFETY: not null, and valid for writing by this function's own condition.
-        unsafe { error_out.write(handle) };
+        unsafe { error_out.write(error) };
     }
     code
 }
 
-/// The first `needed` elements of a caller's buffer.
-///
-/// # Errors
-/// - `NW_NULL_POINTER`: the pointer is null and the capacity is not 0.
-/// - `NW_BUFFER`: the capacity is less than needed.
+/// Runs a body that makes one result, which is written to `out` on success.
 ///
 /// # Safety
-/// `pointer` is null or valid for reading and writing `capacity` elements, which nothing else uses during the call.
-pub(crate) unsafe fn buffer<'a>(
-    pointer: *mut f64,
-    capacity: usize,
-    needed: usize,
+/// `out` and `error_out` are null or valid for writing.
+pub(crate) unsafe fn give<T>(
+    out: *mut T,
     argument: &str,
-) -> Result<&'a mut [f64], NwError> {
-    if pointer.is_null() && capacity > 0 {
-        return Err(NwError::null_pointer(argument));
-    }
-    if capacity < needed {
-        let fault = Fault::new(Kind::Buffer, argument, "the buffer has too few elements");
-        return Err(Error::from(fault.value(capacity, "elements").range(needed as f64, None)).into());
-    }
-    if needed == 0 {
-        return Ok(&mut []);
-    }
-    // SAFETY: not null, because the capacity is not 0; valid for `capacity` elements, which are no fewer, and not
-    // shared, by this function's own condition; every pattern of bits is an f64.
-    Ok(unsafe { std::slice::from_raw_parts_mut(pointer, needed) })
+    error_out: *mut *mut NwError,
+    body: impl FnOnce() -> Result<T, Failure>,
+) -> u32 {
+    let body = || {
+        let place = Place::of(out, argument)?;
+        let made = body()?;
+        // SAFETY: not null, as was just seen; valid by this function's own condition.
+        unsafe { place.write(made) };
+        Ok(())
+    };
+    // SAFETY: null or valid by this function's own condition.
+    unsafe { boundary(error_out, body) }
 }
 
 #[cfg(test)]

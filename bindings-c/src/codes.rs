@@ -38,6 +38,14 @@ pub const NW_NULL_POINTER: u32 = 1000;
 pub const NW_NOT_UTF8: u32 = 1001;
 /// An error of this library; please report it.
 pub const NW_PANIC: u32 = 1002;
+/// A handle of another type than the function takes.
+pub const NW_WRONG_HANDLE: u32 = 1003;
+/// A buffer for results that overlaps an array of arguments.
+pub const NW_OVERLAP: u32 = 1004;
+/// A number that is none of a function's choices.
+pub const NW_UNKNOWN_CHOICE: u32 = 1005;
+/// An index or a path that leads to nothing.
+pub const NW_NOTHING_THERE: u32 = 1006;
 
 /// Every code with its name, in the order of the codes.
 const NAMES: &[(u32, &CStr)] = &[
@@ -59,6 +67,10 @@ const NAMES: &[(u32, &CStr)] = &[
     (NW_NULL_POINTER, c"null_pointer"),
     (NW_NOT_UTF8, c"not_utf8"),
     (NW_PANIC, c"panic"),
+    (NW_WRONG_HANDLE, c"wrong_handle"),
+    (NW_OVERLAP, c"overlap"),
+    (NW_UNKNOWN_CHOICE, c"unknown_choice"),
+    (NW_NOTHING_THERE, c"nothing_there"),
 ];
 
 /// The short stable name of a code, "unknown" for a number that is none.

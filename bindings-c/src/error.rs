@@ -1,11 +1,19 @@
 //! The error handle and its readers.
 
-use crate::{NW_NULL_POINTER, NW_PANIC};
+use crate::handle::{self, handle};
+use crate::{
+    NW_NOT_UTF8, NW_NOTHING_THERE, NW_NULL_POINTER, NW_OVERLAP, NW_PANIC, NW_UNKNOWN_CHOICE, NW_WRONG_HANDLE,
+};
 use neckwright::measure::{Error, Fault};
 use std::ffi::{CString, c_char};
 
 /// All the faults found in one call. Made by the call that failed; freed by `nw_error_free`.
-pub struct NwError {
+pub struct NwError(());
+
+handle!(NwError keeps Failure);
+
+/// Why a call fails: what an error handle keeps.
+pub(crate) struct Failure {
     faults: Vec<FaultTexts>,
     more: usize,
     text: CString,
@@ -44,7 +52,7 @@ impl FaultTexts {
     }
 }
 
-impl From<Error> for NwError {
+impl From<Error> for Failure {
     fn from(error: Error) -> Self {
         Self {
             faults: error.faults().iter().map(|f| FaultTexts::new(f.kind.code(), f)).collect(),
@@ -54,7 +62,7 @@ impl From<Error> for NwError {
     }
 }
 
-impl NwError {
+impl Failure {
     fn of_boundary(code: u32, path: &str, reason: &str) -> Self {
         let message = c_text(&if path.is_empty() { reason.to_owned() } else { format!("{path}: {reason}") });
         let fault = FaultTexts {
@@ -75,6 +83,26 @@ impl NwError {
         Self::of_boundary(NW_NULL_POINTER, argument, "the pointer is null")
     }
 
+    pub(crate) fn wrong_handle(argument: &str, wanted: &str) -> Self {
+        Self::of_boundary(NW_WRONG_HANDLE, argument, &format!("this is not a handle of type {wanted}"))
+    }
+
+    pub(crate) fn not_utf8(argument: &str, at: usize) -> Self {
+        Self::of_boundary(NW_NOT_UTF8, argument, &format!("the text is not UTF-8 from byte {at} on"))
+    }
+
+    pub(crate) fn overlap(argument: &str, other: &str) -> Self {
+        Self::of_boundary(NW_OVERLAP, argument, &format!("the buffer overlaps {other}; give one of its own"))
+    }
+
+    pub(crate) fn unknown_choice(argument: &str, value: u32, choices: &str) -> Self {
+        Self::of_boundary(NW_UNKNOWN_CHOICE, argument, &format!("{value} is none of {choices}"))
+    }
+
+    pub(crate) fn nothing_there(argument: &str, value: &str, reason: &str) -> Self {
+        Self::of_boundary(NW_NOTHING_THERE, argument, &format!("{value}: {reason}"))
+    }
+
     pub(crate) fn panic(what: &str) -> Self {
         Self::of_boundary(NW_PANIC, "", &format!("an error of the library, please report it: {what}"))
     }
@@ -90,7 +118,7 @@ impl NwError {
 /// `error` is null or a handle that is not freed yet.
 unsafe fn read<'a, T>(error: *const NwError, i: usize, f: fn(&'a FaultTexts) -> T, otherwise: T) -> T {
     // SAFETY: null or valid by this function's own condition, which each caller passes on to its C caller.
-    unsafe { error.as_ref() }.and_then(|e| e.faults.get(i)).map_or(otherwise, f)
+    unsafe { handle::read(error, "error") }.ok().and_then(|e| e.faults.get(i)).map_or(otherwise, f)
 }
 
 /// How many faults the handle keeps; 0 for a null handle.
@@ -100,7 +128,7 @@ unsafe fn read<'a, T>(error: *const NwError, i: usize, f: fn(&'a FaultTexts) -> 
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_count(error: *const NwError) -> usize {
     // SAFETY: null or valid by the contract.
-    unsafe { error.as_ref() }.map_or(0, |e| e.faults.len())
+    unsafe { handle::read(error, "error") }.map_or(0, |e| e.faults.len())
 }
 
 /// How many more faults were found than the handle keeps.
@@ -110,7 +138,7 @@ pub unsafe extern "C" fn nw_error_count(error: *const NwError) -> usize {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_more(error: *const NwError) -> usize {
     // SAFETY: null or valid by the contract.
-    unsafe { error.as_ref() }.map_or(0, |e| e.more)
+    unsafe { handle::read(error, "error") }.map_or(0, |e| e.more)
 }
 
 /// All the messages, one fault a line; an empty text for a null handle.
@@ -120,7 +148,7 @@ pub unsafe extern "C" fn nw_error_more(error: *const NwError) -> usize {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_text(error: *const NwError) -> *const c_char {
     // SAFETY: null or valid by the contract.
-    unsafe { error.as_ref() }.map_or(c"", |e| e.text.as_c_str()).as_ptr()
+    unsafe { handle::read(error, "error") }.map_or(c"", |e| e.text.as_c_str()).as_ptr()
 }
 
 /// The code of fault number `i`, counted from 0; `NW_OK` where there is no such fault.
@@ -219,10 +247,8 @@ pub unsafe extern "C" fn nw_error_message(error: *const NwError, i: usize) -> *c
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_free(error: *mut NwError) {
-    if !error.is_null() {
-        // SAFETY: made by `Box::into_raw` in `boundary`, and not freed yet by the contract.
-        drop(unsafe { Box::from_raw(error) });
-    }
+    // SAFETY: by this function's own condition.
+    unsafe { handle::free(error) };
 }
 
 #[cfg(test)]
@@ -233,7 +259,7 @@ mod tests {
     #[test]
     fn a_zero_byte_does_not_cut_a_text() {
         let fault = Fault::new(Kind::UnknownKey, "na\0me", "no such key").value("a\0b", "");
-        let error = NwError::from(Error::from(fault));
+        let error = Failure::from(Error::from(fault));
         assert_eq!(error.faults[0].path.to_str(), Ok("na\u{fffd}me"));
         assert_eq!(error.text.to_str(), Ok("na\u{fffd}me = a\u{fffd}b: no such key"));
     }

@@ -1,7 +1,8 @@
 //! Fret positions.
 
 use crate::NwError;
-use crate::boundary::{boundary, buffer};
+use crate::argument::buffer;
+use crate::boundary::boundary;
 
 /// The distances of frets 1 to `fret_count` from the nut, in mm, into the first `fret_count` elements of `positions_mm`.
 ///

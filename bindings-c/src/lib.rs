@@ -2,13 +2,39 @@
 //!
 //! This is the only package with `unsafe` code; it holds no computation.
 
+mod argument;
 mod boundary;
+mod bytes;
 mod codes;
+mod colour;
+mod document;
 mod error;
+mod handle;
+mod inspect;
 mod layout;
+mod measure;
+mod mesh;
+mod neck;
+mod plan;
+mod section;
+mod sheets;
+mod solid;
+mod subject;
+mod tree;
 mod version;
 
+pub use bytes::*;
 pub use codes::*;
+pub use document::*;
 pub use error::*;
+pub use inspect::*;
 pub use layout::*;
+pub use measure::*;
+pub use mesh::*;
+pub use neck::*;
+pub use plan::*;
+pub use section::*;
+pub use sheets::*;
+pub use solid::*;
+pub use subject::*;
 pub use version::*;

@@ -3,7 +3,8 @@
 use crate::shape::Neck;
 
 /// A part of the neck that is sanded in its own way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Zone {
     /// The face of the headstock.
     HeadstockFace,
@@ -73,7 +74,8 @@ impl Zone {
 }
 
 /// What the abrasive is held with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Block {
     /// A flat block of wood.
     Hard,
@@ -105,7 +107,7 @@ impl Block {
 }
 
 /// What one zone is sanded with at one grit, and how.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct ZoneBlock {
     /// Where.
     pub zone: Zone,

@@ -11,7 +11,8 @@ use super::workshop::of_the_work;
 use crate::spec::StageName;
 
 /// What a caution is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Topic {
     /// A sawing, planing or rasping edge.
     Blade,
@@ -85,7 +86,7 @@ impl Topic {
 }
 
 /// One caution of a stage.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct Caution {
     /// What it is about.
     pub topic: Topic,

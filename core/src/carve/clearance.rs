@@ -16,7 +16,7 @@ const BUDGET: usize = 40_000;
 const SLACK: f64 = 1e-10;
 
 /// The least clearance of a cut, proven, and the place on the neck where it is.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Clearance {
     /// The least clearance, where along the neck, and what is proven.
     pub least: LeastValue,

@@ -24,7 +24,7 @@ pub(super) struct Corner<'a> {
 }
 
 /// What a cutter leaves standing in one section.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct CutterRow {
     /// Station, mm from the nut.
     pub x_mm: f64,
@@ -40,7 +40,7 @@ pub struct CutterRow {
 
 /// The path of a cutter along one side, mm: `[x, y, z]` in the neck's frame, on its own hand. A guided cutter's is that of
 /// its axis, upright on the back, where it meets the plane of the sawn back; a ball's that of its centre.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct CutterPath {
     /// The side that it runs along.
     pub side: Side,
@@ -53,7 +53,7 @@ pub struct CutterPath {
 }
 
 /// A cutter and what it does.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct CutterFacts {
     /// Its shape.
     pub shape: CutterShape,

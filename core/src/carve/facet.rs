@@ -15,7 +15,7 @@ use crate::shape::{Back, Side};
 
 /// Where a facet's two edges lie at a station, on the wood as it is before it is planed: on the faces, the facets and the
 /// rounded corners beside it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct FacetMarks {
     /// Station, mm from the nut.
     pub x_mm: f64,
@@ -29,7 +29,7 @@ pub struct FacetMarks {
 }
 
 /// One facet.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Facet {
     /// The round in which it is planed, from 1.
     pub round: u32,
@@ -50,7 +50,7 @@ pub struct Facet {
 }
 
 /// The facets of all rounds.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct FacetFacts {
     /// Wood that every facet leaves over the finished back, square to it, mm.
     pub allowance_mm: f64,

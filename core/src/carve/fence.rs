@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 /// A straight line over the stations `x[0]..=x[1]`.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Straight {
     /// Stations where it begins and ends, mm from the nut.
     pub x_mm: [f64; 2],

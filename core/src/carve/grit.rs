@@ -8,7 +8,8 @@ use super::block::ZoneBlock;
 use crate::measure::told;
 
 /// Whose marks a grit takes off.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(tag = "what", content = "grit", rename_all = "snake_case")]
 pub enum Removes {
     /// Those of rasp and scraper.
     ToolMarks,
@@ -17,7 +18,7 @@ pub enum Removes {
 }
 
 /// One grit of the sequence. All depths are mm, square to the back; on the spine, where nothing else is said.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct GritStep {
     /// Its number.
     pub grit: u32,

@@ -11,7 +11,7 @@ use crate::spec::{HeelBlockStock, HeelMade};
 
 /// The block that is glued under the blank for the heel, its grain along the neck and the blank's centreline over its
 /// middle.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct HeelBlock {
     /// Length, width and thickness, mm.
     pub size_mm: [f64; 3],

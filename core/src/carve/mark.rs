@@ -9,7 +9,8 @@ use crate::measure::{Length, Sixtyfourths, told};
 use crate::shape::Neck;
 
 /// A face of the wood that a line is marked on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Face {
     /// The top face: the board's, or the blank's where no board is on it yet.
     Top,
@@ -47,7 +48,8 @@ impl Face {
 }
 
 /// What a distance is measured from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Datum {
     /// The board's top along its crown; beyond its ends a straight edge laid along the crown.
     BoardTop,
@@ -88,7 +90,7 @@ impl Datum {
 }
 
 /// One point of a line.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Mark {
     /// Station, mm from the nut.
     pub x_mm: f64,
@@ -99,7 +101,8 @@ pub struct Mark {
 }
 
 /// On which side of a line its waste lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Waste {
     /// Where distances from the datum are greater.
     Greater,
@@ -119,7 +122,7 @@ impl Waste {
 }
 
 /// A line to mark before a cut.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Line {
     /// What it is.
     pub name: String,
@@ -150,7 +153,7 @@ impl Line {
 }
 
 /// A reading to check before going on.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Check {
     /// What is measured, and with what.
     pub what: String,

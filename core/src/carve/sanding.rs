@@ -18,7 +18,7 @@ const SAME_MM: f64 = 1e-9;
 const SHARE: Bound = Bound { lowest: 0.0, highest: 1.0, why: "a grain bites no deeper than it is thick" };
 
 /// The grits in their order and what they take off together. All depths are mm, square to the back.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct SandingPlan {
     /// The standard that the grits are graded by.
     pub scale: GritScale,

@@ -13,7 +13,7 @@ use crate::shape::Neck;
 use crate::spec::{LineAt, Stock};
 
 /// A straight line in side view that the back is sawn along.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct SawLine {
     /// The part of the neck that it belongs to.
     pub name: &'static str,

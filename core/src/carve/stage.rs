@@ -18,7 +18,8 @@ use super::wood::Wood;
 use crate::spec::StageName;
 
 /// What only some stages have.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, serde::Serialize)]
+#[serde(tag = "kind", content = "facts", rename_all = "snake_case")]
 pub enum Details {
     /// Nothing further.
     None,
@@ -39,7 +40,7 @@ pub enum Details {
 }
 
 /// One stage: what to mark, what to cut, what to check.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, serde::Serialize)]
 pub struct Stage {
     /// Which one.
     pub name: StageName,
@@ -63,6 +64,7 @@ pub struct Stage {
     /// their finished place.
     pub clearance: Option<Clearance>,
     /// The wood after it.
+    #[serde(skip)]
     pub wood: Wood,
     /// What only this stage has.
     pub details: Details,

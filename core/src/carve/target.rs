@@ -7,7 +7,7 @@ use super::mark::Place;
 use crate::shape::{Back, LeastValue, Neck, Side, Sides};
 
 /// Readings at one station, the allowance still on.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct TargetRow {
     /// Station, mm from the nut.
     pub x_mm: f64,
@@ -28,7 +28,7 @@ pub struct TargetRow {
 }
 
 /// The readings, and where to look for a flat.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Targets {
     /// Wood along the spine that the readings have still on, mm.
     pub allowance_mm: f64,

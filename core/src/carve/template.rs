@@ -9,7 +9,8 @@ use super::step::hump;
 use crate::shape::{Back, Neck, Point, Side, cubic_at};
 
 /// The plane that a template is held in.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum TemplatePlane {
     /// Along the spine: points are `[x, z]`.
     Spine,
@@ -25,7 +26,7 @@ pub enum TemplatePlane {
 /// A curve to draw or to cut a template from, of the shape that the transitions are worked to: the finished neck with the
 /// wood for the grits still on it, so that the template touches all along when the work is done; in the glued zone, where no
 /// grit goes, the finished neck itself.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Template {
     /// What it is for.
     pub name: String,

@@ -16,7 +16,7 @@ use crate::spec::{Construction, HeelMade, Stock};
 const BOARD_END_MM: f64 = 5.0;
 
 /// The blank, and the two ways of making a neck of one side by side.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct TimberFacts {
     /// Length, width and thickness of the blank, mm.
     pub blank_mm: [f64; 3],

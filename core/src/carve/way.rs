@@ -25,7 +25,7 @@ const SLOPE_OF_GRAIN: [(f64, f64); 6] = [
 ];
 
 /// How the grain of a wood runs in the headstock, assuming that it runs along the blank.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Grain {
     /// Its slope against the headstock's face: 0 runs along it, 0.2 runs out 1 in 5.
     pub slope: f64,
@@ -47,7 +47,7 @@ impl Grain {
 }
 
 /// The piece of a scarf that was turned over.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Turned {
     /// Its grain.
     pub grain: Grain,
@@ -58,7 +58,7 @@ pub struct Turned {
 }
 
 /// One way of making the neck, and the blank that it takes.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Way {
     /// One piece or scarfed.
     pub construction: Construction,

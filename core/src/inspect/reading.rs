@@ -1,5 +1,7 @@
 //! One reading of an instrument.
 
+use serde::ser::SerializeStruct;
+
 use crate::measure::Station;
 use crate::shape::Side;
 
@@ -26,8 +28,23 @@ pub enum Measured {
     Radius,
 }
 
+/// The quantity, and the side or the place across where it has one.
+impl serde::Serialize for Measured {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Measured", 3)?;
+        out.serialize_field("quantity", self.quantity().name())?;
+        match self {
+            Self::CarveLine(side) => out.serialize_field("side", side)?,
+            Self::Point { across_mm } => out.serialize_field("across_mm", across_mm)?,
+            Self::Thickness | Self::Width | Self::Girth | Self::Radius => {}
+        }
+        out.end()
+    }
+}
+
 /// What was held to it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Instrument {
     /// A caliper.
     Caliper,

@@ -1,5 +1,7 @@
 //! A law: a continuous piecewise polynomial of the position along the neck.
 
+use serde::ser::SerializeStruct;
+
 use alloc::vec;
 use alloc::vec::Vec;
 
@@ -26,6 +28,17 @@ pub struct Law {
     breaks: Vec<f64>,
     pieces: Vec<Bernstein>,
     joints: Vec<Smoothness>,
+}
+
+/// The stations of its joints and the Bernstein coefficients of each piece between them.
+impl serde::Serialize for Law {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Law", 2)?;
+        out.serialize_field("breaks_mm", &self.breaks)?;
+        let coefs: Vec<&[f64]> = self.pieces.iter().map(Bernstein::coefs).collect();
+        out.serialize_field("coefs", &coefs)?;
+        out.end()
+    }
 }
 
 /// One piece of a law, for building with [`Law::from_pieces`].

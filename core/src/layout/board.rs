@@ -7,7 +7,8 @@ use super::fan::FretLine;
 use crate::measure::Error;
 
 /// A side of the board. Right-handed, as everything in this room: the bass side is that of `y < 0`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Side {
     /// The bass side.
     Bass,

@@ -24,7 +24,7 @@ pub struct Crown {
 }
 
 /// How the board stands off the straight line between its two points at the ends of a stretch of a string.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Hump {
     /// Greatest height above the chord, mm; 0 where the board is straight there. A hollow would be below 0, and there
     /// is none on a convex board.

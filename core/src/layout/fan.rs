@@ -4,7 +4,7 @@ use super::temperament::Temperament;
 use crate::measure::{Error, Fault, Kind};
 
 /// A straight line across the board: `x = x_mm + slope * y`.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct FretLine {
     /// Where it crosses the centreline, mm from the nut.
     pub x_mm: f64,

@@ -5,7 +5,7 @@ use super::fan::{Fan, FretLine};
 use crate::measure::Error;
 
 /// One fret: its slot and its wire. Pairs are bass side first. Places and lengths are good to 1e-11 mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Fret {
     /// Its number; 0 is the zero fret.
     pub number: u32,

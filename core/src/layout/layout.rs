@@ -28,7 +28,7 @@ pub struct Layout {
 }
 
 /// The least distance from an outer string's side to the edge of the board.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct LeastMargin {
     /// The distance, mm, in plan and square to the centreline.
     pub margin_mm: f64,

@@ -7,7 +7,7 @@ use super::fan::Fan;
 use crate::measure::Error;
 
 /// Marker in the board's face, midway along the centreline between its fret and the one before it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct FaceMarker {
     /// The fret it stands before.
     pub fret: u32,
@@ -22,7 +22,7 @@ pub struct FaceMarker {
 
 /// Marker in the board's bass side, midway along the edge between its fret and the one before it, and in the middle of
 /// the edge's thickness.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct SideMarker {
     /// The fret it stands before.
     pub fret: u32,

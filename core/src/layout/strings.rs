@@ -37,7 +37,7 @@ pub fn usual_gauges_mm(count: u32) -> Result<&'static [f64], Error> {
 }
 
 /// One string: a straight line from the nut to the bridge, in plan.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct StringLine {
     /// Its diameter, mm.
     pub gauge_mm: f64,

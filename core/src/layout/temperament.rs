@@ -45,7 +45,7 @@ pub struct Temperament {
 }
 
 /// A fret that was put on a grid.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Rounded {
     /// The fret's number.
     pub fret: u32,

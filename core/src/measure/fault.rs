@@ -10,7 +10,8 @@ pub const MAX_FAULTS: usize = 100;
 
 /// What sort of fault it is. The numbers are stable: kinds are only ever appended.
 #[non_exhaustive]
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[repr(u32)]
 pub enum Kind {
     /// The text is not JSON, or not CSV.
@@ -91,7 +92,7 @@ impl Kind {
 }
 
 /// One fault: where it is, what was given, what is allowed, why, and what to do.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Fault {
     /// What sort of fault it is.
     pub kind: Kind,

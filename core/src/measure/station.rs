@@ -108,6 +108,16 @@ impl Default for Station {
     }
 }
 
+/// As in a document: a number of millimetres, or a text like `fret 7.5`.
+impl serde::Serialize for Station {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Mm(mm) => serializer.serialize_f64(*mm),
+            Self::Fret(_) => serializer.collect_str(self),
+        }
+    }
+}
+
 impl fmt::Display for Station {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

@@ -9,7 +9,7 @@ use super::sides::{Side, Sides};
 const MOST_FRETS: u32 = 60;
 
 /// One row of the caliper card.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct CaliperRow {
     /// Number of the fret; 0 is the nut.
     pub fret: u32,

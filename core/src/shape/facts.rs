@@ -7,7 +7,7 @@ use crate::law::Law;
 use crate::spec::HeadstockKind;
 
 /// A tuner post's place.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct PostPlace {
     /// Distance along the face from the nut's headstock side, mm.
     pub along_mm: f64,
@@ -18,7 +18,7 @@ pub struct PostPlace {
 }
 
 /// The headstock.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct HeadstockFacts {
     /// Angled or level.
     pub kind: HeadstockKind,
@@ -43,7 +43,7 @@ pub struct HeadstockFacts {
 }
 
 /// The volute.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct VoluteFacts {
     /// Height of its tip above the shaft's line, mm; 0 without a volute.
     pub height_mm: f64,
@@ -58,7 +58,7 @@ pub struct VoluteFacts {
 }
 
 /// The heel.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct HeelFacts {
     /// Station where the sweep begins, mm.
     pub start_x_mm: f64,

@@ -6,7 +6,7 @@ use crate::measure::{Error, Fault, Kind};
 use crate::spec::HeadstockKind;
 
 /// A scarf joint through a piece of stock.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Scarf {
     /// Angle between the cut and the stock's face, degrees.
     pub angle_deg: f64,
@@ -43,7 +43,7 @@ pub fn scarf(angle_deg: f64, stock_mm: f64) -> Result<Scarf, Error> {
 
 /// Thickness of the stock that each way of making the neck needs, from the glue line down, nothing allowed
 /// for the saw.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Joints {
     /// One piece from tip to heel, mm.
     pub one_piece_stock_mm: f64,

@@ -37,7 +37,7 @@ pub struct Neck {
 }
 
 /// A least value over the whole neck, where it is taken, and the bound it is proven to.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct LeastValue {
     /// A value that is really taken, in mm (a curvature in 1/mm).
     pub value: f64,

@@ -12,7 +12,8 @@ use crate::measure::{Bound, Error};
 pub type Point = [f64; 2];
 
 /// One segment of an outline; it begins where the one before ends.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[serde(tag = "kind", content = "to", rename_all = "snake_case")]
 pub enum Segment {
     /// A straight line to a point.
     Line(Point),
@@ -72,7 +73,7 @@ fn three(p: &Bernstein) -> [f64; 3] {
 }
 
 /// Area and its first and second moments, about the origin of the section's plane.
-#[derive(Clone, Copy, Debug, PartialEq, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Default, serde::Serialize)]
 pub struct Moments {
     /// Area, mm².
     pub area_mm2: f64,
@@ -141,7 +142,7 @@ impl Moments {
 }
 
 /// A closed outline; the last segment is expected to end at the start.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Outline {
     /// Where the first segment begins.
     pub start: Point,

@@ -2,6 +2,8 @@
 
 use alloc::vec::Vec;
 
+use serde::ser::SerializeStruct;
+
 use super::back::{Back, Strip};
 use super::outline::Point;
 use super::sides::Side;
@@ -14,6 +16,16 @@ use crate::law::{
 pub struct Cut {
     pub(super) half: f64,
     pub(super) floor: Law,
+}
+
+impl serde::Serialize for Cut {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Cut", 3)?;
+        out.serialize_field("reach_mm", &self.reach_mm())?;
+        out.serialize_field("half_width_mm", &self.half)?;
+        out.serialize_field("floor_depth", &self.floor)?;
+        out.end()
+    }
 }
 
 impl Cut {

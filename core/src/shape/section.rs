@@ -43,7 +43,8 @@ impl BoardCut {
 }
 
 /// A part of a section.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Part {
     /// The fretboard.
     Fretboard,
@@ -72,7 +73,7 @@ pub struct Section {
 }
 
 /// The place on a section's back that is bent most or least.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Bend {
     /// Curvature there, in 1/mm; positive where the back is rounded outward.
     pub curvature_per_mm: f64,

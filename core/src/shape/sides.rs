@@ -3,7 +3,7 @@
 pub use crate::layout::Side;
 
 /// Something that either side has.
-#[derive(Clone, Copy, Debug, PartialEq, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Default, serde::Serialize)]
 pub struct Sides<T> {
     /// What the bass side has.
     pub bass: T,

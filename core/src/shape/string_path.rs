@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use super::neck::Neck;
 
 /// How one string breaks over the nut.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct StringPath {
     /// Where it bears on the nut, `[x, y, z]` of its centre in mm.
     pub nut_mm: [f64; 3],

@@ -10,7 +10,7 @@ use crate::law::{Law, adaptive, eval_scaled, gauss16};
 use crate::layout::sagitta_mm;
 
 /// Volumes by part, mm³.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Volumes {
     /// The fretboard, its fret slots not taken off.
     pub fretboard_mm3: f64,
@@ -32,7 +32,7 @@ impl Volumes {
 }
 
 /// Masses by part, kg.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Masses {
     /// The fretboard, without frets; `None` where its density is not known.
     pub fretboard_kg: Option<f64>,
@@ -41,7 +41,7 @@ pub struct Masses {
 }
 
 /// A box: least and greatest coordinate along each axis.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Bounds {
     /// Along the neck, mm.
     pub x_mm: [f64; 2],

@@ -8,7 +8,7 @@ use super::neck::Neck;
 use crate::measure::Station;
 
 /// Something that is allowed and yet not what a builder may expect.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Warning {
     /// The field it comes from.
     pub path: String,

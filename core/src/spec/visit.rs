@@ -330,6 +330,12 @@ macro_rules! choice {
             }
         }
 
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_str(self.name())
+            }
+        }
+
         impl $crate::spec::visit::Choice for $name {
             fn names(&self) -> &'static [&'static str] {
                 Self::NAMES

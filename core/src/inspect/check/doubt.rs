@@ -17,7 +17,7 @@ use super::row::{Deviation, Row};
 /// A reading that is wrong contradicts all that are right, and takes one with it: of those before it the one that it contradicts
 /// the most, or, where it comes before them, the first of them. Of the others those are in doubt too, each in a pair with the one in doubt that it contradicts the most, that no reading within
 /// 2 mm bears out to 3 of their combined standard uncertainties: where all say something else none is the right one.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Doubt {
     /// Which readings, in the order given, from 0.

@@ -6,7 +6,8 @@ use crate::inspect::Measured;
 use crate::measure::Station;
 
 /// What sort of finding it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum FindingKind {
     /// The wood lies below the finished neck.
@@ -33,7 +34,7 @@ impl FindingKind {
 }
 
 /// Where a low patch lies lowest.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Lowest {
     /// Its station, mm from the nut.
@@ -45,7 +46,7 @@ pub struct Lowest {
 }
 
 /// A low patch, a flat, a hollow or a bump.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Finding {
     /// What it is.

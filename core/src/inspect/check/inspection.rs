@@ -21,7 +21,7 @@ use crate::shape::Neck;
 use crate::spec::{InspectionOptions, StageName};
 
 /// What readings say about a neck on the bench.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Inspection {
     /// Every reading against the neck, in the order given.
@@ -46,6 +46,7 @@ pub struct Inspection {
     /// What stands behind ± is twice the standard uncertainty.
     pub sentences: Vec<String>,
     /// The readings that were inspected.
+    #[serde(skip)]
     read: Fingerprint,
 }
 

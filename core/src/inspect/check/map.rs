@@ -6,7 +6,7 @@ use super::band::Band;
 use super::prior::{Splines, lengths, moments, precision, spline_variance, splines};
 
 /// What is left at one place.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Cell {
     /// Wood over the target, square to the surface, mm; negative where it lies too low.
@@ -27,7 +27,7 @@ pub struct Cell {
 /// all readings the map says mean and spread again, that is: that it does not know. A twentieth of the spread is added
 /// everywhere for what the splines do not follow. Their knots lie some 16 mm apart along the neck, and a sixth of the way
 /// around: what is smaller than that the map does not show; the findings do.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Map {
     /// Stations, mm from the nut, some 8 mm apart.

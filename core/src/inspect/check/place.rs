@@ -5,7 +5,8 @@ use alloc::string::String;
 use crate::shape::Side;
 
 /// A place in the section, or a measure that has none of its own.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(tag = "part", content = "side", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Place {
     /// At the spine: the third of the carved side that is next to it.

@@ -4,7 +4,7 @@ use super::place::Place;
 use crate::inspect::Measured;
 
 /// A reading less what it should be.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Deviation {
     /// Positive where wood is still standing, negative where too much is gone, mm. Of a point: its distance from the
@@ -28,7 +28,7 @@ const MISREAD_MM: f64 = 5.0;
 const MISREAD_TIMES: f64 = 6.0;
 
 /// One reading against the neck.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Row {
     /// Which reading it is, in the order given, from 0.

@@ -19,7 +19,7 @@ use crate::shape::Neck;
 use crate::spec::{CloudOptions, CopyOptions, Judging, KnotChoice, Specification};
 
 /// A neck copied from its scan: its specification, and how the scan lies to it and stands off it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, serde::Serialize)]
 #[non_exhaustive]
 pub struct CopiedCloud {
     /// The scan on the copied neck: what its points stand off it is what no neck of this sort explains.

@@ -14,7 +14,8 @@ use crate::measure::Station;
 use crate::shape::Neck;
 
 /// A part of a neck's outside.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum CloudPart {
     /// The board's face.
@@ -61,7 +62,7 @@ impl CloudPart {
 }
 
 /// A place where the scanned surface stands off the neck by more than the noise of its points tells.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Departure {
     /// Station, mm.

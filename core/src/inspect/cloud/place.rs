@@ -33,7 +33,7 @@ const SETTLE: usize = 12;
 const NEARLY_MM: f64 = 1e-2;
 
 /// A scan on a neck: where it lies, how far it stands off, and the readings that its points amount to.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct PlacedCloud {
     /// How the scan lies to the neck.

@@ -7,7 +7,7 @@ use crate::spec::Hand;
 ///
 /// The neck's frame is that of [`Neck`](crate::shape::Neck): stations along `x`, `y` toward the treble side of a
 /// right-handed neck and the bass side of a left-handed one, `z` out of the board.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Pose {
     /// The rotation's rows; a proper rotation whatever the neck's hand.

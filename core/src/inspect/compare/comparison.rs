@@ -25,7 +25,7 @@ use crate::shape::{Neck, Point, Side};
 ///
 /// All differences are this neck's measure less the other's: positive where this one stands further out, is longer or
 /// thicker.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Comparison {
     /// The greatest of all parts.

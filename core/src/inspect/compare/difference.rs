@@ -3,7 +3,8 @@
 use crate::shape::Side;
 
 /// Which part of a neck a place lies on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Surface {
     /// The back of the shaft around its spine.
@@ -51,7 +52,7 @@ impl Surface {
 }
 
 /// A greatest difference between two necks over a part of their surface.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Difference {
     /// The distance, mm, in the plane of the section: really taken at this place, positive where the neck that was asked

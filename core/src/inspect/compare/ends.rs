@@ -3,7 +3,7 @@
 use crate::shape::{Cut, Neck};
 
 /// By how much the parts of one neck lie further toward the bridge than another's, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Ends {
     /// The headstock's tip.
@@ -36,7 +36,7 @@ pub(super) fn ends(one: &Neck, two: &Neck) -> Ends {
 }
 
 /// One cut for the rod against another's: the first neck's measure less the second's, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct CutDifference {
     /// Its beginning, toward the bridge.
@@ -53,7 +53,7 @@ pub struct CutDifference {
 }
 
 /// The rods' cuts of two necks.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct RodDifference {
     /// How many cuts either neck has: none without a rod, one for the channel and one for the access pocket.
@@ -92,7 +92,7 @@ pub(super) fn rod(one: &Neck, two: &Neck) -> RodDifference {
 }
 
 /// A fret's place on two necks.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct FretDifference {
     /// The fret's number.

@@ -8,7 +8,7 @@ use super::parts::{Pair, worse};
 use crate::shape::{Neck, Side, Sides};
 
 /// Two necks at one fret. Differences are the neck's that was asked less the other's, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct ComparedRow {
     /// Number of the fret; 0 is the nut.

@@ -16,7 +16,7 @@ use crate::measure::{Error, Fault, Kind};
 use crate::spec::{BenchUnit, CopyOptions, Specification};
 
 /// A number of which the readings tell something.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Number {
     /// The field's path in the specification, such as `shaft.thickness[1].thickness`.
@@ -38,7 +38,7 @@ pub struct Number {
 }
 
 /// A number that no reading tells: it is the base's.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Kept {
     /// The field's path in the specification.
@@ -53,7 +53,7 @@ pub struct Kept {
 }
 
 /// What is left of a reading.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Residual {
     /// Its place in the list given, from 0.
@@ -92,7 +92,7 @@ pub(super) struct State {
 }
 
 /// A neck copied from readings.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, serde::Serialize)]
 #[non_exhaustive]
 pub struct Copied {
     /// The specification; it makes a neck.
@@ -133,6 +133,7 @@ pub struct Copied {
     pub pull: Option<f64>,
     /// Steps that the fit took.
     pub steps: u32,
+    #[serde(skip)]
     pub(super) state: State,
 }
 

@@ -18,7 +18,7 @@ use crate::shape::{Neck, Side};
 use crate::spec::BenchUnit;
 
 /// A reading worth taking.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Suggestion {
     /// Where along the neck.

@@ -24,7 +24,7 @@ pub(super) struct Item {
 }
 
 /// A reading that can't tell any of the numbers that are fitted.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Unused {
     /// Its place in the list given, from 0.

@@ -4,7 +4,8 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 /// What a mended neck has to keep.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Limit {
     /// How fast it may get thicker toward the nut, and that it has no dip that the design has not.
@@ -81,7 +82,7 @@ impl Limit {
 }
 
 /// A reading of a low place that asks for more than a limit leaves.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Asking {
     /// Which of the readings given, by its place among them, from 0.
@@ -95,7 +96,7 @@ pub struct Asking {
 }
 
 /// A limit that forbids mending.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Forbidden {
     /// Which.

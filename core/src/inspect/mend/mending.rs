@@ -8,7 +8,8 @@ use crate::shape::{Neck, Sides};
 use crate::spec::Specification;
 
 /// What comes of mending.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, serde::Serialize)]
+#[serde(tag = "outcome", content = "result", rename_all = "snake_case")]
 pub enum Mending {
     /// The neck that is nearest.
     Mended(alloc::boxed::Box<Mended>),
@@ -18,12 +19,13 @@ pub enum Mending {
 }
 
 /// The nearest fair neck that lies within the wood that is still there.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, serde::Serialize)]
 #[non_exhaustive]
 pub struct Mended {
     /// Its specification, with every default filled in. The very one of the design where nothing is low.
     pub specification: Specification,
     /// The neck.
+    #[serde(skip)]
     pub neck: Neck,
     /// What the board's edges and the back lose against the design, mm³ of wood. (What is made least is the volume between
     /// the two backs; the little of it that lies above the glue line behind the nut is no wood.)
@@ -37,7 +39,7 @@ pub struct Mended {
 }
 
 /// A limit that a mended neck comes up to.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct Reached {
     /// The limit.
@@ -47,7 +49,7 @@ pub struct Reached {
 }
 
 /// What comes off at a station and what it will measure.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[non_exhaustive]
 pub struct MendRow {
     /// The fret whose line crosses the centreline there, 0 for the nut.

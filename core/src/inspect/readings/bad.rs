@@ -7,7 +7,7 @@ use super::Readings;
 use crate::measure::Error;
 
 /// Where a bad reading stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
 #[non_exhaustive]
 pub struct BadEntry {
     /// The line of the text, counted from 1; 0 where it was made in code.

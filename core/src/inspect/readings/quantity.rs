@@ -4,7 +4,8 @@ use crate::inspect::{Instrument, Measured};
 use crate::measure::Bound;
 
 /// What an instrument was held to, without its place: the words of a document.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Quantity {
     /// [`Measured::Thickness`].
     Thickness,

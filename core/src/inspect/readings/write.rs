@@ -3,6 +3,8 @@
 use alloc::string::String;
 use core::fmt::{self, Display, Write};
 
+use serde::ser::{Serialize, SerializeStruct, Serializer};
+
 use super::numbered::like_a_fret;
 use super::{Quantity, Readings};
 use crate::inspect::{Measured, Reading};
@@ -75,6 +77,37 @@ fn write_csv(readings: &Readings, out: &mut String) -> fmt::Result {
         writeln!(out, ",{}{}", Number(reading.uncertainty_mm), if whole { " mm" } else { "" })?;
     }
     Ok(())
+}
+
+/// As in its JSON document.
+impl Serialize for Reading {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Reading", 6)?;
+        out.serialize_field("at", &self.at)?;
+        out.serialize_field("quantity", self.measured.quantity().name())?;
+        out.serialize_field("value", &self.value_mm)?;
+        if let Some(side) = self.side() {
+            out.serialize_field("side", &side)?;
+        }
+        if let Some(across) = self.across_mm() {
+            out.serialize_field("across", &across)?;
+        }
+        out.serialize_field("uncertainty", &self.uncertainty_mm)?;
+        out.end()
+    }
+}
+
+/// As [`Readings::to_json`] writes them.
+impl Serialize for Readings {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Readings", 3)?;
+        out.serialize_field("format", &Self::FORMAT)?;
+        if !self.name.is_empty() {
+            out.serialize_field("name", &self.name)?;
+        }
+        out.serialize_field("readings", &self.list)?;
+        out.end()
+    }
 }
 
 /// As a JSON document.

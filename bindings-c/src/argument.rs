@@ -1,0 +1,126 @@
+//! What comes in through pointers: texts, arrays, and buffers for results.
+
+use crate::error::Failure;
+use neckwright::measure::{Error, Fault, Kind};
+use std::ffi::{CStr, c_char};
+
+/// A text of the caller.
+///
+/// # Errors
+/// - `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+///
+/// # Safety
+/// `text` is null or ends in a zero byte, and is left alone during the call.
+pub(crate) unsafe fn text<'a>(text: *const c_char, argument: &str) -> Result<&'a str, Failure> {
+    if text.is_null() {
+        return Err(Failure::null_pointer(argument));
+    }
+    // SAFETY: not null; ends in a zero byte by this function's own condition.
+    let bytes = unsafe { CStr::from_ptr(text) };
+    bytes.to_str().map_err(|e| Failure::not_utf8(argument, e.valid_up_to()))
+}
+
+/// A small document of options; null for those of an empty one.
+///
+/// # Errors
+/// - as [`text`], and what the document's reader finds.
+///
+/// # Safety
+/// As [`text`].
+pub(crate) unsafe fn options<T: Default>(
+    json: *const c_char,
+    argument: &str,
+    read: impl FnOnce(&str) -> Result<T, Error>,
+) -> Result<T, Failure> {
+    if json.is_null() {
+        return Ok(T::default());
+    }
+    // SAFETY: by this function's own condition.
+    Ok(read(unsafe { text(json, argument) }?)?)
+}
+
+/// An array of the caller; null is an empty one.
+///
+/// # Errors
+/// - `NW_NULL_POINTER`: null and a count that is not 0;
+/// - `NW_TOO_LARGE`: more bytes than there can be.
+///
+/// # Safety
+/// `pointer` is null or valid for reading `count` elements, which nothing changes during the call.
+pub(crate) unsafe fn array<'a, T>(
+    pointer: *const T,
+    count: usize,
+    argument: &str,
+) -> Result<&'a [T], Failure> {
+    fits::<T>(pointer.is_null(), count, argument)?;
+    if count == 0 {
+        return Ok(&[]);
+    }
+    // SAFETY: not null, because the count is not 0; valid for `count` elements and not changed, by this function's own
+    // condition; it is only used for numbers, of which every pattern of bits is one.
+    Ok(unsafe { std::slice::from_raw_parts(pointer, count) })
+}
+
+fn fits<T>(null: bool, count: usize, argument: &str) -> Result<(), Failure> {
+    if null && count > 0 {
+        return Err(Failure::null_pointer(argument));
+    }
+    // No object is larger than this.
+    if count > isize::MAX as usize / size_of::<T>() {
+        let most = (isize::MAX as usize / size_of::<T>()) as f64;
+        let fault = Fault::new(Kind::TooLarge, argument, "no array is so long");
+        return Err(Error::from(fault.value(count, "elements").range(0.0, most)).into());
+    }
+    Ok(())
+}
+
+/// The first `needed` elements of a caller's buffer.
+///
+/// # Errors
+/// - `NW_NULL_POINTER`: the pointer is null and the capacity is not 0.
+/// - `NW_BUFFER`: the capacity is less than needed.
+///
+/// # Safety
+/// `pointer` is null or valid for reading and writing `capacity` elements, which nothing else uses during the call.
+pub(crate) unsafe fn buffer<'a, T>(
+    pointer: *mut T,
+    capacity: usize,
+    needed: usize,
+    argument: &str,
+) -> Result<&'a mut [T], Failure> {
+    fits::<T>(pointer.is_null(), capacity, argument)?;
+    if capacity < needed {
+        let fault = Fault::new(Kind::Buffer, argument, "the buffer has too few elements");
+        return Err(Error::from(fault.value(capacity, "elements").range(needed as f64, None)).into());
+    }
+    if needed == 0 {
+        return Ok(&mut []);
+    }
+    // SAFETY: not null, because the capacity is not 0; valid for `capacity` elements, which are no fewer, and not
+    // shared, by this function's own condition; it is only used for numbers, of which every pattern of bits is one.
+    Ok(unsafe { std::slice::from_raw_parts_mut(pointer, needed) })
+}
+
+/// Arguments and results of the same length: where the results go may not overlap the arguments.
+///
+/// # Errors
+/// - as [`array`] and [`buffer`], and `NW_OVERLAP`.
+///
+/// # Safety
+/// As [`array`] and [`buffer`] with `count` elements each, but that they may overlap.
+pub(crate) unsafe fn along<'a>(
+    x_mm: *const f64,
+    count: usize,
+    out: *mut f64,
+    argument: &str,
+) -> Result<(&'a [f64], &'a mut [f64]), Failure> {
+    fits::<f64>(x_mm.is_null(), count, "x_mm")?;
+    fits::<f64>(out.is_null(), count, argument)?;
+    let bytes = count * size_of::<f64>();
+    let (x, o) = (x_mm.addr(), out.addr());
+    if count > 0 && x < o + bytes && o < x + bytes {
+        return Err(Failure::overlap(argument, "x_mm"));
+    }
+    // SAFETY: by this function's own condition; they do not overlap, as was just seen.
+    unsafe { Ok((array(x_mm, count, "x_mm")?, buffer(out, count, count, argument)?)) }
+}
