@@ -8,6 +8,11 @@
 #include <stdint.h>
 
 /**
+ * The wood before the first stage, where a stage's number is asked for.
+ */
+#define NW_STAGE_START SIZE_MAX
+
+/**
  * Success.
  */
 #define NW_OK 0
@@ -171,8 +176,6 @@
  * The side of the treble string.
  */
 #define NW_SIDE_TREBLE 1
-
-
 
 /**
  * Board and neck wood together, the rod's channel filled.
@@ -1145,7 +1148,7 @@ uint32_t nw_mesh_counts(const NwMesh *mesh,
  * face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity` is the number of
  * vertices that the buffers have room for, at least the mesh's.
  *
- * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_mesh_vertices(const NwMesh *mesh,
                           double *positions_mm,
@@ -1160,7 +1163,7 @@ uint32_t nw_mesh_vertices(const NwMesh *mesh,
  * vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity`
  * is the number of vertices that the buffers have room for, at least the mesh's.
  *
- * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_mesh_vertices_f32(const NwMesh *mesh,
                               float *positions_mm,
@@ -1203,7 +1206,7 @@ void nw_mesh_free(NwMesh *mesh);
  * buffers have room for, at least `count` times `columns`.
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_neck_back_grid(const NwNeck *neck,
                            const double *x_mm,
@@ -1221,7 +1224,7 @@ uint32_t nw_neck_back_grid(const NwNeck *neck,
  * of points that the buffers have room for, at least `count` times `columns`.
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_neck_back_grid_f32(const NwNeck *neck,
                                const double *x_mm,
@@ -1273,7 +1276,7 @@ uint32_t nw_meshes_gltf(const NwMesh *const *meshes,
 
 /**
  * A neck of a specification in JSON; `{}` is a whole neck. Every field, its unit, default and bounds is in the schema that
- * `nw_specification_schema` gives.
+ * `nw_schema` gives for `NW_SUBJECT_SPECIFICATION`.
  *
  * Fails with the kinds of fault of the library (the error has them all, each with its path), or with `NW_NULL_POINTER`,
  * `NW_NOT_UTF8`.
@@ -1595,8 +1598,8 @@ uint32_t nw_plan_stage_count(const NwPlan *plan,
  * `area_mm2`; the rod's channel filled, 0 off the wood. `stage` counts from 0; `NW_STAGE_START` asks for the
  * wood before the first.
  *
- * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_BUFFER`, `NW_OVERLAP`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OVERLAP`, `NW_NULL_POINTER`
+ * or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_plan_wood_area_mm2(const NwPlan *plan,
                                size_t stage,
@@ -1648,7 +1651,7 @@ uint32_t nw_plan_wood_depth_mm(const NwPlan *plan,
  * or down in its section: `count` points `x`, `y`, `z` in mm, and for each 1 or 0 into `inside`. Channel and
  * tuner holes count as wood. `stage` counts from 0; `NW_STAGE_START` asks for the wood before the first.
  *
- * Fails with `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
+ * Fails with `NW_NOTHING_THERE`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
  * written.
  */
 uint32_t nw_plan_wood_contains(const NwPlan *plan,
@@ -1699,8 +1702,8 @@ void nw_plan_free(NwPlan *plan);
  * centroid and 0 for the others where the section does not meet the part. `part` is one of `NW_PART_…`, `capacity` the number of
  * elements that `moments` has room for, at least six times `count`.
  *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_NULL_POINTER`,
- * `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`,
+ * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_neck_section_moments(const NwNeck *neck,
                                  const double *x_mm,
@@ -1950,7 +1953,7 @@ uint32_t nw_solid_edge(const NwSolids *solids,
  * spline has none; it may be null.
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has or an edge that is no spline, with
- * `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_solid_edge_spline(const NwSolids *solids,
                               size_t solid,
@@ -1979,7 +1982,7 @@ uint32_t nw_solid_face(const NwSolids *solids,
  * The knots of a face's spline surface in one of its parameters: `direction` 0 is along, 1 around.
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with
- * `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_solid_face_knots(const NwSolids *solids,
                              size_t solid,
@@ -1995,7 +1998,7 @@ uint32_t nw_solid_face_knots(const NwSolids *solids,
  * `x`, `y`, `z` of each, `weights` one number for each, 1 where the spline has none; it may be null.
  * `capacity` is at least the number of poles, that of rows times that of poles in each.
  *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`,
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`, `NW_OVERLAP`,
  * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_solid_face_poles(const NwSolids *solids,
@@ -2011,7 +2014,7 @@ uint32_t nw_solid_face_poles(const NwSolids *solids,
  * has into `sizes`, then the edges of all loops in order into `edges`, and into `forward` 1 for one that is
  * gone along from its start, otherwise 0.
  *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_NULL_POINTER` or
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_solid_face_loops(const NwSolids *solids,
@@ -2041,7 +2044,7 @@ uint32_t nw_solid_face_trace(const NwSolids *solids,
  * The spline of a trace, by the parameter of the edge's curve: two numbers for each pole, along and around,
  * into `poles`.
  *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_NULL_POINTER` or
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`; then nothing is written.
  */
 uint32_t nw_solid_face_trace_spline(const NwSolids *solids,

@@ -15,6 +15,7 @@ pub(crate) unsafe fn text<'a>(text: *const c_char, argument: &str) -> Result<&'a
     if text.is_null() {
         return Err(Failure::null_pointer(argument));
     }
+    crate::hook::place();
     // SAFETY: not null; ends in a zero byte by this function's own condition.
     let bytes = unsafe { CStr::from_ptr(text) };
     bytes.to_str().map_err(|e| Failure::not_utf8(argument, e.valid_up_to()))
@@ -88,6 +89,7 @@ pub(crate) unsafe fn buffer<'a, T>(
     needed: usize,
     argument: &str,
 ) -> Result<&'a mut [T], Failure> {
+    crate::hook::place();
     fits::<T>(pointer.is_null(), capacity, argument)?;
     if capacity < needed {
         let fault = Fault::new(Kind::Buffer, argument, "the buffer has too few elements");
@@ -101,7 +103,36 @@ pub(crate) unsafe fn buffer<'a, T>(
     Ok(unsafe { std::slice::from_raw_parts_mut(pointer, needed) })
 }
 
-/// Arguments and results of the same length: where the results go may not overlap the arguments.
+/// Where an array or a buffer of the caller lies.
+pub(crate) struct Span<'a> {
+    from: usize,
+    bytes: usize,
+    argument: &'a str,
+}
+
+/// The place of `count` elements from a pointer on; null has none.
+pub(crate) fn span<T>(pointer: *const T, count: usize, argument: &str) -> Span<'_> {
+    let count = if pointer.is_null() { 0 } else { count };
+    Span { from: pointer.addr(), bytes: count.saturating_mul(size_of::<T>()), argument }
+}
+
+/// Whether buffers lie apart from arrays of arguments and from each other.
+///
+/// # Errors
+/// - `NW_OVERLAP`, of the first of `buffers` that overlaps one of `arrays` or an earlier one.
+pub(crate) fn apart(arrays: &[Span<'_>], buffers: &[Span<'_>]) -> Result<(), Failure> {
+    for (i, a) in buffers.iter().enumerate() {
+        for b in arrays.iter().chain(&buffers[..i]) {
+            let (end, other_end) = (a.from.saturating_add(a.bytes), b.from.saturating_add(b.bytes));
+            if a.bytes > 0 && b.bytes > 0 && a.from < other_end && b.from < end {
+                return Err(Failure::overlap(a.argument, b.argument));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Arguments and results of the same length; `names` are theirs.
 ///
 /// # Errors
 /// - as [`array`] and [`buffer`], and `NW_OVERLAP`.
@@ -109,18 +140,14 @@ pub(crate) unsafe fn buffer<'a, T>(
 /// # Safety
 /// As [`array`] and [`buffer`] with `count` elements each, but that they may overlap.
 pub(crate) unsafe fn along<'a>(
-    x_mm: *const f64,
+    given: *const f64,
     count: usize,
     out: *mut f64,
-    argument: &str,
+    names: [&str; 2],
 ) -> Result<(&'a [f64], &'a mut [f64]), Failure> {
-    fits::<f64>(x_mm.is_null(), count, "x_mm")?;
-    fits::<f64>(out.is_null(), count, argument)?;
-    let bytes = count * size_of::<f64>();
-    let (x, o) = (x_mm.addr(), out.addr());
-    if count > 0 && x < o + bytes && o < x + bytes {
-        return Err(Failure::overlap(argument, "x_mm"));
-    }
+    fits::<f64>(given.is_null(), count, names[0])?;
+    fits::<f64>(out.is_null(), count, names[1])?;
+    apart(&[span(given, count, names[0])], &[span(out, count, names[1])])?;
     // SAFETY: by this function's own condition; they do not overlap, as was just seen.
-    unsafe { Ok((array(x_mm, count, "x_mm")?, buffer(out, count, count, argument)?)) }
+    unsafe { Ok((array(given, count, names[0])?, buffer(out, count, count, names[1])?)) }
 }

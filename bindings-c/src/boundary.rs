@@ -13,6 +13,10 @@ pub(crate) unsafe fn boundary(
     error_out: *mut *mut NwError,
     body: impl FnOnce() -> Result<(), Failure>,
 ) -> u32 {
+    let body = || {
+        crate::hook::place();
+        body()
+    };
     // Nothing that a panic could leave half done is used again: handles can't be changed, and what is made is dropped.
     let outcome = catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| {
         let text = payload.downcast_ref::<&str>().copied();

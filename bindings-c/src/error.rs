@@ -100,7 +100,12 @@ impl Failure {
     }
 
     pub(crate) fn nothing_there(argument: &str, value: &str, reason: &str) -> Self {
-        Self::of_boundary(NW_NOTHING_THERE, argument, &format!("{value}: {reason}"))
+        // A caller's text is as long as it likes; its beginning tells which it was.
+        let mut shown: String = value.chars().take(80).collect();
+        if shown.len() < value.len() {
+            shown.push('…');
+        }
+        Self::of_boundary(NW_NOTHING_THERE, argument, &format!("{shown}: {reason}"))
     }
 
     pub(crate) fn panic(what: &str) -> Self {

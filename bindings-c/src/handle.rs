@@ -45,6 +45,7 @@ pub(crate) const fn tag(name: &str) -> u64 {
 
 /// A new handle, which the caller frees by [`free`].
 pub(crate) fn new<H: Handle>(inner: H::Inner) -> *mut H {
+    crate::hook::place();
     Box::into_raw(Box::new(Tagged { tag: H::TAG, inner })).cast()
 }
 

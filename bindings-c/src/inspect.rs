@@ -512,7 +512,8 @@ pub unsafe extern "C" fn nw_copied_thickness_uncertainty_mm(
         // SAFETY: by this function's own condition.
         let copied = unsafe { handle::read(copied, "copied") }?;
         // SAFETY: by this function's own condition.
-        let (x_mm, out) = unsafe { crate::argument::along(x_mm, count, uncertainty_mm, "uncertainty_mm") }?;
+        let (x_mm, out) =
+            unsafe { crate::argument::along(x_mm, count, uncertainty_mm, ["x_mm", "uncertainty_mm"]) }?;
         crate::neck::each(x_mm, out, |x| copied.thickness_uncertainty_mm(x))
     };
     // SAFETY: null or valid by this function's own condition.

@@ -10,6 +10,7 @@ mod colour;
 mod document;
 mod error;
 mod handle;
+mod hook;
 mod inspect;
 mod layout;
 mod measure;

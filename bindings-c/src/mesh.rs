@@ -1,6 +1,6 @@
 //! Meshes into the caller's buffers, and as files.
 
-use crate::argument::{array, buffer, options, text};
+use crate::argument::{apart, array, buffer, options, span, text};
 use crate::boundary::{boundary, give};
 use crate::colour::colours;
 use crate::error::Failure;
@@ -89,7 +89,7 @@ pub unsafe extern "C" fn nw_mesh_counts(
 /// face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity` is the number of
 /// vertices that the buffers have room for, at least the mesh's.
 ///
-/// Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet; `positions_mm` and `normals` are null or valid for three
@@ -116,7 +116,7 @@ pub unsafe extern "C" fn nw_mesh_vertices(
 /// vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity`
 /// is the number of vertices that the buffers have room for, at least the mesh's.
 ///
-/// Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet; `positions_mm` and `normals` are null or valid for three
@@ -208,12 +208,11 @@ pub unsafe extern "C" fn nw_mesh_free(mesh: *mut NwMesh) {
 /// buffers have room for, at least `count` times `columns`.
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
-/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements,
-/// `positions_mm` and `normals` for three times `capacity`, and none overlap; `error_out` is null or valid
-/// for writing.
+/// `positions_mm` and `normals` for three times `capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_neck_back_grid(
     neck: *const NwNeck,
@@ -239,12 +238,11 @@ pub unsafe extern "C" fn nw_neck_back_grid(
 /// of points that the buffers have room for, at least `count` times `columns`.
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
-/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements,
-/// `positions_mm` and `normals` for three times `capacity`, and none overlap; `error_out` is null or valid
-/// for writing.
+/// `positions_mm` and `normals` for three times `capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_neck_back_grid_f32(
     neck: *const NwNeck,
@@ -355,6 +353,12 @@ unsafe fn vertices<T: Real>(
     let mesh = unsafe { handle::read(mesh, "mesh") }?;
     let count = mesh.positions_mm.len();
     let (three, two) = (capacity.saturating_mul(3), capacity.saturating_mul(2));
+    let places = [
+        span(positions_mm, three.min(3 * count), "positions_mm"),
+        span(normals, three.min(3 * count), "normals"),
+        span(station_girth, two.min(2 * count), "station_girth"),
+    ];
+    apart(&[], &places)?;
     // SAFETY: by this function's own condition.
     let (positions, normals, station_girth) = unsafe {
         (
@@ -380,6 +384,9 @@ unsafe fn grid<T: Real>(
     // SAFETY: by this function's own condition.
     let (neck, x_mm) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
     let (room, needed) = (capacity.saturating_mul(3), count.saturating_mul(columns).saturating_mul(3));
+    let used = room.min(needed);
+    let places = [span(positions_mm, used, "positions_mm"), span(normals, used, "normals")];
+    apart(&[span(x_mm.as_ptr(), count, "x_mm")], &places)?;
     // SAFETY: by this function's own condition.
     let (positions, normals) = unsafe {
         (buffer(positions_mm, room, needed, "positions_mm")?, buffer(normals, room, needed, "normals")?)

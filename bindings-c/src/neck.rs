@@ -32,7 +32,7 @@ pub(crate) fn side(side: u32) -> Result<Side, Failure> {
 }
 
 /// A neck of a specification in JSON; `{}` is a whole neck. Every field, its unit, default and bounds is in the schema that
-/// `nw_specification_schema` gives.
+/// `nw_schema` gives for `NW_SUBJECT_SPECIFICATION`.
 ///
 /// Fails with the kinds of fault of the library (the error has them all, each with its path), or with `NW_NULL_POINTER`,
 /// `NW_NOT_UTF8`.
@@ -70,7 +70,7 @@ unsafe fn at_stations(
     x_mm: *const f64,
     count: usize,
     out: *mut f64,
-    argument: &str,
+    names: [&str; 2],
     error_out: *mut *mut NwError,
     read: impl FnOnce(&Neck, &[f64], &mut [f64]) -> Result<(), Failure>,
 ) -> u32 {
@@ -78,7 +78,7 @@ unsafe fn at_stations(
         // SAFETY: by this function's own condition.
         let neck = unsafe { handle::read(neck, "neck") }?;
         // SAFETY: as above.
-        let (x_mm, out) = unsafe { along(x_mm, count, out, argument) }?;
+        let (x_mm, out) = unsafe { along(x_mm, count, out, names) }?;
         read(neck, x_mm, out)
     };
     // SAFETY: null or valid by this function's own condition.
@@ -136,7 +136,7 @@ pub unsafe extern "C" fn nw_neck_thickness_mm(
 ) -> u32 {
     let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.thickness_mm_into(x, out)?);
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, x_mm, count, thickness_mm, "thickness_mm", error_out, read) }
+    unsafe { at_stations(neck, x_mm, count, thickness_mm, ["x_mm", "thickness_mm"], error_out, read) }
 }
 
 /// Width at `count` stations, mm, into `width_mm`: board edge to board edge; on the headstock and beyond the board's end the wood's
@@ -158,7 +158,7 @@ pub unsafe extern "C" fn nw_neck_width_mm(
 ) -> u32 {
     let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.width_mm_into(x, out)?);
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, x_mm, count, width_mm, "width_mm", error_out, read) }
+    unsafe { at_stations(neck, x_mm, count, width_mm, ["x_mm", "width_mm"], error_out, read) }
 }
 
 /// Girth at `count` stations, mm, into `girth_mm`: a tape laid around the back from one top edge of the board to the other.
@@ -179,7 +179,7 @@ pub unsafe extern "C" fn nw_neck_girth_mm(
 ) -> u32 {
     let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.girth_mm_into(x, out)?);
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, x_mm, count, girth_mm, "girth_mm", error_out, read) }
+    unsafe { at_stations(neck, x_mm, count, girth_mm, ["x_mm", "girth_mm"], error_out, read) }
 }
 
 /// Depth of the carve line below the crown plane at `count` stations on one side (`NW_SIDE_BASS` or `NW_SIDE_TREBLE`), mm, into
@@ -204,7 +204,7 @@ pub unsafe extern "C" fn nw_neck_carve_line_mm(
         Ok(neck.carve_line_mm_into(x, crate::neck::side(side)?, out)?)
     };
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, x_mm, count, carve_line_mm, "carve_line_mm", error_out, read) }
+    unsafe { at_stations(neck, x_mm, count, carve_line_mm, ["x_mm", "carve_line_mm"], error_out, read) }
 }
 
 /// Least wood between the rod's channel and the outside in the sections at `count` stations, mm, into `rod_wall_mm`; NaN where
@@ -226,7 +226,7 @@ pub unsafe extern "C" fn nw_neck_rod_wall_mm(
 ) -> u32 {
     let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.rod_wall_mm_into(x, out)?);
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, x_mm, count, rod_wall_mm, "rod_wall_mm", error_out, read) }
+    unsafe { at_stations(neck, x_mm, count, rod_wall_mm, ["x_mm", "rod_wall_mm"], error_out, read) }
 }
 
 /// Stations of `count` frets, mm from the nut along the centreline, into `x_mm`; any real fret number from 0 (the nut) on.
@@ -247,7 +247,7 @@ pub unsafe extern "C" fn nw_neck_station_mm(
 ) -> u32 {
     let read = |neck: &Neck, fret: &[f64], out: &mut [f64]| each(fret, out, |fret| neck.station_mm(fret));
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, fret, count, x_mm, "x_mm", error_out, read) }
+    unsafe { at_stations(neck, fret, count, x_mm, ["fret", "x_mm"], error_out, read) }
 }
 
 /// Real fret numbers whose lines cross the centreline at `count` stations, into `fret`.
@@ -267,7 +267,7 @@ pub unsafe extern "C" fn nw_neck_fret_at(
 ) -> u32 {
     let read = |neck: &Neck, x: &[f64], out: &mut [f64]| each(x, out, |x| neck.fret_at(x));
     // SAFETY: by this function's own condition.
-    unsafe { at_stations(neck, x_mm, count, fret, "fret", error_out, read) }
+    unsafe { at_stations(neck, x_mm, count, fret, ["x_mm", "fret"], error_out, read) }
 }
 
 /// The neck's specification with every default filled in; it makes the same neck, to the last bit.

@@ -1,7 +1,7 @@
 //! Sections: what a cut square to the centreline shows.
 
 use crate::NwError;
-use crate::argument::{array, buffer};
+use crate::argument::{apart, array, buffer, span};
 use crate::boundary::{boundary, give};
 use crate::error::Failure;
 use crate::handle;
@@ -37,12 +37,11 @@ fn outline(section: &Section, of: Option<Part>) -> Option<Outline> {
 /// centroid and 0 for the others where the section does not meet the part. `part` is one of `NW_PART_…`, `capacity` the number of
 /// elements that `moments` has room for, at least six times `count`.
 ///
-/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_NULL_POINTER`,
-/// `NW_WRONG_HANDLE`; then nothing is written.
+/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`,
+/// `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
-/// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements, `moments` for `capacity`, and they do
-/// not overlap; `error_out` is null or valid for writing.
+/// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements, `moments` for `capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_neck_section_moments(
     neck: *const NwNeck,
@@ -55,7 +54,9 @@ pub unsafe extern "C" fn nw_neck_section_moments(
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        let (neck, x_mm) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
+        let (neck, stations) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
+        let results = span(moments, capacity.min(count.saturating_mul(6)), "moments");
+        apart(&[span(x_mm, count, "x_mm")], &[results])?;
         let of = self::part(part)?;
         let told = |m: Moments| {
             let centroid = if m.area_mm2 == 0.0 { [f64::NAN; 2] } else { m.centroid_mm() };
@@ -66,7 +67,7 @@ pub unsafe extern "C" fn nw_neck_section_moments(
             let section = neck.section(*x)?;
             Ok(told(of.map_or_else(|| section.moments(), |of| section.part_moments(of))))
         };
-        let all: Vec<[f64; 6]> = x_mm.iter().map(at).collect::<Result<_, Failure>>()?;
+        let all: Vec<[f64; 6]> = stations.iter().map(at).collect::<Result<_, Failure>>()?;
         let all = all.as_flattened();
         // SAFETY: by this function's own condition.
         unsafe { buffer(moments, capacity, all.len(), "moments") }?.copy_from_slice(all);

@@ -1,6 +1,6 @@
 //! Closed solids: faces as poles, knots and weights, for a host's own constructors.
 
-use crate::argument::{buffer, options, text};
+use crate::argument::{apart, buffer, options, span, text};
 use crate::boundary::{boundary, give};
 use crate::error::Failure;
 use crate::handle::{self, handle};
@@ -356,7 +356,7 @@ pub unsafe extern "C" fn nw_solid_edge(
 /// spline has none; it may be null.
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has or an edge that is no spline, with
-/// `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `knots` and `multiplicities` are null or valid for
@@ -381,6 +381,15 @@ pub unsafe extern "C" fn nw_solid_edge_spline(
         let Curve::Spline(spline) = &at(&solids.get(solid)?.edges, edge, "edge")?.curve else {
             return Err(Failure::nothing_there("edge", &edge.to_string(), "this edge is no spline"));
         };
+        let (of_knots, of_poles) =
+            (spline.knots.values.len().min(knots_capacity), spline.poles.len().min(poles_capacity));
+        let places = [
+            span(knots, of_knots, "knots"),
+            span(multiplicities, of_knots, "multiplicities"),
+            span(poles_mm, 3 * of_poles, "poles_mm"),
+            span(weights, of_poles, "weights"),
+        ];
+        apart(&[], &places)?;
         // SAFETY: by this function's own condition.
         unsafe {
             let out = poles(spline.poles.len(), poles_mm, weights, poles_capacity)?;
@@ -421,7 +430,7 @@ pub unsafe extern "C" fn nw_solid_face(
 /// The knots of a face's spline surface in one of its parameters: `direction` 0 is along, 1 around.
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with
-/// `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `knots` and `multiplicities` are null or valid for
@@ -446,6 +455,8 @@ pub unsafe extern "C" fn nw_solid_face_knots(
             1 => &spline.knots[1],
             _ => return Err(Failure::unknown_choice("direction", direction, "0 (along) and 1 (around)")),
         };
+        let used = which.values.len().min(capacity);
+        apart(&[], &[span(knots, used, "knots"), span(multiplicities, used, "multiplicities")])?;
         // SAFETY: by this function's own condition.
         unsafe { self::knots(which, knots, multiplicities, capacity) }
     };
@@ -457,7 +468,7 @@ pub unsafe extern "C" fn nw_solid_face_knots(
 /// `x`, `y`, `z` of each, `weights` one number for each, 1 where the spline has none; it may be null.
 /// `capacity` is at least the number of poles, that of rows times that of poles in each.
 ///
-/// Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`,
+/// Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`, `NW_OVERLAP`,
 /// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
@@ -478,6 +489,8 @@ pub unsafe extern "C" fn nw_solid_face_poles(
         let solids = unsafe { handle::read(solids, "solids") }?;
         let spline = spline_of(at(&solids.get(solid)?.faces, face, "face")?, face)?;
         let all = spline.poles.concat();
+        let used = all.len().min(capacity);
+        apart(&[], &[span(poles_mm, 3 * used, "poles_mm"), span(weights, used, "weights")])?;
         // SAFETY: by this function's own condition.
         let out = unsafe { poles(all.len(), poles_mm, weights, capacity) }?;
         out.write(all.as_flattened(), spline.weights.as_ref().map(|w| w.concat()).as_deref());
@@ -491,7 +504,7 @@ pub unsafe extern "C" fn nw_solid_face_poles(
 /// has into `sizes`, then the edges of all loops in order into `edges`, and into `forward` 1 for one that is
 /// gone along from its start, otherwise 0.
 ///
-/// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_NULL_POINTER` or
+/// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
@@ -513,7 +526,13 @@ pub unsafe extern "C" fn nw_solid_face_loops(
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
         let face = at(&solids.get(solid)?.faces, face, "face")?;
-        let steps = face.loops.iter().map(Vec::len).sum();
+        let steps: usize = face.loops.iter().map(Vec::len).sum();
+        let places = [
+            span(sizes, face.loops.len().min(loops_capacity), "sizes"),
+            span(edges, steps.min(steps_capacity), "edges"),
+            span(forward, steps.min(steps_capacity), "forward"),
+        ];
+        apart(&[], &places)?;
         // SAFETY: by this function's own condition.
         let (sizes, edges, forward) = unsafe {
             (
@@ -568,7 +587,7 @@ pub unsafe extern "C" fn nw_solid_face_trace(
 /// The spline of a trace, by the parameter of the edge's curve: two numbers for each pole, along and around,
 /// into `poles`.
 ///
-/// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_NULL_POINTER` or
+/// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// # Safety
@@ -592,6 +611,13 @@ pub unsafe extern "C" fn nw_solid_face_trace_spline(
         let solids = unsafe { handle::read(solids, "solids") }?;
         let trace = trace_of(solids, solid, face, trace)?;
         let all = trace.poles.as_flattened();
+        let of_knots = trace.knots.values.len().min(knots_capacity);
+        let places = [
+            span(knots, of_knots, "knots"),
+            span(multiplicities, of_knots, "multiplicities"),
+            span(poles, all.len().min(poles_capacity.saturating_mul(2)), "poles"),
+        ];
+        apart(&[], &places)?;
         // SAFETY: by this function's own condition.
         unsafe {
             let out = buffer(poles, poles_capacity.saturating_mul(2), all.len(), "poles")?;

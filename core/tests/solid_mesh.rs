@@ -244,6 +244,9 @@ fn a_grid_lies_on_the_back() {
     assert!(single.iter().zip(&points).all(|(a, b)| *a == *b as f32));
     let short = neck.back_grid_into(&x, columns, &mut single[1..], &mut square).expect_err("a short buffer");
     assert!(short.to_string().contains("positions_mm"), "{short}");
+    // Rows without end, but none of them: no room is asked for.
+    let none: &mut [f64] = &mut [];
+    neck.back_grid_into(&[], usize::MAX, none, &mut []).expect("no stations, no buffers");
 }
 
 /// A solid that is none of the library's, and what its error says.

@@ -71,7 +71,7 @@ impl Neck {
         self.all_within(x_mm, self.wood_reach_mm())?;
         sized("positions_mm", positions_mm.len(), x_mm.len().saturating_mul(size))?;
         sized("normals", normals.len(), x_mm.len().saturating_mul(size))?;
-        if columns == 0 {
+        if columns == 0 || x_mm.is_empty() {
             return Ok(());
         }
         let hand = self.hand_sign();

@@ -1,0 +1,169 @@
+/* Memory that does not grow, and a neck that many threads read at once: rounds FOLDER
+   Prints the line "N passed, N failed". */
+#include "trial.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { CHEAP_ROUNDS = 1000000, NECK_ROUNDS = 1000, THREADS = 64, STATIONS = 200 };
+
+static World world;
+
+/* Memory of the process that is in use, in KiB; 0 where the system does not tell. */
+static long resident_kib(void) {
+    FILE *file = fopen("/proc/self/status", "r");
+    char line[256];
+    long kib = 0;
+    while (file != NULL && fgets(line, sizeof line, file) != NULL) {
+        if (sscanf(line, "VmRSS: %ld", &kib) == 1) {
+            break;
+        }
+    }
+    if (file != NULL) {
+        fclose(file);
+    }
+    return kib;
+}
+
+/* Makes readings, asks them, frees them; and an error. */
+static int cheap(void) {
+    NwReadings *readings = NULL;
+    NwError *error = NULL;
+    size_t count = 0;
+    int good = nw_readings_from_csv("at,quantity,value\nfret 1,thickness,21\n", &readings, &error) == NW_OK &&
+               nw_readings_count(readings, &count, &error) == NW_OK && count == 1;
+    nw_readings_free(readings);
+    good = good && nw_readings_from_csv("", &readings, &error) != NW_OK && *nw_error_text(error) != 0;
+    nw_error_free(error);
+    return good;
+}
+
+static int neck(void) {
+    NwNeck *neck = NULL;
+    NwDocument *card = NULL;
+    const char *json = NULL;
+    double x_mm = 100.0, thickness_mm = 0.0;
+    int good = nw_neck_from_json(world.specification, &neck, NULL) == NW_OK &&
+               nw_neck_thickness_mm(neck, &x_mm, 1, &thickness_mm, NULL) == NW_OK && thickness_mm > 21.0 &&
+               nw_neck_caliper_card(neck, &card, NULL) == NW_OK && nw_document_json(card, &json, NULL) == NW_OK && json[0] == '[';
+    nw_document_free(card);
+    nw_neck_free(neck);
+    return good;
+}
+
+static void no_growth(const char *what, int (*round)(void), long rounds) {
+    long before, after;
+    int good = 1;
+    char told[128];
+    for (long i = 0; i < rounds / 10; i++) {
+        good &= round();
+    }
+    before = resident_kib();
+    for (long i = 0; i < rounds; i++) {
+        good &= round();
+    }
+    after = resident_kib();
+    snprintf(told, sizeof told, "%ld rounds: %ld KiB before, %ld KiB after", rounds, before, after);
+    trial_expect(good, what, "a round that went wrong", "");
+    trial_expect(before > 0 && after - before < 256, what, told, "");
+    fprintf(stderr, "%s: %s\n", what, told);
+}
+
+/* What a thread reads off the neck. */
+typedef struct {
+    double numbers[5 * STATIONS];
+    double moments[6 * WORLD_STATIONS];
+    uint64_t sum; /* of the bytes of documents and files */
+    int failed;
+} Reading;
+
+static uint64_t hashed(uint64_t sum, const void *data, size_t size) {
+    const unsigned char *bytes = data;
+    for (size_t i = 0; i < size; i++) {
+        sum = (sum ^ bytes[i]) * 0x100000001b3ull;
+    }
+    return sum;
+}
+
+static void *read_neck(void *to) {
+    Reading *r = to;
+    const NwNeck *one = world.of[KIND_NwNeck];
+    const NwPlan *plan = world.of[KIND_NwPlan];
+    double x_mm[STATIONS];
+    for (int i = 0; i < STATIONS; i++) {
+        x_mm[i] = world.reach_mm[0] + (world.reach_mm[1] - world.reach_mm[0]) * i / (STATIONS - 1.0);
+    }
+    r->sum = 0xcbf29ce484222325ull;
+    for (int times = 0; times < 4; times++) {
+        NwDocument *documents[4] = {NULL};
+        NwSheets *sheets = NULL;
+        NwBytes *svg = NULL;
+        NwError *error = NULL;
+        const uint8_t *data = NULL;
+        double none;
+        size_t size = 0;
+        r->failed |= nw_neck_thickness_mm(one, x_mm, STATIONS, r->numbers, NULL) != NW_OK;
+        r->failed |= nw_neck_width_mm(one, x_mm, STATIONS, r->numbers + STATIONS, NULL) != NW_OK;
+        r->failed |= nw_neck_girth_mm(one, x_mm, STATIONS, r->numbers + 2 * STATIONS, NULL) != NW_OK;
+        r->failed |= nw_neck_rod_wall_mm(one, x_mm, STATIONS, r->numbers + 3 * STATIONS, NULL) != NW_OK;
+        r->failed |= nw_plan_wood_area_mm2(plan, world.stage, x_mm, STATIONS, r->numbers + 4 * STATIONS, NULL) != NW_OK;
+        r->failed |= nw_neck_section_moments(one, world.x_mm, world.count, NW_PART_WHOLE, r->moments, 6 * world.count, NULL) != NW_OK;
+        r->failed |= nw_neck_caliper_card(one, &documents[0], NULL) != NW_OK;
+        r->failed |= nw_neck_volume(one, &documents[1], NULL) != NW_OK;
+        r->failed |= nw_neck_least_rod_wall(one, &documents[2], NULL) != NW_OK;
+        r->failed |= nw_plan_document(plan, &documents[3], NULL) != NW_OK;
+        for (int i = 0; i < 4; i++) {
+            const char *json = "";
+            r->failed |= nw_document_json(documents[i], &json, NULL) != NW_OK;
+            r->sum = hashed(r->sum, json, strlen(json));
+            nw_document_free(documents[i]);
+        }
+        r->failed |= nw_neck_sheet(one, NW_SHEET_PLAN, NULL, &sheets, NULL) != NW_OK;
+        r->failed |= nw_sheets_svg(sheets, 0, &svg, NULL) != NW_OK || nw_bytes_data(svg, &data, &size, NULL) != NW_OK;
+        r->sum = hashed(r->sum, data, size);
+        nw_bytes_free(svg);
+        nw_sheets_free(sheets);
+        /* Errors are each thread's own. */
+        none = 1e6 + (double)times;
+        r->failed |= nw_neck_thickness_mm(one, &none, 1, &none, &error) != NW_OVERLAP;
+        nw_error_free(error);
+        r->failed |= nw_neck_thickness_mm(one, &none, 1, r->numbers, NULL) != NW_OUTSIDE_NECK;
+    }
+    return NULL;
+}
+
+static void threads(void) {
+    static Reading list[THREADS], alone;
+    pthread_t running[THREADS];
+    read_neck(&alone);
+    trial_expect(!alone.failed, "threads", "a call failed", "");
+    for (int i = 0; i < THREADS; i++) {
+        if (pthread_create(&running[i], NULL, read_neck, &list[i]) != 0) {
+            fputs("a thread does not begin\n", stderr);
+            exit(2);
+        }
+    }
+    for (int i = 0; i < THREADS; i++) {
+        pthread_join(running[i], NULL);
+        trial_expect(memcmp(&list[i], &alone, sizeof alone) == 0, "threads", "other bits in a thread", "");
+    }
+}
+
+int main(int count, char **arguments) {
+    if (count < 2) {
+        fputs("usage: rounds FOLDER [threads]\n", stderr);
+        return 2;
+    }
+    world_make(&world, arguments[1]);
+    threads();
+    if (count == 2) {
+        no_growth("readings", cheap, CHEAP_ROUNDS);
+        no_growth("a neck", neck, NECK_ROUNDS);
+    }
+    world_free(&world);
+    printf("%zu passed, %zu failed\n", trial_passed, trial_failed);
+    return trial_failed == 0 ? 0 : 1;
+}
