@@ -697,6 +697,17 @@ uint32_t nw_document_numbers(const NwDocument *document,
                              NwError **error_out);
 
 /**
+ * A part of a document as a document of its own, such as a copy's `/specification`, whose JSON `nw_neck_from_json` reads. It does not
+ * need the other any more. The part at the empty pointer is all of it.
+ *
+ * Fails as `nw_document_kind`.
+ */
+uint32_t nw_document_part(const NwDocument *document,
+                          const char *pointer,
+                          NwDocument **document_out,
+                          NwError **error_out);
+
+/**
  * Frees the document and every text read from it; a null handle is left alone.
  */
 void nw_document_free(NwDocument *document);
@@ -903,7 +914,9 @@ uint32_t nw_neck_mend(const NwNeck *neck,
 
 /**
  * What comes of mending: `outcome` is `mended`, with `result` the neck's `specification`, `removed_mm3`,
- * `rows`, `reached` and `notes`; or `impossible`, with `result` a list of what forbids it.
+ * `rows` (what to take off, where), `reached` and `notes`; or `impossible`, with `result` a list of what forbids it:
+ * the `limit`, `by` how much in its `unit`, and `asked_by`. What to mind when wood is taken off is told by a plan of the mended
+ * neck (`nw_plan_document`, `cautions`).
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  */
@@ -1040,6 +1053,113 @@ uint32_t nw_fret_positions_mm(double scale_mm,
                               NwError **error_out);
 
 /**
+ * As `nw_fret_positions_mm`, for frets at `cents` above the open string, fret 1 first, rising, up to 99 of them. Where the last is a
+ * whole number of octaves the table begins again from there; any other table knows no more frets than it has entries.
+ *
+ * Fails with `NW_OUT_OF_RANGE`, `NW_CONFLICT`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or the kinds of fault of the library; then nothing is
+ * written.
+ */
+uint32_t nw_fret_positions_of_cents_mm(const double *cents,
+                                       size_t cents_count,
+                                       double scale_mm,
+                                       uint32_t fret_count,
+                                       double *positions_mm,
+                                       size_t capacity,
+                                       NwError **error_out);
+
+/**
+ * As `nw_fret_positions_of_cents_mm`, for frets at frequency `ratios` to the open string, above 1 and rising.
+ *
+ * Fails as `nw_fret_positions_of_cents_mm`.
+ */
+uint32_t nw_fret_positions_of_ratios_mm(const double *ratios,
+                                        size_t ratio_count,
+                                        double scale_mm,
+                                        uint32_t fret_count,
+                                        double *positions_mm,
+                                        size_t capacity,
+                                        NwError **error_out);
+
+/**
+ * What of the layout is neither a fret nor a string: `scale_mm`, `nut_line` and `bridge_line` (each `x_mm` on the centreline and
+ * `slope`, by how much `x` grows toward the treble side), `total_wire_mm`, `string_departures_cents` (for each string, for each fret,
+ * how much sharp of the temperament it is stopped by length alone), and `humps` (for each string how the board stands off a straight
+ * edge from the nut to the board's end: `height_mm`, `at_mm`), and the `board`: `start_mm`, `end_mm`, `nut_ends_mm` (where the nut's line
+ * meets the edges), `thickness_mm`, `binding_mm`, `widths_mm` (station and width, straight in between), `radius_at_nut_mm` and
+ * `radius_growth` for each mm of the station (null for a flat board), `least_edge_thickness_mm`, `least_edge_thickness_at_mm`. As on a
+ * right-handed neck.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ */
+uint32_t nw_neck_layout(const NwNeck *neck,
+                        NwDocument **document_out,
+                        NwError **error_out);
+
+/**
+ * How the board stands off a straight edge that is laid along a string's line from one station to another: `height_mm` and
+ * `at_mm`. Strings count from 0, the bass string.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for a string that is not there, with `NW_OUTSIDE_NECK` or `NW_GEOMETRY` for stations off the board or
+ * not in order, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ */
+uint32_t nw_neck_hump(const NwNeck *neck,
+                      size_t string,
+                      double from_mm,
+                      double to_mm,
+                      NwDocument **document_out,
+                      NwError **error_out);
+
+/**
+ * Distances between the centres of a string and of the next one toward the treble side at `count` stations, mm, into `spacing_mm`.
+ * Strings count from 0, the bass string.
+ *
+ * Fails with `NW_OUT_OF_RANGE` where there are no such two strings, with `NW_OUTSIDE_NECK` for a station that is no number, with
+ * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ */
+uint32_t nw_neck_string_spacing_mm(const NwNeck *neck,
+                                   size_t string,
+                                   const double *x_mm,
+                                   size_t count,
+                                   double *spacing_mm,
+                                   NwError **error_out);
+
+/**
+ * Clear gaps between a string and the next one toward the treble side at `count` stations, mm, into `gap_mm`. Strings count from 0, the
+ * bass string.
+ *
+ * Fails as `nw_neck_string_spacing_mm`.
+ */
+uint32_t nw_neck_string_gap_mm(const NwNeck *neck,
+                               size_t string,
+                               const double *x_mm,
+                               size_t count,
+                               double *gap_mm,
+                               NwError **error_out);
+
+/**
+ * From the outer strings' outer sides to the board's edges at `count` stations, mm: bass and treble, two numbers for each station into
+ * `margins_mm`. `capacity` is the number of elements that it has room for.
+ *
+ * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ */
+uint32_t nw_neck_margins_mm(const NwNeck *neck,
+                            const double *x_mm,
+                            size_t count,
+                            double *margins_mm,
+                            size_t capacity,
+                            NwError **error_out);
+
+/**
+ * Where a station lies that is written as builders write it, such as `fret 5`, `nut`, `120` or `4 3/4 in`: mm from the nut.
+ *
+ * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_OUTSIDE_NECK`, `NW_NULL_POINTER`, `NW_NOT_UTF8` or `NW_WRONG_HANDLE`.
+ */
+uint32_t nw_neck_station_of_text_mm(const NwNeck *neck,
+                                    const char *station,
+                                    double *x_mm_out,
+                                    NwError **error_out);
+
+/**
  * A length as builders write it, in mm: `43`, `4.3 cm`, `1 11/16 in`, `1-11/16"`.
  *
  * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
@@ -1119,6 +1239,15 @@ uint32_t nw_usual_gauges_mm(uint32_t count,
  * Fails with `NW_NULL_POINTER`.
  */
 uint32_t nw_known_woods(NwDocument **document_out, NwError **error_out);
+
+/**
+ * The shapes of a back that have a name, `C` and others, with the numbers behind it: a list of `shape`, `shoulder`, `belly` and
+ * `lean`, all without a unit, as a specification's `shaft.profile` takes them.
+ *
+ * Fails with `NW_NULL_POINTER`.
+ */
+uint32_t nw_known_shapes(NwDocument **document_out,
+                         NwError **error_out);
 
 /**
  * A solid as a closed mesh of triangles, no further from its faces than the options' chord. `options_json`
@@ -1728,6 +1857,17 @@ uint32_t nw_neck_section_control_points(const NwNeck *neck,
                                         NwError **error_out);
 
 /**
+ * Where a section's back is bent most and least: `sharpest` and `flattest`, each with `curvature_per_mm` (positive where the back is
+ * rounded outward), `side` and `at_mm` (`y` and `z`); null where no curve is carved.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ */
+uint32_t nw_neck_section_bends(const NwNeck *neck,
+                               double x_mm,
+                               NwDocument **document_out,
+                               NwError **error_out);
+
+/**
  * How many corners `nw_neck_section_polyline` writes, into `count_out`; 0 where the section does not meet the part.
  *
  * Fails as `nw_neck_section_polyline`.
@@ -1754,6 +1894,19 @@ uint32_t nw_neck_section_polyline(const NwNeck *neck,
                                   double *corners_mm,
                                   size_t capacity,
                                   NwError **error_out);
+
+/**
+ * The outline of a part of the section at a station, exact: `start_mm` (`y` and `z`), and `segments`, each from where the one before
+ * ends, by its `kind`: a `line` or a `cubic` has its end, or its two handles and its end, in `to_mm`; a `crown` is the upper arc of a
+ * circle about `y = 0`, `z = -radius_mm` to `y = to_y_mm`. Null where the section does not meet the part. `part` is one of `NW_PART_…`.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ */
+uint32_t nw_neck_section_outline(const NwNeck *neck,
+                                 double x_mm,
+                                 uint32_t part,
+                                 NwDocument **document_out,
+                                 NwError **error_out);
 
 /**
  * One sheet of the neck: `sheet` is one of `NW_SHEET_…`. `options_json`, of templates, may be null.
@@ -1881,7 +2034,8 @@ uint32_t nw_neck_solids(const NwNeck *neck,
                         NwError **error_out);
 
 /**
- * The wood after a stage of the carving plan as closed solids; `stage` counts from 0.
+ * The wood after a stage of the carving plan as closed solids; `stage` counts from 0. Up to the transitions it is one, named `wood`;
+ * from then on they are two, `neck wood` and `fretboard`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
  * have, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.

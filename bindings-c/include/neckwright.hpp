@@ -235,6 +235,7 @@ public:
     Expected<std::uint32_t> boolean(const char* pointer) const noexcept;
     Expected<const char*> text(const char* pointer) const noexcept;
     Expected<Done> numbers(const char* list, const char* each, Span<double> numbers) const noexcept;
+    Expected<Document> part(const char* pointer) const noexcept;
 };
 
 /// A neck. `const` use from any number of threads at once.
@@ -257,6 +258,14 @@ public:
     Expected<Done> rod_wall_mm(Span<const double> x_mm, Span<double> rod_wall_mm) const noexcept;
     Expected<Done> station_mm(Span<const double> fret, Span<double> x_mm) const noexcept;
     Expected<Done> fret_at(Span<const double> x_mm, Span<double> fret) const noexcept;
+    Expected<double> station_of_text_mm(const char* station) const noexcept;
+    Expected<Document> layout() const noexcept;
+    Expected<Document> hump(std::size_t string, double from_mm, double to_mm) const noexcept;
+    Expected<Done> string_spacing_mm(std::size_t string, Span<const double> x_mm, Span<double> spacing_mm) const noexcept;
+    Expected<Done> string_gap_mm(std::size_t string, Span<const double> x_mm, Span<double> gap_mm) const noexcept;
+    Expected<Done> margins_mm(Span<const double> x_mm, Span<double> margins_mm) const noexcept;
+    Expected<Document> section_bends(double x_mm) const noexcept;
+    Expected<Document> section_outline(double x_mm, std::uint32_t part) const noexcept;
     Expected<Document> specification() const noexcept;
     Expected<Document> caliper_card() const noexcept;
     Expected<Document> frets() const noexcept;
@@ -413,6 +422,10 @@ inline Expected<Done> Document::numbers(const char* list, const char* each, Span
     return detail::filled([&](NwError** error) { return nw_document_numbers(raw_, list, each, numbers.data(), numbers.size(), error); });
 }
 
+inline Expected<Document> Document::part(const char* pointer) const noexcept {
+    return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_document_part(raw_, pointer, out, error); });
+}
+
 inline Expected<std::size_t> Readings::count() const noexcept {
     return detail::plain<std::size_t>([&](std::size_t* out, NwError** error) { return nw_readings_count(raw_, out, error); });
 }
@@ -471,10 +484,12 @@ inline Expected<Done> Copied::thickness_uncertainty_mm(Span<const double> x_mm, 
 }
 
 inline Expected<Document> Neck::cloud_place(Span<const double> points_mm, const char* options_json) const noexcept {
+    if (points_mm.size() % 3 != 0) return Error(NW_BUFFER, nullptr);
     return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_cloud_place(raw_, points_mm.data(), points_mm.size() / 3, options_json, out, error); });
 }
 
 inline Expected<Document> Neck::cloud_copy(Span<const double> points_mm, const char* options_json) const noexcept {
+    if (points_mm.size() % 3 != 0) return Error(NW_BUFFER, nullptr);
     return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_cloud_copy(raw_, points_mm.data(), points_mm.size() / 3, options_json, out, error); });
 }
 
@@ -551,6 +566,40 @@ inline Expected<Done> Neck::station_mm(Span<const double> fret, Span<double> x_m
 inline Expected<Done> Neck::fret_at(Span<const double> x_mm, Span<double> fret) const noexcept {
     if (fret.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
     return detail::filled([&](NwError** error) { return nw_neck_fret_at(raw_, x_mm.data(), x_mm.size(), fret.data(), error); });
+}
+
+inline Expected<double> Neck::station_of_text_mm(const char* station) const noexcept {
+    return detail::plain<double>([&](double* out, NwError** error) { return nw_neck_station_of_text_mm(raw_, station, out, error); });
+}
+
+inline Expected<Document> Neck::layout() const noexcept {
+    return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_neck_layout(raw_, out, error); });
+}
+
+inline Expected<Document> Neck::hump(std::size_t string, double from_mm, double to_mm) const noexcept {
+    return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_neck_hump(raw_, string, from_mm, to_mm, out, error); });
+}
+
+inline Expected<Done> Neck::string_spacing_mm(std::size_t string, Span<const double> x_mm, Span<double> spacing_mm) const noexcept {
+    if (spacing_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    return detail::filled([&](NwError** error) { return nw_neck_string_spacing_mm(raw_, string, x_mm.data(), x_mm.size(), spacing_mm.data(), error); });
+}
+
+inline Expected<Done> Neck::string_gap_mm(std::size_t string, Span<const double> x_mm, Span<double> gap_mm) const noexcept {
+    if (gap_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    return detail::filled([&](NwError** error) { return nw_neck_string_gap_mm(raw_, string, x_mm.data(), x_mm.size(), gap_mm.data(), error); });
+}
+
+inline Expected<Done> Neck::margins_mm(Span<const double> x_mm, Span<double> margins_mm) const noexcept {
+    return detail::filled([&](NwError** error) { return nw_neck_margins_mm(raw_, x_mm.data(), x_mm.size(), margins_mm.data(), margins_mm.size(), error); });
+}
+
+inline Expected<Document> Neck::section_bends(double x_mm) const noexcept {
+    return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_neck_section_bends(raw_, x_mm, out, error); });
+}
+
+inline Expected<Document> Neck::section_outline(double x_mm, std::uint32_t part) const noexcept {
+    return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_neck_section_outline(raw_, x_mm, part, out, error); });
 }
 
 inline Expected<Document> Neck::specification() const noexcept {
@@ -665,6 +714,7 @@ inline Expected<Done> Plan::wood_depth_mm(std::size_t stage, Span<const double> 
 
 inline Expected<Done> Plan::wood_contains(std::size_t stage, Span<const double> points_mm, double within_mm, Span<uint8_t> inside) const noexcept {
     if (inside.size() != points_mm.size() / 3) return Error(NW_BUFFER, nullptr);
+    if (points_mm.size() % 3 != 0 || inside.size() != points_mm.size() / 3) return Error(NW_BUFFER, nullptr);
     return detail::filled([&](NwError** error) { return nw_plan_wood_contains(raw_, stage, points_mm.data(), points_mm.size() / 3, within_mm, inside.data(), error); });
 }
 
@@ -801,7 +851,15 @@ inline Expected<Readings> readings_from_json_good(const char* text) noexcept {
 }
 
 inline Expected<Done> fret_positions_mm(double scale_mm, std::uint32_t fret_count, std::uint32_t divisions, Span<double> positions_mm) noexcept {
-    return detail::filled([&](NwError** error) { return nw_fret_positions_mm(scale_mm, fret_count, divisions, positions_mm.data(), positions_mm.size() / 3, error); });
+    return detail::filled([&](NwError** error) { return nw_fret_positions_mm(scale_mm, fret_count, divisions, positions_mm.data(), positions_mm.size(), error); });
+}
+
+inline Expected<Done> fret_positions_of_cents_mm(Span<const double> cents, double scale_mm, std::uint32_t fret_count, Span<double> positions_mm) noexcept {
+    return detail::filled([&](NwError** error) { return nw_fret_positions_of_cents_mm(cents.data(), cents.size(), scale_mm, fret_count, positions_mm.data(), positions_mm.size(), error); });
+}
+
+inline Expected<Done> fret_positions_of_ratios_mm(Span<const double> ratios, double scale_mm, std::uint32_t fret_count, Span<double> positions_mm) noexcept {
+    return detail::filled([&](NwError** error) { return nw_fret_positions_of_ratios_mm(ratios.data(), ratios.size(), scale_mm, fret_count, positions_mm.data(), positions_mm.size(), error); });
 }
 
 inline Expected<double> length_mm(const char* text) noexcept {
@@ -834,6 +892,10 @@ inline Expected<Done> usual_gauges_mm(std::uint32_t count, Span<double> gauges_m
 
 inline Expected<Document> known_woods() noexcept {
     return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_known_woods(out, error); });
+}
+
+inline Expected<Document> known_shapes() noexcept {
+    return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_known_shapes(out, error); });
 }
 
 inline Expected<Bytes> meshes_stl(Span<const NwMesh* const> meshes, const char* name, const double* colours = nullptr) noexcept {

@@ -241,6 +241,26 @@ pub unsafe extern "C" fn nw_document_numbers(
     unsafe { boundary(error_out, body) }
 }
 
+/// A part of a document as a document of its own, such as a copy's `/specification`, whose JSON `nw_neck_from_json` reads. It does not
+/// need the other any more. The part at the empty pointer is all of it.
+///
+/// Fails as `nw_document_kind`.
+///
+/// # Safety
+/// `document` is null or a handle that is not freed yet; `pointer` is null or ends in a zero byte; `document_out` and `error_out` are
+/// null or valid for writing.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn nw_document_part(
+    document: *const NwDocument,
+    pointer: *const c_char,
+    document_out: *mut *mut NwDocument,
+    error_out: *mut *mut NwError,
+) -> u32 {
+    let part = |node: &Node, _: &str| self::document(node);
+    // SAFETY: by this function's own condition.
+    unsafe { of_node(document, pointer, document_out, "document_out", error_out, part) }
+}
+
 /// Frees the document and every text read from it; a null handle is left alone.
 ///
 /// # Safety

@@ -355,7 +355,9 @@ pub unsafe extern "C" fn nw_neck_mend(
 }
 
 /// What comes of mending: `outcome` is `mended`, with `result` the neck's `specification`, `removed_mm3`,
-/// `rows`, `reached` and `notes`; or `impossible`, with `result` a list of what forbids it.
+/// `rows` (what to take off, where), `reached` and `notes`; or `impossible`, with `result` a list of what forbids it:
+/// the `limit`, `by` how much in its `unit`, and `asked_by`. What to mind when wood is taken off is told by a plan of the mended
+/// neck (`nw_plan_document`, `cautions`).
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///

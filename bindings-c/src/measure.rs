@@ -7,7 +7,8 @@ use crate::error::Failure;
 use crate::{NwDocument, NwError};
 use neckwright::layout::{Temperament, sagitta_mm, usual_gauges_mm};
 use neckwright::measure::{Angle, Length};
-use neckwright::shape::{density_kg_m3, known_species, scarf};
+use neckwright::shape::{Fullness, density_kg_m3, fullness, known_species, scarf};
+use neckwright::spec::Shape;
 use std::ffi::c_char;
 
 /// The nearest 64th of an inch.
@@ -195,6 +196,37 @@ pub unsafe extern "C" fn nw_known_woods(
             .map(|species| serde_json::json!({ "species": species, "density_kg_m3": density_kg_m3(species) }))
             .collect();
         document(&all)
+    };
+    // SAFETY: null or valid by this function's own condition.
+    unsafe { give(document_out, "document_out", error_out, body) }
+}
+
+#[derive(serde::Serialize)]
+struct NamedShape {
+    shape: Shape,
+    shoulder: f64,
+    belly: f64,
+    lean: f64,
+}
+
+/// The shapes of a back that have a name, `C` and others, with the numbers behind it: a list of `shape`, `shoulder`, `belly` and
+/// `lean`, all without a unit, as a specification's `shaft.profile` takes them.
+///
+/// Fails with `NW_NULL_POINTER`.
+///
+/// # Safety
+/// `document_out` and `error_out` are null or valid for writing.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn nw_known_shapes(
+    document_out: *mut *mut NwDocument,
+    error_out: *mut *mut NwError,
+) -> u32 {
+    let body = || {
+        let named = |shape: &Shape| {
+            let Fullness { shoulder, belly, lean } = fullness(*shape);
+            NamedShape { shape: *shape, shoulder, belly, lean }
+        };
+        document(&Shape::ALL.iter().map(named).collect::<Vec<_>>())
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(document_out, "document_out", error_out, body) }

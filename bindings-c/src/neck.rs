@@ -65,7 +65,7 @@ pub unsafe extern "C" fn nw_neck_free(neck: *mut NwNeck) {
 ///
 /// # Safety
 /// As the functions below.
-unsafe fn at_stations(
+pub(crate) unsafe fn at_stations(
     neck: *const NwNeck,
     x_mm: *const f64,
     count: usize,
@@ -105,7 +105,7 @@ pub(crate) fn each(
 ///
 /// # Safety
 /// As the functions below.
-unsafe fn told<T: Serialize>(
+pub(crate) unsafe fn told<T: Serialize>(
     neck: *const NwNeck,
     document_out: *mut *mut NwDocument,
     error_out: *mut *mut NwError,

@@ -1,12 +1,12 @@
 //! Sections: what a cut square to the centreline shows.
 
-use crate::NwError;
 use crate::argument::{apart, array, buffer, span};
 use crate::boundary::{boundary, give};
 use crate::error::Failure;
 use crate::handle;
-use crate::neck::{NwNeck, side};
-use neckwright::shape::{Moments, Outline, Part, Section};
+use crate::neck::{NwNeck, side, told};
+use crate::{NwDocument, NwError};
+use neckwright::shape::{Bend, Moments, Outline, Part, Section};
 
 /// Board and neck wood together, the rod's channel filled.
 pub const NW_PART_WHOLE: u32 = 0;
@@ -110,6 +110,34 @@ pub unsafe extern "C" fn nw_neck_section_control_points(
     unsafe { boundary(error_out, body) }
 }
 
+/// Where a section's back is bent most and least: `sharpest` and `flattest`, each with `curvature_per_mm` (positive where the back is
+/// rounded outward), `side` and `at_mm` (`y` and `z`); null where no curve is carved.
+///
+/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// # Safety
+/// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn nw_neck_section_bends(
+    neck: *const NwNeck,
+    x_mm: f64,
+    document_out: *mut *mut NwDocument,
+    error_out: *mut *mut NwError,
+) -> u32 {
+    let tell = |neck: &neckwright::shape::Neck| {
+        let section = neck.section(x_mm)?;
+        Ok(Bends { sharpest: section.sharpest(), flattest: section.flattest() })
+    };
+    // SAFETY: by this function's own condition.
+    unsafe { told(neck, document_out, error_out, tell) }
+}
+
+#[derive(serde::Serialize)]
+struct Bends {
+    sharpest: Option<Bend>,
+    flattest: Option<Bend>,
+}
+
 /// How many corners `nw_neck_section_polyline` writes, into `count_out`; 0 where the section does not meet the part.
 ///
 /// Fails as `nw_neck_section_polyline`.
@@ -171,4 +199,25 @@ pub unsafe extern "C" fn nw_neck_section_polyline(
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
+}
+
+/// The outline of a part of the section at a station, exact: `start_mm` (`y` and `z`), and `segments`, each from where the one before
+/// ends, by its `kind`: a `line` or a `cubic` has its end, or its two handles and its end, in `to_mm`; a `crown` is the upper arc of a
+/// circle about `y = 0`, `z = -radius_mm` to `y = to_y_mm`. Null where the section does not meet the part. `part` is one of `NW_PART_…`.
+///
+/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// # Safety
+/// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn nw_neck_section_outline(
+    neck: *const NwNeck,
+    x_mm: f64,
+    part: u32,
+    document_out: *mut *mut NwDocument,
+    error_out: *mut *mut NwError,
+) -> u32 {
+    let tell = |neck: &neckwright::shape::Neck| Ok(outline(&neck.section(x_mm)?, self::part(part)?));
+    // SAFETY: by this function's own condition.
+    unsafe { told(neck, document_out, error_out, tell) }
 }

@@ -198,7 +198,8 @@ pub unsafe extern "C" fn nw_neck_solids(
     unsafe { give(solids_out, "solids_out", error_out, body) }
 }
 
-/// The wood after a stage of the carving plan as closed solids; `stage` counts from 0.
+/// The wood after a stage of the carving plan as closed solids; `stage` counts from 0. Up to the transitions it is one, named `wood`;
+/// from then on they are two, `neck wood` and `fretboard`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
 /// have, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
@@ -216,7 +217,7 @@ pub unsafe extern "C" fn nw_plan_stage_solids(
     let body = || {
         // SAFETY: by this function's own condition.
         let plan = unsafe { handle::read(plan, "plan") }?;
-        Ok(handle::new(Solids::of(vec![self::stage(plan, stage)?.wood.solid()?])))
+        Ok(handle::new(Solids::of(self::stage(plan, stage)?.wood.solids()?)))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(solids_out, "solids_out", error_out, body) }
@@ -670,8 +671,7 @@ pub unsafe extern "C" fn nw_solids_step(
                 ));
             }
         };
-        let mut options = StepOptions::default();
-        options.protocol = protocol;
+        let options = StepOptions { protocol };
         let coloured: Vec<_> = solids.solids.iter().zip(colours).collect();
         Ok(handle::new::<NwBytes>(step(name, &coloured, &options)?.into_bytes()))
     };

@@ -1,17 +1,35 @@
 //! A result as a tree that C can walk.
 
 use crate::error::Failure;
-use serde_json::Value;
+use serde::{Serialize, Serializer};
+use serde_json::{Number, Value};
 use std::ffi::{CStr, CString};
 
 /// One node of a document.
 pub(crate) enum Node {
     Null,
     Boolean(bool),
-    Number(f64),
+    Number(Number),
     Text(CString),
     List(Vec<Node>),
     Object(Vec<(CString, Node)>),
+}
+
+impl Serialize for Node {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        // The texts came in as UTF-8.
+        match self {
+            Self::Null => serializer.serialize_unit(),
+            Self::Boolean(b) => serializer.serialize_bool(*b),
+            // As it came: whole numbers without a point.
+            Self::Number(n) => n.serialize(serializer),
+            Self::Text(text) => serializer.serialize_str(&text.to_string_lossy()),
+            Self::List(list) => serializer.collect_seq(list),
+            Self::Object(members) => {
+                serializer.collect_map(members.iter().map(|(name, node)| (name.to_string_lossy(), node)))
+            }
+        }
+    }
 }
 
 /// Texts of a document hold no zero byte: the core's are written by it, a builder's come through JSON of C.
@@ -24,7 +42,7 @@ impl Node {
         match value {
             Value::Null => Self::Null,
             Value::Bool(b) => Self::Boolean(b),
-            Value::Number(n) => n.as_f64().map_or(Self::Null, Self::Number),
+            Value::Number(n) => Self::Number(n),
             Value::String(s) => Self::Text(c_text(s)),
             Value::Array(list) => Self::List(list.into_iter().map(Self::of).collect()),
             Value::Object(members) => {
@@ -88,7 +106,7 @@ impl Node {
     /// A number; NaN where there is none.
     pub fn number(&self, pointer: &str) -> Result<f64, Failure> {
         match self {
-            Self::Number(n) => Ok(*n),
+            Self::Number(n) => Ok(n.as_f64().unwrap_or(f64::NAN)),
             Self::Null => Ok(f64::NAN),
             _ => Err(self.wrong(pointer, "a number")),
         }

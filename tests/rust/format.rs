@@ -193,7 +193,11 @@ fn hexadecimal(word: &str) -> Option<u64> {
 }
 
 impl Case {
-    fn text(&self, name: &str) -> Result<&str, String> {
+    /// An argument as it stands in the case.
+    ///
+    /// # Errors
+    /// - it is not there.
+    pub fn text(&self, name: &str) -> Result<&str, String> {
         Ok(self.given.get(name).ok_or_else(|| format!("no argument {name}"))?)
     }
 

@@ -10,7 +10,7 @@ use crate::shape::{Back, Neck, Point, Side, cubic_at};
 
 /// The plane that a template is held in.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(tag = "kind", content = "at", rename_all = "snake_case")]
 pub enum TemplatePlane {
     /// Along the spine: points are `[x, z]`.
     Spine,

@@ -12,6 +12,7 @@ pub struct Fret {
     /// Its pitch above the open string, cents.
     pub cents: f64,
     /// The part of each outer string between the nut and this fret.
+    #[serde(skip)]
     pub(super) taken: f64,
     /// Its line.
     pub line: FretLine,

@@ -7,7 +7,7 @@ use super::Length;
 /// A length rounded to a 64th of an inch: the nearest, halves away from zero, or the next up or down.
 ///
 /// It shows as `1 11/16 in`, and with `{:#}` also says what the rounding did: `1 11/16 in (-0.04 mm)`.
-#[derive(Clone, Copy, PartialEq, Debug, serde::Serialize)]
+#[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Sixtyfourths {
     // A whole number, kept as `f64` so that no length is too long for it.
     count: f64,

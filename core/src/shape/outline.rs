@@ -13,7 +13,7 @@ pub type Point = [f64; 2];
 
 /// One segment of an outline; it begins where the one before ends.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
-#[serde(tag = "kind", content = "to", rename_all = "snake_case")]
+#[serde(tag = "kind", content = "to_mm", rename_all = "snake_case")]
 pub enum Segment {
     /// A straight line to a point.
     Line(Point),
@@ -22,8 +22,10 @@ pub enum Segment {
     /// The crown: the upper arc of a circle about `(0, −radius)` to the point at this `y`.
     Crown {
         /// Radius of the circle, mm.
+        #[serde(rename = "radius_mm")]
         radius: f64,
         /// Where the arc ends, mm from the centreline.
+        #[serde(rename = "to_y_mm")]
         to_y: f64,
     },
 }
@@ -145,6 +147,7 @@ impl Moments {
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Outline {
     /// Where the first segment begins.
+    #[serde(rename = "start_mm")]
     pub start: Point,
     /// The segments in order.
     pub segments: Vec<Segment>,

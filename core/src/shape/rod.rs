@@ -23,7 +23,7 @@ impl serde::Serialize for Cut {
         let mut out = serializer.serialize_struct("Cut", 3)?;
         out.serialize_field("reach_mm", &self.reach_mm())?;
         out.serialize_field("half_width_mm", &self.half)?;
-        out.serialize_field("floor_depth", &self.floor)?;
+        out.serialize_field("floor_depth_mm", &self.floor)?;
         out.end()
     }
 }

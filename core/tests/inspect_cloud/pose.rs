@@ -34,7 +34,7 @@ fn off(neck: &Neck, placed: &PlacedCloud, (rotation, shift): Posed) -> [f64; 3] 
 fn allowed(neck: &Neck, placed: &PlacedCloud) -> [f64; 3] {
     let [from, to] = neck.reach_mm();
     let ([x, y, z], [roll, pitch, yaw]) =
-        (placed.pose.shift_uncertainty_mm, placed.pose.turn_uncertainty_rad);
+        (placed.pose.shift_uncertainty_mm, placed.pose.turn_uncertainty_deg.map(f64::to_radians));
     let (long, wide) = (0.6 * (to - from), 25.0);
     [
         5.0 * (x + wide * (pitch + yaw)),

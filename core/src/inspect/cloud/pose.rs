@@ -19,8 +19,8 @@ pub struct Pose {
     /// Standard uncertainty of a shift along the neck's `x`, `y` and `z`, mm, from the noise of the points; large where nothing
     /// in the scan holds it, and half a millimetre where only what the base says of headstock and heel does.
     pub shift_uncertainty_mm: [f64; 3],
-    /// Standard uncertainty of a turn about the neck's `x`, `y` and `z` through the middle of the scan, radian.
-    pub turn_uncertainty_rad: [f64; 3],
+    /// Standard uncertainty of a turn about the neck's `x`, `y` and `z` through the middle of the scan, degrees.
+    pub turn_uncertainty_deg: [f64; 3],
 }
 
 impl Pose {
@@ -31,7 +31,7 @@ impl Pose {
             translation_mm: motion.shift,
             hand,
             shift_uncertainty_mm: uncertainty[0],
-            turn_uncertainty_rad: uncertainty[1],
+            turn_uncertainty_deg: uncertainty[1].map(f64::to_degrees),
         }
     }
 

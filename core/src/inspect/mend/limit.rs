@@ -3,6 +3,8 @@
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use serde::ser::SerializeStruct;
+
 /// What a mended neck has to keep.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -96,7 +98,7 @@ pub struct Asking {
 }
 
 /// A limit that forbids mending.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct Forbidden {
     /// Which.
@@ -112,4 +114,18 @@ pub struct Forbidden {
     pub asked_by: Vec<Asking>,
     /// The same in words.
     pub sentence: String,
+}
+
+impl serde::Serialize for Forbidden {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut out = serializer.serialize_struct("Forbidden", 7)?;
+        out.serialize_field("limit", &self.limit)?;
+        out.serialize_field("x_mm", &self.x_mm)?;
+        out.serialize_field("by", &self.by)?;
+        out.serialize_field("unit", self.limit.unit())?;
+        out.serialize_field("alone", &self.alone)?;
+        out.serialize_field("asked_by", &self.asked_by)?;
+        out.serialize_field("sentence", &self.sentence)?;
+        out.end()
+    }
 }
