@@ -93,22 +93,30 @@ struct Fault {
 /// What went wrong in one call: a code, and every fault that was found.
 class Error : public detail::Handle<NwError, nw_error_free> {
 public:
+    /// None.
+    Error() noexcept = default;
     Error(std::uint32_t code, NwError* raw) noexcept : Handle(raw), code_(code) {}
+    /// Of spans whose sizes do not go together, which never reach C; both texts live for ever.
+    Error(const char* argument, const char* reason) noexcept : code_(NW_BUFFER), argument_(argument), reason_(reason) {}
 
     std::uint32_t code() const noexcept { return code_; }
     std::string_view code_name() const noexcept { return nw_code_name(code_); }
     /// All the messages, one fault a line; ends in a zero byte.
-    std::string_view text() const noexcept { return nw_error_text(raw_); }
-    std::size_t size() const noexcept { return nw_error_count(raw_); }
+    std::string_view text() const noexcept { return reason_ ? reason_ : nw_error_text(raw_); }
+    std::size_t size() const noexcept { return reason_ ? 1 : nw_error_count(raw_); }
     std::size_t more() const noexcept { return nw_error_more(raw_); }
     Fault operator[](std::size_t i) const noexcept {
+        constexpr double none = std::numeric_limits<double>::infinity();
+        if (reason_) return {code_, argument_, "", "", -none, none, reason_, "", reason_};
         return {nw_error_code(raw_, i),   nw_error_path(raw_, i),   nw_error_value(raw_, i),
                 nw_error_unit(raw_, i),   nw_error_lowest(raw_, i), nw_error_highest(raw_, i),
                 nw_error_reason(raw_, i), nw_error_remedy(raw_, i), nw_error_message(raw_, i)};
     }
 
 private:
-    std::uint32_t code_;
+    std::uint32_t code_ = NW_OK;
+    const char* argument_ = nullptr;
+    const char* reason_ = nullptr;
 };
 
 /// What `.value()` throws.
@@ -126,7 +134,7 @@ private:
 template <class T>
 class [[nodiscard]] Expected {
 public:
-    Expected(T&& value) noexcept : value_(std::move(value)), error_(NW_OK, nullptr) {}
+    Expected(T&& value) noexcept : value_(std::move(value)), error_() {}
     Expected(Error&& error) noexcept : value_(), error_(std::move(error)) {}
 
     bool has_value() const noexcept { return error_.code() == NW_OK; }
@@ -367,7 +375,7 @@ public:
     Expected<Done> face_loops(std::size_t solid, std::size_t face, Span<size_t> sizes, Span<size_t> edges, Span<uint8_t> forward) const noexcept;
     Expected<NwTrace> face_trace(std::size_t solid, std::size_t face, std::size_t trace) const noexcept;
     Expected<Done> face_trace_spline(std::size_t solid, std::size_t face, std::size_t trace, Span<double> knots, Span<uint32_t> multiplicities, Span<double> poles) const noexcept;
-    Expected<Bytes> step(const char* name, std::uint32_t protocol, const double* colours = nullptr) const noexcept;
+    Expected<Bytes> step(const char* name, std::uint32_t protocol, Span<const double> colours = {}) const noexcept;
 };
 
 /// A solid as triangles.
@@ -479,17 +487,17 @@ inline Expected<Document> Copied::sharpest_next(std::size_t most) const noexcept
 }
 
 inline Expected<Done> Copied::thickness_uncertainty_mm(Span<const double> x_mm, Span<double> uncertainty_mm) const noexcept {
-    if (uncertainty_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (uncertainty_mm.size() != x_mm.size()) return Error("uncertainty_mm", "uncertainty_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_copied_thickness_uncertainty_mm(raw_, x_mm.data(), x_mm.size(), uncertainty_mm.data(), error); });
 }
 
 inline Expected<Document> Neck::cloud_place(Span<const double> points_mm, const char* options_json) const noexcept {
-    if (points_mm.size() % 3 != 0) return Error(NW_BUFFER, nullptr);
+    if (points_mm.size() % 3 != 0) return Error("points_mm", "points_mm needs three numbers for each point");
     return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_cloud_place(raw_, points_mm.data(), points_mm.size() / 3, options_json, out, error); });
 }
 
 inline Expected<Document> Neck::cloud_copy(Span<const double> points_mm, const char* options_json) const noexcept {
-    if (points_mm.size() % 3 != 0) return Error(NW_BUFFER, nullptr);
+    if (points_mm.size() % 3 != 0) return Error("points_mm", "points_mm needs three numbers for each point");
     return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_cloud_copy(raw_, points_mm.data(), points_mm.size() / 3, options_json, out, error); });
 }
 
@@ -534,37 +542,37 @@ inline Expected<Done> Neck::back_grid_f32(Span<const double> x_mm, std::size_t c
 }
 
 inline Expected<Done> Neck::thickness_mm(Span<const double> x_mm, Span<double> thickness_mm) const noexcept {
-    if (thickness_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (thickness_mm.size() != x_mm.size()) return Error("thickness_mm", "thickness_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_thickness_mm(raw_, x_mm.data(), x_mm.size(), thickness_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::width_mm(Span<const double> x_mm, Span<double> width_mm) const noexcept {
-    if (width_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (width_mm.size() != x_mm.size()) return Error("width_mm", "width_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_width_mm(raw_, x_mm.data(), x_mm.size(), width_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::girth_mm(Span<const double> x_mm, Span<double> girth_mm) const noexcept {
-    if (girth_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (girth_mm.size() != x_mm.size()) return Error("girth_mm", "girth_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_girth_mm(raw_, x_mm.data(), x_mm.size(), girth_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::carve_line_mm(Span<const double> x_mm, std::uint32_t side, Span<double> carve_line_mm) const noexcept {
-    if (carve_line_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (carve_line_mm.size() != x_mm.size()) return Error("carve_line_mm", "carve_line_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_carve_line_mm(raw_, x_mm.data(), x_mm.size(), side, carve_line_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::rod_wall_mm(Span<const double> x_mm, Span<double> rod_wall_mm) const noexcept {
-    if (rod_wall_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (rod_wall_mm.size() != x_mm.size()) return Error("rod_wall_mm", "rod_wall_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_rod_wall_mm(raw_, x_mm.data(), x_mm.size(), rod_wall_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::station_mm(Span<const double> fret, Span<double> x_mm) const noexcept {
-    if (x_mm.size() != fret.size()) return Error(NW_BUFFER, nullptr);
+    if (x_mm.size() != fret.size()) return Error("x_mm", "x_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_station_mm(raw_, fret.data(), fret.size(), x_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::fret_at(Span<const double> x_mm, Span<double> fret) const noexcept {
-    if (fret.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (fret.size() != x_mm.size()) return Error("fret", "fret has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_fret_at(raw_, x_mm.data(), x_mm.size(), fret.data(), error); });
 }
 
@@ -581,12 +589,12 @@ inline Expected<Document> Neck::hump(std::size_t string, double from_mm, double 
 }
 
 inline Expected<Done> Neck::string_spacing_mm(std::size_t string, Span<const double> x_mm, Span<double> spacing_mm) const noexcept {
-    if (spacing_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (spacing_mm.size() != x_mm.size()) return Error("spacing_mm", "spacing_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_string_spacing_mm(raw_, string, x_mm.data(), x_mm.size(), spacing_mm.data(), error); });
 }
 
 inline Expected<Done> Neck::string_gap_mm(std::size_t string, Span<const double> x_mm, Span<double> gap_mm) const noexcept {
-    if (gap_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (gap_mm.size() != x_mm.size()) return Error("gap_mm", "gap_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_neck_string_gap_mm(raw_, string, x_mm.data(), x_mm.size(), gap_mm.data(), error); });
 }
 
@@ -695,7 +703,7 @@ inline Expected<std::size_t> Plan::stage_count() const noexcept {
 }
 
 inline Expected<Done> Plan::wood_area_mm2(std::size_t stage, Span<const double> x_mm, Span<double> area_mm2) const noexcept {
-    if (area_mm2.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (area_mm2.size() != x_mm.size()) return Error("area_mm2", "area_mm2 has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_plan_wood_area_mm2(raw_, stage, x_mm.data(), x_mm.size(), area_mm2.data(), error); });
 }
 
@@ -708,13 +716,13 @@ inline Expected<Done> Plan::wood_reach_mm(std::size_t stage, Span<double> reach_
 }
 
 inline Expected<Done> Plan::wood_depth_mm(std::size_t stage, Span<const double> x_mm, Span<double> depth_mm) const noexcept {
-    if (depth_mm.size() != x_mm.size()) return Error(NW_BUFFER, nullptr);
+    if (depth_mm.size() != x_mm.size()) return Error("depth_mm", "depth_mm has to be as long as the other span");
     return detail::filled([&](NwError** error) { return nw_plan_wood_depth_mm(raw_, stage, x_mm.data(), x_mm.size(), depth_mm.data(), error); });
 }
 
 inline Expected<Done> Plan::wood_contains(std::size_t stage, Span<const double> points_mm, double within_mm, Span<uint8_t> inside) const noexcept {
-    if (inside.size() != points_mm.size() / 3) return Error(NW_BUFFER, nullptr);
-    if (points_mm.size() % 3 != 0 || inside.size() != points_mm.size() / 3) return Error(NW_BUFFER, nullptr);
+    if (points_mm.size() % 3 != 0) return Error("points_mm", "points_mm needs three numbers for each point");
+    if (inside.size() != points_mm.size() / 3) return Error("inside", "inside needs one element for each point");
     return detail::filled([&](NwError** error) { return nw_plan_wood_contains(raw_, stage, points_mm.data(), points_mm.size() / 3, within_mm, inside.data(), error); });
 }
 
@@ -830,8 +838,11 @@ inline Expected<Done> Solids::face_trace_spline(std::size_t solid, std::size_t f
     return detail::filled([&](NwError** error) { return nw_solid_face_trace_spline(raw_, solid, face, trace, knots.data(), multiplicities.data(), detail::least(knots.size(), multiplicities.size()), poles.data(), poles.size() / 2, error); });
 }
 
-inline Expected<Bytes> Solids::step(const char* name, std::uint32_t protocol, const double* colours) const noexcept {
-    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_solids_step(raw_, name, protocol, colours, out, error); });
+inline Expected<Bytes> Solids::step(const char* name, std::uint32_t protocol, Span<const double> colours) const noexcept {
+    std::size_t count = 0;
+    if (!colours.empty() && nw_solids_count(raw_, &count, nullptr) == NW_OK && colours.size() != 3 * count)
+        return Error("colours", "colours needs three numbers for each solid, or none");
+    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_solids_step(raw_, name, protocol, colours.data(), out, error); });
 }
 
 inline Expected<Readings> readings_from_csv(const char* text) noexcept {
@@ -898,16 +909,22 @@ inline Expected<Document> known_shapes() noexcept {
     return detail::made<Document, NwDocument>([&](NwDocument** out, NwError** error) { return nw_known_shapes(out, error); });
 }
 
-inline Expected<Bytes> meshes_stl(Span<const NwMesh* const> meshes, const char* name, const double* colours = nullptr) noexcept {
-    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_meshes_stl(meshes.data(), meshes.size(), name, colours, out, error); });
+inline Expected<Bytes> meshes_stl(Span<const NwMesh* const> meshes, const char* name, Span<const double> colours = {}) noexcept {
+    if (!colours.empty() && colours.size() != 3 * meshes.size())
+        return Error("colours", "colours needs three numbers for each mesh, or none");
+    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_meshes_stl(meshes.data(), meshes.size(), name, colours.data(), out, error); });
 }
 
-inline Expected<Bytes> meshes_threemf(Span<const NwMesh* const> meshes, const char* name, const double* colours = nullptr) noexcept {
-    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_meshes_threemf(meshes.data(), meshes.size(), name, colours, out, error); });
+inline Expected<Bytes> meshes_threemf(Span<const NwMesh* const> meshes, const char* name, Span<const double> colours = {}) noexcept {
+    if (!colours.empty() && colours.size() != 3 * meshes.size())
+        return Error("colours", "colours needs three numbers for each mesh, or none");
+    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_meshes_threemf(meshes.data(), meshes.size(), name, colours.data(), out, error); });
 }
 
-inline Expected<Bytes> meshes_gltf(Span<const NwMesh* const> meshes, const char* name, const double* colours = nullptr) noexcept {
-    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_meshes_gltf(meshes.data(), meshes.size(), name, colours, out, error); });
+inline Expected<Bytes> meshes_gltf(Span<const NwMesh* const> meshes, const char* name, Span<const double> colours = {}) noexcept {
+    if (!colours.empty() && colours.size() != 3 * meshes.size())
+        return Error("colours", "colours needs three numbers for each mesh, or none");
+    return detail::made<Bytes, NwBytes>([&](NwBytes** out, NwError** error) { return nw_meshes_gltf(meshes.data(), meshes.size(), name, colours.data(), out, error); });
 }
 
 inline Expected<Neck> neck_from_json(const char* json) noexcept {

@@ -205,7 +205,7 @@ pub unsafe extern "C" fn nw_document_text(
 }
 
 /// One number of every element of a list, into a buffer: with `list` `/rows` and `each` `/thickness_mm` a column of a table, with
-/// `each` empty the elements themselves. NaN where a value is null. `capacity` is the number of elements that `numbers` has room
+/// `each` empty the elements themselves. NaN where a value, or what it is a part of, is null. `capacity` is the number of elements that `numbers` has room
 /// for, at least `nw_document_count` of the list.
 ///
 /// Fails as `nw_document_kind`, with `NW_NOTHING_THERE` where there is no list or an element has no such number, and with
@@ -232,7 +232,7 @@ pub unsafe extern "C" fn nw_document_numbers(
         let out = unsafe { buffer(numbers, capacity, elements.len(), "numbers") }?;
         let found: Vec<f64> = elements
             .iter()
-            .map(|element| element.at(each, "each")?.number(each))
+            .map(|element| element.at_or_null(each, "each")?.number(each))
             .collect::<Result<_, Failure>>()?;
         out.copy_from_slice(&found);
         Ok(())

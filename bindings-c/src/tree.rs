@@ -83,6 +83,15 @@ impl Node {
     /// # Errors
     /// - `NW_NOTHING_THERE`: the pointer is none, or leads to nothing.
     pub fn at(&self, pointer: &str, argument: &str) -> Result<&Self, Failure> {
+        self.walk(pointer, argument, false)
+    }
+
+    /// As [`at`](Self::at); below what is null all is null.
+    pub fn at_or_null(&self, pointer: &str, argument: &str) -> Result<&Self, Failure> {
+        self.walk(pointer, argument, true)
+    }
+
+    fn walk(&self, pointer: &str, argument: &str, through_null: bool) -> Result<&Self, Failure> {
         let nothing = |reason| Failure::nothing_there(argument, pointer, reason);
         if pointer.is_empty() {
             return Ok(self);
@@ -94,6 +103,9 @@ impl Node {
             .map(|token| token.replace("~1", "/").replace("~0", "~"));
         let mut node = self;
         for token in tokens {
+            if through_null && matches!(node, Self::Null) {
+                return Ok(node);
+            }
             node = node.child(&token).ok_or_else(|| nothing("there is nothing in this document"))?;
         }
         Ok(node)
@@ -169,5 +181,13 @@ mod tests {
         for nothing in ["foo", "/foo/2", "/foo/00", "/foo/-", "/foo/+1", "/foo/0/0", "/bar", "/foo/ 1"] {
             assert!(node.at(nothing, "pointer").is_err(), "{nothing}");
         }
+    }
+
+    #[test]
+    fn below_null_a_column_has_nulls() {
+        let node = Node::of(serde_json::from_str(r#"{"a": null, "b": 1}"#).unwrap());
+        let column = |pointer: &str| node.at_or_null(pointer, "each").and_then(|n| n.number(pointer));
+        assert!(column("/a/of/it").is_ok_and(f64::is_nan) && column("/b").is_ok_and(|b| b == 1.0));
+        assert!(column("/b/of/it").is_err() && column("/c").is_err() && node.at("/a/of", "").is_err());
     }
 }
