@@ -76,10 +76,11 @@ pub unsafe extern "C" fn nw_fret_positions_of_cents_mm(
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
+        // SAFETY: null or valid by this function's own condition.
+        let given = unsafe { array(cents, cents_count, "cents") }?;
         let results = span(positions_mm, capacity.min(fret_count as usize), "positions_mm");
         apart(&[span(cents, cents_count, "cents")], &[results])?;
-        // SAFETY: null or valid by this function's own condition; nothing else holds it.
-        let temperament = Temperament::from_cents(unsafe { array(cents, cents_count, "cents") }?)?;
+        let temperament = Temperament::from_cents(given)?;
         // SAFETY: as above.
         unsafe { positions(&temperament, scale_mm, fret_count, positions_mm, capacity) }
     };
@@ -104,10 +105,11 @@ pub unsafe extern "C" fn nw_fret_positions_of_ratios_mm(
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
+        // SAFETY: null or valid by this function's own condition.
+        let given = unsafe { array(ratios, ratio_count, "ratios") }?;
         let results = span(positions_mm, capacity.min(fret_count as usize), "positions_mm");
         apart(&[span(ratios, ratio_count, "ratios")], &[results])?;
-        // SAFETY: null or valid by this function's own condition; nothing else holds it.
-        let temperament = Temperament::from_ratios(unsafe { array(ratios, ratio_count, "ratios") }?)?;
+        let temperament = Temperament::from_ratios(given)?;
         // SAFETY: as above.
         unsafe { positions(&temperament, scale_mm, fret_count, positions_mm, capacity) }
     };
@@ -277,11 +279,11 @@ pub unsafe extern "C" fn nw_neck_margins_mm(
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
+        // SAFETY: by this function's own condition.
+        let (neck, stations) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
         let results = span(margins_mm, capacity.min(count.saturating_mul(2)), "margins_mm");
         apart(&[span(x_mm, count, "x_mm")], &[results])?;
-        // SAFETY: by this function's own condition.
-        let (neck, x_mm) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
-        let margins = x_mm.iter().map(|x| <[f64; 2]>::from(neck.layout().margins_mm(*x)));
+        let margins = stations.iter().map(|x| <[f64; 2]>::from(neck.layout().margins_mm(*x)));
         let all: Vec<f64> = margins.flatten().collect();
         // SAFETY: by this function's own condition.
         unsafe { buffer(margins_mm, capacity, all.len(), "margins_mm") }?.copy_from_slice(&all);

@@ -13,7 +13,7 @@ NUMBERS = {"double": 8, "float": 4, "uint32_t": 4, "uint8_t": 1, "size_t": 8}
 
 # Numbers for each one counted, where it is not one.
 FACTOR = {"points_mm": 3, "colours": 3, "positions_mm": 3, "normals": 3, "station_girth": 2, "indices": 3, "poles_mm": 3, "poles": 2}
-FACTOR_IN = {("nw_fret_positions_mm", "positions_mm"): 1}
+FACTOR_IN = {(f"nw_fret_positions{of}_mm", "positions_mm"): 1 for of in ("", "_of_cents", "_of_ratios")}
 # Pointers that may be null.
 NULLABLE = {"options_json", "stock_json", "limits_json", "colours", "weights"}
 NULLABLE_IN = {("nw_neck_inspect", "plan"), ("nw_neck_templates", "plan")}
@@ -35,6 +35,8 @@ GOOD = {
     "direction": "1", "stage": "w->stage", "solid": "0", "edge": "w->spline_edge", "face": "w->spline_face", "trace": "0", "i": "1",
     "count": "w->count", "columns": "7", "most": "2",
     "scale_mm": "640.0", "fret_count": "22", "divisions": "12", "grid_mm": "0.5", "chord_mm": "0.05", "angle_deg": "12.0",
+    "cents": "w->cents", "cents_count": "12", "ratios": "w->ratios", "ratio_count": "12",
+    "string": "1", "station": '"fret 5"', "from_mm": "w->x_mm[0]", "to_mm": "w->x_mm[3]",
     "stock_mm": "20.0", "length_mm": "43.0", "radius_mm": "305.0", "y_mm": "20.0", "tolerance_mm": "0.01", "within_mm": "0.5",
 }
 GOOD_IN = {
@@ -55,12 +57,15 @@ GOOD_IN = {
     ("nw_neck_within", "other"): "w->of[KIND_NwNeck]", ("nw_neck_mend", "low"): "w->low",
     ("nw_solid_face_trace", "face"): "w->traced_face", ("nw_solid_face_trace_spline", "face"): "w->traced_face",
     ("nw_neck_section_control_points", "x_mm"): "w->x_mm[0]",
+    ("nw_neck_section_bends", "x_mm"): "w->x_mm[0]", ("nw_neck_section_outline", "x_mm"): "w->x_mm[0]",
     ("nw_neck_section_polyline", "x_mm"): "w->x_mm[0]", ("nw_neck_section_polyline_count", "x_mm"): "w->x_mm[0]",
     ("nw_plan_wood_polyline", "x_mm"): "w->x_mm[0]", ("nw_plan_wood_polyline_count", "x_mm"): "w->x_mm[0]",
 }
 # How many are needed.
 NEEDED = {
     ("nw_document_numbers", "capacity"): "w->card_rows", ("nw_fret_positions_mm", "capacity"): "22",
+    ("nw_fret_positions_of_cents_mm", "capacity"): "22", ("nw_fret_positions_of_ratios_mm", "capacity"): "22",
+    ("nw_neck_margins_mm", "capacity"): "2 * w->count",
     ("nw_usual_gauges_mm", "capacity"): "6", ("nw_mesh_vertices", "capacity"): "w->mesh.vertices",
     ("nw_mesh_vertices_f32", "capacity"): "w->mesh.vertices", ("nw_mesh_triangles", "capacity"): "w->mesh.triangles",
     ("nw_mesh_same_place", "capacity"): "w->mesh.vertices", ("nw_neck_back_grid", "capacity"): "7 * w->count",
@@ -76,7 +81,7 @@ NEEDED = {
 
 
 def is_size(p: Parameter) -> bool:
-    return p.type == "size_t" and (p.name == "count" or p.name.endswith("capacity"))
+    return p.type == "size_t" and (p.name == "count" or p.name.endswith(("_count", "capacity")))
 
 
 class Row:
@@ -106,10 +111,10 @@ class Row:
             self.element = f"sizeof({base})"
             self.factor = FACTOR_IN.get(self.key, FACTOR.get(p.name, 1))
             capacities = [i for i in after if self.sort == "BUFFER" and function.parameters[i].name.endswith("capacity")]
-            counts = [i for i in sizes if function.parameters[i].name == "count"]
+            counts = [i for i in sizes if not function.parameters[i].name.endswith("capacity")]
             self.counted_by = capacities[0] if capacities else counts[0] if counts else -1
         elif is_size(p):
-            self.sort = "COUNT" if p.name == "count" else "CAPACITY"
+            self.sort = "CAPACITY" if p.name.endswith("capacity") else "COUNT"
         elif p.type == "size_t" and p.name in INDICES:
             self.sort = "INDEX"
         elif p.type == "uint32_t" and (p.name in CHOICES or self.key in CHOICES_IN):

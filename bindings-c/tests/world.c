@@ -62,6 +62,10 @@ static void stations(World *w, const NwNeck *neck) {
         w->x_mm[i] = shaft_mm[0] + (shaft_mm[1] - shaft_mm[0]) * ((double)i + 1.0) / (WORLD_STATIONS + 1.0);
         w->fret[i] = 1.5 * (double)i;
     }
+    for (size_t i = 0; i < 12; i++) {
+        w->cents[i] = 100.0 * (double)(i + 1);
+        w->ratios[i] = i == 11 ? 2.0 : pow(2.0, (double)(i + 1) / 12.0);
+    }
 }
 
 static void solids(World *w, const NwNeck *neck) {

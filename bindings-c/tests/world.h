@@ -22,6 +22,8 @@ typedef struct {
     double reach_mm[2];
     double fret[WORLD_STATIONS];
     size_t count;
+    double cents[12]; /* of equal steps, and the ratios that belong to them */
+    double ratios[12];
     double *points_mm;
     size_t point_count;
     const char *scan_options; /* quick ones */
