@@ -170,7 +170,7 @@ fn main() {
     println!(
         "{necks} necks, {specifications} specifications of none, {stocks} stocks, {readings} of readings, {refused} refused, seed {seed}"
     );
-    println!("slowest: {:?}, {}", slowest.0, keep("slowest.json", &slowest.1));
+    println!("slowest: {:?}, {}", slowest.0, keep(&format!("slowest_{seed}.json"), &slowest.1));
     if count >= 1000 && (necks < count / 10 || stocks < count / 40 || readings < count / 100) {
         failed += 1;
         println!("too few documents made a neck, a stock or readings");
