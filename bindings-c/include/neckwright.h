@@ -343,6 +343,21 @@
 #define NW_SUBJECT_CLOUD_OPTIONS 11
 
 /**
+ * The version of this header: its first number.
+ */
+#define NW_VERSION_MAJOR 0
+
+/**
+ * The version of this header: its second number.
+ */
+#define NW_VERSION_MINOR 1
+
+/**
+ * The version of this header: its third number.
+ */
+#define NW_VERSION_PATCH 0
+
+/**
  * The bytes of a file: STEP, STL, 3MF, glTF, SVG, PDF, DXF or JSON. Freed by `nw_bytes_free`.
  */
 typedef struct NwBytes NwBytes;
@@ -474,7 +489,7 @@ typedef struct {
      */
     uint32_t rational;
     /**
-     * Nothing; room for what comes later.
+     * Always 0.
      */
     uint32_t reserved;
     /**
@@ -553,7 +568,7 @@ typedef struct {
      */
     uint32_t rational;
     /**
-     * Nothing; room for what comes later.
+     * Always 0.
      */
     uint32_t reserved;
 } NwFace;
@@ -571,7 +586,7 @@ typedef struct {
      */
     uint32_t degree;
     /**
-     * Nothing; room for what comes later.
+     * Always 0.
      */
     uint32_t reserved;
     /**
@@ -594,6 +609,8 @@ extern "C" {
  * Writes the first byte's address to `data_out` (never null) and their number to `size_out`.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_bytes_data(const NwBytes *bytes,
                        const uint8_t **data_out,
@@ -602,11 +619,15 @@ uint32_t nw_bytes_data(const NwBytes *bytes,
 
 /**
  * Frees the bytes; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_bytes_free(NwBytes *bytes);
 
 /**
  * The short stable name of a code, "unknown" for a number that is none.
+ *
+ * Since 0.1.
  */
 const char *nw_code_name(uint32_t code);
 
@@ -614,6 +635,8 @@ const char *nw_code_name(uint32_t code);
  * The whole document as JSON, ending in a zero byte. Lives as long as the handle.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_json(const NwDocument *document,
                           const char **json_out,
@@ -624,6 +647,8 @@ uint32_t nw_document_json(const NwDocument *document,
  *
  * Fails with `NW_NOTHING_THERE` where the pointer leads to nothing, with `NW_NULL_POINTER`, `NW_NOT_UTF8` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_kind(const NwDocument *document,
                           const char *pointer,
@@ -634,6 +659,8 @@ uint32_t nw_document_kind(const NwDocument *document,
  * The number of a list's elements or of an object's members.
  *
  * Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is neither.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_count(const NwDocument *document,
                            const char *pointer,
@@ -644,6 +671,8 @@ uint32_t nw_document_count(const NwDocument *document,
  * The name of an object's member number `i`, counted from 0. Lives as long as the handle.
  *
  * Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is no object or no such member.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_name(const NwDocument *document,
                           const char *pointer,
@@ -655,6 +684,8 @@ uint32_t nw_document_name(const NwDocument *document,
  * A number, to the last bit; NaN where the value is null.
  *
  * Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is something else.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_number(const NwDocument *document,
                             const char *pointer,
@@ -665,6 +696,8 @@ uint32_t nw_document_number(const NwDocument *document,
  * True (1) or false (0).
  *
  * Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is something else.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_boolean(const NwDocument *document,
                              const char *pointer,
@@ -675,6 +708,8 @@ uint32_t nw_document_boolean(const NwDocument *document,
  * A text; an empty one where the value is null. Lives as long as the handle.
  *
  * Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is something else.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_text(const NwDocument *document,
                           const char *pointer,
@@ -683,11 +718,13 @@ uint32_t nw_document_text(const NwDocument *document,
 
 /**
  * One number of every element of a list, into a buffer: with `list` `/rows` and `each` `/thickness_mm` a column of a table, with
- * `each` empty the elements themselves. NaN where a value is null. `capacity` is the number of elements that `numbers` has room
+ * `each` empty the elements themselves. NaN where a value, or what it is a part of, is null. `capacity` is the number of elements that `numbers` has room
  * for, at least `nw_document_count` of the list.
  *
  * Fails as `nw_document_kind`, with `NW_NOTHING_THERE` where there is no list or an element has no such number, and with
  * `NW_BUFFER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_numbers(const NwDocument *document,
                              const char *list,
@@ -701,6 +738,8 @@ uint32_t nw_document_numbers(const NwDocument *document,
  * need the other any more. The part at the empty pointer is all of it.
  *
  * Fails as `nw_document_kind`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_document_part(const NwDocument *document,
                           const char *pointer,
@@ -709,72 +748,100 @@ uint32_t nw_document_part(const NwDocument *document,
 
 /**
  * Frees the document and every text read from it; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_document_free(NwDocument *document);
 
 /**
  * How many faults the handle keeps; 0 for a null handle.
+ *
+ * Since 0.1.
  */
 size_t nw_error_count(const NwError *error);
 
 /**
  * How many more faults were found than the handle keeps.
+ *
+ * Since 0.1.
  */
 size_t nw_error_more(const NwError *error);
 
 /**
  * All the messages, one fault a line; an empty text for a null handle.
+ *
+ * Since 0.1.
  */
 const char *nw_error_text(const NwError *error);
 
 /**
  * The code of fault number `i`, counted from 0; `NW_OK` where there is no such fault.
+ *
+ * Since 0.1.
  */
 uint32_t nw_error_code(const NwError *error, size_t i);
 
 /**
  * The lowest value allowed; minus infinity where there is none.
+ *
+ * Since 0.1.
  */
 double nw_error_lowest(const NwError *error, size_t i);
 
 /**
  * The highest value allowed; infinity where there is none.
+ *
+ * Since 0.1.
  */
 double nw_error_highest(const NwError *error, size_t i);
 
 /**
  * The field's path in the specification (`shaft.thickness[2].at`) or the argument's name; may be empty.
+ *
+ * Since 0.1.
  */
 const char *nw_error_path(const NwError *error,
                           size_t i);
 
 /**
  * The value given, as text; empty where nothing was given.
+ *
+ * Since 0.1.
  */
 const char *nw_error_value(const NwError *error, size_t i);
 
 /**
  * The unit of the value and of the bounds; may be empty.
+ *
+ * Since 0.1.
  */
 const char *nw_error_unit(const NwError *error, size_t i);
 
 /**
  * What is wrong, or why the bound is where it is.
+ *
+ * Since 0.1.
  */
 const char *nw_error_reason(const NwError *error, size_t i);
 
 /**
  * What to do about it; may be empty.
+ *
+ * Since 0.1.
  */
 const char *nw_error_remedy(const NwError *error, size_t i);
 
 /**
  * The whole message of one fault: path, value, reason, range and remedy.
+ *
+ * Since 0.1.
  */
 const char *nw_error_message(const NwError *error, size_t i);
 
 /**
  * Frees the handle and every text read from it; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_error_free(NwError *error);
 
@@ -783,6 +850,8 @@ void nw_error_free(NwError *error);
  *
  * Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
  * `NW_NOT_UTF8`. `nw_readings_from_csv_good` reads what is sound of such a text.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_from_csv(const char *text,
                               NwReadings **readings_out,
@@ -793,6 +862,8 @@ uint32_t nw_readings_from_csv(const char *text,
  * `at,quantity,value`, however many are not. What is wrong is told by `nw_readings_from_csv`.
  *
  * Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_from_csv_good(const char *text,
                                    NwReadings **readings_out,
@@ -803,6 +874,8 @@ uint32_t nw_readings_from_csv_good(const char *text,
  *
  * Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
  * `NW_NOT_UTF8`. `nw_readings_from_json_good` reads what is sound of such a text.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_from_json(const char *text,
                                NwReadings **readings_out,
@@ -813,6 +886,8 @@ uint32_t nw_readings_from_json(const char *text,
  * `NW_SUBJECT_READINGS`, however many are not. What is wrong is told by `nw_readings_from_json`.
  *
  * Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_from_json_good(const char *text,
                                     NwReadings **readings_out,
@@ -822,6 +897,8 @@ uint32_t nw_readings_from_json_good(const char *text,
  * The number of readings.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_count(const NwReadings *readings,
                            size_t *count_out,
@@ -831,6 +908,8 @@ uint32_t nw_readings_count(const NwReadings *readings,
  * The readings as comma-separated values, which is read back bit for bit.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_csv(const NwReadings *readings,
                          NwBytes **bytes_out,
@@ -840,6 +919,8 @@ uint32_t nw_readings_csv(const NwReadings *readings,
  * The readings as a JSON document, which is read back bit for bit.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_json(const NwReadings *readings,
                           NwBytes **bytes_out,
@@ -849,6 +930,8 @@ uint32_t nw_readings_json(const NwReadings *readings,
  * Whether every reading can be taken on a neck: each station on it, each side and place there.
  *
  * Fails with the kinds of fault of the library, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_readings_check_on(const NwReadings *readings,
                               const NwNeck *neck,
@@ -856,6 +939,8 @@ uint32_t nw_readings_check_on(const NwReadings *readings,
 
 /**
  * Frees the readings; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_readings_free(NwReadings *readings);
 
@@ -865,6 +950,8 @@ void nw_readings_free(NwReadings *readings);
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
  * have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_inspect(const NwNeck *neck,
                          const NwReadings *readings,
@@ -879,6 +966,8 @@ uint32_t nw_neck_inspect(const NwNeck *neck,
  * `stage_map`, and `sentences` for the bench.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_inspection_document(const NwInspection *inspection,
                                 NwDocument **document_out,
@@ -889,6 +978,8 @@ uint32_t nw_inspection_document(const NwInspection *inspection,
  * inspected.
  *
  * Fails with `NW_CONFLICT` for other readings, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_inspection_low_readings(const NwInspection *inspection,
                                     const NwReadings *readings,
@@ -897,6 +988,8 @@ uint32_t nw_inspection_low_readings(const NwInspection *inspection,
 
 /**
  * Frees the inspection; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_inspection_free(NwInspection *inspection);
 
@@ -905,6 +998,8 @@ void nw_inspection_free(NwInspection *inspection);
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  * That no neck does is not a failure: see `nw_mending_document`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_mend(const NwNeck *neck,
                       const NwReadings *low,
@@ -919,6 +1014,8 @@ uint32_t nw_neck_mend(const NwNeck *neck,
  * neck (`nw_plan_document`, `cautions`).
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mending_document(const NwMending *mending,
                              NwDocument **document_out,
@@ -928,6 +1025,8 @@ uint32_t nw_mending_document(const NwMending *mending,
  * The mended neck.
  *
  * Fails with `NW_NOTHING_THERE` where mending is impossible, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mending_neck(const NwMending *mending,
                          NwNeck **neck_out,
@@ -935,6 +1034,8 @@ uint32_t nw_mending_neck(const NwMending *mending,
 
 /**
  * Frees what came of mending; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_mending_free(NwMending *mending);
 
@@ -942,6 +1043,8 @@ void nw_mending_free(NwMending *mending);
  * Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_copy(const NwNeck *base,
                       const NwReadings *readings,
@@ -954,6 +1057,8 @@ uint32_t nw_neck_copy(const NwNeck *base,
  * `chi2`, `degrees_of_freedom`, `p_value`, `misfit`, `pull`, `steps`.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_copied_document(const NwCopied *copied,
                             NwDocument **document_out,
@@ -964,6 +1069,8 @@ uint32_t nw_copied_document(const NwCopied *copied,
  * it is now: `mean_uncertainty_mm` (null where it can't be told) and `readings`.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_copied_sharpest_next(const NwCopied *copied,
                                  size_t most,
@@ -975,6 +1082,8 @@ uint32_t nw_copied_sharpest_next(const NwCopied *copied,
  *
  * Fails with `NW_OUTSIDE_NECK`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
  * written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_copied_thickness_uncertainty_mm(const NwCopied *copied,
                                             const double *x_mm,
@@ -984,6 +1093,8 @@ uint32_t nw_copied_thickness_uncertainty_mm(const NwCopied *copied,
 
 /**
  * Frees the copy; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_copied_free(NwCopied *copied);
 
@@ -992,6 +1103,8 @@ void nw_copied_free(NwCopied *copied);
  * `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_cloud_place(const NwNeck *neck,
                         const double *points_mm,
@@ -1006,6 +1119,8 @@ uint32_t nw_cloud_place(const NwNeck *neck,
  * be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_cloud_copy(const NwNeck *neck,
                        const double *points_mm,
@@ -1019,6 +1134,8 @@ uint32_t nw_cloud_copy(const NwNeck *neck,
  * the frets.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_compare(const NwNeck *neck,
                          const NwNeck *other,
@@ -1026,9 +1143,12 @@ uint32_t nw_neck_compare(const NwNeck *neck,
                          NwError **error_out);
 
 /**
- * Whether two necks are nowhere further apart than `tolerance_mm`: 1 where that is proven, otherwise 0.
+ * Whether two necks are nowhere further apart than `tolerance_mm`: 1 where that is proven, otherwise 0, for a tolerance that is less
+ * than 0 or no number too. A left-handed neck is compared as its right-handed twin.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_within(const NwNeck *neck,
                         const NwNeck *other,
@@ -1039,11 +1159,13 @@ uint32_t nw_neck_within(const NwNeck *neck,
 /**
  * The distances of frets 1 to `fret_count` from the nut, in mm, into the first `fret_count` elements of `positions_mm`.
  *
- * `scale_mm` is the length of the open string, `divisions` the number of equal steps in an octave (12 for the usual
- * temperament). `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
+ * `scale_mm` is the length of the open string (0.001 to 1,000,000), `divisions` the number of equal steps in an octave (1 to 99; 12 for
+ * the usual temperament), `fret_count` 0 to 60. `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
  *
- * Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER`,
- * `NW_NULL_POINTER` or `NW_PANIC`.
+ * Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER` or
+ * `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_fret_positions_mm(double scale_mm,
                               uint32_t fret_count,
@@ -1058,6 +1180,8 @@ uint32_t nw_fret_positions_mm(double scale_mm,
  *
  * Fails with `NW_OUT_OF_RANGE`, `NW_CONFLICT`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or the kinds of fault of the library; then nothing is
  * written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_fret_positions_of_cents_mm(const double *cents,
                                        size_t cents_count,
@@ -1071,6 +1195,8 @@ uint32_t nw_fret_positions_of_cents_mm(const double *cents,
  * As `nw_fret_positions_of_cents_mm`, for frets at frequency `ratios` to the open string, above 1 and rising.
  *
  * Fails as `nw_fret_positions_of_cents_mm`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_fret_positions_of_ratios_mm(const double *ratios,
                                         size_t ratio_count,
@@ -1090,6 +1216,8 @@ uint32_t nw_fret_positions_of_ratios_mm(const double *ratios,
  * right-handed neck.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_layout(const NwNeck *neck,
                         NwDocument **document_out,
@@ -1101,6 +1229,8 @@ uint32_t nw_neck_layout(const NwNeck *neck,
  *
  * Fails with `NW_OUT_OF_RANGE` for a string that is not there, with `NW_OUTSIDE_NECK` or `NW_GEOMETRY` for stations off the board or
  * not in order, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_hump(const NwNeck *neck,
                       size_t string,
@@ -1115,6 +1245,8 @@ uint32_t nw_neck_hump(const NwNeck *neck,
  *
  * Fails with `NW_OUT_OF_RANGE` where there are no such two strings, with `NW_OUTSIDE_NECK` for a station that is no number, with
  * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_string_spacing_mm(const NwNeck *neck,
                                    size_t string,
@@ -1128,6 +1260,8 @@ uint32_t nw_neck_string_spacing_mm(const NwNeck *neck,
  * bass string.
  *
  * Fails as `nw_neck_string_spacing_mm`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_string_gap_mm(const NwNeck *neck,
                                size_t string,
@@ -1141,6 +1275,8 @@ uint32_t nw_neck_string_gap_mm(const NwNeck *neck,
  * `margins_mm`. `capacity` is the number of elements that it has room for.
  *
  * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_margins_mm(const NwNeck *neck,
                             const double *x_mm,
@@ -1153,6 +1289,8 @@ uint32_t nw_neck_margins_mm(const NwNeck *neck,
  * Where a station lies that is written as builders write it, such as `fret 5`, `nut`, `120` or `4 3/4 in`: mm from the nut.
  *
  * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_OUTSIDE_NECK`, `NW_NULL_POINTER`, `NW_NOT_UTF8` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_station_of_text_mm(const NwNeck *neck,
                                     const char *station,
@@ -1163,6 +1301,8 @@ uint32_t nw_neck_station_of_text_mm(const NwNeck *neck,
  * A length as builders write it, in mm: `43`, `4.3 cm`, `1 11/16 in`, `1-11/16"`.
  *
  * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_length_mm(const char *text,
                       double *length_mm_out,
@@ -1172,6 +1312,8 @@ uint32_t nw_length_mm(const char *text,
  * An angle as builders write it, in degrees.
  *
  * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_angle_deg(const char *text,
                       double *angle_deg_out,
@@ -1182,6 +1324,8 @@ uint32_t nw_angle_deg(const char *text,
  * than what was given. `rounding` is one of `NW_ROUND_…`.
  *
  * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sixtyfourths(double length_mm,
                          uint32_t rounding,
@@ -1190,9 +1334,12 @@ uint32_t nw_sixtyfourths(double length_mm,
 
 /**
  * What rounding every fret's position to a grid of `grid_mm` does to its pitch: a list for frets 1 to
- * `fret_count`.
+ * `fret_count`. `scale_mm`, `fret_count` and `divisions` are those of `nw_fret_positions_mm`, `grid_mm` a millionth to a tenth of the
+ * scale.
  *
  * Fails with `NW_OUT_OF_RANGE`, `NW_GEOMETRY` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_rounded_positions(double scale_mm,
                               uint32_t fret_count,
@@ -1206,6 +1353,8 @@ uint32_t nw_rounded_positions(double scale_mm,
  * radius.
  *
  * Fails with `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sagitta_mm(double radius_mm,
                        double y_mm,
@@ -1213,9 +1362,11 @@ uint32_t nw_sagitta_mm(double radius_mm,
                        NwError **error_out);
 
 /**
- * The scarf of a headstock that is tilted by `angle_deg`, in stock of `stock_mm`.
+ * The scarf of a headstock that is tilted by `angle_deg` (1 to 45), in stock of `stock_mm` (1 to 200).
  *
  * Fails with `NW_OUT_OF_RANGE` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_scarf(double angle_deg,
                   double stock_mm,
@@ -1223,10 +1374,12 @@ uint32_t nw_scarf(double angle_deg,
                   NwError **error_out);
 
 /**
- * Usual diameters of `count` strings, mm, from the first (treble) on as the core's table has them, into
+ * Usual diameters of `count` strings (1 to 12), mm, from the first (treble) on as the core's table has them, into
  * `gauges_mm`.
  *
  * Fails with `NW_OUT_OF_RANGE` where no table has so many, with `NW_BUFFER` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_usual_gauges_mm(uint32_t count,
                             double *gauges_mm,
@@ -1237,6 +1390,8 @@ uint32_t nw_usual_gauges_mm(uint32_t count,
  * The woods whose usual density the library knows: a list of `species` and `density_kg_m3`.
  *
  * Fails with `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_known_woods(NwDocument **document_out, NwError **error_out);
 
@@ -1245,6 +1400,8 @@ uint32_t nw_known_woods(NwDocument **document_out, NwError **error_out);
  * `lean`, all without a unit, as a specification's `shaft.profile` takes them.
  *
  * Fails with `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_known_shapes(NwDocument **document_out,
                          NwError **error_out);
@@ -1255,6 +1412,8 @@ uint32_t nw_known_shapes(NwDocument **document_out,
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a number that no solid has, with
  * `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_mesh(const NwSolids *solids,
                        size_t solid,
@@ -1266,6 +1425,8 @@ uint32_t nw_solid_mesh(const NwSolids *solids,
  * How many vertices and triangles a mesh has, and the tolerance it keeps.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mesh_counts(const NwMesh *mesh,
                         NwMeshCounts *counts_out,
@@ -1274,42 +1435,48 @@ uint32_t nw_mesh_counts(const NwMesh *mesh,
 /**
  * The vertices of a mesh: `x`, `y`, `z` in mm of each into `positions_mm`, the normal out of the solid into
  * `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A vertex belongs to one
- * face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity` is the number of
- * vertices that the buffers have room for, at least the mesh's.
+ * face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity` is the
+ * number of vertices that all buffers have room for, at least the mesh's.
  *
  * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mesh_vertices(const NwMesh *mesh,
                           double *positions_mm,
                           double *normals,
                           double *station_girth,
-                          size_t capacity,
+                          size_t vertices_capacity,
                           NwError **error_out);
 
 /**
  * The vertices of a mesh in single precision: `x`, `y`, `z` in mm of each into `positions_mm`, the normal
  * out of the solid into `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A
- * vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity`
- * is the number of vertices that the buffers have room for, at least the mesh's.
+ * vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity`
+ * is the number of vertices that all buffers have room for, at least the mesh's.
  *
  * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mesh_vertices_f32(const NwMesh *mesh,
                               float *positions_mm,
                               float *normals,
                               float *station_girth,
-                              size_t capacity,
+                              size_t vertices_capacity,
                               NwError **error_out);
 
 /**
  * The triangles of a mesh: three vertices of each, counter-clockwise as seen from outside, into `indices`.
- * `capacity` is the number of triangles that the buffer has room for, at least the mesh's.
+ * `triangles_capacity` is the number of triangles that the buffer has room for, at least the mesh's.
  *
  * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mesh_triangles(const NwMesh *mesh,
                            uint32_t *indices,
-                           size_t capacity,
+                           size_t triangles_capacity,
                            NwError **error_out);
 
 /**
@@ -1317,6 +1484,8 @@ uint32_t nw_mesh_triangles(const NwMesh *mesh,
  * at least the number of vertices.
  *
  * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_mesh_same_place(const NwMesh *mesh,
                             uint32_t *first,
@@ -1325,17 +1494,21 @@ uint32_t nw_mesh_same_place(const NwMesh *mesh,
 
 /**
  * Frees the mesh; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_mesh_free(NwMesh *mesh);
 
 /**
  * The carved back as a grid of points: a row for each of `count` stations, in it `columns` places from the
  * bass carve line to the treble one, even in the parameter of either side's cubic; `x`, `y`, `z` in mm into
- * `positions_mm`, normals out of the wood into `normals`. `capacity` is the number of points that the
+ * `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number of points that the
  * buffers have room for, at least `count` times `columns`.
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
  * `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_back_grid(const NwNeck *neck,
                            const double *x_mm,
@@ -1343,17 +1516,19 @@ uint32_t nw_neck_back_grid(const NwNeck *neck,
                            size_t columns,
                            double *positions_mm,
                            double *normals,
-                           size_t capacity,
+                           size_t points_capacity,
                            NwError **error_out);
 
 /**
  * The carved back as a grid of points in single precision: a row for each of `count` stations, in it
  * `columns` places from the bass carve line to the treble one, even in the parameter of either side's cubic;
- * `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `capacity` is the number
+ * `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number
  * of points that the buffers have room for, at least `count` times `columns`.
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
  * `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_back_grid_f32(const NwNeck *neck,
                                const double *x_mm,
@@ -1361,45 +1536,57 @@ uint32_t nw_neck_back_grid_f32(const NwNeck *neck,
                                size_t columns,
                                float *positions_mm,
                                float *normals,
-                               size_t capacity,
+                               size_t points_capacity,
                                NwError **error_out);
 
 /**
- * Meshes as a binary STL file, all of them as one in millimetres. `colours` are red, green and blue from 0
- * to 1 for each mesh, or null for the usual ones.
+ * Meshes as a binary STL file, all of them as one in millimetres. `colours` are `colour_count` times
+ * red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
  *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_meshes_stl(const NwMesh *const *meshes,
                        size_t count,
                        const char *name,
                        const double *colours,
+                       size_t colour_count,
                        NwBytes **bytes_out,
                        NwError **error_out);
 
 /**
- * Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are red, green and blue from
- * 0 to 1 for each mesh, or null for the usual ones.
+ * Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are `colour_count`
+ * times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
  *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_meshes_threemf(const NwMesh *const *meshes,
                            size_t count,
                            const char *name,
                            const double *colours,
+                           size_t colour_count,
                            NwBytes **bytes_out,
                            NwError **error_out);
 
 /**
  * Meshes as a binary glTF file in metres, as its standard has it, each with its name and colour. `colours`
- * are red, green and blue from 0 to 1 for each mesh, or null for the usual ones.
+ * are `colour_count` times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
  *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_meshes_gltf(const NwMesh *const *meshes,
                         size_t count,
                         const char *name,
                         const double *colours,
+                        size_t colour_count,
                         NwBytes **bytes_out,
                         NwError **error_out);
 
@@ -1409,6 +1596,8 @@ uint32_t nw_meshes_gltf(const NwMesh *const *meshes,
  *
  * Fails with the kinds of fault of the library (the error has them all, each with its path), or with `NW_NULL_POINTER`,
  * `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_from_json(const char *json,
                            NwNeck **neck_out,
@@ -1416,6 +1605,8 @@ uint32_t nw_neck_from_json(const char *json,
 
 /**
  * Frees the neck; a null handle is left alone. What was made of it stays.
+ *
+ * Since 0.1.
  */
 void nw_neck_free(NwNeck *neck);
 
@@ -1425,6 +1616,8 @@ void nw_neck_free(NwNeck *neck);
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
  * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_thickness_mm(const NwNeck *neck,
                               const double *x_mm,
@@ -1438,6 +1631,8 @@ uint32_t nw_neck_thickness_mm(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
  * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_width_mm(const NwNeck *neck,
                           const double *x_mm,
@@ -1450,6 +1645,8 @@ uint32_t nw_neck_width_mm(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
  * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_girth_mm(const NwNeck *neck,
                           const double *x_mm,
@@ -1463,6 +1660,8 @@ uint32_t nw_neck_girth_mm(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, `NW_UNKNOWN_CHOICE`, or with `NW_NULL_POINTER`,
  * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_carve_line_mm(const NwNeck *neck,
                                const double *x_mm,
@@ -1477,6 +1676,8 @@ uint32_t nw_neck_carve_line_mm(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
  * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_rod_wall_mm(const NwNeck *neck,
                              const double *x_mm,
@@ -1489,6 +1690,8 @@ uint32_t nw_neck_rod_wall_mm(const NwNeck *neck,
  *
  * Fails with `NW_OUT_OF_RANGE` for a fret below 0 or beyond the temperament, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
  * `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_station_mm(const NwNeck *neck,
                             const double *fret,
@@ -1501,6 +1704,8 @@ uint32_t nw_neck_station_mm(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` or `NW_OUT_OF_RANGE` for a station without one, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
  * `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_fret_at(const NwNeck *neck,
                          const double *x_mm,
@@ -1512,6 +1717,8 @@ uint32_t nw_neck_fret_at(const NwNeck *neck,
  * The neck's specification with every default filled in; it makes the same neck, to the last bit.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_specification(const NwNeck *neck,
                                NwDocument **document_out,
@@ -1522,6 +1729,8 @@ uint32_t nw_neck_specification(const NwNeck *neck,
  * `thickness_mm`, `girth_mm`, `carve_line_mm` (`bass`, `treble`) and `rod_wall_mm` (null where nothing is cut).
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_caliper_card(const NwNeck *neck,
                               NwDocument **document_out,
@@ -1531,6 +1740,8 @@ uint32_t nw_neck_caliper_card(const NwNeck *neck,
  * The frets from the nut on: a list, on the neck's own hand.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_frets(const NwNeck *neck,
                        NwDocument **document_out,
@@ -1540,6 +1751,8 @@ uint32_t nw_neck_frets(const NwNeck *neck,
  * The strings, bass to treble: a list, on the neck's own hand.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_strings(const NwNeck *neck,
                          NwDocument **document_out,
@@ -1549,6 +1762,8 @@ uint32_t nw_neck_strings(const NwNeck *neck,
  * The strings' paths from nut to post: a list.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_string_paths(const NwNeck *neck,
                               NwDocument **document_out,
@@ -1558,6 +1773,8 @@ uint32_t nw_neck_string_paths(const NwNeck *neck,
  * The markers: `face`, a list, and `side`, a list.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_markers(const NwNeck *neck,
                          NwDocument **document_out,
@@ -1568,6 +1785,8 @@ uint32_t nw_neck_markers(const NwNeck *neck,
  * begins), two numbers each.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_reach(const NwNeck *neck,
                        NwDocument **document_out,
@@ -1577,6 +1796,8 @@ uint32_t nw_neck_reach(const NwNeck *neck,
  * The headstock's numbers, its tuner posts among them.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_headstock(const NwNeck *neck,
                            NwDocument **document_out,
@@ -1586,6 +1807,8 @@ uint32_t nw_neck_headstock(const NwNeck *neck,
  * The volute's numbers.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_volute(const NwNeck *neck,
                         NwDocument **document_out,
@@ -1595,6 +1818,8 @@ uint32_t nw_neck_volute(const NwNeck *neck,
  * The heel's numbers.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_heel(const NwNeck *neck,
                       NwDocument **document_out,
@@ -1604,6 +1829,8 @@ uint32_t nw_neck_heel(const NwNeck *neck,
  * What is cut out for the rod: a list, the channel first and then the pocket; empty where there is no rod.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_rod_cuts(const NwNeck *neck,
                           NwDocument **document_out,
@@ -1613,6 +1840,8 @@ uint32_t nw_neck_rod_cuts(const NwNeck *neck,
  * Volumes, mm³.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_volume(const NwNeck *neck,
                         NwDocument **document_out,
@@ -1622,6 +1851,8 @@ uint32_t nw_neck_volume(const NwNeck *neck,
  * Masses, kg: estimates, by the woods' usual densities where none is given.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_mass(const NwNeck *neck,
                       NwDocument **document_out,
@@ -1631,6 +1862,8 @@ uint32_t nw_neck_mass(const NwNeck *neck,
  * The box around the neck, mm.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_bounds(const NwNeck *neck,
                         NwDocument **document_out,
@@ -1640,6 +1873,8 @@ uint32_t nw_neck_bounds(const NwNeck *neck,
  * The joints that a headstock glued on would have.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_joints(const NwNeck *neck,
                         NwDocument **document_out,
@@ -1649,6 +1884,8 @@ uint32_t nw_neck_joints(const NwNeck *neck,
  * The least thickness of board and wood together, mm, proven over all stations: `value`, `x_mm`, `proven`.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_least_thickness(const NwNeck *neck,
                                  NwDocument **document_out,
@@ -1658,6 +1895,8 @@ uint32_t nw_neck_least_thickness(const NwNeck *neck,
  * The least wood around the rod's channel, mm, proven in space: `value`, `x_mm`, `proven`; null without a rod.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_least_rod_wall(const NwNeck *neck,
                                 NwDocument **document_out,
@@ -1667,6 +1906,8 @@ uint32_t nw_neck_least_rod_wall(const NwNeck *neck,
  * The least curvature across the back, 1/mm, proven: `value`, `x_mm`, `proven`.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_least_curvature(const NwNeck *neck,
                                  NwDocument **document_out,
@@ -1676,6 +1917,8 @@ uint32_t nw_neck_least_curvature(const NwNeck *neck,
  * Where a string comes nearest to the board's edge.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_least_margin(const NwNeck *neck,
                               NwDocument **document_out,
@@ -1685,6 +1928,8 @@ uint32_t nw_neck_least_margin(const NwNeck *neck,
  * What is possible but unusual about the neck: a list.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_warnings(const NwNeck *neck,
                           NwDocument **document_out,
@@ -1696,6 +1941,8 @@ uint32_t nw_neck_warnings(const NwNeck *neck,
  *
  * Fails with the kinds of fault of the library (`NW_TOO_DEEP`, `NW_TOO_SMALL` and others; the error has them
  * all), or with `NW_NULL_POINTER`, `NW_NOT_UTF8`, `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_carving_plan(const NwNeck *neck,
                               const char *stock_json,
@@ -1708,6 +1955,8 @@ uint32_t nw_neck_carving_plan(const NwNeck *neck,
  * `stops_mm`, `glued_from_mm`. The cautions are part of the work: show them.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_document(const NwPlan *plan,
                           NwDocument **document_out,
@@ -1717,6 +1966,8 @@ uint32_t nw_plan_document(const NwPlan *plan,
  * The number of stages.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_stage_count(const NwPlan *plan,
                              size_t *count_out,
@@ -1729,6 +1980,8 @@ uint32_t nw_plan_stage_count(const NwPlan *plan,
  *
  * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OVERLAP`, `NW_NULL_POINTER`
  * or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_area_mm2(const NwPlan *plan,
                                size_t stage,
@@ -1743,6 +1996,8 @@ uint32_t nw_plan_wood_area_mm2(const NwPlan *plan,
  *
  * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_volume_mm3(const NwPlan *plan,
                                  size_t stage,
@@ -1754,6 +2009,8 @@ uint32_t nw_plan_wood_volume_mm3(const NwPlan *plan,
  * `NW_STAGE_START` asks for the wood before the first.
  *
  * Fails with `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_reach_mm(const NwPlan *plan,
                                size_t stage,
@@ -1767,6 +2024,8 @@ uint32_t nw_plan_wood_reach_mm(const NwPlan *plan,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station without wood, with `NW_NOTHING_THERE`, `NW_OVERLAP`,
  * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_depth_mm(const NwPlan *plan,
                                size_t stage,
@@ -1782,6 +2041,8 @@ uint32_t nw_plan_wood_depth_mm(const NwPlan *plan,
  *
  * Fails with `NW_NOTHING_THERE`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
  * written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_contains(const NwPlan *plan,
                                size_t stage,
@@ -1795,6 +2056,8 @@ uint32_t nw_plan_wood_contains(const NwPlan *plan,
  * How many corners `nw_plan_wood_polyline` writes.
  *
  * Fails as `nw_plan_wood_polyline`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_polyline_count(const NwPlan *plan,
                                      size_t stage,
@@ -1811,6 +2074,8 @@ uint32_t nw_plan_wood_polyline_count(const NwPlan *plan,
  *
  * Fails with `NW_OUT_OF_RANGE`, `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`;
  * then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_wood_polyline(const NwPlan *plan,
                                size_t stage,
@@ -1822,6 +2087,8 @@ uint32_t nw_plan_wood_polyline(const NwPlan *plan,
 
 /**
  * Frees the plan; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_plan_free(NwPlan *plan);
 
@@ -1833,6 +2100,8 @@ void nw_plan_free(NwPlan *plan);
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`,
  * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_moments(const NwNeck *neck,
                                  const double *x_mm,
@@ -1848,6 +2117,8 @@ uint32_t nw_neck_section_moments(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_NOTHING_THERE` beyond the end of the neck wood, with
  * `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_control_points(const NwNeck *neck,
                                         double x_mm,
@@ -1861,6 +2132,8 @@ uint32_t nw_neck_section_control_points(const NwNeck *neck,
  * rounded outward), `side` and `at_mm` (`y` and `z`); null where no curve is carved.
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_bends(const NwNeck *neck,
                                double x_mm,
@@ -1871,6 +2144,8 @@ uint32_t nw_neck_section_bends(const NwNeck *neck,
  * How many corners `nw_neck_section_polyline` writes, into `count_out`; 0 where the section does not meet the part.
  *
  * Fails as `nw_neck_section_polyline`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_polyline_count(const NwNeck *neck,
                                         double x_mm,
@@ -1886,6 +2161,8 @@ uint32_t nw_neck_section_polyline_count(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_OUT_OF_RANGE`, `NW_UNKNOWN_CHOICE`, `NW_BUFFER`,
  * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_polyline(const NwNeck *neck,
                                   double x_mm,
@@ -1901,6 +2178,8 @@ uint32_t nw_neck_section_polyline(const NwNeck *neck,
  * circle about `y = 0`, `z = -radius_mm` to `y = to_y_mm`. Null where the section does not meet the part. `part` is one of `NW_PART_…`.
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_outline(const NwNeck *neck,
                                  double x_mm,
@@ -1913,6 +2192,8 @@ uint32_t nw_neck_section_outline(const NwNeck *neck,
  *
  * Fails with the kinds of fault of the library, with `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER`
  * or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_sheet(const NwNeck *neck,
                        uint32_t sheet,
@@ -1925,6 +2206,8 @@ uint32_t nw_neck_sheet(const NwNeck *neck,
  * `plan` is not null. `options_json` may be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_templates(const NwNeck *neck,
                            const NwPlan *plan,
@@ -1937,6 +2220,8 @@ uint32_t nw_neck_templates(const NwNeck *neck,
  *
  * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_section_sheet(const NwNeck *neck,
                                const double *x_mm,
@@ -1948,6 +2233,8 @@ uint32_t nw_neck_section_sheet(const NwNeck *neck,
  * The pages of a carving plan, one for each stage that has something to show.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_sheets(const NwPlan *plan,
                         NwSheets **sheets_out,
@@ -1958,6 +2245,8 @@ uint32_t nw_plan_sheets(const NwPlan *plan,
  * inspected.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_inspection_sheets(const NwNeck *neck,
                               const NwInspection *inspection,
@@ -1968,6 +2257,8 @@ uint32_t nw_inspection_sheets(const NwNeck *neck,
  * The number of sheets.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sheets_count(const NwSheets *sheets,
                          size_t *count_out,
@@ -1978,6 +2269,8 @@ uint32_t nw_sheets_count(const NwSheets *sheets,
  *
  * Fails with `NW_NOTHING_THERE` for a number that no sheet has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sheets_title(const NwSheets *sheets,
                          size_t sheet,
@@ -1989,6 +2282,8 @@ uint32_t nw_sheets_title(const NwSheets *sheets,
  *
  * Fails with `NW_NOTHING_THERE` for a number that no sheet has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sheets_svg(const NwSheets *sheets,
                        size_t sheet,
@@ -1999,6 +2294,8 @@ uint32_t nw_sheets_svg(const NwSheets *sheets,
  * The sheets of `count` handles as one DXF drawing, in order. `options_json` may be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sheets_dxf(const NwSheets *const *sheets,
                        size_t count,
@@ -2010,6 +2307,8 @@ uint32_t nw_sheets_dxf(const NwSheets *const *sheets,
  * The sheets of `count` handles as one PDF document, in order. `options_json` may be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_sheets_pdf(const NwSheets *const *sheets,
                        size_t count,
@@ -2019,6 +2318,8 @@ uint32_t nw_sheets_pdf(const NwSheets *const *sheets,
 
 /**
  * Frees the sheets; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_sheets_free(NwSheets *sheets);
 
@@ -2027,6 +2328,8 @@ void nw_sheets_free(NwSheets *sheets);
  * slots, and for splines of degree 3 along.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_neck_solids(const NwNeck *neck,
                         const char *options_json,
@@ -2034,11 +2337,14 @@ uint32_t nw_neck_solids(const NwNeck *neck,
                         NwError **error_out);
 
 /**
- * The wood after a stage of the carving plan as closed solids; `stage` counts from 0. Up to the transitions it is one, named `wood`;
+ * The wood after a stage of the carving plan as closed solids; `stage` counts from 0; `NW_STAGE_START` asks for the wood
+ * before the first. Up to the transitions it is one, named `wood`;
  * from then on they are two, `neck wood` and `fretboard`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
  * have, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_plan_stage_solids(const NwPlan *plan,
                               size_t stage,
@@ -2049,6 +2355,8 @@ uint32_t nw_plan_stage_solids(const NwPlan *plan,
  * The number of solids.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solids_count(const NwSolids *solids,
                          size_t *count_out,
@@ -2059,6 +2367,8 @@ uint32_t nw_solids_count(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solids_name(const NwSolids *solids,
                         size_t solid,
@@ -2070,6 +2380,8 @@ uint32_t nw_solids_name(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_counts(const NwSolids *solids,
                          size_t solid,
@@ -2082,6 +2394,8 @@ uint32_t nw_solid_counts(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_vertices(const NwSolids *solids,
                            size_t solid,
@@ -2094,6 +2408,8 @@ uint32_t nw_solid_vertices(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_edge(const NwSolids *solids,
                        size_t solid,
@@ -2108,6 +2424,8 @@ uint32_t nw_solid_edge(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has or an edge that is no spline, with
  * `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_edge_spline(const NwSolids *solids,
                               size_t solid,
@@ -2125,6 +2443,8 @@ uint32_t nw_solid_edge_spline(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_face(const NwSolids *solids,
                        size_t solid,
@@ -2137,6 +2457,8 @@ uint32_t nw_solid_face(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with
  * `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_face_knots(const NwSolids *solids,
                              size_t solid,
@@ -2150,17 +2472,19 @@ uint32_t nw_solid_face_knots(const NwSolids *solids,
 /**
  * The poles of a face's spline surface, row by row: of each row along all poles around. `poles_mm` takes
  * `x`, `y`, `z` of each, `weights` one number for each, 1 where the spline has none; it may be null.
- * `capacity` is at least the number of poles, that of rows times that of poles in each.
+ * `poles_capacity` is the number of poles that both have room for: at least that of rows times that of poles in each.
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`, `NW_OVERLAP`,
  * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_face_poles(const NwSolids *solids,
                              size_t solid,
                              size_t face,
                              double *poles_mm,
                              double *weights,
-                             size_t capacity,
+                             size_t poles_capacity,
                              NwError **error_out);
 
 /**
@@ -2170,6 +2494,8 @@ uint32_t nw_solid_face_poles(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_face_loops(const NwSolids *solids,
                              size_t solid,
@@ -2186,6 +2512,8 @@ uint32_t nw_solid_face_loops(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_face_trace(const NwSolids *solids,
                              size_t solid,
@@ -2200,6 +2528,8 @@ uint32_t nw_solid_face_trace(const NwSolids *solids,
  *
  * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
  * `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solid_face_trace_spline(const NwSolids *solids,
                                     size_t solid,
@@ -2214,21 +2544,26 @@ uint32_t nw_solid_face_trace_spline(const NwSolids *solids,
 
 /**
  * The solids as a STEP file (ISO 10303-21): named products in one assembly called `name`, millimetres, the
- * same bytes every time. `colours` are red, green and blue from 0 to 1 for each solid, or null for the usual
- * ones. `protocol` is one of `NW_STEP_…`.
+ * same bytes every time. `colours` are `colour_count` times red, green and blue from 0 to 1, one for each
+ * solid; null and 0 for the usual ones. `protocol` is one of `NW_STEP_…`.
  *
- * Fails with the kinds of fault of the library, with `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER`
- * or `NW_WRONG_HANDLE`.
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of solids, with
+ * `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_solids_step(const NwSolids *solids,
                         const char *name,
                         uint32_t protocol,
                         const double *colours,
+                        size_t colour_count,
                         NwBytes **bytes_out,
                         NwError **error_out);
 
 /**
  * Frees the solids; a null handle is left alone.
+ *
+ * Since 0.1.
  */
 void nw_solids_free(NwSolids *solids);
 
@@ -2237,6 +2572,8 @@ void nw_solids_free(NwSolids *solids);
  * `NW_SUBJECT_STOCK` or `NW_SUBJECT_READINGS`. Of the others there is the table of `nw_bounds`.
  *
  * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_schema(uint32_t subject, NwDocument **document_out, NwError **error_out);
 
@@ -2245,18 +2582,25 @@ uint32_t nw_schema(uint32_t subject, NwDocument **document_out, NwError **error_
  * `path`, `takes`, `unit`, `lowest`, `highest` (null where there is none), `default`, `why` and `doc`.
  *
  * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
  */
 uint32_t nw_bounds(uint32_t subject,
                    NwDocument **document_out,
                    NwError **error_out);
 
 /**
- * The version of this interface, such as "0.1.0".
+ * The version of this interface, such as "0.1.0": that of the library that is loaded, beside `NW_VERSION_MAJOR` and its like, those of the
+ * header that was compiled.
+ *
+ * Since 0.1.
  */
 const char *nw_version(void);
 
 /**
  * The version of the library that this interface translates, such as "0.1.0".
+ *
+ * Since 0.1.
  */
 const char *nw_core_version(void);
 

@@ -4,6 +4,14 @@ use crate::error::Failure;
 use neckwright::measure::{Error, Fault, Kind};
 use std::ffi::{CStr, c_char};
 
+/// The one of a number; `what` they are.
+///
+/// # Errors
+/// - `NW_NOTHING_THERE`.
+pub(crate) fn at<'a, T>(all: &'a [T], i: usize, argument: &str, what: &str) -> Result<&'a T, Failure> {
+    all.get(i).ok_or_else(|| Failure::no_such(argument, i, all.len(), what))
+}
+
 /// A text of the caller.
 ///
 /// # Errors
@@ -62,6 +70,7 @@ pub(crate) unsafe fn array<'a, T>(
     Ok(unsafe { std::slice::from_raw_parts(pointer, count) })
 }
 
+#[inline]
 fn fits<T>(null: bool, count: usize, argument: &str) -> Result<(), Failure> {
     if null && count > 0 {
         return Err(Failure::null_pointer(argument));
@@ -110,6 +119,13 @@ pub(crate) struct Span<'a> {
     argument: &'a str,
 }
 
+impl Span<'_> {
+    fn meets(&self, other: &Self) -> bool {
+        let [end, other_end] = [self, other].map(|s| s.from.saturating_add(s.bytes));
+        self.bytes > 0 && other.bytes > 0 && self.from < other_end && other.from < end
+    }
+}
+
 /// The place of `count` elements from a pointer on; null has none.
 pub(crate) fn span<T>(pointer: *const T, count: usize, argument: &str) -> Span<'_> {
     let count = if pointer.is_null() { 0 } else { count };
@@ -123,8 +139,7 @@ pub(crate) fn span<T>(pointer: *const T, count: usize, argument: &str) -> Span<'
 pub(crate) fn apart(arrays: &[Span<'_>], buffers: &[Span<'_>]) -> Result<(), Failure> {
     for (i, a) in buffers.iter().enumerate() {
         for b in arrays.iter().chain(&buffers[..i]) {
-            let (end, other_end) = (a.from.saturating_add(a.bytes), b.from.saturating_add(b.bytes));
-            if a.bytes > 0 && b.bytes > 0 && a.from < other_end && b.from < end {
+            if a.meets(b) {
                 return Err(Failure::overlap(a.argument, b.argument));
             }
         }
@@ -139,15 +154,23 @@ pub(crate) fn apart(arrays: &[Span<'_>], buffers: &[Span<'_>]) -> Result<(), Fai
 ///
 /// # Safety
 /// As [`array`] and [`buffer`] with `count` elements each, but that they may overlap.
+#[inline]
 pub(crate) unsafe fn along<'a>(
     given: *const f64,
     count: usize,
     out: *mut f64,
     names: [&str; 2],
 ) -> Result<(&'a [f64], &'a mut [f64]), Failure> {
+    crate::hook::place();
     fits::<f64>(given.is_null(), count, names[0])?;
     fits::<f64>(out.is_null(), count, names[1])?;
-    apart(&[span(given, count, names[0])], &[span(out, count, names[1])])?;
-    // SAFETY: by this function's own condition; they do not overlap, as was just seen.
-    unsafe { Ok((array(given, count, names[0])?, buffer(out, count, count, names[1])?)) }
+    if span(given, count, names[0]).meets(&span(out, count, names[1])) {
+        return Err(Failure::overlap(names[1], names[0]));
+    }
+    if count == 0 {
+        return Ok((&[], &mut []));
+    }
+    // SAFETY: neither is null, because the count is not 0; both are valid for `count` elements by this function's own condition, and
+    // apart, as was just seen; they are only used for numbers, of which every pattern of bits is one.
+    Ok(unsafe { (std::slice::from_raw_parts(given, count), std::slice::from_raw_parts_mut(out, count)) })
 }

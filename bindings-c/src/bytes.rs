@@ -15,6 +15,8 @@ handle!(NwBytes keeps Vec<u8>);
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `bytes` is null or a handle that is not freed yet; `data_out`, `size_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -39,6 +41,8 @@ pub unsafe extern "C" fn nw_bytes_data(
 }
 
 /// Frees the bytes; a null handle is left alone.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `bytes` is null or a handle that is not freed yet.

@@ -74,6 +74,8 @@ const NAMES: &[(u32, &CStr)] = &[
 ];
 
 /// The short stable name of a code, "unknown" for a number that is none.
+///
+/// Since 0.1.
 #[unsafe(no_mangle)]
 pub extern "C" fn nw_code_name(code: u32) -> *const c_char {
     NAMES.iter().find(|(c, _)| *c == code).map_or(c"unknown", |(_, name)| name).as_ptr()

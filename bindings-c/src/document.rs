@@ -72,6 +72,8 @@ unsafe fn of_node<T>(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `document` is null or a handle that is not freed yet; `json_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -90,6 +92,8 @@ pub unsafe extern "C" fn nw_document_json(
 ///
 /// Fails with `NW_NOTHING_THERE` where the pointer leads to nothing, with `NW_NULL_POINTER`, `NW_NOT_UTF8` or
 /// `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document` is null or a handle that is not freed yet; `pointer` is null or ends in a zero byte; `kind_out` and `error_out`
@@ -119,6 +123,8 @@ pub unsafe extern "C" fn nw_document_kind(
 ///
 /// Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is neither.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// As `nw_document_kind`.
 #[unsafe(no_mangle)]
@@ -129,12 +135,18 @@ pub unsafe extern "C" fn nw_document_count(
     error_out: *mut *mut NwError,
 ) -> u32 {
     // SAFETY: by this function's own condition.
-    unsafe { of_node(document, pointer, count_out, "count_out", error_out, Node::count) }
+    unsafe {
+        of_node(document, pointer, count_out, "count_out", error_out, |node: &Node, p: &str| {
+            node.count(p, "pointer")
+        })
+    }
 }
 
 /// The name of an object's member number `i`, counted from 0. Lives as long as the handle.
 ///
 /// Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is no object or no such member.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// As `nw_document_kind`.
@@ -146,7 +158,7 @@ pub unsafe extern "C" fn nw_document_name(
     name_out: *mut *const c_char,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let name = |node: &'static Node, pointer: &str| Ok(node.name(pointer, i)?.as_ptr());
+    let name = |node: &'static Node, pointer: &str| Ok(node.name(pointer, "pointer", i)?.as_ptr());
     // SAFETY: by this function's own condition.
     unsafe { of_node(document, pointer, name_out, "name_out", error_out, name) }
 }
@@ -154,6 +166,8 @@ pub unsafe extern "C" fn nw_document_name(
 /// A number, to the last bit; NaN where the value is null.
 ///
 /// Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is something else.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// As `nw_document_kind`.
@@ -165,12 +179,18 @@ pub unsafe extern "C" fn nw_document_number(
     error_out: *mut *mut NwError,
 ) -> u32 {
     // SAFETY: by this function's own condition.
-    unsafe { of_node(document, pointer, number_out, "number_out", error_out, Node::number) }
+    unsafe {
+        of_node(document, pointer, number_out, "number_out", error_out, |node: &Node, p: &str| {
+            node.number(p, "pointer")
+        })
+    }
 }
 
 /// True (1) or false (0).
 ///
 /// Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is something else.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// As `nw_document_kind`.
@@ -181,7 +201,7 @@ pub unsafe extern "C" fn nw_document_boolean(
     boolean_out: *mut u32,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let boolean = |node: &Node, pointer: &str| node.boolean(pointer).map(u32::from);
+    let boolean = |node: &Node, pointer: &str| node.boolean(pointer, "pointer").map(u32::from);
     // SAFETY: by this function's own condition.
     unsafe { of_node(document, pointer, boolean_out, "boolean_out", error_out, boolean) }
 }
@@ -189,6 +209,8 @@ pub unsafe extern "C" fn nw_document_boolean(
 /// A text; an empty one where the value is null. Lives as long as the handle.
 ///
 /// Fails as `nw_document_kind`, and with `NW_NOTHING_THERE` where there is something else.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// As `nw_document_kind`.
@@ -199,7 +221,7 @@ pub unsafe extern "C" fn nw_document_text(
     text_out: *mut *const c_char,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let read = |node: &'static Node, pointer: &str| Ok(node.text(pointer)?.as_ptr());
+    let read = |node: &'static Node, pointer: &str| Ok(node.text(pointer, "pointer")?.as_ptr());
     // SAFETY: by this function's own condition.
     unsafe { of_node(document, pointer, text_out, "text_out", error_out, read) }
 }
@@ -210,6 +232,8 @@ pub unsafe extern "C" fn nw_document_text(
 ///
 /// Fails as `nw_document_kind`, with `NW_NOTHING_THERE` where there is no list or an element has no such number, and with
 /// `NW_BUFFER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// As `nw_document_kind`; `numbers` is null or valid for `capacity` elements.
@@ -227,12 +251,12 @@ pub unsafe extern "C" fn nw_document_numbers(
         let document = unsafe { handle::read(document, "document") }?;
         // SAFETY: as above.
         let (list, each) = unsafe { (text(list, "list")?, text(each, "each")?) };
-        let elements = document.root.at(list, "list")?.list(list)?;
+        let elements = document.root.at(list, "list")?.list(list, "list")?;
         // SAFETY: as above.
         let out = unsafe { buffer(numbers, capacity, elements.len(), "numbers") }?;
         let found: Vec<f64> = elements
             .iter()
-            .map(|element| element.at_or_null(each, "each")?.number(each))
+            .map(|element| element.at_or_null(each, "each")?.number(each, "each"))
             .collect::<Result<_, Failure>>()?;
         out.copy_from_slice(&found);
         Ok(())
@@ -245,6 +269,8 @@ pub unsafe extern "C" fn nw_document_numbers(
 /// need the other any more. The part at the empty pointer is all of it.
 ///
 /// Fails as `nw_document_kind`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document` is null or a handle that is not freed yet; `pointer` is null or ends in a zero byte; `document_out` and `error_out` are
@@ -262,6 +288,8 @@ pub unsafe extern "C" fn nw_document_part(
 }
 
 /// Frees the document and every text read from it; a null handle is left alone.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document` is null or a handle that is not freed yet.

@@ -32,7 +32,7 @@ struct FaultTexts {
 }
 
 /// A text for C: what comes after a zero byte would be lost, so zero bytes are shown as U+FFFD.
-fn c_text(text: &str) -> CString {
+pub(crate) fn c_text(text: &str) -> CString {
     CString::new(text.replace('\0', "\u{fffd}")).unwrap_or_default()
 }
 
@@ -79,6 +79,30 @@ impl Failure {
         Self { faults: vec![fault], more: 0, text: message }
     }
 
+    fn value(mut self, value: &str) -> Self {
+        self.faults.iter_mut().for_each(|fault| fault.value = c_text(value));
+        self
+    }
+
+    fn remedy(mut self, remedy: &str) -> Self {
+        for fault in &mut self.faults {
+            fault.remedy = c_text(remedy);
+            fault.message = c_text(&format!("{}; {remedy}", fault.message.to_string_lossy()));
+            self.text = fault.message.clone();
+        }
+        self
+    }
+
+    /// Nothing has this number: there are `count` of them, counted from 0.
+    pub(crate) fn no_such(argument: &str, index: usize, count: usize, what: &str) -> Self {
+        let reason = format!("there are {count} {what}, counted from 0");
+        let mut failure = Self::nothing_there(argument, &index.to_string(), &reason);
+        for fault in &mut failure.faults {
+            (fault.lowest, fault.highest) = (0.0, count as f64 - 1.0);
+        }
+        failure
+    }
+
     pub(crate) fn null_pointer(argument: &str) -> Self {
         Self::of_boundary(NW_NULL_POINTER, argument, "the pointer is null")
     }
@@ -92,11 +116,13 @@ impl Failure {
     }
 
     pub(crate) fn overlap(argument: &str, other: &str) -> Self {
-        Self::of_boundary(NW_OVERLAP, argument, &format!("the buffer overlaps {other}; give one of its own"))
+        Self::of_boundary(NW_OVERLAP, argument, &format!("the buffer overlaps {other}"))
+            .remedy("give one of its own")
     }
 
     pub(crate) fn unknown_choice(argument: &str, value: u32, choices: &str) -> Self {
         Self::of_boundary(NW_UNKNOWN_CHOICE, argument, &format!("{value} is none of {choices}"))
+            .value(&value.to_string())
     }
 
     pub(crate) fn nothing_there(argument: &str, value: &str, reason: &str) -> Self {
@@ -105,7 +131,7 @@ impl Failure {
         if shown.len() < value.len() {
             shown.push('…');
         }
-        Self::of_boundary(NW_NOTHING_THERE, argument, &format!("{shown}: {reason}"))
+        Self::of_boundary(NW_NOTHING_THERE, argument, &format!("{shown}: {reason}")).value(&shown)
     }
 
     pub(crate) fn panic(what: &str) -> Self {
@@ -128,6 +154,8 @@ unsafe fn read<'a, T>(error: *const NwError, i: usize, f: fn(&'a FaultTexts) -> 
 
 /// How many faults the handle keeps; 0 for a null handle.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -137,6 +165,8 @@ pub unsafe extern "C" fn nw_error_count(error: *const NwError) -> usize {
 }
 
 /// How many more faults were found than the handle keeps.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
@@ -148,6 +178,8 @@ pub unsafe extern "C" fn nw_error_more(error: *const NwError) -> usize {
 
 /// All the messages, one fault a line; an empty text for a null handle.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -157,6 +189,8 @@ pub unsafe extern "C" fn nw_error_text(error: *const NwError) -> *const c_char {
 }
 
 /// The code of fault number `i`, counted from 0; `NW_OK` where there is no such fault.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
@@ -168,6 +202,8 @@ pub unsafe extern "C" fn nw_error_code(error: *const NwError, i: usize) -> u32 {
 
 /// The lowest value allowed; minus infinity where there is none.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -177,6 +213,8 @@ pub unsafe extern "C" fn nw_error_lowest(error: *const NwError, i: usize) -> f64
 }
 
 /// The highest value allowed; infinity where there is none.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
@@ -188,6 +226,8 @@ pub unsafe extern "C" fn nw_error_highest(error: *const NwError, i: usize) -> f6
 
 /// The field's path in the specification (`shaft.thickness[2].at`) or the argument's name; may be empty.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -197,6 +237,8 @@ pub unsafe extern "C" fn nw_error_path(error: *const NwError, i: usize) -> *cons
 }
 
 /// The value given, as text; empty where nothing was given.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
@@ -208,6 +250,8 @@ pub unsafe extern "C" fn nw_error_value(error: *const NwError, i: usize) -> *con
 
 /// The unit of the value and of the bounds; may be empty.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -217,6 +261,8 @@ pub unsafe extern "C" fn nw_error_unit(error: *const NwError, i: usize) -> *cons
 }
 
 /// What is wrong, or why the bound is where it is.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
@@ -228,6 +274,8 @@ pub unsafe extern "C" fn nw_error_reason(error: *const NwError, i: usize) -> *co
 
 /// What to do about it; may be empty.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -238,6 +286,8 @@ pub unsafe extern "C" fn nw_error_remedy(error: *const NwError, i: usize) -> *co
 
 /// The whole message of one fault: path, value, reason, range and remedy.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -247,6 +297,8 @@ pub unsafe extern "C" fn nw_error_message(error: *const NwError, i: usize) -> *c
 }
 
 /// Frees the handle and every text read from it; a null handle is left alone.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `error` is null or a handle that is not freed yet.

@@ -12,8 +12,8 @@ struct Tagged<T> {
 
 /// A sort of handle: an opaque type of the header.
 pub(crate) trait Handle: Sized {
-    /// What it keeps.
-    type Inner;
+    /// What it keeps: any number of threads may read it at once, and any one of them may free it.
+    type Inner: Send + Sync + 'static;
     /// No other sort has it.
     const TAG: u64;
     /// Its name in the header.
@@ -56,6 +56,7 @@ pub(crate) fn new<H: Handle>(inner: H::Inner) -> *mut H {
 ///
 /// # Safety
 /// `handle` is null or a handle of this library, of whatever sort, that is not freed yet and stays so for `'a`.
+#[inline]
 pub(crate) unsafe fn read<'a, H: Handle>(handle: *const H, argument: &str) -> Result<&'a H::Inner, Failure> {
     let tagged = handle.cast::<Tagged<H::Inner>>();
     if tagged.is_null() {

@@ -44,6 +44,8 @@ fn all_or_nothing(read: Result<Readings, BadReadings>) -> Result<Readings, Failu
 /// Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
 /// `NW_NOT_UTF8`. `nw_readings_from_csv_good` reads what is sound of such a text.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `text` is null or ends in a zero byte; `readings_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -65,6 +67,8 @@ pub unsafe extern "C" fn nw_readings_from_csv(
 /// `at,quantity,value`, however many are not. What is wrong is told by `nw_readings_from_csv`.
 ///
 /// Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `text` is null or ends in a zero byte; `readings_out` and `error_out` are null or valid for writing.
@@ -88,6 +92,8 @@ pub unsafe extern "C" fn nw_readings_from_csv_good(
 /// Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
 /// `NW_NOT_UTF8`. `nw_readings_from_json_good` reads what is sound of such a text.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `text` is null or ends in a zero byte; `readings_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -110,6 +116,8 @@ pub unsafe extern "C" fn nw_readings_from_json(
 ///
 /// Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `text` is null or ends in a zero byte; `readings_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -130,6 +138,8 @@ pub unsafe extern "C" fn nw_readings_from_json_good(
 /// The number of readings.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `readings` is null or a handle that is not freed yet; `count_out` and `error_out` are null or valid for
@@ -153,6 +163,8 @@ pub unsafe extern "C" fn nw_readings_count(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `readings` is null or a handle that is not freed yet; `bytes_out` and `error_out` are null or valid for
 /// writing.
@@ -174,6 +186,8 @@ pub unsafe extern "C" fn nw_readings_csv(
 /// The readings as a JSON document, which is read back bit for bit.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `readings` is null or a handle that is not freed yet; `bytes_out` and `error_out` are null or valid for
@@ -197,6 +211,8 @@ pub unsafe extern "C" fn nw_readings_json(
 ///
 /// Fails with the kinds of fault of the library, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `readings` and `neck` are null or handles that are not freed yet; `error_out` is null or valid for
 /// writing.
@@ -219,6 +235,8 @@ pub unsafe extern "C" fn nw_readings_check_on(
 
 /// Frees the readings; a null handle is left alone.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `readings` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -232,6 +250,8 @@ pub unsafe extern "C" fn nw_readings_free(readings: *mut NwReadings) {
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
 /// have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck`, `readings` and `plan` are null or handles that are not freed yet; `options_json` is null or ends
@@ -271,6 +291,8 @@ pub unsafe extern "C" fn nw_neck_inspect(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `inspection` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid
 /// for writing.
@@ -293,6 +315,8 @@ pub unsafe extern "C" fn nw_inspection_document(
 /// inspected.
 ///
 /// Fails with `NW_CONFLICT` for other readings, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `inspection` and `readings` are null or handles that are not freed yet; `readings_out` and `error_out` are
@@ -317,6 +341,8 @@ pub unsafe extern "C" fn nw_inspection_low_readings(
 
 /// Frees the inspection; a null handle is left alone.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `inspection` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -329,6 +355,8 @@ pub unsafe extern "C" fn nw_inspection_free(inspection: *mut NwInspection) {
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 /// That no neck does is not a failure: see `nw_mending_document`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` and `low` are null or handles that are not freed yet; `limits_json` is null or ends in a zero byte;
@@ -361,6 +389,8 @@ pub unsafe extern "C" fn nw_neck_mend(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `mending` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for
 /// writing.
@@ -382,6 +412,8 @@ pub unsafe extern "C" fn nw_mending_document(
 /// The mended neck.
 ///
 /// Fails with `NW_NOTHING_THERE` where mending is impossible, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `mending` is null or a handle that is not freed yet; `neck_out` and `error_out` are null or valid for
@@ -408,6 +440,8 @@ pub unsafe extern "C" fn nw_mending_neck(
 
 /// Frees what came of mending; a null handle is left alone.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `mending` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -419,6 +453,8 @@ pub unsafe extern "C" fn nw_mending_free(mending: *mut NwMending) {
 /// Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `base` and `readings` are null or handles that are not freed yet; `options_json` is null or ends in a zero
@@ -449,6 +485,8 @@ pub unsafe extern "C" fn nw_neck_copy(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `copied` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for
 /// writing.
@@ -471,6 +509,8 @@ pub unsafe extern "C" fn nw_copied_document(
 /// it is now: `mean_uncertainty_mm` (null where it can't be told) and `readings`.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `copied` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for
@@ -499,6 +539,8 @@ pub unsafe extern "C" fn nw_copied_sharpest_next(
 /// Fails with `NW_OUTSIDE_NECK`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
 /// written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `copied` is null or a handle that is not freed yet; `x_mm` and `uncertainty_mm` are null or valid for
 /// `count` elements; `error_out` is null or valid for writing.
@@ -524,6 +566,8 @@ pub unsafe extern "C" fn nw_copied_thickness_uncertainty_mm(
 
 /// Frees the copy; a null handle is left alone.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `copied` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -536,6 +580,8 @@ pub unsafe extern "C" fn nw_copied_free(copied: *mut NwCopied) {
 /// `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `points_mm` is null or valid for three times `count`
@@ -569,6 +615,8 @@ pub unsafe extern "C" fn nw_cloud_place(
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `points_mm` is null or valid for three times `count`
 /// elements; `options_json` is null or ends in a zero byte; `document_out` and `error_out` are null or valid
@@ -600,6 +648,8 @@ pub unsafe extern "C" fn nw_cloud_copy(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` and `other` are null or handles that are not freed yet; `document_out` and `error_out` are null or
 /// valid for writing.
@@ -621,9 +671,12 @@ pub unsafe extern "C" fn nw_neck_compare(
     unsafe { give(document_out, "document_out", error_out, body) }
 }
 
-/// Whether two necks are nowhere further apart than `tolerance_mm`: 1 where that is proven, otherwise 0.
+/// Whether two necks are nowhere further apart than `tolerance_mm`: 1 where that is proven, otherwise 0, for a tolerance that is less
+/// than 0 or no number too. A left-handed neck is compared as its right-handed twin.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` and `other` are null or handles that are not freed yet; `within_out` and `error_out` are null or

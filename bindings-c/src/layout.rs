@@ -14,11 +14,13 @@ use std::ffi::c_char;
 
 /// The distances of frets 1 to `fret_count` from the nut, in mm, into the first `fret_count` elements of `positions_mm`.
 ///
-/// `scale_mm` is the length of the open string, `divisions` the number of equal steps in an octave (12 for the usual
-/// temperament). `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
+/// `scale_mm` is the length of the open string (0.001 to 1,000,000), `divisions` the number of equal steps in an octave (1 to 99; 12 for
+/// the usual temperament), `fret_count` 0 to 60. `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
 ///
-/// Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER`,
-/// `NW_NULL_POINTER` or `NW_PANIC`.
+/// Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER` or
+/// `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `positions_mm` is null or valid for `capacity` elements; `error_out` is null or valid for writing.
@@ -63,6 +65,8 @@ unsafe fn positions(
 /// Fails with `NW_OUT_OF_RANGE`, `NW_CONFLICT`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or the kinds of fault of the library; then nothing is
 /// written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `cents` is null or valid for `cents_count` elements, `positions_mm` for `capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
@@ -91,6 +95,8 @@ pub unsafe extern "C" fn nw_fret_positions_of_cents_mm(
 /// As `nw_fret_positions_of_cents_mm`, for frets at frequency `ratios` to the open string, above 1 and rising.
 ///
 /// Fails as `nw_fret_positions_of_cents_mm`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `ratios` is null or valid for `ratio_count` elements, `positions_mm` for `capacity`; `error_out` is null or valid for writing.
@@ -170,6 +176,8 @@ struct Whole<'a> {
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -201,6 +209,8 @@ pub unsafe extern "C" fn nw_neck_layout(
 /// Fails with `NW_OUT_OF_RANGE` for a string that is not there, with `NW_OUTSIDE_NECK` or `NW_GEOMETRY` for stations off the board or
 /// not in order, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -222,6 +232,8 @@ pub unsafe extern "C" fn nw_neck_hump(
 ///
 /// Fails with `NW_OUT_OF_RANGE` where there are no such two strings, with `NW_OUTSIDE_NECK` for a station that is no number, with
 /// `NW_NULL_POINTER`, `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` and `spacing_mm` are null or valid for `count` elements; `error_out` is null
@@ -246,6 +258,8 @@ pub unsafe extern "C" fn nw_neck_string_spacing_mm(
 ///
 /// Fails as `nw_neck_string_spacing_mm`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// As `nw_neck_string_spacing_mm`.
 #[unsafe(no_mangle)]
@@ -266,6 +280,8 @@ pub unsafe extern "C" fn nw_neck_string_gap_mm(
 /// `margins_mm`. `capacity` is the number of elements that it has room for.
 ///
 /// Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements, `margins_mm` for `capacity`; `error_out` is null or valid for writing.
@@ -296,6 +312,8 @@ pub unsafe extern "C" fn nw_neck_margins_mm(
 /// Where a station lies that is written as builders write it, such as `fret 5`, `nut`, `120` or `4 3/4 in`: mm from the nut.
 ///
 /// Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_OUTSIDE_NECK`, `NW_NULL_POINTER`, `NW_NOT_UTF8` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `station` is null or ends in a zero byte; `x_mm_out` and `error_out` are null or

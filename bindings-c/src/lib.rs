@@ -2,6 +2,9 @@
 //!
 //! This is the only package with `unsafe` code; it holds no computation.
 
+#[cfg(not(panic = "unwind"))]
+compile_error!("build it with `panic = \"unwind\"`: otherwise a panic would end the host's program");
+
 mod argument;
 mod boundary;
 mod bytes;

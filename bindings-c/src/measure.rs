@@ -22,6 +22,8 @@ pub const NW_ROUND_DOWN: u32 = 2;
 ///
 /// Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `text` is null or ends in a zero byte; `length_mm_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -42,6 +44,8 @@ pub unsafe extern "C" fn nw_length_mm(
 /// An angle as builders write it, in degrees.
 ///
 /// Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `text` is null or ends in a zero byte; `angle_deg_out` and `error_out` are null or valid for writing.
@@ -64,6 +68,8 @@ pub unsafe extern "C" fn nw_angle_deg(
 /// than what was given. `rounding` is one of `NW_ROUND_…`.
 ///
 /// Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.
@@ -99,9 +105,12 @@ pub unsafe extern "C" fn nw_sixtyfourths(
 }
 
 /// What rounding every fret's position to a grid of `grid_mm` does to its pitch: a list for frets 1 to
-/// `fret_count`.
+/// `fret_count`. `scale_mm`, `fret_count` and `divisions` are those of `nw_fret_positions_mm`, `grid_mm` a millionth to a tenth of the
+/// scale.
 ///
 /// Fails with `NW_OUT_OF_RANGE`, `NW_GEOMETRY` or `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.
@@ -124,6 +133,8 @@ pub unsafe extern "C" fn nw_rounded_positions(
 ///
 /// Fails with `NW_NULL_POINTER`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `sagitta_mm_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -138,9 +149,11 @@ pub unsafe extern "C" fn nw_sagitta_mm(
     unsafe { give(sagitta_mm_out, "sagitta_mm_out", error_out, body) }
 }
 
-/// The scarf of a headstock that is tilted by `angle_deg`, in stock of `stock_mm`.
+/// The scarf of a headstock that is tilted by `angle_deg` (1 to 45), in stock of `stock_mm` (1 to 200).
 ///
 /// Fails with `NW_OUT_OF_RANGE` or `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.
@@ -156,10 +169,12 @@ pub unsafe extern "C" fn nw_scarf(
     unsafe { give(document_out, "document_out", error_out, body) }
 }
 
-/// Usual diameters of `count` strings, mm, from the first (treble) on as the core's table has them, into
+/// Usual diameters of `count` strings (1 to 12), mm, from the first (treble) on as the core's table has them, into
 /// `gauges_mm`.
 ///
 /// Fails with `NW_OUT_OF_RANGE` where no table has so many, with `NW_BUFFER` or `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `gauges_mm` is null or valid for `capacity` elements; `error_out` is null or valid for writing.
@@ -183,6 +198,8 @@ pub unsafe extern "C" fn nw_usual_gauges_mm(
 /// The woods whose usual density the library knows: a list of `species` and `density_kg_m3`.
 ///
 /// Fails with `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.
@@ -213,6 +230,8 @@ struct NamedShape {
 /// `lean`, all without a unit, as a specification's `shaft.profile` takes them.
 ///
 /// Fails with `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.

@@ -36,6 +36,8 @@ pub struct NwMeshCounts {
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a number that no solid has, with
 /// `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `options_json` is null or ends in a zero byte;
 /// `mesh_out` and `error_out` are null or valid for writing.
@@ -62,6 +64,8 @@ pub unsafe extern "C" fn nw_solid_mesh(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet; `counts_out` and `error_out` are null or valid for
 /// writing.
@@ -86,26 +90,28 @@ pub unsafe extern "C" fn nw_mesh_counts(
 
 /// The vertices of a mesh: `x`, `y`, `z` in mm of each into `positions_mm`, the normal out of the solid into
 /// `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A vertex belongs to one
-/// face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity` is the number of
-/// vertices that the buffers have room for, at least the mesh's.
+/// face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity` is the
+/// number of vertices that all buffers have room for, at least the mesh's.
 ///
 /// Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet; `positions_mm` and `normals` are null or valid for three
-/// times `capacity` elements, `station_girth` for twice; `error_out` is null or valid for writing.
+/// times `vertices_capacity` elements, `station_girth` for twice; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_mesh_vertices(
     mesh: *const NwMesh,
     positions_mm: *mut f64,
     normals: *mut f64,
     station_girth: *mut f64,
-    capacity: usize,
+    vertices_capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { vertices(mesh, positions_mm, normals, station_girth, capacity) }
+        unsafe { vertices(mesh, positions_mm, normals, station_girth, vertices_capacity) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
@@ -113,44 +119,48 @@ pub unsafe extern "C" fn nw_mesh_vertices(
 
 /// The vertices of a mesh in single precision: `x`, `y`, `z` in mm of each into `positions_mm`, the normal
 /// out of the solid into `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A
-/// vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `capacity`
-/// is the number of vertices that the buffers have room for, at least the mesh's.
+/// vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity`
+/// is the number of vertices that all buffers have room for, at least the mesh's.
 ///
 /// Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet; `positions_mm` and `normals` are null or valid for three
-/// times `capacity` elements, `station_girth` for twice; `error_out` is null or valid for writing.
+/// times `vertices_capacity` elements, `station_girth` for twice; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_mesh_vertices_f32(
     mesh: *const NwMesh,
     positions_mm: *mut f32,
     normals: *mut f32,
     station_girth: *mut f32,
-    capacity: usize,
+    vertices_capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { vertices(mesh, positions_mm, normals, station_girth, capacity) }
+        unsafe { vertices(mesh, positions_mm, normals, station_girth, vertices_capacity) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
 }
 
 /// The triangles of a mesh: three vertices of each, counter-clockwise as seen from outside, into `indices`.
-/// `capacity` is the number of triangles that the buffer has room for, at least the mesh's.
+/// `triangles_capacity` is the number of triangles that the buffer has room for, at least the mesh's.
 ///
 /// Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
-/// `mesh` is null or a handle that is not freed yet; `indices` is null or valid for three times `capacity`
+/// `mesh` is null or a handle that is not freed yet; `indices` is null or valid for three times `triangles_capacity`
 /// elements; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_mesh_triangles(
     mesh: *const NwMesh,
     indices: *mut u32,
-    capacity: usize,
+    triangles_capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
@@ -158,7 +168,7 @@ pub unsafe extern "C" fn nw_mesh_triangles(
         let mesh = unsafe { handle::read(mesh, "mesh") }?;
         let needed = 3 * mesh.triangles.len();
         // SAFETY: by this function's own condition.
-        let out = unsafe { buffer(indices, capacity.saturating_mul(3), needed, "indices") }?;
+        let out = unsafe { buffer(indices, triangles_capacity.saturating_mul(3), needed, "indices") }?;
         Ok(mesh.indices_into(out)?)
     };
     // SAFETY: null or valid by this function's own condition.
@@ -169,6 +179,8 @@ pub unsafe extern "C" fn nw_mesh_triangles(
 /// at least the number of vertices.
 ///
 /// Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet; `first` is null or valid for `capacity` elements;
@@ -194,6 +206,8 @@ pub unsafe extern "C" fn nw_mesh_same_place(
 
 /// Frees the mesh; a null handle is left alone.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `mesh` is null or a handle that is not freed yet.
 #[unsafe(no_mangle)]
@@ -204,15 +218,17 @@ pub unsafe extern "C" fn nw_mesh_free(mesh: *mut NwMesh) {
 
 /// The carved back as a grid of points: a row for each of `count` stations, in it `columns` places from the
 /// bass carve line to the treble one, even in the parameter of either side's cubic; `x`, `y`, `z` in mm into
-/// `positions_mm`, normals out of the wood into `normals`. `capacity` is the number of points that the
+/// `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number of points that the
 /// buffers have room for, at least `count` times `columns`.
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
 /// `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements,
-/// `positions_mm` and `normals` for three times `capacity`; `error_out` is null or valid for writing.
+/// `positions_mm` and `normals` for three times `points_capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_neck_back_grid(
     neck: *const NwNeck,
@@ -221,12 +237,12 @@ pub unsafe extern "C" fn nw_neck_back_grid(
     columns: usize,
     positions_mm: *mut f64,
     normals: *mut f64,
-    capacity: usize,
+    points_capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { grid(neck, x_mm, count, columns, positions_mm, normals, capacity) }
+        unsafe { grid(neck, x_mm, count, columns, positions_mm, normals, points_capacity) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
@@ -234,15 +250,17 @@ pub unsafe extern "C" fn nw_neck_back_grid(
 
 /// The carved back as a grid of points in single precision: a row for each of `count` stations, in it
 /// `columns` places from the bass carve line to the treble one, even in the parameter of either side's cubic;
-/// `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `capacity` is the number
+/// `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number
 /// of points that the buffers have room for, at least `count` times `columns`.
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
 /// `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements,
-/// `positions_mm` and `normals` for three times `capacity`; `error_out` is null or valid for writing.
+/// `positions_mm` and `normals` for three times `points_capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_neck_back_grid_f32(
     neck: *const NwNeck,
@@ -251,25 +269,28 @@ pub unsafe extern "C" fn nw_neck_back_grid_f32(
     columns: usize,
     positions_mm: *mut f32,
     normals: *mut f32,
-    capacity: usize,
+    points_capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { grid(neck, x_mm, count, columns, positions_mm, normals, capacity) }
+        unsafe { grid(neck, x_mm, count, columns, positions_mm, normals, points_capacity) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
 }
 
-/// Meshes as a binary STL file, all of them as one in millimetres. `colours` are red, green and blue from 0
-/// to 1 for each mesh, or null for the usual ones.
+/// Meshes as a binary STL file, all of them as one in millimetres. `colours` are `colour_count` times
+/// red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
 ///
-/// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `meshes` is null or valid for `count` elements, each null or a handle that is not freed yet; `name` is
-/// null or ends in a zero byte; `colours` is null or valid for three times `count` elements; `bytes_out` and
+/// null or ends in a zero byte; `colours` is null or valid for three times `colour_count` elements; `bytes_out` and
 /// `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_meshes_stl(
@@ -277,25 +298,29 @@ pub unsafe extern "C" fn nw_meshes_stl(
     count: usize,
     name: *const c_char,
     colours: *const f64,
+    colour_count: usize,
     bytes_out: *mut *mut NwBytes,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { file(meshes, count, name, colours, stl) }
+        unsafe { file(meshes, count, name, (colours, colour_count), stl) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
 }
 
-/// Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are red, green and blue from
-/// 0 to 1 for each mesh, or null for the usual ones.
+/// Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are `colour_count`
+/// times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
 ///
-/// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `meshes` is null or valid for `count` elements, each null or a handle that is not freed yet; `name` is
-/// null or ends in a zero byte; `colours` is null or valid for three times `count` elements; `bytes_out` and
+/// null or ends in a zero byte; `colours` is null or valid for three times `colour_count` elements; `bytes_out` and
 /// `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_meshes_threemf(
@@ -303,25 +328,29 @@ pub unsafe extern "C" fn nw_meshes_threemf(
     count: usize,
     name: *const c_char,
     colours: *const f64,
+    colour_count: usize,
     bytes_out: *mut *mut NwBytes,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { file(meshes, count, name, colours, threemf) }
+        unsafe { file(meshes, count, name, (colours, colour_count), threemf) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
 }
 
 /// Meshes as a binary glTF file in metres, as its standard has it, each with its name and colour. `colours`
-/// are red, green and blue from 0 to 1 for each mesh, or null for the usual ones.
+/// are `colour_count` times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
 ///
-/// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `meshes` is null or valid for `count` elements, each null or a handle that is not freed yet; `name` is
-/// null or ends in a zero byte; `colours` is null or valid for three times `count` elements; `bytes_out` and
+/// null or ends in a zero byte; `colours` is null or valid for three times `colour_count` elements; `bytes_out` and
 /// `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_meshes_gltf(
@@ -329,12 +358,13 @@ pub unsafe extern "C" fn nw_meshes_gltf(
     count: usize,
     name: *const c_char,
     colours: *const f64,
+    colour_count: usize,
     bytes_out: *mut *mut NwBytes,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        unsafe { file(meshes, count, name, colours, gltf) }
+        unsafe { file(meshes, count, name, (colours, colour_count), gltf) }
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
@@ -400,13 +430,13 @@ unsafe fn file(
     meshes: *const *const NwMesh,
     count: usize,
     name: *const c_char,
-    colours: *const f64,
+    (colours, colour_count): (*const f64, usize),
     write: impl FnOnce(&str, &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error>,
 ) -> Result<*mut NwBytes, Failure> {
     // SAFETY: by this function's own condition.
     let (meshes, name) = unsafe { (array(meshes, count, "meshes")?, text(name, "name")?) };
     // SAFETY: as above.
-    let colours = unsafe { self::colours(colours, count) }?;
+    let colours = unsafe { self::colours(colours, colour_count, count) }?;
     let coloured = meshes
         .iter()
         .zip(colours)

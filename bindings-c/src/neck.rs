@@ -37,6 +37,8 @@ pub(crate) fn side(side: u32) -> Result<Side, Failure> {
 /// Fails with the kinds of fault of the library (the error has them all, each with its path), or with `NW_NULL_POINTER`,
 /// `NW_NOT_UTF8`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `json` is null or ends in a zero byte; `neck_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -52,6 +54,8 @@ pub unsafe extern "C" fn nw_neck_from_json(
 }
 
 /// Frees the neck; a null handle is left alone. What was made of it stays.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet.
@@ -123,6 +127,8 @@ pub(crate) unsafe fn told<T: Serialize>(
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
 /// `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` and `thickness_mm` are null or valid for `count` elements and do not overlap;
 /// `error_out` is null or valid for writing.
@@ -145,6 +151,8 @@ pub unsafe extern "C" fn nw_neck_thickness_mm(
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
 /// `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` and `width_mm` are null or valid for `count` elements and do not overlap;
 /// `error_out` is null or valid for writing.
@@ -165,6 +173,8 @@ pub unsafe extern "C" fn nw_neck_width_mm(
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
 /// `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` and `girth_mm` are null or valid for `count` elements and do not overlap;
@@ -187,6 +197,8 @@ pub unsafe extern "C" fn nw_neck_girth_mm(
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, `NW_UNKNOWN_CHOICE`, or with `NW_NULL_POINTER`,
 /// `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` and `carve_line_mm` are null or valid for `count` elements and do not overlap;
@@ -213,6 +225,8 @@ pub unsafe extern "C" fn nw_neck_carve_line_mm(
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
 /// `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` and `rod_wall_mm` are null or valid for `count` elements and do not overlap;
 /// `error_out` is null or valid for writing.
@@ -233,6 +247,8 @@ pub unsafe extern "C" fn nw_neck_rod_wall_mm(
 ///
 /// Fails with `NW_OUT_OF_RANGE` for a fret below 0 or beyond the temperament, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
 /// `NW_OVERLAP`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `fret` and `x_mm` are null or valid for `count` elements and do not overlap;
@@ -255,6 +271,8 @@ pub unsafe extern "C" fn nw_neck_station_mm(
 /// Fails with `NW_OUTSIDE_NECK` or `NW_OUT_OF_RANGE` for a station without one, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
 /// `NW_OVERLAP`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// As `nw_neck_thickness_mm`.
 #[unsafe(no_mangle)]
@@ -274,6 +292,8 @@ pub unsafe extern "C" fn nw_neck_fret_at(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -291,6 +311,8 @@ pub unsafe extern "C" fn nw_neck_specification(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -306,6 +328,8 @@ pub unsafe extern "C" fn nw_neck_caliper_card(
 /// The frets from the nut on: a list, on the neck's own hand.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -323,6 +347,8 @@ pub unsafe extern "C" fn nw_neck_frets(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -339,6 +365,8 @@ pub unsafe extern "C" fn nw_neck_strings(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -354,6 +382,8 @@ pub unsafe extern "C" fn nw_neck_string_paths(
 /// The markers: `face`, a list, and `side`, a list.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -375,6 +405,8 @@ pub unsafe extern "C" fn nw_neck_markers(
 /// begins), two numbers each.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -400,6 +432,8 @@ pub unsafe extern "C" fn nw_neck_reach(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -415,6 +449,8 @@ pub unsafe extern "C" fn nw_neck_headstock(
 /// The volute's numbers.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -432,6 +468,8 @@ pub unsafe extern "C" fn nw_neck_volute(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -447,6 +485,8 @@ pub unsafe extern "C" fn nw_neck_heel(
 /// What is cut out for the rod: a list, the channel first and then the pocket; empty where there is no rod.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -464,6 +504,8 @@ pub unsafe extern "C" fn nw_neck_rod_cuts(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -479,6 +521,8 @@ pub unsafe extern "C" fn nw_neck_volume(
 /// Masses, kg: estimates, by the woods' usual densities where none is given.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -496,6 +540,8 @@ pub unsafe extern "C" fn nw_neck_mass(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -511,6 +557,8 @@ pub unsafe extern "C" fn nw_neck_bounds(
 /// The joints that a headstock glued on would have.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -528,6 +576,8 @@ pub unsafe extern "C" fn nw_neck_joints(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -543,6 +593,8 @@ pub unsafe extern "C" fn nw_neck_least_thickness(
 /// The least wood around the rod's channel, mm, proven in space: `value`, `x_mm`, `proven`; null without a rod.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
@@ -560,6 +612,8 @@ pub unsafe extern "C" fn nw_neck_least_rod_wall(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -576,6 +630,8 @@ pub unsafe extern "C" fn nw_neck_least_curvature(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -591,6 +647,8 @@ pub unsafe extern "C" fn nw_neck_least_margin(
 /// What is possible but unusual about the neck: a list.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.

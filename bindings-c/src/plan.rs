@@ -1,6 +1,6 @@
 //! The carving plan and the wood after each of its stages.
 
-use crate::argument::{apart, array, buffer, options, span};
+use crate::argument::{apart, array, at, buffer, options, span};
 use crate::boundary::{boundary, give};
 use crate::document::document;
 use crate::error::Failure;
@@ -24,17 +24,10 @@ handle!(NwPlan keeps CarvingPlan);
 pub const NW_STAGE_START: usize = usize::MAX;
 
 pub(crate) fn stage(plan: &CarvingPlan, index: usize) -> Result<&Stage, Failure> {
-    plan.stages().get(index).ok_or_else(|| {
-        let last = plan.stages().len();
-        Failure::nothing_there(
-            "stage",
-            &index.to_string(),
-            &format!("the plan has {last} stages, counted from 0"),
-        )
-    })
+    at(plan.stages(), index, "stage", "stages")
 }
 
-fn wood(plan: &CarvingPlan, index: usize) -> Result<&Wood, Failure> {
+pub(crate) fn wood(plan: &CarvingPlan, index: usize) -> Result<&Wood, Failure> {
     if index == NW_STAGE_START { Ok(plan.start()) } else { Ok(&stage(plan, index)?.wood) }
 }
 
@@ -53,6 +46,8 @@ struct Whole<'a> {
 ///
 /// Fails with the kinds of fault of the library (`NW_TOO_DEEP`, `NW_TOO_SMALL` and others; the error has them
 /// all), or with `NW_NULL_POINTER`, `NW_NOT_UTF8`, `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `stock_json` is null or ends in a zero byte; `plan_out`
@@ -80,6 +75,8 @@ pub unsafe extern "C" fn nw_neck_carving_plan(
 /// `stops_mm`, `glued_from_mm`. The cautions are part of the work: show them.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for
@@ -110,6 +107,8 @@ pub unsafe extern "C" fn nw_plan_document(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `count_out` and `error_out` are null or valid for
 /// writing.
@@ -134,6 +133,8 @@ pub unsafe extern "C" fn nw_plan_stage_count(
 ///
 /// Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OVERLAP`, `NW_NULL_POINTER`
 /// or `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `x_mm` and `area_mm2` are null or valid for `count`
@@ -166,6 +167,8 @@ pub unsafe extern "C" fn nw_plan_wood_area_mm2(
 /// Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `volume_out` and `error_out` are null or valid for
 /// writing.
@@ -189,6 +192,8 @@ pub unsafe extern "C" fn nw_plan_wood_volume_mm3(
 /// `NW_STAGE_START` asks for the wood before the first.
 ///
 /// Fails with `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `reach_mm` is null or valid for `capacity` elements;
@@ -218,6 +223,8 @@ pub unsafe extern "C" fn nw_plan_wood_reach_mm(
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station without wood, with `NW_NOTHING_THERE`, `NW_OVERLAP`,
 /// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `x_mm` and `depth_mm` are null or valid for `count`
@@ -249,6 +256,8 @@ pub unsafe extern "C" fn nw_plan_wood_depth_mm(
 ///
 /// Fails with `NW_NOTHING_THERE`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
 /// written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `points_mm` is null or valid for three times `count`
@@ -283,6 +292,8 @@ pub unsafe extern "C" fn nw_plan_wood_contains(
 ///
 /// Fails as `nw_plan_wood_polyline`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `count_out` and `error_out` are null or valid for
 /// writing.
@@ -312,6 +323,8 @@ pub unsafe extern "C" fn nw_plan_wood_polyline_count(
 /// Fails with `NW_OUT_OF_RANGE`, `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`;
 /// then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `corners_mm` is null or valid for `capacity` elements;
 /// `error_out` is null or valid for writing.
@@ -339,6 +352,8 @@ pub unsafe extern "C" fn nw_plan_wood_polyline(
 }
 
 /// Frees the plan; a null handle is left alone.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet.

@@ -40,6 +40,8 @@ fn outline(section: &Section, of: Option<Part>) -> Option<Outline> {
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`,
 /// `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements, `moments` for `capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
@@ -83,6 +85,8 @@ pub unsafe extern "C" fn nw_neck_section_moments(
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_NOTHING_THERE` beyond the end of the neck wood, with
 /// `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `control_points_mm` is null or valid for `capacity` elements; `error_out` is null or
 /// valid for writing.
@@ -115,6 +119,8 @@ pub unsafe extern "C" fn nw_neck_section_control_points(
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -141,6 +147,8 @@ struct Bends {
 /// How many corners `nw_neck_section_polyline` writes, into `count_out`; 0 where the section does not meet the part.
 ///
 /// Fails as `nw_neck_section_polyline`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `count_out` and `error_out` are null or valid for writing.
@@ -171,6 +179,8 @@ pub unsafe extern "C" fn nw_neck_section_polyline_count(
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_OUT_OF_RANGE`, `NW_UNKNOWN_CHOICE`, `NW_BUFFER`,
 /// `NW_NULL_POINTER`, `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `corners_mm` is null or valid for `capacity` elements; `error_out` is null or valid for
@@ -206,6 +216,8 @@ pub unsafe extern "C" fn nw_neck_section_polyline(
 /// circle about `y = 0`, `z = -radius_mm` to `y = to_y_mm`. Null where the section does not meet the part. `part` is one of `NW_PART_…`.
 ///
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, with `NW_UNKNOWN_CHOICE`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `document_out` and `error_out` are null or valid for writing.

@@ -1,8 +1,8 @@
 //! Sheets at full size, as SVG, DXF and PDF.
 
-use crate::argument::{array, options};
+use crate::argument::{array, at, options};
 use crate::boundary::give;
-use crate::error::Failure;
+use crate::error::{Failure, c_text};
 use crate::handle::{self, handle};
 use crate::inspect::NwInspection;
 use crate::neck::NwNeck;
@@ -26,16 +26,9 @@ pub(crate) struct Sheets {
 
 impl Sheets {
     fn of(sheets: Vec<Sheet>) -> Self {
-        let titles =
-            sheets.iter().map(|s| CString::new(s.title.replace('\0', "\u{fffd}")).unwrap_or_default());
+        let titles = sheets.iter().map(|s| c_text(&s.title));
         Self { titles: titles.collect(), sheets }
     }
-}
-
-fn at<T>(all: &[T], i: usize) -> Result<&T, Failure> {
-    all.get(i).ok_or_else(|| {
-        Failure::nothing_there("sheet", &i.to_string(), &format!("there are {}, counted from 0", all.len()))
-    })
 }
 
 /// The neck from above.
@@ -61,6 +54,8 @@ pub const NW_SHEET_RADIUS_GAUGES: u32 = 8;
 ///
 /// Fails with the kinds of fault of the library, with `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER`
 /// or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `options_json` is null or ends in a zero byte;
@@ -108,6 +103,8 @@ pub unsafe extern "C" fn nw_neck_sheet(
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` and `plan` are null or handles that are not freed yet; `options_json` is null or ends in a zero
 /// byte; `sheets_out` and `error_out` are null or valid for writing.
@@ -141,6 +138,8 @@ pub unsafe extern "C" fn nw_neck_templates(
 /// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements;
 /// `sheets_out` and `error_out` are null or valid for writing.
@@ -168,6 +167,8 @@ pub unsafe extern "C" fn nw_neck_section_sheet(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `sheets_out` and `error_out` are null or valid for
 /// writing.
@@ -190,6 +191,8 @@ pub unsafe extern "C" fn nw_plan_sheets(
 /// inspected.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `neck` and `inspection` are null or handles that are not freed yet; `sheets_out` and `error_out` are null
@@ -216,6 +219,8 @@ pub unsafe extern "C" fn nw_inspection_sheets(
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `sheets` is null or a handle that is not freed yet; `count_out` and `error_out` are null or valid for
 /// writing.
@@ -239,6 +244,8 @@ pub unsafe extern "C" fn nw_sheets_count(
 /// Fails with `NW_NOTHING_THERE` for a number that no sheet has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `sheets` is null or a handle that is not freed yet; `title_out` and `error_out` are null or valid for
 /// writing.
@@ -252,7 +259,7 @@ pub unsafe extern "C" fn nw_sheets_title(
     let body = || {
         // SAFETY: by this function's own condition.
         let sheets = unsafe { handle::read(sheets, "sheets") }?;
-        Ok(at(&sheets.titles, sheet)?.as_ptr())
+        Ok(at(&sheets.titles, sheet, "sheet", "sheets")?.as_ptr())
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(title_out, "title_out", error_out, body) }
@@ -262,6 +269,8 @@ pub unsafe extern "C" fn nw_sheets_title(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that no sheet has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `sheets` is null or a handle that is not freed yet; `bytes_out` and `error_out` are null or valid for
@@ -276,7 +285,7 @@ pub unsafe extern "C" fn nw_sheets_svg(
     let body = || {
         // SAFETY: by this function's own condition.
         let sheets = unsafe { handle::read(sheets, "sheets") }?;
-        Ok(handle::new::<NwBytes>(at(&sheets.sheets, sheet)?.to_svg().into_bytes()))
+        Ok(handle::new::<NwBytes>(at(&sheets.sheets, sheet, "sheet", "sheets")?.to_svg().into_bytes()))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
@@ -285,6 +294,8 @@ pub unsafe extern "C" fn nw_sheets_svg(
 /// The sheets of `count` handles as one DXF drawing, in order. `options_json` may be null.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `sheets` is null or valid for `count` elements, each null or a handle that is not freed yet;
@@ -312,6 +323,8 @@ pub unsafe extern "C" fn nw_sheets_dxf(
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `sheets` is null or valid for `count` elements, each null or a handle that is not freed yet;
 /// `options_json` is null or ends in a zero byte; `bytes_out` and `error_out` are null or valid for writing.
@@ -335,6 +348,8 @@ pub unsafe extern "C" fn nw_sheets_pdf(
 }
 
 /// Frees the sheets; a null handle is left alone.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `sheets` is null or a handle that is not freed yet.

@@ -1,11 +1,11 @@
 //! Closed solids: faces as poles, knots and weights, for a host's own constructors.
 
-use crate::argument::{apart, buffer, options, span, text};
+use crate::argument::{apart, at, buffer, options, span, text};
 use crate::boundary::{boundary, give};
-use crate::error::Failure;
+use crate::error::{Failure, c_text};
 use crate::handle::{self, handle};
 use crate::neck::NwNeck;
-use crate::plan::{NwPlan, stage};
+use crate::plan::{NwPlan, wood};
 use crate::{NwBytes, NwError};
 use neckwright::exchange::{StepOptions, StepProtocol, step};
 use neckwright::solid::{Curve, Edge, Face, Knots, Solid, Surface, Trace};
@@ -25,24 +25,17 @@ pub(crate) struct Solids {
 
 impl Solids {
     fn of(solids: Vec<Solid>) -> Self {
-        // The core names them without zero bytes.
-        let names = solids.iter().map(|s| CString::new(s.name.as_str()).unwrap_or_default()).collect();
+        let names = solids.iter().map(|s| c_text(&s.name)).collect();
         Self { solids, names }
     }
 
     pub fn get(&self, i: usize) -> Result<&Solid, Failure> {
-        at(&self.solids, i, "solid")
+        at(&self.solids, i, "solid", "solids")
     }
 
     fn name(&self, i: usize) -> Result<&CStr, Failure> {
-        Ok(at(&self.names, i, "solid")?)
+        Ok(at(&self.names, i, "solid", "solids")?)
     }
-}
-
-fn at<'a, T>(all: &'a [T], i: usize, argument: &str) -> Result<&'a T, Failure> {
-    all.get(i).ok_or_else(|| {
-        Failure::nothing_there(argument, &i.to_string(), &format!("there are {}, counted from 0", all.len()))
-    })
 }
 
 /// A straight edge.
@@ -90,7 +83,7 @@ pub struct NwEdge {
     pub poles: usize,
     /// Of a spline: 1 if its poles have weights, otherwise 0.
     pub rational: u32,
-    /// Nothing; room for what comes later.
+    /// Always 0.
     pub reserved: u32,
     /// How far it may lie off either of its faces, mm: 0 where it lies on both but for rounding.
     pub within_mm: f64,
@@ -132,7 +125,7 @@ pub struct NwFace {
     pub poles: [usize; 2],
     /// Of a spline: 1 if its poles have weights, otherwise 0.
     pub rational: u32,
-    /// Nothing; room for what comes later.
+    /// Always 0.
     pub reserved: u32,
 }
 
@@ -143,7 +136,7 @@ pub struct NwTrace {
     pub edge: usize,
     /// The degree.
     pub degree: u32,
-    /// Nothing; room for what comes later.
+    /// Always 0.
     pub reserved: u32,
     /// How many different knots it has.
     pub knots: usize,
@@ -176,6 +169,8 @@ unsafe fn knots(
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `neck` is null or a handle that is not freed yet; `options_json` is null or ends in a zero byte;
 /// `solids_out` and `error_out` are null or valid for writing.
@@ -198,11 +193,14 @@ pub unsafe extern "C" fn nw_neck_solids(
     unsafe { give(solids_out, "solids_out", error_out, body) }
 }
 
-/// The wood after a stage of the carving plan as closed solids; `stage` counts from 0. Up to the transitions it is one, named `wood`;
+/// The wood after a stage of the carving plan as closed solids; `stage` counts from 0; `NW_STAGE_START` asks for the wood
+/// before the first. Up to the transitions it is one, named `wood`;
 /// from then on they are two, `neck wood` and `fretboard`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
 /// have, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `plan` is null or a handle that is not freed yet; `solids_out` and `error_out` are null or valid for
@@ -217,7 +215,7 @@ pub unsafe extern "C" fn nw_plan_stage_solids(
     let body = || {
         // SAFETY: by this function's own condition.
         let plan = unsafe { handle::read(plan, "plan") }?;
-        Ok(handle::new(Solids::of(self::stage(plan, stage)?.wood.solids()?)))
+        Ok(handle::new(Solids::of(wood(plan, stage)?.solids()?)))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(solids_out, "solids_out", error_out, body) }
@@ -226,6 +224,8 @@ pub unsafe extern "C" fn nw_plan_stage_solids(
 /// The number of solids.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `count_out` and `error_out` are null or valid for
@@ -250,6 +250,8 @@ pub unsafe extern "C" fn nw_solids_count(
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `name_out` and `error_out` are null or valid for
 /// writing.
@@ -273,6 +275,8 @@ pub unsafe extern "C" fn nw_solids_name(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `counts_out` and `error_out` are null or valid for
@@ -304,6 +308,8 @@ pub unsafe extern "C" fn nw_solid_counts(
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `vertices_mm` is null or valid for `capacity`
 /// elements; `error_out` is null or valid for writing.
@@ -332,6 +338,8 @@ pub unsafe extern "C" fn nw_solid_vertices(
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `edge_out` and `error_out` are null or valid for
 /// writing.
@@ -346,7 +354,7 @@ pub unsafe extern "C" fn nw_solid_edge(
     let body = || {
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
-        Ok(told_edge(at(&solids.get(solid)?.edges, edge, "edge")?))
+        Ok(told_edge(at(&solids.get(solid)?.edges, edge, "edge", "edges")?))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(edge_out, "edge_out", error_out, body) }
@@ -358,6 +366,8 @@ pub unsafe extern "C" fn nw_solid_edge(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has or an edge that is no spline, with
 /// `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `knots` and `multiplicities` are null or valid for
@@ -379,7 +389,7 @@ pub unsafe extern "C" fn nw_solid_edge_spline(
     let body = || {
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
-        let Curve::Spline(spline) = &at(&solids.get(solid)?.edges, edge, "edge")?.curve else {
+        let Curve::Spline(spline) = &at(&solids.get(solid)?.edges, edge, "edge", "edges")?.curve else {
             return Err(Failure::nothing_there("edge", &edge.to_string(), "this edge is no spline"));
         };
         let (of_knots, of_poles) =
@@ -408,6 +418,8 @@ pub unsafe extern "C" fn nw_solid_edge_spline(
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `face_out` and `error_out` are null or valid for
 /// writing.
@@ -422,7 +434,7 @@ pub unsafe extern "C" fn nw_solid_face(
     let body = || {
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
-        Ok(told_face(at(&solids.get(solid)?.faces, face, "face")?))
+        Ok(told_face(at(&solids.get(solid)?.faces, face, "face", "faces")?))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(face_out, "face_out", error_out, body) }
@@ -432,6 +444,8 @@ pub unsafe extern "C" fn nw_solid_face(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with
 /// `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `knots` and `multiplicities` are null or valid for
@@ -450,7 +464,7 @@ pub unsafe extern "C" fn nw_solid_face_knots(
     let body = || {
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
-        let spline = spline_of(at(&solids.get(solid)?.faces, face, "face")?, face)?;
+        let spline = spline_of(at(&solids.get(solid)?.faces, face, "face", "faces")?, face)?;
         let which = match direction {
             0 => &spline.knots[0],
             1 => &spline.knots[1],
@@ -467,14 +481,16 @@ pub unsafe extern "C" fn nw_solid_face_knots(
 
 /// The poles of a face's spline surface, row by row: of each row along all poles around. `poles_mm` takes
 /// `x`, `y`, `z` of each, `weights` one number for each, 1 where the spline has none; it may be null.
-/// `capacity` is at least the number of poles, that of rows times that of poles in each.
+/// `poles_capacity` is the number of poles that both have room for: at least that of rows times that of poles in each.
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`, `NW_OVERLAP`,
 /// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
+/// Since 0.1.
+///
 /// # Safety
-/// `solids` is null or a handle that is not freed yet; `poles_mm` is null or valid for three times `capacity`
-/// elements, `weights` for `capacity`; `error_out` is null or valid for writing.
+/// `solids` is null or a handle that is not freed yet; `poles_mm` is null or valid for three times `poles_capacity`
+/// elements, `weights` for `poles_capacity`; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_solid_face_poles(
     solids: *const NwSolids,
@@ -482,18 +498,18 @@ pub unsafe extern "C" fn nw_solid_face_poles(
     face: usize,
     poles_mm: *mut f64,
     weights: *mut f64,
-    capacity: usize,
+    poles_capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
-        let spline = spline_of(at(&solids.get(solid)?.faces, face, "face")?, face)?;
+        let spline = spline_of(at(&solids.get(solid)?.faces, face, "face", "faces")?, face)?;
         let all = spline.poles.concat();
-        let used = all.len().min(capacity);
+        let used = all.len().min(poles_capacity);
         apart(&[], &[span(poles_mm, 3 * used, "poles_mm"), span(weights, used, "weights")])?;
         // SAFETY: by this function's own condition.
-        let out = unsafe { poles(all.len(), poles_mm, weights, capacity) }?;
+        let out = unsafe { poles(all.len(), poles_mm, weights, poles_capacity) }?;
         out.write(all.as_flattened(), spline.weights.as_ref().map(|w| w.concat()).as_deref());
         Ok(())
     };
@@ -507,6 +523,8 @@ pub unsafe extern "C" fn nw_solid_face_poles(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `sizes` is null or valid for `loops_capacity`
@@ -526,7 +544,7 @@ pub unsafe extern "C" fn nw_solid_face_loops(
     let body = || {
         // SAFETY: by this function's own condition.
         let solids = unsafe { handle::read(solids, "solids") }?;
-        let face = at(&solids.get(solid)?.faces, face, "face")?;
+        let face = at(&solids.get(solid)?.faces, face, "face", "faces")?;
         let steps: usize = face.loops.iter().map(Vec::len).sum();
         let places = [
             span(sizes, face.loops.len().min(loops_capacity), "sizes"),
@@ -556,6 +574,8 @@ pub unsafe extern "C" fn nw_solid_face_loops(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `trace_out` and `error_out` are null or valid for
@@ -590,6 +610,8 @@ pub unsafe extern "C" fn nw_solid_face_trace(
 ///
 /// Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
 /// `NW_WRONG_HANDLE`; then nothing is written.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `knots` and `multiplicities` are null or valid for
@@ -632,15 +654,17 @@ pub unsafe extern "C" fn nw_solid_face_trace_spline(
 }
 
 /// The solids as a STEP file (ISO 10303-21): named products in one assembly called `name`, millimetres, the
-/// same bytes every time. `colours` are red, green and blue from 0 to 1 for each solid, or null for the usual
-/// ones. `protocol` is one of `NW_STEP_…`.
+/// same bytes every time. `colours` are `colour_count` times red, green and blue from 0 to 1, one for each
+/// solid; null and 0 for the usual ones. `protocol` is one of `NW_STEP_…`.
 ///
-/// Fails with the kinds of fault of the library, with `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER`
-/// or `NW_WRONG_HANDLE`.
+/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of solids, with
+/// `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet; `name` is null or ends in a zero byte; `colours` is
-/// null or valid for three elements for each solid; `bytes_out` and `error_out` are null or valid for
+/// null or valid for three times `colour_count` elements; `bytes_out` and `error_out` are null or valid for
 /// writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_solids_step(
@@ -648,6 +672,7 @@ pub unsafe extern "C" fn nw_solids_step(
     name: *const c_char,
     protocol: u32,
     colours: *const f64,
+    colour_count: usize,
     bytes_out: *mut *mut NwBytes,
     error_out: *mut *mut NwError,
 ) -> u32 {
@@ -658,7 +683,7 @@ pub unsafe extern "C" fn nw_solids_step(
         let name = unsafe { text(name, "name") }?;
         let colours = {
             // SAFETY: by this function's own condition.
-            unsafe { crate::colour::colours(colours, solids.solids.len()) }?
+            unsafe { crate::colour::colours(colours, colour_count, solids.solids.len()) }?
         };
         let protocol = match protocol {
             NW_STEP_AP242 => StepProtocol::Ap242,
@@ -680,6 +705,8 @@ pub unsafe extern "C" fn nw_solids_step(
 }
 
 /// Frees the solids; a null handle is left alone.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `solids` is null or a handle that is not freed yet.
@@ -733,7 +760,7 @@ fn spline_of(face: &Face, i: usize) -> Result<&neckwright::solid::SplineSurface,
 }
 
 fn trace_of(solids: &Solids, solid: usize, face: usize, trace: usize) -> Result<&Trace, Failure> {
-    at(&at(&solids.get(solid)?.faces, face, "face")?.traces, trace, "trace")
+    at(&at(&solids.get(solid)?.faces, face, "face", "faces")?.traces, trace, "trace", "traces")
 }
 
 fn told_edge(edge: &Edge) -> NwEdge {

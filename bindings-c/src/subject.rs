@@ -66,6 +66,8 @@ fn rows(rows: Vec<BoundRow>) -> Vec<Row> {
 ///
 /// Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
 ///
+/// Since 0.1.
+///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.
 #[unsafe(no_mangle)]
@@ -88,6 +90,8 @@ pub unsafe extern "C" fn nw_schema(
 /// `path`, `takes`, `unit`, `lowest`, `highest` (null where there is none), `default`, `why` and `doc`.
 ///
 /// Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+///
+/// Since 0.1.
 ///
 /// # Safety
 /// `document_out` and `error_out` are null or valid for writing.

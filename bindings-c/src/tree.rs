@@ -1,6 +1,6 @@
 //! A result as a tree that C can walk.
 
-use crate::error::Failure;
+use crate::error::{Failure, c_text};
 use serde::{Serialize, Serializer};
 use serde_json::{Number, Value};
 use std::ffi::{CStr, CString};
@@ -32,21 +32,16 @@ impl Serialize for Node {
     }
 }
 
-/// Texts of a document hold no zero byte: the core's are written by it, a builder's come through JSON of C.
-fn c_text(text: String) -> CString {
-    CString::new(text.replace('\0', "\u{fffd}")).unwrap_or_default()
-}
-
 impl Node {
     pub fn of(value: Value) -> Self {
         match value {
             Value::Null => Self::Null,
             Value::Bool(b) => Self::Boolean(b),
             Value::Number(n) => Self::Number(n),
-            Value::String(s) => Self::Text(c_text(s)),
+            Value::String(s) => Self::Text(c_text(&s)),
             Value::Array(list) => Self::List(list.into_iter().map(Self::of).collect()),
             Value::Object(members) => {
-                Self::Object(members.into_iter().map(|(name, v)| (c_text(name), Self::of(v))).collect())
+                Self::Object(members.into_iter().map(|(name, v)| (c_text(&name), Self::of(v))).collect())
             }
         }
     }
@@ -111,51 +106,48 @@ impl Node {
         Ok(node)
     }
 
-    fn wrong(&self, pointer: &str, wanted: &str) -> Failure {
-        Failure::nothing_there("pointer", pointer, &format!("it is {}, not {wanted}", self.sort()))
+    fn wrong(&self, pointer: &str, argument: &str, wanted: &str) -> Failure {
+        Failure::nothing_there(argument, pointer, &format!("it is {}, not {wanted}", self.sort()))
     }
 
     /// A number; NaN where there is none.
-    pub fn number(&self, pointer: &str) -> Result<f64, Failure> {
+    pub fn number(&self, pointer: &str, argument: &str) -> Result<f64, Failure> {
         match self {
             Self::Number(n) => Ok(n.as_f64().unwrap_or(f64::NAN)),
             Self::Null => Ok(f64::NAN),
-            _ => Err(self.wrong(pointer, "a number")),
+            _ => Err(self.wrong(pointer, argument, "a number")),
         }
     }
 
-    pub fn boolean(&self, pointer: &str) -> Result<bool, Failure> {
-        if let Self::Boolean(b) = self { Ok(*b) } else { Err(self.wrong(pointer, "a boolean")) }
+    pub fn boolean(&self, pointer: &str, argument: &str) -> Result<bool, Failure> {
+        if let Self::Boolean(b) = self { Ok(*b) } else { Err(self.wrong(pointer, argument, "a boolean")) }
     }
 
     /// A text; an empty one where there is none.
-    pub fn text(&self, pointer: &str) -> Result<&CStr, Failure> {
+    pub fn text(&self, pointer: &str, argument: &str) -> Result<&CStr, Failure> {
         match self {
             Self::Text(text) => Ok(text),
             Self::Null => Ok(c""),
-            _ => Err(self.wrong(pointer, "a text")),
+            _ => Err(self.wrong(pointer, argument, "a text")),
         }
     }
 
-    pub fn list(&self, pointer: &str) -> Result<&[Self], Failure> {
-        if let Self::List(list) = self { Ok(list) } else { Err(self.wrong(pointer, "a list")) }
+    pub fn list(&self, pointer: &str, argument: &str) -> Result<&[Self], Failure> {
+        if let Self::List(list) = self { Ok(list) } else { Err(self.wrong(pointer, argument, "a list")) }
     }
 
     /// Number of elements or members.
-    pub fn count(&self, pointer: &str) -> Result<usize, Failure> {
+    pub fn count(&self, pointer: &str, argument: &str) -> Result<usize, Failure> {
         match self {
             Self::List(list) => Ok(list.len()),
             Self::Object(members) => Ok(members.len()),
-            _ => Err(self.wrong(pointer, "a list or an object")),
+            _ => Err(self.wrong(pointer, argument, "a list or an object")),
         }
     }
 
-    pub fn name(&self, pointer: &str, i: usize) -> Result<&CStr, Failure> {
-        let Self::Object(members) = self else { return Err(self.wrong(pointer, "an object")) };
-        let (name, _) = members
-            .get(i)
-            .ok_or_else(|| Failure::nothing_there("i", &i.to_string(), "the object has fewer members"))?;
-        Ok(name)
+    pub fn name(&self, pointer: &str, argument: &str, i: usize) -> Result<&CStr, Failure> {
+        let Self::Object(members) = self else { return Err(self.wrong(pointer, argument, "an object")) };
+        Ok(&crate::argument::at(members, i, "i", "members")?.0)
     }
 }
 
@@ -169,15 +161,15 @@ mod tests {
         let text = r#"{"foo": ["bar", "baz"], "": 0, "a/b": 1, "c%d": 2, "e^f": 3, "g|h": 4, "i\\j": 5, "k\"l": 6,
             " ": 7, "m~n": 8}"#;
         let node = Node::of(serde_json::from_str(text).unwrap());
-        let number = |pointer: &str| node.at(pointer, "pointer").and_then(|n| n.number(pointer)).ok();
+        let number = |pointer: &str| node.at(pointer, "pointer").and_then(|n| n.number(pointer, "")).ok();
         for (i, pointer) in
             ["/", "/a~1b", "/c%d", "/e^f", "/g|h", "/i\\j", "/k\"l", "/ ", "/m~0n"].iter().enumerate()
         {
             assert_eq!(number(pointer), Some(i as f64), "{pointer}");
         }
-        assert_eq!(node.at("/foo/0", "").and_then(|n| n.text("")).ok(), Some(c"bar"));
-        assert_eq!(node.at("/foo", "").and_then(|n| n.count("")).ok(), Some(2));
-        assert_eq!(node.at("", "").and_then(|n| n.count("")).ok(), Some(10));
+        assert_eq!(node.at("/foo/0", "").and_then(|n| n.text("", "")).ok(), Some(c"bar"));
+        assert_eq!(node.at("/foo", "").and_then(|n| n.count("", "")).ok(), Some(2));
+        assert_eq!(node.at("", "").and_then(|n| n.count("", "")).ok(), Some(10));
         for nothing in ["foo", "/foo/2", "/foo/00", "/foo/-", "/foo/+1", "/foo/0/0", "/bar", "/foo/ 1"] {
             assert!(node.at(nothing, "pointer").is_err(), "{nothing}");
         }
@@ -186,7 +178,7 @@ mod tests {
     #[test]
     fn below_null_a_column_has_nulls() {
         let node = Node::of(serde_json::from_str(r#"{"a": null, "b": 1}"#).unwrap());
-        let column = |pointer: &str| node.at_or_null(pointer, "each").and_then(|n| n.number(pointer));
+        let column = |pointer: &str| node.at_or_null(pointer, "each").and_then(|n| n.number(pointer, ""));
         assert!(column("/a/of/it").is_ok_and(f64::is_nan) && column("/b").is_ok_and(|b| b == 1.0));
         assert!(column("/b/of/it").is_err() && column("/c").is_err() && node.at("/a/of", "").is_err());
     }

@@ -27,13 +27,25 @@ static CORE_BYTES: [u8; neckwright::VERSION.len() + 1] = ended(neckwright::VERSI
 static VERSION: &CStr = c_str(&OWN_BYTES);
 static CORE_VERSION: &CStr = c_str(&CORE_BYTES);
 
-/// The version of this interface, such as "0.1.0".
+/// The version of this header: its first number.
+pub const NW_VERSION_MAJOR: u32 = 0;
+/// The version of this header: its second number.
+pub const NW_VERSION_MINOR: u32 = 1;
+/// The version of this header: its third number.
+pub const NW_VERSION_PATCH: u32 = 0;
+
+/// The version of this interface, such as "0.1.0": that of the library that is loaded, beside `NW_VERSION_MAJOR` and its like, those of the
+/// header that was compiled.
+///
+/// Since 0.1.
 #[unsafe(no_mangle)]
 pub extern "C" fn nw_version() -> *const c_char {
     VERSION.as_ptr()
 }
 
 /// The version of the library that this interface translates, such as "0.1.0".
+///
+/// Since 0.1.
 #[unsafe(no_mangle)]
 pub extern "C" fn nw_core_version() -> *const c_char {
     CORE_VERSION.as_ptr()
@@ -46,6 +58,7 @@ mod tests {
     #[test]
     fn both_versions_are_told() {
         assert_eq!(VERSION.to_str(), Ok(OWN));
+        assert_eq!(format!("{NW_VERSION_MAJOR}.{NW_VERSION_MINOR}.{NW_VERSION_PATCH}"), OWN);
         assert_eq!(CORE_VERSION.to_str(), Ok(neckwright::VERSION));
     }
 }

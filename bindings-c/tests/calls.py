@@ -15,7 +15,7 @@ NUMBERS = {"double": 8, "float": 4, "uint32_t": 4, "uint8_t": 1, "size_t": 8}
 FACTOR = {"points_mm": 3, "colours": 3, "positions_mm": 3, "normals": 3, "station_girth": 2, "indices": 3, "poles_mm": 3, "poles": 2}
 FACTOR_IN = {(f"nw_fret_positions{of}_mm", "positions_mm"): 1 for of in ("", "_of_cents", "_of_ratios")}
 # Pointers that may be null.
-NULLABLE = {"options_json", "stock_json", "limits_json", "colours", "weights"}
+NULLABLE = {"options_json", "stock_json", "limits_json", "weights"}
 NULLABLE_IN = {("nw_neck_inspect", "plan"), ("nw_neck_templates", "plan")}
 CHOICES = {"side", "part", "rounding", "protocol", "subject", "direction"}
 CHOICES_IN = {("nw_neck_sheet", "sheet")}
@@ -30,7 +30,7 @@ SLOW = {"nw_neck_solids", "nw_plan_stage_solids", "nw_solid_mesh", "nw_neck_mend
 # A good value for an argument of this name: an expression in C, `w` is the world.
 GOOD = {
     "json": '"{}"', "options_json": '"{}"', "stock_json": '"{}"', "limits_json": '"{}"', "name": '"neck"', "pointer": '"/1/x_mm"',
-    "x_mm": "w->x_mm", "points_mm": "w->points_mm", "fret": "w->fret", "colours": "w->colours",
+    "x_mm": "w->x_mm", "points_mm": "w->points_mm", "fret": "w->fret", "colours": "w->colours", "colour_count": "2",
     "side": "1", "part": "NW_PART_NECK_WOOD", "rounding": "NW_ROUND_UP", "protocol": "NW_STEP_AP214", "subject": "NW_SUBJECT_STOCK",
     "direction": "1", "stage": "w->stage", "solid": "0", "edge": "w->spline_edge", "face": "w->spline_face", "trace": "0", "i": "1",
     "count": "w->count", "columns": "7", "most": "2",
@@ -66,15 +66,15 @@ NEEDED = {
     ("nw_document_numbers", "capacity"): "w->card_rows", ("nw_fret_positions_mm", "capacity"): "22",
     ("nw_fret_positions_of_cents_mm", "capacity"): "22", ("nw_fret_positions_of_ratios_mm", "capacity"): "22",
     ("nw_neck_margins_mm", "capacity"): "2 * w->count",
-    ("nw_usual_gauges_mm", "capacity"): "6", ("nw_mesh_vertices", "capacity"): "w->mesh.vertices",
-    ("nw_mesh_vertices_f32", "capacity"): "w->mesh.vertices", ("nw_mesh_triangles", "capacity"): "w->mesh.triangles",
-    ("nw_mesh_same_place", "capacity"): "w->mesh.vertices", ("nw_neck_back_grid", "capacity"): "7 * w->count",
-    ("nw_neck_back_grid_f32", "capacity"): "7 * w->count", ("nw_plan_wood_reach_mm", "capacity"): "2",
+    ("nw_usual_gauges_mm", "capacity"): "6", ("nw_mesh_vertices", "vertices_capacity"): "w->mesh.vertices",
+    ("nw_mesh_vertices_f32", "vertices_capacity"): "w->mesh.vertices", ("nw_mesh_triangles", "triangles_capacity"): "w->mesh.triangles",
+    ("nw_mesh_same_place", "capacity"): "w->mesh.vertices", ("nw_neck_back_grid", "points_capacity"): "7 * w->count",
+    ("nw_neck_back_grid_f32", "points_capacity"): "7 * w->count", ("nw_plan_wood_reach_mm", "capacity"): "2",
     ("nw_plan_wood_polyline", "capacity"): "2 * w->wood_corners", ("nw_neck_section_moments", "capacity"): "6 * w->count",
     ("nw_neck_section_control_points", "capacity"): "8", ("nw_neck_section_polyline", "capacity"): "2 * w->section_corners",
     ("nw_solid_vertices", "capacity"): "3 * w->solid.vertices", ("nw_solid_edge_spline", "knots_capacity"): "w->edge.knots",
     ("nw_solid_edge_spline", "poles_capacity"): "w->edge.poles", ("nw_solid_face_knots", "capacity"): "w->face.knots[1]",
-    ("nw_solid_face_poles", "capacity"): "w->face.poles[0] * w->face.poles[1]",
+    ("nw_solid_face_poles", "poles_capacity"): "w->face.poles[0] * w->face.poles[1]",
     ("nw_solid_face_loops", "loops_capacity"): "w->face.loops", ("nw_solid_face_loops", "steps_capacity"): "w->face.steps",
     ("nw_solid_face_trace_spline", "knots_capacity"): "w->trace.knots", ("nw_solid_face_trace_spline", "poles_capacity"): "w->trace.poles",
 }
@@ -111,7 +111,7 @@ class Row:
             self.element = f"sizeof({base})"
             self.factor = FACTOR_IN.get(self.key, FACTOR.get(p.name, 1))
             capacities = [i for i in after if self.sort == "BUFFER" and function.parameters[i].name.endswith("capacity")]
-            counts = [i for i in sizes if not function.parameters[i].name.endswith("capacity")]
+            counts = [i for i in after + sizes if not function.parameters[i].name.endswith("capacity")]
             self.counted_by = capacities[0] if capacities else counts[0] if counts else -1
         elif is_size(p):
             self.sort = "CAPACITY" if p.name.endswith("capacity") else "COUNT"

@@ -209,7 +209,7 @@ static uint32_t files(const NwNeck *neck, const Case *one, Results *results, NwE
     uint32_t code = NW_OK;
     (void)one;
     TRY(nw_neck_solids(neck, NULL, &solids, error_out));
-    TRY(nw_solids_step(solids, "neck", NW_STEP_AP242, brown, &bytes, error_out));
+    TRY(nw_solids_step(solids, "neck", NW_STEP_AP242, brown, 2, &bytes, error_out));
     TRY(add_file(results, "step", bytes, error_out));
     for (size_t i = 0; i < 2; i++) {
         TRY(nw_solid_mesh(solids, i, NULL, &meshes[i], error_out));
@@ -217,11 +217,11 @@ static uint32_t files(const NwNeck *neck, const Case *one, Results *results, NwE
         shown[i] = meshes[i];
         count += counts[i].vertices;
     }
-    TRY(nw_meshes_stl(shown, 2, "neck", brown, &bytes, error_out));
+    TRY(nw_meshes_stl(shown, 2, "neck", brown, 2, &bytes, error_out));
     TRY(add_file(results, "stl", bytes, error_out));
-    TRY(nw_meshes_threemf(shown, 2, "neck", brown, &bytes, error_out));
+    TRY(nw_meshes_threemf(shown, 2, "neck", brown, 2, &bytes, error_out));
     TRY(add_file(results, "threemf", bytes, error_out));
-    TRY(nw_meshes_gltf(shown, 2, "neck", brown, &bytes, error_out));
+    TRY(nw_meshes_gltf(shown, 2, "neck", brown, 2, &bytes, error_out));
     TRY(add_file(results, "gltf", bytes, error_out));
     numbers = add_result(results, "mesh_counts", 4);
     places = calloc(3 * count + 1, sizeof *places);

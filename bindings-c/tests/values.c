@@ -223,15 +223,15 @@ static void files(void) {
     NwBytes *bytes = NULL;
     OK(nw_mesh_counts(pair[1], &second, NULL));
     /* ISO 10303-21, clause 5; AP214's schema by its name. */
-    OK(nw_solids_step(world.of[KIND_NwSolids], "neck", NW_STEP_AP214, NULL, &bytes, NULL));
+    OK(nw_solids_step(world.of[KIND_NwSolids], "neck", NW_STEP_AP214, NULL, 0, &bytes, NULL));
     file(bytes, "ISO-10303-21;", "AUTOMOTIVE_DESIGN", 0, "STEP");
     /* Binary STL: 80 bytes, a count, 50 bytes a triangle. */
-    OK(nw_meshes_stl(pair, 2, "neck", NULL, &bytes, NULL));
+    OK(nw_meshes_stl(pair, 2, "neck", NULL, 0, &bytes, NULL));
     file(bytes, "", "neck", 84 + 50 * (world.mesh.triangles + second.triangles), "STL");
     /* 3MF is a ZIP archive with this part; glTF 2.0, binary form. */
-    OK(nw_meshes_threemf(pair, 2, "neck", world.colours, &bytes, NULL));
+    OK(nw_meshes_threemf(pair, 2, "neck", world.colours, 2, &bytes, NULL));
     file(bytes, "PK\3\4", "3D/3dmodel.model", 0, "3MF");
-    OK(nw_meshes_gltf(pair, 2, "neck", NULL, &bytes, NULL));
+    OK(nw_meshes_gltf(pair, 2, "neck", NULL, 0, &bytes, NULL));
     file(bytes, "glTF\2", "\"asset\"", 0, "glTF");
     OK(nw_sheets_svg(sheets[0], 0, &bytes, NULL));
     file(bytes, "<", "http://www.w3.org/2000/svg", 0, "SVG");

@@ -31,7 +31,8 @@ pub enum Measured {
 /// The quantity, and the side or the place across where it has one.
 impl serde::Serialize for Measured {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Measured", 3)?;
+        let more = usize::from(matches!(self, Self::CarveLine(_) | Self::Point { .. }));
+        let mut out = serializer.serialize_struct("Measured", 1 + more)?;
         out.serialize_field("quantity", self.quantity().name())?;
         match self {
             Self::CarveLine(side) => out.serialize_field("side", side)?,

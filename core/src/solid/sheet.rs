@@ -87,13 +87,13 @@ impl Sheet<'_> {
         if let Some(depth) = self.known(curve) {
             return -depth.value(x);
         }
+        let foot = |side: Side| curve.foot.as_ref().filter(|foot| foot.side == side);
         match (&self.kind, self.rail(curve)) {
             (Kind::Back { flank, .. }, Some(k)) => -flank.depth[k].value(x),
-            (Kind::Back { side, .. }, None)
-                if let Some(foot) = curve.foot.as_ref().filter(|foot| foot.side == *side) =>
-            {
-                -foot.depth.value(x)
-            }
+            (Kind::Back { side, .. }, None) => match foot(*side) {
+                Some(foot) => -foot.depth.value(x),
+                None => self.height(x, curve.law.value(x)),
+            },
             _ => self.height(x, curve.law.value(x)),
         }
     }
@@ -154,15 +154,20 @@ impl Sheet<'_> {
             {
                 Some(Curve::Line)
             }
-            Kind::Line(_) | Kind::Arc(_) if let Some(depth) = self.known(curve) => spline(depth, -1.0),
-            Kind::Line(line) => spline(&line.depth_over(&curve.law, reach)?, -1.0),
+            Kind::Line(line) => match self.known(curve) {
+                Some(depth) => spline(depth, -1.0),
+                None => spline(&line.depth_over(&curve.law, reach)?, -1.0),
+            },
+            Kind::Arc(_) if self.known(curve).is_some() => spline(self.known(curve)?, -1.0),
             Kind::Flat { .. } if curve.straight => Some(Curve::Line),
             Kind::Flat { depth, slope } => {
                 let at = |x: f64| depth + slope * (x - self.reach[0]);
                 spline(&Law::polyline(&[(reach[0], at(reach[0])), (reach[1], at(reach[1]))])?, -1.0)
             }
             Kind::Level { depth } => spline(depth, -1.0),
-            Kind::Back { flank, .. } if let Some(k) = self.rail(curve) => spline(&flank.depth[k], -1.0),
+            Kind::Back { flank, .. } if self.rail(curve).is_some() => {
+                spline(&flank.depth[self.rail(curve)?], -1.0)
+            }
             Kind::Crown { crown, below } if crown.is_flat() && !curve.straight => {
                 spline(&Law::constant(*below, reach[0], reach[1])?, -1.0)
             }

@@ -82,7 +82,8 @@ fn write_csv(readings: &Readings, out: &mut String) -> fmt::Result {
 /// As in its JSON document.
 impl Serialize for Reading {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Reading", 6)?;
+        let more = usize::from(self.side().is_some()) + usize::from(self.across_mm().is_some());
+        let mut out = serializer.serialize_struct("Reading", 4 + more)?;
         out.serialize_field("at", &self.at)?;
         out.serialize_field("quantity", self.measured.quantity().name())?;
         out.serialize_field("value", &self.value_mm)?;
@@ -100,7 +101,7 @@ impl Serialize for Reading {
 /// As [`Readings::to_json`] writes them.
 impl Serialize for Readings {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut out = serializer.serialize_struct("Readings", 3)?;
+        let mut out = serializer.serialize_struct("Readings", 2 + usize::from(!self.name.is_empty()))?;
         out.serialize_field("format", &Self::FORMAT)?;
         if !self.name.is_empty() {
             out.serialize_field("name", &self.name)?;
