@@ -946,7 +946,8 @@ void nw_readings_free(NwReadings *readings);
 
 /**
  * What readings say about a neck on the bench. `plan` and `stage` are the plan's stage after which they were
- * taken; with a null plan they are held against the finished neck alone. `options_json` may be null.
+ * taken; counted from 0 (the wood before the first, `NW_STAGE_START`, is no stage to inspect); with a null plan they are held
+ * against the finished neck alone, and `stage` counts for nothing. `options_json` may be null.
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
  * have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
@@ -2068,8 +2069,8 @@ uint32_t nw_plan_wood_polyline_count(const NwPlan *plan,
 
 /**
  * Corners of the section of board and wood after a stage, counter-clockwise, none further than `chord_mm`
- * (1e-6 to 10) from its outline: `y` and `z` of each in mm into `corners_mm`; none off the wood. `capacity`
- * is at least twice `nw_plan_wood_polyline_count`. `stage` counts from 0; `NW_STAGE_START` asks for the wood
+ * (1e-6 to 10) from its outline: `y` and `z` of each in mm into `corners_mm`, the last the same as the
+ * first; none off the wood. `capacity` is at least twice `nw_plan_wood_polyline_count`. `stage` counts from 0; `NW_STAGE_START` asks for the wood
  * before the first.
  *
  * Fails with `NW_OUT_OF_RANGE`, `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`;

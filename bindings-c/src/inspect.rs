@@ -246,7 +246,8 @@ pub unsafe extern "C" fn nw_readings_free(readings: *mut NwReadings) {
 }
 
 /// What readings say about a neck on the bench. `plan` and `stage` are the plan's stage after which they were
-/// taken; with a null plan they are held against the finished neck alone. `options_json` may be null.
+/// taken; counted from 0 (the wood before the first, `NW_STAGE_START`, is no stage to inspect); with a null plan they are held
+/// against the finished neck alone, and `stage` counts for nothing. `options_json` may be null.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
 /// have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.

@@ -316,8 +316,8 @@ pub unsafe extern "C" fn nw_plan_wood_polyline_count(
 }
 
 /// Corners of the section of board and wood after a stage, counter-clockwise, none further than `chord_mm`
-/// (1e-6 to 10) from its outline: `y` and `z` of each in mm into `corners_mm`; none off the wood. `capacity`
-/// is at least twice `nw_plan_wood_polyline_count`. `stage` counts from 0; `NW_STAGE_START` asks for the wood
+/// (1e-6 to 10) from its outline: `y` and `z` of each in mm into `corners_mm`, the last the same as the
+/// first; none off the wood. `capacity` is at least twice `nw_plan_wood_polyline_count`. `stage` counts from 0; `NW_STAGE_START` asks for the wood
 /// before the first.
 ///
 /// Fails with `NW_OUT_OF_RANGE`, `NW_NOTHING_THERE`, `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`;
