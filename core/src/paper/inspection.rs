@@ -4,9 +4,11 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-use super::block::{Words, block};
+use super::block::{Words, blocks};
 use super::draft::Draft;
+use super::flow::{flow, lefts};
 use super::layer::Layer;
+use super::legend::MAP;
 use super::path::{Path, Point};
 use super::sheet::Sheet;
 use super::station::{mm, name};
@@ -360,9 +362,11 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     let what = stage.map_or("What is left to take, the back laid flat".into(), |s| {
         format!("What is left to take to the stage \u{201c}{}\u{201d}, the back laid flat", s.name())
     });
-    let words = Words { what: &what, notes: &notes };
+    let words = Words { what: &what, notes: &notes, meaning: MAP };
     let [low, high] = draft.bounds();
-    let width = (high[0] - low[0]).clamp(230.0, 420.0);
-    draft.take(block(neck, &words, width), [low[0], low[1] - 9.0]);
+    let columns: Vec<Point> =
+        lefts((high[0] - low[0]).clamp(230.0, 420.0)).iter().map(|x| [low[0] + x, low[1] - 9.0]).collect();
+    let words = blocks(neck, &words, |layer| draft.uses(layer));
+    flow(&mut draft, words, &columns);
     Some(draft.into_sheet("What is left to take", &[], None))
 }

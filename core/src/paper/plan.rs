@@ -5,13 +5,15 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::block::{Words, block};
+use super::block::{Words, blocks};
 use super::callout::{self, Callout};
 use super::curve;
 use super::dimension::Dimension;
 use super::draft::Draft;
 use super::face;
+use super::flow::{COLUMN_MM, flow, lefts};
 use super::layer::Layer;
+use super::legend::NECK;
 use super::path::{Path, Point};
 use super::sheet::{Shape, Sheet};
 use super::station::{middle_fret, mm};
@@ -377,20 +379,23 @@ pub fn plan(neck: &Neck) -> Sheet {
     if angled {
         let face = face::face(neck, Draft::default());
         let [a, b] = face.bounds();
-        draft.take(face, [left - a[0], top - b[1]]);
+        draft.stand(face, [left - a[0], top - b[1]]);
         left += b[0] - a[0] + 14.0;
     }
     let table = face::table(neck);
     let [a, b] = table.bounds();
-    draft.take(table, [left - a[0], top - b[1]]);
+    draft.stand(table, [left - a[0], top - b[1]]);
     left += b[0] - a[0] + 14.0;
-    let words = Words { what: "Plan, seen from the front", notes: &notes(neck) };
+    let words = Words { what: "Plan, seen from the front", notes: &notes(neck), meaning: NECK };
     let width = high[0] - left;
-    if width >= 230.0 {
-        draft.take(block(neck, &words, width.min(330.0)), [left, top]);
+    let beside = width >= COLUMN_MM;
+    let (width, corner) = if beside {
+        (width, [left, top])
     } else {
-        let below = draft.bounds()[0][1] - 9.0;
-        draft.take(block(neck, &words, (high[0] - low[0]).clamp(230.0, 330.0)), [low[0], below]);
-    }
+        ((high[0] - low[0]).max(COLUMN_MM), [low[0], draft.bounds()[0][1] - 9.0])
+    };
+    let columns: Vec<Point> = lefts(width).iter().map(|x| [corner[0] + x, corner[1]]).collect();
+    let words = blocks(neck, &words, |layer| draft.uses(layer));
+    flow(&mut draft, words, &columns);
     draft.into_sheet("Plan of a neck", &[], Some([0.0, 0.0]))
 }

@@ -5,12 +5,14 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::block::{Words, block};
+use super::block::{Words, blocks};
 use super::callout::{self, Callout};
 use super::curve;
 use super::dimension::Dimension;
 use super::draft::Draft;
+use super::flow::{flow, lefts};
 use super::layer::Layer;
+use super::legend::NECK;
 use super::path::Point;
 use super::sheet::Sheet;
 use super::station::{mm, name};
@@ -347,13 +349,12 @@ fn drawn(neck: &Neck, plan: Option<&CarvingPlan>) -> Sheet {
     let mut draft = view.draft;
     let what =
         if near == Side::Bass { "Side, seen from the bass side" } else { "Side, seen from the treble side" };
-    let words = Words { what, notes: &notes };
+    let words = Words { what, notes: &notes, meaning: NECK };
     let [low, high] = draft.bounds();
-    let width = (high[0] - low[0]).clamp(230.0, 420.0);
-    draft.take(block(neck, &words, width), [low[0], low[1] - 9.0]);
-    if plan.is_some() {
-        stock::legend(&mut draft, low[0]);
-    }
+    let columns: Vec<Point> =
+        lefts((high[0] - low[0]).clamp(230.0, 420.0)).iter().map(|x| [low[0] + x, low[1] - 9.0]).collect();
+    let words = blocks(neck, &words, |layer| draft.uses(layer));
+    flow(&mut draft, words, &columns);
     let title = if plan.is_some() { "Side of a neck in its blank" } else { "Side of a neck" };
     draft.into_sheet(title, &[], Some([0.0, 0.0]))
 }
