@@ -10,7 +10,7 @@ use neckwright::spec::Hand;
 
 /// The corners of each path of a layer, as the SVG has them: read from its text, in the neck's own frame.
 fn paths(sheet: &Sheet, layer: Layer) -> Vec<Vec<Point>> {
-    let svg = sheet.to_svg();
+    let svg = sheet.to_svg().unwrap();
     let doc = roxmltree::Document::parse(&svg).unwrap();
     let group = doc.descendants().find(|n| n.attribute("id") == Some(layer.name()));
     let origin = sheet.origin_mm.unwrap();

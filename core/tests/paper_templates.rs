@@ -588,7 +588,8 @@ fn stations_off_the_neck_are_told_with_their_place() {
 fn the_same_neck_has_the_same_templates() {
     let neck = &necks(3)[2];
     let options = TemplateOptions { offset: Length::from_mm(3.0), ..Default::default() };
-    let of = || templates(neck, None, &options).unwrap().iter().map(Sheet::to_svg).collect::<Vec<_>>();
+    let of =
+        || templates(neck, None, &options).unwrap().iter().map(|s| s.to_svg().unwrap()).collect::<Vec<_>>();
     assert_eq!(of(), of());
 }
 

@@ -6,11 +6,11 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::block::{Words, blocks};
-use super::flow::{flow, lefts};
-use super::legend::NECK;
 use super::dimension::Dimension;
 use super::draft::{Draft, EDGE_MM};
+use super::flow::{flow, lefts};
 use super::layer::Layer;
+use super::legend::NECK;
 use super::path::{Path, Point, Segment};
 use super::sheet::Sheet;
 use super::station::{mm, name};

@@ -62,7 +62,8 @@ impl<'a> Block<'a> {
     pub(super) fn parted(self, free: &[Point; 2]) -> Vec<Self> {
         let width = self.size()[0];
         let high = free.iter().filter(|free| width <= free[0]).map(|free| free[1]).reduce(f64::max);
-        let Some(height) = high.filter(|_| self.is_prose() && !free.iter().any(|free| self.fits(*free))) else {
+        let Some(height) = high.filter(|_| self.is_prose() && !free.iter().any(|free| self.fits(*free)))
+        else {
             return vec![self];
         };
         let number = self.number;

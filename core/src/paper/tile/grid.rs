@@ -47,7 +47,8 @@ impl Cost {
     }
 
     fn new(things: &[Thing]) -> Self {
-        let of = |k: usize| Self::summed(things.iter().map(|(stretch, weight)| (stretch[k], *weight)).collect());
+        let of =
+            |k: usize| Self::summed(things.iter().map(|(stretch, weight)| (stretch[k], *weight)).collect());
         Self { begins: of(0), ends: of(1) }
     }
 
@@ -86,7 +87,8 @@ impl Axis {
         let first = |s: f64| s - ends[0] <= window - 0.5 * overlap + 1e-9 && s - ends[0] >= 0.5 * overlap;
         let last = |s: f64| ends[1] - s <= window - 0.5 * overlap + 1e-9 && ends[1] - s >= 0.5 * overlap;
         // Far less than the least thing: of places that cut the same the one nearest to where all windows are alike.
-        let price = |i: usize, shift: f64| cost.at(even(i) + shift) + 1e-6 * shift * shift / (1.0 + slack * slack);
+        let price =
+            |i: usize, shift: f64| cost.at(even(i) + shift) + 1e-6 * shift * shift / (1.0 + slack * slack);
         let mut rows: Vec<Vec<(f64, usize)>> = Vec::new();
         for i in 0..count.saturating_sub(1) {
             let row = shifts.iter().map(|shift| {

@@ -2,10 +2,12 @@
 
 use alloc::vec::Vec;
 
-use super::super::cut::Window;
+use super::super::cut::{Window, holds};
+use super::super::dimension::Dimension;
 use super::super::draft::{Room, crosses, overlap};
 use super::super::path::Point;
 use super::super::sheet::{Item, Shape};
+use super::super::text::Text;
 use super::grid::CLEAR_MM;
 
 /// Clear space around words, mm.
@@ -16,6 +18,8 @@ const ACROSS_MM: f64 = 12.0;
 /// Between two places that are tried, mm.
 const STEP_MM: f64 = 1.0;
 const LEVEL_MM: f64 = 1.5;
+/// How much nearer a place on another page has to be, mm.
+const AWAY_MM: f64 = 18.0;
 
 fn wider(room: &Room, by: f64) -> Room {
     [room[0].map(|v| v - by), room[1].map(|v| v + by)]
@@ -43,7 +47,10 @@ impl Field {
     fn near(&self, room: &Room, but: usize) -> Self {
         let lines = self.lines.iter().filter(|l| crosses(room, l)).copied().collect();
         let others = self.rooms.iter().enumerate().filter(|(i, _)| *i != but);
-        Self { lines, rooms: others.map(|(_, r)| r.filter(|r| overlap(r, room))).filter(Option::is_some).collect() }
+        Self {
+            lines,
+            rooms: others.map(|(_, r)| r.filter(|r| overlap(r, room))).filter(Option::is_some).collect(),
+        }
     }
 
     fn is_clear_of_words(&self, room: &Room) -> bool {
@@ -56,24 +63,31 @@ impl Field {
 }
 
 /// The ways that words may be moved so that one cell holds them, the shortest first. Words of a dimension rather stay on its
-/// line's height.
-fn ways(room: &Room, cells: &[Window], is_dimension: bool) -> Vec<Point> {
+/// line's height, and all on the page that shows what they belong to, which lies where they begin.
+fn ways(room: &Room, text: &Text, cells: &[Window], is_dimension: bool) -> Vec<Point> {
     let width = room[1][0] - room[0][0];
     let clear = wider(room, CLEAR_MM);
     let (along, levels) = ((width + REACH_MM) / STEP_MM, ACROSS_MM / LEVEL_MM);
     let mut ways: Vec<(f64, Point)> = Vec::new();
     let mut offer = |by: Point| {
         let moved = clear.map(|p| [p[0] + by[0], p[1] + by[1]]);
-        if cells.iter().any(|c| inside(&moved, c)) {
+        if let Some(cell) = cells.iter().find(|c| inside(&moved, c)) {
             let across = if is_dimension { 6.0 } else { 2.0 };
-            ways.push((libm::fabs(by[0]) + across * libm::fabs(by[1]), by));
+            let away = if holds(cell, text.at) { 0.0 } else { AWAY_MM };
+            ways.push((libm::fabs(by[0]) + across * libm::fabs(by[1]) + away, by));
         }
     };
     // Just as far as a cell asks for.
     let least = |k: usize, cell: &Window| {
         let (low, high) = (cell[0][k] - clear[0][k], cell[1][k] - clear[1][k]);
         // A hair more, so that rounding leaves them in it.
-        if low > 0.0 { low + 1e-9 } else if high < 0.0 { high - 1e-9 } else { 0.0 }
+        if low > 0.0 {
+            low + 1e-9
+        } else if high < 0.0 {
+            high - 1e-9
+        } else {
+            0.0
+        }
     };
     for cell in cells {
         offer([least(0, cell), least(1, cell)]);
@@ -111,16 +125,15 @@ pub(super) fn settle(items: &mut [Item], cells: &[Window]) {
             .copied()
             .collect();
         let is_dimension = matches!(items[i].shape, Shape::Dimension(_));
-        let ways = ways(&room, &near, is_dimension);
+        let ways = items[i].shape.text().map_or_else(Vec::new, |text| ways(&room, text, &near, is_dimension));
         let around = wider(&room, room[1][0] - room[0][0] + REACH_MM + ACROSS_MM);
         let others = field.near(&around, i);
         let at = |by: &Point| wider(&room.map(|p| [p[0] + by[0], p[1] + by[1]]), APART_MM);
         let found = ways.iter().find(|by| others.is_free(&at(by)));
-        let found = found.or_else(|| ways.iter().find(|by| others.is_clear_of_words(&at(by)))).or(ways.first());
+        let found =
+            found.or_else(|| ways.iter().find(|by| others.is_clear_of_words(&at(by)))).or(ways.first());
         if let Some(by) = found {
-            if let Shape::Text(text) | Shape::Dimension(super::super::dimension::Dimension { text, .. }) =
-                &mut items[i].shape
-            {
+            if let Shape::Text(text) | Shape::Dimension(Dimension { text, .. }) = &mut items[i].shape {
                 text.at = [text.at[0] + by[0], text.at[1] + by[1]];
                 field.rooms[i] = Some(text.room());
             }

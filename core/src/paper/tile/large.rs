@@ -5,14 +5,14 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::block::Block;
-use super::grid::Grid;
 use super::super::cut::{Window, holds};
 use super::super::draft::{Draft, Room};
 use super::super::extent::extent;
 use super::super::layer::Layer;
 use super::super::path::Point;
 use super::super::sheet::{Item, Shape};
+use super::block::Block;
+use super::grid::Grid;
 use super::{label, marks, words};
 
 /// How much it matters that a seam goes through words, and through a thing no larger than [`SMALL_MM`].
@@ -153,4 +153,3 @@ impl Large {
         marks
     }
 }
-

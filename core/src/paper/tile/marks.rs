@@ -90,7 +90,10 @@ impl Seam<'_> {
             _ => None,
         };
         let sought = APART_MM.into_iter().flat_map(|apart| [two(&open, apart), two(&bare, apart)]);
-        sought.flatten().next().unwrap_or_else(|| open.first().or(bare.first()).copied().into_iter().collect())
+        sought
+            .flatten()
+            .next()
+            .unwrap_or_else(|| open.first().or(bare.first()).copied().into_iter().collect())
     }
 
     /// Two crosses in rings, which both pages show; `taken` is all that is drawn, and gets them as rooms that lines and words
@@ -112,7 +115,8 @@ impl Seam<'_> {
     /// The name of the page beyond it, on that side, where there is room. `beyond` is 1 to the right or above.
     pub(super) fn name(&self, taken: &Draft, line: &Draft, beyond: usize) -> Option<Text> {
         let across = if beyond == 1 { 0.25 * self.overlap } else { -0.25 * self.overlap };
-        let shares = (0..=40).map(|i| 0.5 + 0.0115 * f64::from((i + 1) / 2) * if i % 2 == 0 { 2.0 } else { -2.0 });
+        let shares =
+            (0..=40).map(|i| 0.5 + 0.0115 * f64::from((i + 1) / 2) * if i % 2 == 0 { 2.0 } else { -2.0 });
         let mut texts = shares.map(|share| {
             let [x, y] = self.place(share, across);
             Text::new([x, y - 0.5 * NAME_MM], Anchor::Middle, self.names[beyond]).high(NAME_MM)

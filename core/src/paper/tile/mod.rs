@@ -177,8 +177,7 @@ pub fn tile(sheet: &Sheet, options: &PaperOptions) -> Result<Tiling, Error> {
         return Ok(one);
     }
     let free = papers.map(|paper| room_on(paper, margin));
-    let blocks: Vec<Block<'_>> =
-        blocks(&items).into_iter().flat_map(|block| block.parted(&free)).collect();
+    let blocks: Vec<Block<'_>> = blocks(&items).into_iter().flat_map(|block| block.parted(&free)).collect();
     let (whole, large): (Vec<_>, Vec<_>) =
         blocks.into_iter().partition(|block| free.iter().any(|free| block.fits(*free)));
     let mut pages = Pages::new(sheet, papers, margin);

@@ -4,13 +4,13 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::super::cut::Window;
+use super::super::path::{Point, moved};
+use super::super::sheet::{Item, Sheet};
 use super::block::Block;
 use super::large::Large;
 use super::shelf::{APART_MM, Room, Size};
 use super::strip::{STRIP_MM, Strip};
-use super::super::cut::Window;
-use super::super::path::{Point, moved};
-use super::super::sheet::{Item, Sheet};
 use super::{Page, Tile, Tiling, room_on};
 
 /// Clear space between a seam and what stands beside the drawing, mm.
@@ -187,7 +187,15 @@ impl<'a> Pages<'a> {
         let pages = [number, self.pages.len()];
         let title = self.sheet.title.as_str();
         let Some(part) = part else {
-            return Strip { title, columns: 0, grid: &[], this: 0, pages, neighbours: [None; 2], more: false };
+            return Strip {
+                title,
+                columns: 0,
+                grid: &[],
+                this: 0,
+                pages,
+                neighbours: [None; 2],
+                more: false,
+            };
         };
         let Shared { columns, names } = &self.large[part.large];
         let (columns, i) = (*columns, part.this);
@@ -201,7 +209,10 @@ impl<'a> Pages<'a> {
             grid: names,
             this: i,
             pages,
-            neighbours: [beside(column > 0, i.wrapping_sub(1)), beside(i >= columns, i.wrapping_sub(columns))],
+            neighbours: [
+                beside(column > 0, i.wrapping_sub(1)),
+                beside(i >= columns, i.wrapping_sub(columns)),
+            ],
             more: beside(column + 1 < columns, i + 1).or(kept(Some(i + columns))).is_some(),
         }
     }

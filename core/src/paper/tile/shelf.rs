@@ -69,7 +69,8 @@ impl Room {
             Some(Last::Shelf { height, right }) if !is_prose => {
                 let at = [right, self.top - high];
                 if high <= GROWTH * height && self.holds(at, [wide, high]) {
-                    self.last = Some(Last::Shelf { height: height.max(high), right: right + wide + APART_MM });
+                    self.last =
+                        Some(Last::Shelf { height: height.max(high), right: right + wide + APART_MM });
                     return Some(at);
                 }
             }

@@ -123,7 +123,7 @@ impl Strip<'_> {
         if all > 1 {
             draft.text(page);
         }
-        let mut y = -NAME_MM - 0.8 * height;
+        let mut y = -NAME_MM - f64::max(0.8 * height, 0.37 * NAME_MM);
         let first = self.grid.iter().take(self.this).all(|(_, kept)| !kept);
         let left_out = if first { self.left_out() } else { "" };
         for words in [self.title, &self.stick(), left_out] {
