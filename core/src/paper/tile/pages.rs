@@ -139,41 +139,59 @@ impl<'a> Pages<'a> {
         self.large.push(Shared { columns, names });
     }
 
-    /// Puts each block whole on the first page that has room for it behind those before it, or on a new one: upright or lying, whichever takes more of
-    /// those that follow.
+    /// Puts a block whole on a page.
+    fn put(&mut self, block: &Block<'_>, page: usize, at: Point) {
+        let by = [0, 1].map(|k| at[k] - block.room[0][k]);
+        let page = &mut self.pages[page];
+        page.items.extend(block.items.iter().map(|(i, _)| (*i).clone().moved(by)));
+        page.tiles.push(Tile {
+            block: block.number,
+            grid: [1, 1],
+            column: 0,
+            row: 0,
+            window_mm: block.room,
+            cell_mm: block.room,
+            by_mm: by,
+        });
+    }
+
+    /// Puts each block whole on the first page that has room for it behind those before it, or on a new one: upright or lying,
+    /// whichever takes more of those that follow. The last ones rather go back to where pages have room for all of them than on
+    /// a page of their own.
     pub(super) fn fill(&mut self, blocks: &[Block<'_>]) {
         let size = |block: &Block<'_>| Size { mm: block.size(), is_prose: block.is_prose() };
         let sizes: Vec<Size> = blocks.iter().map(size).collect();
+        for block in blocks {
+            self.claim(block.number, &block.room);
+        }
         let mut first = 0;
         for (i, block) in blocks.iter().enumerate() {
-            self.claim(block.number, &block.room);
             let size = sizes[i];
             let pages = self.pages.iter_mut().enumerate().skip(first);
             let found = pages.into_iter().find_map(|(k, p)| Some((k, p.room.place(size)?)));
-            let found = found.or_else(|| {
-                let rooms = self.papers.map(|paper| (paper, Room::new(self.free(paper))));
-                let takes = |room: &Room| room.takes(sizes[i..].iter().copied());
-                let [upright, lying] = rooms;
-                let (paper, mut room) = if takes(&lying.1) > takes(&upright.1) { lying } else { upright };
-                let at = room.place(size)?;
-                let (items, tiles) = (Vec::new(), Vec::new());
-                self.pages.push(Filled { paper, part: None, room, items, tiles });
-                Some((self.pages.len() - 1, at))
-            });
-            let Some((k, at)) = found else { continue };
-            first = k;
-            let by = [0, 1].map(|k| at[k] - block.room[0][k]);
-            let page = &mut self.pages[k];
-            page.items.extend(block.items.iter().map(|(i, _)| (*i).clone().moved(by)));
-            page.tiles.push(Tile {
-                block: block.number,
-                grid: [1, 1],
-                column: 0,
-                row: 0,
-                window_mm: block.room,
-                cell_mm: block.room,
-                by_mm: by,
-            });
+            if let Some((page, at)) = found {
+                self.put(block, page, at);
+                first = page;
+                continue;
+            }
+            let mut rooms: Vec<Room> = self.pages.iter().map(|p| p.room.clone()).collect();
+            let back = |size: &Size| {
+                rooms.iter_mut().enumerate().find_map(|(k, room)| Some((k, room.place(*size)?)))
+            };
+            if let Some(places) = sizes[i..].iter().map(back).collect::<Option<Vec<_>>>() {
+                for (block, (page, at)) in blocks[i..].iter().zip(places) {
+                    self.put(block, page, at);
+                }
+                break;
+            }
+            let [upright, lying] = self.papers.map(|paper| (paper, Room::new(self.free(paper))));
+            let takes = |room: &Room| room.takes(sizes[i..].iter().copied());
+            let (paper, mut room) = if takes(&lying.1) > takes(&upright.1) { lying } else { upright };
+            if let Some(at) = room.place(size) {
+                first = self.pages.len();
+                self.pages.push(Filled { paper, part: None, room, items: Vec::new(), tiles: Vec::new() });
+                self.put(block, first, at);
+            }
         }
         // An empty sheet is a page, too.
         if self.pages.is_empty() {
