@@ -111,7 +111,7 @@ fn ways(room: &Room, text: &Text, cells: &[Window], is_dimension: bool) -> Vec<P
 /// words are. Words that no cell can hold stay where they are.
 pub(super) fn settle(items: &mut [Item], cells: &[Window]) {
     let mut field = Field::new(items);
-    for i in 0..items.len() {
+    for (i, item) in items.iter_mut().enumerate() {
         let Some(room) = field.rooms[i] else { continue };
         let clear = wider(&room, CLEAR_MM);
         // Words at the drawing's own rim need no clear space beyond it.
@@ -124,8 +124,8 @@ pub(super) fn settle(items: &mut [Item], cells: &[Window]) {
             .filter(|c| overlap(c, &wider(&room, room[1][0] - room[0][0] + REACH_MM)))
             .copied()
             .collect();
-        let is_dimension = matches!(items[i].shape, Shape::Dimension(_));
-        let ways = items[i].shape.text().map_or_else(Vec::new, |text| ways(&room, text, &near, is_dimension));
+        let is_dimension = matches!(item.shape, Shape::Dimension(_));
+        let ways = item.shape.text().map_or_else(Vec::new, |text| ways(&room, text, &near, is_dimension));
         let around = wider(&room, room[1][0] - room[0][0] + REACH_MM + ACROSS_MM);
         let others = field.near(&around, i);
         let at = |by: &Point| wider(&room.map(|p| [p[0] + by[0], p[1] + by[1]]), APART_MM);
@@ -133,7 +133,7 @@ pub(super) fn settle(items: &mut [Item], cells: &[Window]) {
         let found =
             found.or_else(|| ways.iter().find(|by| others.is_clear_of_words(&at(by)))).or(ways.first());
         if let Some(by) = found {
-            if let Shape::Text(text) | Shape::Dimension(Dimension { text, .. }) = &mut items[i].shape {
+            if let Shape::Text(text) | Shape::Dimension(Dimension { text, .. }) = &mut item.shape {
                 text.at = [text.at[0] + by[0], text.at[1] + by[1]];
                 field.rooms[i] = Some(text.room());
             }
