@@ -52,7 +52,7 @@ fn files_are_the_same_bytes_everywhere() {
     let mut sheets = templates(&neck, None, &options).unwrap();
     sheets.push(sections(&neck, &stations).unwrap());
     for (i, sheet) in sheets.iter().enumerate() {
-        tell(&format!("sheet {i}.svg"), sheet.to_svg().as_bytes());
+        tell(&format!("sheet {i}.svg"), sheet.to_svg().unwrap().as_bytes());
     }
     tell("sheets.dxf", dxf(&sheets, &DxfOptions::default()).unwrap().as_bytes());
     for paper in [PaperSize::A4, PaperSize::Letter, PaperSize::AsDrawn] {

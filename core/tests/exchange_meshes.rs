@@ -305,18 +305,22 @@ fn a_gltf_file_is_the_neck_in_metres_with_its_board_up() {
 }
 
 #[test]
-fn nothing_makes_an_empty_file() {
+fn a_file_of_nothing_is_refused() {
     let hollow = Mesh { triangles: vec![], ..cuboid("none", [0.0; 3], [1.0; 3]) };
-    for meshes in [vec![], vec![(&hollow, [0.0; 3])]] {
-        assert_eq!(stl("", &meshes).unwrap().len(), 84);
-        let text = unzipped(&threemf("", &meshes).unwrap()).pop().unwrap().1;
-        assert!(!String::from_utf8(text).unwrap().contains("<object"));
-        let glb = Glb::read(&gltf("", &meshes).unwrap());
-        assert!(glb.bytes.is_empty() && glb.told.get("meshes").is_none());
+    let full = cuboid("box", [0.0; 3], [1.0; 3]);
+    for writer in WRITERS {
+        for meshes in [vec![], vec![(&hollow, [0.0; 3])]] {
+            let error = writer("", &meshes).unwrap_err();
+            let fault = &error.faults()[0];
+            assert_eq!((fault.kind, fault.path.as_str()), (Kind::Missing, "meshes"));
+            assert!(!fault.remedy.is_empty(), "{fault:?}");
+        }
+        assert!(writer("", &[(&hollow, [0.0; 3]), (&full, [0.0; 3])]).is_ok());
     }
 }
 
 type Writer = fn(&str, &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error>;
+const WRITERS: [Writer; 3] = [stl, threemf, gltf];
 
 #[test]
 fn a_mesh_that_contradicts_itself_is_refused() {
@@ -340,8 +344,7 @@ fn a_mesh_that_contradicts_itself_is_refused() {
         (good.clone(), [0.0, 0.0, f64::NAN], Kind::OutOfRange, "meshes[0].colour[2]"),
     ];
     for (mesh, colour, kind, path) in &bad {
-        let writers: [Writer; 3] = [stl, threemf, gltf];
-        for writer in writers {
+        for writer in WRITERS {
             let error = writer("", &[(mesh, *colour)]).unwrap_err();
             let fault = &error.faults()[0];
             assert_eq!((fault.kind, fault.path.as_str()), (*kind, *path));

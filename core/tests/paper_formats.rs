@@ -82,7 +82,7 @@ fn all_three_show_the_same_numbers() {
     for neck in necks(12) {
         for sheet in sheets(&neck) {
             let (svg, drawing) =
-                (sheet.to_svg(), dxf(std::slice::from_ref(&sheet), &DxfOptions::default()).unwrap());
+                (sheet.to_svg().unwrap(), dxf(std::slice::from_ref(&sheet), &DxfOptions::default()).unwrap());
             let bytes = as_drawn(&sheet);
             let file = String::from_utf8_lossy(&bytes);
             let content = &file[file.find("stream\n").unwrap()..];
@@ -189,7 +189,7 @@ fn without_a_sheet_a_drawing_is_empty_and_a_pdf_is_none() {
 #[test]
 fn a_sheet_with_nothing_on_it_is_an_empty_page() {
     let bare = Sheet { title: "bare".into(), size_mm: [210.0, 297.0], origin_mm: None, items: Vec::new() };
-    let svg = bare.to_svg();
+    let svg = bare.to_svg().unwrap();
     let read = roxmltree::Document::parse(&svg).unwrap();
     let drawn = |n: &roxmltree::Node<'_, '_>| ["path", "circle", "text"].contains(&n.tag_name().name());
     assert!(

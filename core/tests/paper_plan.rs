@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::necks;
+use common::{necks, without_samples};
 use neckwright::measure::Station;
 use neckwright::paper::{CHORD_MM, Item, Layer, Point, Segment, Shape, Sheet, plan, sections, side};
 use neckwright::shape::{Neck, Side};
@@ -10,7 +10,7 @@ use neckwright::spec::Hand;
 
 /// The corners of each path of a layer, as the SVG has them: read from its text, in the neck's own frame.
 fn paths(sheet: &Sheet, layer: Layer) -> Vec<Vec<Point>> {
-    let svg = sheet.to_svg();
+    let svg = without_samples(sheet).to_svg().unwrap();
     let doc = roxmltree::Document::parse(&svg).unwrap();
     let group = doc.descendants().find(|n| n.attribute("id") == Some(layer.name()));
     let origin = sheet.origin_mm.unwrap();
@@ -106,20 +106,10 @@ fn the_side_shows_thickness_and_carve_line() {
     }
 }
 
-/// What is drawn of the neck itself: everything but words, dimensions, bars and the legend, which comes last in
-/// each layer that it shows.
+/// What is drawn of the neck itself: everything but words, dimensions, bars and samples.
 fn drawn(sheet: &Sheet) -> Vec<Item> {
-    let legend = [Layer::Outline, Layer::Edges, Layer::Hidden, Layer::Centreline];
-    let mut items = Vec::new();
-    for layer in Layer::ALL {
-        if matches!(layer, Layer::Words | Layer::Dimensions | Layer::CheckBars) {
-            continue;
-        }
-        items.extend(sheet.items.iter().filter(|i| i.layer == layer).cloned());
-        if legend.contains(&layer) {
-            items.pop();
-        }
-    }
+    let mut items = without_samples(sheet).items;
+    items.retain(|i| !matches!(i.layer, Layer::Words | Layer::Dimensions | Layer::CheckBars));
     items
 }
 
@@ -193,12 +183,11 @@ fn a_left_handed_section_is_the_mirror_image() {
                 let mut spec = neck.normalised().clone();
                 spec.hand = hand;
                 let sheet = sections(&Neck::new(&spec).unwrap(), &[station]).unwrap();
+                let sheet = without_samples(&sheet);
                 let centre = sheet.layer(Layer::Centreline).next().unwrap().lines(1)[0][1];
                 let mut shapes: Vec<Vec<Point>> = Vec::new();
                 for layer in [Layer::Outline, Layer::Edges] {
                     shapes.extend(sheet.layer(layer).flat_map(|s| s.lines(1)));
-                    // The legend's sample.
-                    shapes.pop();
                 }
                 let dimensions = sheet.layer(Layer::Dimensions);
                 shapes.extend(dimensions.filter_map(|s| match s {

@@ -33,7 +33,7 @@ fn group<'a>(doc: &'a roxmltree::Document<'a>, id: &str) -> Option<roxmltree::No
 fn both_bars_are_on_every_sheet_and_true() {
     for neck in necks(40) {
         for sheet in sheets(&neck) {
-            let svg = sheet.to_svg();
+            let svg = sheet.to_svg().unwrap();
             let doc = roxmltree::Document::parse(&svg).unwrap();
             let bars = group(&doc, "check-bars").unwrap();
             let lengths: Vec<f64> = bars
@@ -65,7 +65,7 @@ fn both_bars_are_on_every_sheet_and_true() {
 fn black_on_white_and_dashes_where_lines_mean_different_things() {
     for neck in necks(10) {
         for sheet in sheets(&neck) {
-            let svg = sheet.to_svg();
+            let svg = sheet.to_svg().unwrap();
             let doc = roxmltree::Document::parse(&svg).unwrap();
             for node in doc.descendants().filter(|n| n.is_element()) {
                 for attribute in ["fill", "stroke", "color", "style", "opacity"] {
@@ -85,7 +85,7 @@ fn black_on_white_and_dashes_where_lines_mean_different_things() {
 fn numbers_have_four_decimals_at_most() {
     for neck in necks(10) {
         for sheet in sheets(&neck) {
-            let svg = sheet.to_svg();
+            let svg = sheet.to_svg().unwrap();
             let doc = roxmltree::Document::parse(&svg).unwrap();
             for node in doc.descendants() {
                 for attribute in node
@@ -107,7 +107,7 @@ fn numbers_have_four_decimals_at_most() {
 #[test]
 fn the_same_neck_gives_the_same_bytes() {
     let spec = necks(3)[2].normalised().clone();
-    let write = || sheets(&Neck::new(&spec).unwrap()).iter().map(Sheet::to_svg).collect::<Vec<_>>();
+    let write = || sheets(&Neck::new(&spec).unwrap()).iter().map(|s| s.to_svg().unwrap()).collect::<Vec<_>>();
     assert_eq!(write(), write());
 }
 
@@ -115,7 +115,7 @@ fn the_same_neck_gives_the_same_bytes() {
 fn a_name_with_marks_of_xml_is_written_and_read_back() {
     let name = "<Neck> & \"friends\" 'n' ü 木";
     let json = format!("{{\"name\": {}}}", serde_json_text(name));
-    let svg = plan(&Neck::from_json(&json).unwrap()).to_svg();
+    let svg = plan(&Neck::from_json(&json).unwrap()).to_svg().unwrap();
     let doc = roxmltree::Document::parse(&svg).unwrap();
     let found = doc.descendants().filter(|n| n.has_tag_name("text")).any(|n| n.text() == Some(name));
     assert!(found, "the name is not on the sheet");

@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::necks;
+use common::{necks, without_samples};
 use neckwright::measure::{Kind, Length, Station};
 use neckwright::paper::{
     Gauge, Layer, Path, Point, Segment, Shape, Sheet, board, fret_strip, gauges, headstock, offset,
@@ -16,7 +16,7 @@ fn paths(sheet: &Sheet, layer: Layer) -> Vec<Path> {
         Shape::Path(path) => Some(path.clone()),
         _ => None,
     };
-    sheet.layer(layer).filter_map(path).collect()
+    without_samples(sheet).layer(layer).filter_map(path).collect()
 }
 
 fn circles(sheet: &Sheet, layer: Layer) -> Vec<(Point, f64)> {
@@ -24,7 +24,7 @@ fn circles(sheet: &Sheet, layer: Layer) -> Vec<(Point, f64)> {
         Shape::Circle { centre, radius_mm } => Some((*centre, *radius_mm)),
         _ => None,
     };
-    sheet.layer(layer).filter_map(circle).collect()
+    without_samples(sheet).layer(layer).filter_map(circle).collect()
 }
 
 /// The closed outlines of what is cut out.
@@ -60,11 +60,9 @@ fn ends(path: &Path) -> [Point; 2] {
     [path.start, path.segments.last().map_or(path.start, Segment::end)]
 }
 
-/// Every slot of a strip or board, without the sample of the legend, which comes last.
+/// Every slot of a strip or board.
 fn slots(sheet: &Sheet) -> Vec<[Point; 2]> {
-    let mut all = paths(sheet, Layer::FretSlots);
-    all.pop();
-    all.iter().map(|p| ends(p).map(|p| own(sheet, p))).collect()
+    paths(sheet, Layer::FretSlots).iter().map(|p| ends(p).map(|p| own(sheet, p))).collect()
 }
 
 #[test]
@@ -538,8 +536,7 @@ fn the_stock_lies_around_the_neck_and_its_lines_where_the_plan_has_them() {
             paths(&sheet, Layer::CutLine).iter().map(|p| ends(p).map(|p| own(&sheet, p))).collect();
         for stage in plan.stages() {
             if let neckwright::carve::Details::Sawing(saw) = &stage.details {
-                // The last is the legend's sample.
-                assert_eq!(lines.len(), saw.len() + 1);
+                assert_eq!(lines.len(), saw.len());
                 for (line, saw) in lines.iter().zip(saw) {
                     for (k, p) in line.iter().enumerate() {
                         let at = [saw.depth.x_mm[k], -saw.depth.value_mm[k]];
@@ -588,7 +585,8 @@ fn stations_off_the_neck_are_told_with_their_place() {
 fn the_same_neck_has_the_same_templates() {
     let neck = &necks(3)[2];
     let options = TemplateOptions { offset: Length::from_mm(3.0), ..Default::default() };
-    let of = || templates(neck, None, &options).unwrap().iter().map(Sheet::to_svg).collect::<Vec<_>>();
+    let of =
+        || templates(neck, None, &options).unwrap().iter().map(|s| s.to_svg().unwrap()).collect::<Vec<_>>();
     assert_eq!(of(), of());
 }
 

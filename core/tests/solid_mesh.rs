@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use neckwright::measure::{Kind, Length};
 use neckwright::shape::{Neck, Side};
 use neckwright::solid::{Curve, Mesh, Point3, Solid, SplineCurve, SplineSurface, Surface};
-use neckwright::spec::{MeshOptions, SolidOptions, numbers};
+use neckwright::spec::{MeshOptions, Radius, SolidOptions, numbers};
 
 mod common;
 
@@ -136,6 +136,32 @@ fn closed_turned_outward_and_as_large() {
             }
         }
     }
+}
+
+/// The meshes with and without slots differ by the slots' volume: to rounding where all faces beside them are planes, as on a
+/// flat board whose carve lines lie below it.
+#[test]
+fn slots_take_off_what_is_told() {
+    let mut exact = 0;
+    for neck in necks(56, 24) {
+        let mut spec = neck.normalised().clone();
+        (spec.fretboard.radius, spec.fretboard.end_radius) = (Radius::Flat, None);
+        for spec in [spec, neck.normalised().clone()] {
+            let Ok(neck) = Neck::new(&spec) else { continue };
+            let made = |slots| neck.solids(&SolidOptions { slots, ..SolidOptions::default() });
+            let (Ok(plain), Ok(slotted)) = (made(false), made(true)) else { continue };
+            let [plain, slotted] = [plain, slotted].map(|s| sound(&meshed(&s.fretboard, 0.02)));
+            let told = neck.volume_mm3();
+            assert!(told.fret_slots_mm3 >= 0.0 && told.fret_slots_mm3 < 0.2 * told.fretboard_mm3);
+            let flat = (plain - told.fretboard_mm3).abs() < 1e-9 * plain;
+            // Meshes of a crown lie below it by no more than the chord.
+            let most = if flat { 1e-9 * plain } else { 0.04 * plain / neck.layout().board().thickness_mm() };
+            let off = (plain - slotted - told.fret_slots_mm3).abs();
+            assert!(off <= most, "{} and not {}", plain - slotted, told.fret_slots_mm3);
+            exact += usize::from(flat && told.fret_slots_mm3 > 0.0);
+        }
+    }
+    assert!(exact >= 5, "{exact} boards without a bent face");
 }
 
 #[test]

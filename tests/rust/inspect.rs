@@ -20,7 +20,9 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
         Err(error) => return Err(format!("refuses readings of its own: {error}")),
     };
     sound("inspection", &inspection)?;
-    if paper::inspection(neck, &inspection).is_some_and(|page| !page.to_svg().ends_with("</svg>\n")) {
+    if paper::inspection(neck, &inspection)
+        .is_some_and(|page| !page.to_svg().is_ok_and(|svg| svg.ends_with("</svg>\n")))
+    {
         return Err("has a map that is not drawn to its end".to_owned());
     }
     mend(neck, &inspection.low_readings(&readings).map_err(|error| error.to_string())?)?;

@@ -58,16 +58,12 @@ fn shapes() -> Sheet {
             at = to;
         }
         let path = Path { start, segments, closed: i % 3 == 0 };
-        items.push(Item { layer: Layer::ALL[i % 13], shape: Shape::Path(path) });
+        items.push(Item::new(Layer::ALL[i % 13], Shape::Path(path)));
         let centre = [30.0 + 800.0 * unit(), 30.0 + 500.0 * unit()];
-        items.push(Item {
-            layer: Layer::Holes,
-            shape: Shape::Circle { centre, radius_mm: 0.5 + 40.0 * unit() },
-        });
-        items.push(Item {
-            layer: Layer::Holes,
-            shape: Shape::Path(Path::ellipse(centre, [12.0, 7.0 + 9.0 * unit()])),
-        });
+        let circle = Shape::Circle { centre, radius_mm: 0.5 + 40.0 * unit() };
+        items.push(Item::new(Layer::Holes, circle));
+        let ellipse = Path::ellipse(centre, [12.0, 7.0 + 9.0 * unit()]);
+        items.push(Item::new(Layer::Holes, Shape::Path(ellipse)));
     }
     let words = [
         "(100 %) \\ ^J %%d",
@@ -78,7 +74,7 @@ fn shapes() -> Sheet {
     for (i, words) in words.into_iter().enumerate() {
         for (k, anchor) in [Anchor::Start, Anchor::Middle, Anchor::End].into_iter().enumerate() {
             let at = [180.0 + 220.0 * k as f64, 20.0 + 7.0 * i as f64];
-            items.push(Item { layer: Layer::Words, shape: Shape::Text(Text::new(at, anchor, words)) });
+            items.push(Item::new(Layer::Words, Shape::Text(Text::new(at, anchor, words))));
         }
     }
     Sheet { title: "Shapes – all of them".into(), size_mm: [900.0, 600.0], origin_mm: None, items }
@@ -182,7 +178,7 @@ fn written(folder: &File, name: &str, sheets: &[Sheet]) -> Result<Vec<(String, V
                 });
                 if several && i == 0 {
                     let svg = format!("{}_{}.svg", file.trim_end_matches(".pdf"), page.name);
-                    write(svg, page.sheet.to_svg().as_bytes(), facts.clone())?;
+                    write(svg, page.sheet.to_svg()?.as_bytes(), facts.clone())?;
                 }
                 pages.push(facts);
             }

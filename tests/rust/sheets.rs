@@ -13,7 +13,7 @@ const NONSENSE_MM: [f64; 8] =
 pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
     let sheets = [plan(neck), side(neck)];
     for sheet in &sheets {
-        if !sheet.to_svg().ends_with("</svg>\n") {
+        if !sheet.to_svg().is_ok_and(|svg| svg.ends_with("</svg>\n")) {
             return Err(format!("{} is not drawn to its end", sheet.title));
         }
         shared(sheet)?;
@@ -58,6 +58,7 @@ fn hostile(sheets: &[Sheet]) -> Result<(), String> {
     let refused = [
         tile(&sheet, &as_drawn).is_err(),
         tile(&sheet, &PaperOptions::default()).is_err(),
+        sheet.to_svg().is_err(),
         pdf(&[sheet], &as_drawn).is_err(),
     ];
     if refused.contains(&false) {
@@ -73,6 +74,7 @@ fn hostile(sheets: &[Sheet]) -> Result<(), String> {
     let refused = [
         tile(&sheet, &PaperOptions::default()).is_err(),
         dxf(&[sheet.clone()], &DxfOptions::default()).is_err(),
+        sheet.to_svg().is_err(),
         pdf(&[sheet], &as_drawn).is_err(),
     ];
     if refused.contains(&false) {
@@ -92,8 +94,11 @@ fn shared(sheet: &Sheet) -> Result<(), String> {
     for layer in Layer::ALL.into_iter().filter(|l| !of_pages.contains(l)) {
         let whole: f64 = sheet.layer(layer).map(Shape::length_mm).sum();
         let pieces = tiling.pages.iter().flat_map(|page| {
-            let window = page.cell_mm.map(|p| [p[0] + page.by_mm[0], p[1] + page.by_mm[1]]);
-            page.sheet.layer(layer).flat_map(move |s| s.within(window))
+            page.tiles.iter().flat_map(move |tile| {
+                let window = tile.cell_mm.map(|p| [p[0] + tile.by_mm[0], p[1] + tile.by_mm[1]]);
+                let own = page.sheet.items.iter().filter(move |i| i.layer == layer && i.block == tile.block);
+                own.flat_map(move |i| i.shape.within(window))
+            })
         });
         let sum: f64 = pieces.map(|piece| piece.length_mm()).sum();
         if (sum - whole).is_nan() || (sum - whole).abs() > 1e-8 * (1.0 + whole) {

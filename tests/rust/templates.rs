@@ -39,7 +39,7 @@ pub(crate) fn ask(neck: &Neck) -> Result<(), String> {
 /// One of the sheets in every format; which one goes by the neck.
 fn written(sheet: &Sheet) -> Result<(), String> {
     let name = &sheet.title;
-    if !sheet.to_svg().ends_with("</svg>\n") {
+    if !sheet.to_svg().is_ok_and(|svg| svg.ends_with("</svg>\n")) {
         return Err(format!("{name} is not drawn to its end"));
     }
     match sheet.to_dxf(&DxfOptions::default()) {

@@ -21,7 +21,7 @@ pub fn plan(neck: &Neck, stock: &str) -> Result<CarvingPlan, Error> {
 }
 
 /// Every file of the plan with its name.
-pub fn files(plan: &CarvingPlan) -> Vec<(String, String)> {
+pub fn files(plan: &CarvingPlan) -> Result<Vec<(String, String)>, Error> {
     let mut files = vec![
         ("stock.json".into(), plan.stock().to_json() + "\n"),
         ("carving_plan.csv".into(), lines(plan)),
@@ -35,9 +35,9 @@ pub fn files(plan: &CarvingPlan) -> Vec<(String, String)> {
     ];
     for (i, (stage, page)) in plan.stages().iter().zip(paper::carving_pages(plan)).enumerate() {
         let name = format!("carving_{:02}_{}.svg", i + 1, stage.name.name().replace(' ', "_"));
-        files.push((name, page.to_svg()));
+        files.push((name, page.to_svg()?));
     }
-    files
+    Ok(files)
 }
 
 /// A number, or nothing where nothing is to be marked.

@@ -28,9 +28,9 @@ fn stations(neck: &Neck) -> Vec<Station> {
 /// Every drawing with the name of its file.
 pub fn all(neck: &Neck) -> Result<Vec<(&'static str, String)>, Error> {
     Ok(vec![
-        ("plan.svg", paper::plan(neck).to_svg()),
-        ("side.svg", paper::side(neck).to_svg()),
-        ("sections.svg", paper::sections(neck, &stations(neck))?.to_svg()),
+        ("plan.svg", paper::plan(neck).to_svg()?),
+        ("side.svg", paper::side(neck).to_svg()?),
+        ("sections.svg", paper::sections(neck, &stations(neck))?.to_svg()?),
     ])
 }
 

@@ -25,8 +25,8 @@ fn before(folder: &Path) -> BTreeMap<String, u64> {
     text.lines().filter_map(line).collect()
 }
 
-/// Writes all files, or none where one would replace what is not this example's own.
-pub fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), String> {
+/// Writes all files, or none where one would replace what is not this example's own; the list says what is left out and why.
+pub fn write(folder: &Path, files: &[(String, Vec<u8>)], left_out: &[&str]) -> Result<(), String> {
     let told = |path: &Path, e: std::io::Error| format!("{}: {e}", path.display());
     let own = before(folder);
     let mut foreign = Vec::new();
@@ -52,6 +52,10 @@ pub fn write(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), String> {
     for (name, content) in files {
         list += format!("{:016x}  {name}  {}", checksum(content), about(name)).trim_end();
         list.push('\n');
+    }
+    for why in left_out {
+        // In one line, and never with the two spaces that part a file's checksum from its name.
+        list += &format!("Left out. {}\n", why.split_whitespace().collect::<Vec<_>>().join(" "));
     }
     // A page of an earlier run that this one does not write is out of date: nobody shall cut to it.
     for (name, sum) in &own {

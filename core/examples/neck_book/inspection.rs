@@ -74,7 +74,7 @@ impl Inspected {
     }
 
     /// Every file with its name.
-    pub fn files(&self, neck: &Neck) -> Vec<(String, String)> {
+    pub fn files(&self, neck: &Neck) -> Result<Vec<(String, String)>, Error> {
         let mut files = vec![
             ("readings.csv".into(), self.readings.to_csv()),
             ("inspection.csv".into(), self.rows()),
@@ -91,14 +91,14 @@ impl Inspected {
             files.push(("left_to_take.csv".into(), table(&header, rows)));
         }
         if let Some(sheet) = self.sheet(neck) {
-            files.push(("left_to_take.svg".into(), sheet.to_svg()));
+            files.push(("left_to_take.svg".into(), sheet.to_svg()?));
         }
         if let Some(mended) = self.mended() {
             files.push(("mended.json".into(), mended.specification.to_json() + "\n"));
             files.push(("mended_caliper_card.csv".into(), caliper_card(&mended.neck)));
             files.push(("mended_takes.csv".into(), takes(mended)));
         }
-        files
+        Ok(files)
     }
 
     fn rows(&self) -> String {

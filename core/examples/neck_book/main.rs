@@ -57,7 +57,7 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     files.extend(drawings.into_iter().map(|(name, text)| (name.into(), text)));
     let plan = carving::plan(&neck, &stock);
     if let Ok(plan) = &plan {
-        files.extend(carving::files(plan));
+        files.extend(carving::files(plan).map_err(|e| e.to_string())?);
     }
     let readings: Option<(String, _)> = match (&arguments.readings, &arguments.specification) {
         (Some(path), _) => Some((read(path)?, arguments.stage)),
@@ -67,7 +67,9 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     let inspected = readings
         .map(|(text, stage)| inspection::inspect(&neck, plan.as_ref().ok(), &text, stage, arguments.inches))
         .transpose()?;
-    files.extend(inspected.iter().flat_map(|inspected| inspected.files(&neck)));
+    if let Some(inspected) = &inspected {
+        files.extend(inspected.files(&neck).map_err(|e| e.to_string())?);
+    }
     let text = |path: &Option<std::path::PathBuf>| path.as_deref().map(read).transpose();
     let copy =
         text(&arguments.copy)?.map(|text| copying::copy(&neck, &text, arguments.inches)).transpose()?;
@@ -82,7 +84,9 @@ fn book(arguments: &Arguments) -> Result<(String, Option<String>), String> {
     files.extend(drawings::documents(&sheets, arguments.paper)?);
     let models = models::of(&neck);
     files.extend(models.files);
-    folder::write(&arguments.out, &files)?;
+    let no_plan = plan.as_ref().err().map(|why| format!("There is no carving plan: {why}"));
+    let left_out: Vec<&str> = models.left_out.iter().chain(&no_plan).map(String::as_str).collect();
+    folder::write(&arguments.out, &files, &left_out)?;
     let plan = plan.as_ref().map(carving::summary).map_err(ToString::to_string);
     let parts = summary::Parts {
         plan: plan.as_deref(),

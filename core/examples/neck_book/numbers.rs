@@ -132,6 +132,8 @@ fn stock(lines: &mut Lines, neck: &Neck) {
         ("neck wood", volume.neck_wood_mm3),
         ("rod channel", volume.rod_channel_mm3),
         ("tuner holes", volume.tuner_holes_mm3),
+        ("fret slots", volume.fret_slots_mm3),
+        ("fretboard with its slots", volume.fretboard_mm3 - volume.fret_slots_mm3),
     ] {
         // Without a rod the channel's is -0.
         lines.say("volume", what, &format!("{:.1}", value + 0.0), "mm3", "");

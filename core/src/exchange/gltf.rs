@@ -91,6 +91,7 @@ fn width(accessor: &Value) -> usize {
 /// place then is left out, which leaves a watertight mesh watertight.
 ///
 /// # Errors
+/// - no mesh that has a triangle: many programs refuse a file without one;
 /// - a mesh whose lists don't fit each other, or with a number that is none;
 /// - a part of a colour outside 0 to 1;
 /// - more than 4 GiB.

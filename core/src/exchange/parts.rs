@@ -9,8 +9,13 @@ use crate::solid::{Mesh, Point3};
 /// A mesh and the colour it is shown in: red, green and blue as on a screen (sRGB), from 0 to 1.
 pub type ColouredMesh<'a> = (&'a Mesh, [f64; 3]);
 
-/// Meshes are open to their makers: whether all of what a writer follows leads somewhere.
+/// Meshes are open to their makers: whether all of what a writer follows leads somewhere, and to a triangle at least.
 pub(super) fn check(meshes: &[ColouredMesh<'_>]) -> Result<(), Error> {
+    if meshes.iter().all(|(mesh, _)| mesh.triangles.is_empty()) {
+        let reason = "a file of meshes has one triangle at least";
+        let fault = Fault::new(Kind::Missing, "meshes", reason).value(0, "triangles").range(1.0, None);
+        return Err(fault.remedy("give the meshes to write, or write no file").into());
+    }
     for (m, (mesh, colour)) in meshes.iter().enumerate() {
         if let Some(i) = colour.iter().position(|c| !(0.0..=1.0).contains(c)) {
             return Err(Fault::new(

@@ -23,6 +23,7 @@ fn normal([a, b, c]: [Point3; 3]) -> [f32; 3] {
 /// their own for it.
 ///
 /// # Errors
+/// - no mesh that has a triangle: many programs refuse a file without one;
 /// - a mesh whose lists don't fit each other, or with a number that is none;
 /// - a part of a colour outside 0 to 1;
 /// - more than 4,294,967,295 triangles.

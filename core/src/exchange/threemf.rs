@@ -32,6 +32,7 @@ fn hexadecimal(colour: [f64; 3]) -> String {
 /// A mesh without triangles is left out.
 ///
 /// # Errors
+/// - no mesh that has a triangle: many programs refuse a file without one;
 /// - a mesh whose lists don't fit each other, or with a number that is none;
 /// - a part of a colour outside 0 to 1;
 /// - more than 4 GiB.
@@ -46,14 +47,12 @@ pub fn threemf(name: &str, meshes: &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error
          <metadata name=\"Application\">neckwright {}</metadata>\n<resources>\n",
         crate::VERSION
     );
-    if !meshes.is_empty() {
-        out.push_str("<basematerials id=\"1\">\n");
-        for (mesh, colour) in &meshes {
-            let (part, colour) = (escaped(&mesh.name), hexadecimal(*colour));
-            let _ = writeln!(out, "<base name=\"{part}\" displaycolor=\"{colour}\"/>");
-        }
-        out.push_str("</basematerials>\n");
+    out.push_str("<basematerials id=\"1\">\n");
+    for (mesh, colour) in &meshes {
+        let (part, colour) = (escaped(&mesh.name), hexadecimal(*colour));
+        let _ = writeln!(out, "<base name=\"{part}\" displaycolor=\"{colour}\"/>");
     }
+    out.push_str("</basematerials>\n");
     for (i, (mesh, _)) in meshes.iter().enumerate() {
         let (id, part) = (i + 2, escaped(&mesh.name));
         let _ = write!(
@@ -70,19 +69,15 @@ pub fn threemf(name: &str, meshes: &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error
         }
         out.push_str("</triangles>\n</mesh>\n</object>\n");
     }
-    if meshes.is_empty() {
-        out.push_str("</resources>\n<build/>\n</model>\n");
-    } else {
-        let whole = meshes.len() + 2;
-        let _ = writeln!(out, "<object id=\"{whole}\" type=\"model\" name=\"{title}\">\n<components>");
-        for id in 2..whole {
-            let _ = writeln!(out, "<component objectid=\"{id}\"/>");
-        }
-        let _ = write!(
-            out,
-            "</components>\n</object>\n</resources>\n<build>\n<item objectid=\"{whole}\"/>\n</build>\n</model>\n"
-        );
+    let whole = meshes.len() + 2;
+    let _ = writeln!(out, "<object id=\"{whole}\" type=\"model\" name=\"{title}\">\n<components>");
+    for id in 2..whole {
+        let _ = writeln!(out, "<component objectid=\"{id}\"/>");
     }
+    let _ = write!(
+        out,
+        "</components>\n</object>\n</resources>\n<build>\n<item objectid=\"{whole}\"/>\n</build>\n</model>\n"
+    );
     zip(&[
         ("[Content_Types].xml", TYPES.as_bytes()),
         ("_rels/.rels", RELATIONS.as_bytes()),

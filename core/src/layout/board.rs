@@ -165,7 +165,7 @@ impl Board {
 
     /// Where a line across the board that starts at the centreline comes to within `inset` of the edge: `(x, y)`. None
     /// where it never does, because it runs along with the edge.
-    pub(super) fn edge_point(&self, line: FretLine, side: Side, inset: f64) -> Option<(f64, f64)> {
+    pub(crate) fn edge_point(&self, line: FretLine, side: Side, inset: f64) -> Option<(f64, f64)> {
         // By u = |y|: the line's station is x_mm + m u.
         let m = line.slope * side.sign();
         let mut i = self.stretch_at(line.x_mm);

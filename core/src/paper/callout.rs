@@ -10,8 +10,8 @@ use super::sheet::Shape;
 use super::text::{Anchor, TEXT_MM, Text};
 
 /// From one row of words to the next, mm.
-const ROW_MM: f64 = 5.0;
-const ROWS: usize = 8;
+const ROW_MM: f64 = 4.5;
+const ROWS: usize = 9;
 
 /// One of them: the place it leads to and what it says.
 pub(super) struct Callout {

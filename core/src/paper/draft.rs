@@ -23,15 +23,17 @@ pub(super) struct Draft {
     items: Vec<Item>,
     lines: Vec<[Point; 2]>,
     rooms: Vec<Room>,
+    /// How many blocks of their own it has.
+    blocks: usize,
 }
 
-fn overlap(a: &Room, b: &Room) -> bool {
+pub(super) fn overlap(a: &Room, b: &Room) -> bool {
     (0..2).all(|k| a[0][k] < b[1][k] && b[0][k] < a[1][k])
 }
 
 /// Whether a straight line comes into a rectangle: the part of it within each pair of sides, by turns
 /// (Liang and Barsky's clipping).
-fn crosses(room: &Room, [a, b]: &[Point; 2]) -> bool {
+pub(super) fn crosses(room: &Room, [a, b]: &[Point; 2]) -> bool {
     let (mut from, mut to) = (0.0, 1.0);
     for k in 0..2 {
         let way = b[k] - a[k];
@@ -55,7 +57,12 @@ impl Draft {
             self.lines.extend(corners.windows(2).map(|w| [w[0], w[1]]));
         }
         self.rooms.extend(shape.text().map(|t| t.room()));
-        self.items.push(Item { layer, shape });
+        self.items.push(Item::new(layer, shape));
+    }
+
+    /// Keeps a rectangle free.
+    pub fn keep(&mut self, room: Room) {
+        self.rooms.push(room);
     }
 
     pub fn path(&mut self, layer: Layer, path: Path) {
@@ -90,8 +97,17 @@ impl Draft {
     /// Whether words would lie on no line and on no other words.
     pub fn is_free(&self, text: &Text) -> bool {
         let [low, high] = text.room();
-        let room = [low.map(|v| v - CLEAR_MM), high.map(|v| v + CLEAR_MM)];
-        !self.rooms.iter().any(|r| overlap(r, &room)) && !self.lines.iter().any(|l| crosses(&room, l))
+        self.is_open(&[low.map(|v| v - CLEAR_MM), high.map(|v| v + CLEAR_MM)])
+    }
+
+    /// Whether a rectangle has nothing in it.
+    pub fn is_open(&self, room: &Room) -> bool {
+        self.has_no_words(room) && !self.lines.iter().any(|l| crosses(room, l))
+    }
+
+    /// Whether a rectangle has no words in it, nor anything that is kept free.
+    pub fn has_no_words(&self, room: &Room) -> bool {
+        !self.rooms.iter().any(|r| overlap(r, room))
     }
 
     /// Whether a line would cross no words.
@@ -163,11 +179,27 @@ impl Draft {
         self.items
     }
 
-    /// Takes over another draft, moved.
+    /// Takes over another draft, moved: a part of this drawing, but for blocks of its own, which stay what they are.
     pub fn take(&mut self, other: Self, by: Point) {
+        self.join(other, by, 0);
+    }
+
+    /// Takes over another draft, moved, as a block of its own: what belongs together on paper, and to nothing else.
+    pub fn stand(&mut self, other: Self, by: Point) {
+        self.blocks += 1;
+        self.join(other, by, self.blocks);
+    }
+
+    fn join(&mut self, other: Self, by: Point, loose: usize) {
+        let before = self.blocks;
+        self.blocks += other.blocks;
         for item in other.items {
-            let item = item.moved(by);
-            self.add(item.layer, item.shape);
+            let block = if item.block == 0 { loose } else { before + item.block };
+            let Item { layer, shape, .. } = item.moved(by);
+            self.add(layer, shape);
+            if let Some(item) = self.items.last_mut() {
+                item.block = block;
+            }
         }
     }
 

@@ -24,7 +24,8 @@ pub(super) fn number_posts(draft: &mut Draft, posts: &[Point], radius: f64) {
     for (i, [x, y]) in posts.iter().enumerate() {
         let words = format!("{}", i + 1);
         let out = if *y < 0.0 { -1.0 } else { 1.0 };
-        let beside = (0..16).flat_map(|step| {
+        // Past all that is drawn at last.
+        let beside = (0..80).flat_map(|step| {
             let away = radius + 1.8 + f64::from(step);
             let level = y - 0.5 * TEXT_MM;
             [

@@ -4,8 +4,8 @@ use alloc::vec::Vec;
 
 use super::draft::Draft;
 
-/// Width of a column of words.
-pub(super) const COLUMN_MM: f64 = 128.0;
+/// Width of a column of words: two stand side by side on a lying page of either paper.
+pub(super) const COLUMN_MM: f64 = 126.0;
 /// Between columns.
 pub(super) const GUTTER_MM: f64 = 8.0;
 /// Between the blocks of a column.
@@ -40,7 +40,7 @@ fn places(heights: &[f64], tops: &[f64], level: f64) -> Option<Vec<(usize, f64)>
 }
 
 /// Puts blocks one below the other in columns that begin at the places given, all down to about the same level: the
-/// highest that they fit above. There has to be a column.
+/// highest that they fit above; each a block of its own. There has to be a column.
 pub(super) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[f64; 2]]) {
     let tops: Vec<f64> = columns.iter().map(|c| c[1]).collect();
     let bounds: Vec<_> = blocks.iter().map(Draft::bounds).collect();
@@ -57,6 +57,6 @@ pub(super) fn flow(draft: &mut Draft, blocks: Vec<Draft>, columns: &[[f64; 2]]) 
     // Below no level at all everything stands in the first column: no block is ever left out.
     let found = found.or_else(|| places(&heights, &tops, f64::NEG_INFINITY)).unwrap_or_default();
     for ((block, bound), (column, y)) in blocks.into_iter().zip(bounds).zip(found) {
-        draft.take(block, [columns[column][0] - bound[0][0].min(0.0), y - bound[1][1]]);
+        draft.stand(block, [columns[column][0] - bound[0][0].min(0.0), y - bound[1][1]]);
     }
 }

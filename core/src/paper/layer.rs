@@ -112,6 +112,8 @@ impl Layer {
             Self::CutLine => &[7.0, 1.2, 1.0, 1.2, 1.0, 1.2],
             Self::Centreline => &[9.0, 1.5, 1.5, 1.5],
             Self::Seams => &[0.5, 1.5],
+            Self::Left => &[18.0, 1.5],
+            Self::Strings => &[8.0, 3.0],
             _ => &[],
         }
     }

@@ -61,4 +61,4 @@ pub use sheet::{Item, Shape, Sheet};
 pub use side::{side, side_with_stock};
 pub use template::{Gauge, board, fret_strip, gauges, headstock, radius_gauges, templates, transitions};
 pub use text::{Anchor, TEXT_MM, Text};
-pub use tile::{MAX_PAGES, Tile, Tiling, tile};
+pub use tile::{MAX_PAGES, Page, Tile, Tiling, tile};

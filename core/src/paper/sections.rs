@@ -5,10 +5,12 @@ use alloc::string::String;
 use alloc::vec;
 use alloc::vec::Vec;
 
-use super::block::{Words, block};
+use super::block::{Words, blocks};
 use super::dimension::Dimension;
 use super::draft::{Draft, EDGE_MM};
+use super::flow::{flow, lefts};
 use super::layer::Layer;
+use super::legend::NECK;
 use super::path::{Path, Point, Segment};
 use super::sheet::Sheet;
 use super::station::{mm, name};
@@ -127,7 +129,7 @@ fn words(neck: &Neck, section: &Section, carve: &Sides<Option<Point>>) -> Vec<St
     words
 }
 
-/// Puts the cells in rows no wider than asked, their crowns level; the upper left corner lies at `(0, 0)`.
+/// Puts the cells in rows no wider than asked, each a block of its own, their crowns level; the upper left corner lies at `(0, 0)`.
 pub(super) fn rows(cells: &[Draft], width: f64) -> Draft {
     let mut all = Draft::default();
     let mut top = 0.0;
@@ -149,7 +151,7 @@ pub(super) fn rows(cells: &[Draft], width: f64) -> Draft {
         let below = bounds[..count].iter().map(|b| b[0][1]).fold(f64::INFINITY, f64::min);
         let mut left = 0.0;
         for (cell, bound) in rest[..count].iter().zip(&bounds) {
-            all.take(cell.clone(), [left - bound[0][0], top - above]);
+            all.stand(cell.clone(), [left - bound[0][0], top - above]);
             left += wide(bound) + APART_MM + spread;
         }
         top -= above - below + 7.0;
@@ -186,14 +188,16 @@ pub fn sections(neck: &Neck, stations: &[Station]) -> Result<Sheet, Error> {
          wall is the least wood left behind the channel in that section. Sections are square to the crown line: a \
          tilted headstock measures more in them than square to its face."
     )];
-    let words = Words { what: "Sections, seen from the heel toward the nut", notes: &notes };
+    let words = Words { what: "Sections, seen from the heel toward the nut", notes: &notes, meaning: NECK };
     let mut drawn = None;
     for paper in PAPERS {
         let width = paper[0] - 2.0 * EDGE_MM;
         let mut draft = rows(&cells, width);
         let [low, high] = draft.bounds();
         let below = if cells.is_empty() { 0.0 } else { low[1] - 9.0 };
-        draft.take(block(neck, &words, width), [low[0].min(0.0), below]);
+        let words = blocks(neck, &words, |layer| draft.uses(layer));
+        let columns: Vec<Point> = lefts(width).iter().map(|x| [low[0].min(0.0) + x, below]).collect();
+        flow(&mut draft, words, &columns);
         let [low, _] = draft.bounds();
         let fits = high[1] - low[1] + 2.0 * EDGE_MM <= paper[1];
         drawn = Some(draft);

@@ -67,11 +67,20 @@ pub struct Item {
     pub layer: Layer,
     /// What is drawn.
     pub shape: Shape,
+    /// The number of the block that it belongs to. A block is what belongs together on paper, such as a view, a gauge, a table
+    /// or a paragraph: where pages are smaller than the sheet it stands whole on one of them if it fits.
+    pub block: usize,
 }
 
 impl Item {
+    /// A shape of block 0.
+    #[must_use]
+    pub const fn new(layer: Layer, shape: Shape) -> Self {
+        Self { layer, shape, block: 0 }
+    }
+
     pub(super) fn moved(self, by: Point) -> Self {
-        Self { layer: self.layer, shape: self.shape.moved(by) }
+        Self { shape: self.shape.moved(by), ..self }
     }
 }
 

@@ -10,7 +10,6 @@ use super::carving::outline::Piece;
 use super::draft::Draft;
 use super::layer::Layer;
 use super::station::mm;
-use super::text::{Anchor, TEXT_MM, Text};
 use crate::carve::{CarvingPlan, Details, SawLine};
 use crate::measure::Length;
 
@@ -42,17 +41,6 @@ pub(super) fn name(draft: &mut Draft, plan: &CarvingPlan, base: f64) {
         Callout { foot: [x, -line.depth.at_mm(x)], words: format!("saw, {}", line.name) }
     });
     callout::place(draft, words.collect(), base, false);
-}
-
-/// What the lines of the stock look like, below all that is drawn.
-pub(super) fn legend(draft: &mut Draft, left: f64) {
-    let y = draft.bounds()[0][1] - 4.0;
-    for (layer, x, words) in
-        [(Layer::Left, 0.0, "the blank"), (Layer::CutLine, 62.0, "line to saw the back along")]
-    {
-        draft.line(layer, [left + x, y], [left + x + 24.0, y]);
-        draft.text(Text::new([left + x + 26.0, y - 0.5 * TEXT_MM], Anchor::Start, words));
-    }
 }
 
 /// The blank's size, and how deep the saw's lines lie.

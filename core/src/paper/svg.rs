@@ -3,12 +3,14 @@
 use alloc::format;
 use alloc::string::String;
 
+use super::extent::finite;
 use super::layer::Layer;
 use super::number::number;
 use super::path::{Path, Point, Segment};
 use super::sheet::{Shape, Sheet};
 use super::text::{Anchor, Text};
 use crate::exchange::escaped;
+use crate::measure::Error;
 
 /// Writes with `y` downward from the sheet's upper edge.
 struct Pen {
@@ -81,8 +83,11 @@ impl Sheet {
     /// unit is one millimetre. A group for each [`Layer`] that is in use bears its name. Numbers have four decimals
     /// at most, so that a point lies within 0.00005 mm of its place along either axis; the same sheet always gives
     /// the same bytes.
-    #[must_use]
-    pub fn to_svg(&self) -> String {
+    ///
+    /// # Errors
+    /// - [`Kind::OutOfRange`](crate::measure::Kind::OutOfRange) for a sheet with a place that is no finite number.
+    pub fn to_svg(&self) -> Result<String, Error> {
+        finite(self)?;
         let [width, height] = self.size_mm.map(number);
         let mut pen = Pen { height: self.size_mm[1], out: String::new() };
         pen.out.push_str(&format!(
@@ -112,6 +117,6 @@ impl Sheet {
             pen.out.push_str("</g>\n");
         }
         pen.out.push_str("</g>\n</svg>\n");
-        pen.out
+        Ok(pen.out)
     }
 }

@@ -19,6 +19,7 @@ mod prove;
 mod rod;
 mod section;
 mod sides;
+mod slot;
 mod spine;
 mod string_path;
 mod volume;

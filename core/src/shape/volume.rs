@@ -6,6 +6,7 @@ use super::back::{Back, Flank};
 use super::neck::Neck;
 use super::section::{Part, split};
 use super::sides::{Side, Sides};
+use super::slot::slot_volume;
 use crate::law::{Law, adaptive, eval_scaled, gauss16};
 use crate::layout::sagitta_mm;
 
@@ -20,6 +21,9 @@ pub struct Volumes {
     pub rod_channel_mm3: f64,
     /// What the tuner holes take off the neck wood.
     pub tuner_holes_mm3: f64,
+    /// What the fret slots take off the fretboard once they are cut, as deep below its rounded top everywhere as the specification
+    /// says; with a binding as far as it reaches. A board with its slots has `fretboard_mm3 - fret_slots_mm3`.
+    pub fret_slots_mm3: f64,
 }
 
 impl Volumes {
@@ -187,6 +191,7 @@ impl Neck {
             neck_wood_mm3: wood - channel - holes,
             rod_channel_mm3: channel,
             tuner_holes_mm3: holes,
+            fret_slots_mm3: slot_volume(&self.layout, &self.spec.frets),
         }
     }
 

@@ -5,6 +5,7 @@ pub mod edges;
 pub mod enclosed;
 pub mod readable;
 
+use neckwright::paper::Sheet;
 use neckwright::shape::{Neck, Point, Segment, Side};
 use neckwright::spec::{Curve, Specification, numbers};
 
@@ -24,6 +25,19 @@ pub fn necks(count: usize) -> Vec<Neck> {
         found.extend(Neck::new(&specification).ok());
     }
     found
+}
+
+/// A sheet without the block that has the samples of its lines: the one that says what a centreline looks like.
+pub fn without_samples(sheet: &Sheet) -> Sheet {
+    let mut sheet = sheet.clone();
+    let told = |i: &&neckwright::paper::Item| {
+        i.shape.text().is_some_and(|t| {
+            ["centreline", "centreline, axis", "centreline, nut", "spine"].contains(&t.words.as_str())
+        }) && sheet.items.iter().any(|j| j.block == i.block && (j.shape.length_mm() - 22.0).abs() < 1e-9)
+    };
+    let samples = sheet.items.iter().find(told).map(|i| i.block).expect("a legend");
+    sheet.items.retain(|i| i.block != samples);
+    sheet
 }
 
 /// Nodes and weights of the 20-point Gauss–Legendre rule on [-1, 1], by Newton's method on the Legendre

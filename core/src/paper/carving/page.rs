@@ -8,7 +8,7 @@ use super::lying::Lying;
 use super::scene::{Drawing, Scene};
 use super::{marks, rounded, sanded, templates, timber, words};
 use crate::carve::Details;
-use crate::paper::block::lines as write;
+use crate::paper::block::{HEADING_MM, lines as write};
 use crate::paper::draft::{Draft, EDGE_MM};
 use crate::paper::face;
 use crate::paper::flow::{COLUMN_MM, GUTTER_MM, flow, lefts};
@@ -115,7 +115,7 @@ fn above(top: Drawing, bottom: Drawing) -> Drawing {
     let Drawing { mut draft, origin } = top;
     let (low, high) = (draft.bounds()[0], bottom.draft.bounds()[1]);
     let across = if bottom.origin.is_some() { 0.0 } else { low[0] - bottom.draft.bounds()[0][0] };
-    draft.take(bottom.draft, [across, low[1] - 6.0 - high[1]]);
+    draft.stand(bottom.draft, [across, low[1] - 6.0 - high[1]]);
     Drawing { draft, origin }
 }
 
@@ -146,11 +146,12 @@ struct Parts {
 
 impl Parts {
     fn laid_out(&self, scene: &Scene<'_>, width: f64) -> (Draft, Point) {
-        let mut draft = title(scene, width);
+        let mut draft = Draft::default();
+        draft.stand(title(scene, width.min(HEADING_MM)), [0.0; 2]);
         let [low, high] = self.drawing.bounds();
         let top = draft.bounds()[0][1] - 5.0;
         let by = [-low[0], top - high[1]];
-        draft.take(self.drawing.clone(), by);
+        draft.stand(self.drawing.clone(), by);
         let bottom = top - (high[1] - low[1]) - 8.0;
         let right = high[0] - low[0] + GUTTER_MM;
         let lefts = lefts(width);
@@ -159,12 +160,11 @@ impl Parts {
             lefts.iter().map(|x| [*x, if *x >= right { top } else { bottom }]).collect();
         flow(&mut draft, self.blocks.clone(), &columns);
         let foot = draft.bounds()[0][1] - 6.0;
-        draft.line(Layer::Dimensions, [0.0, foot], [width, foot]);
         let mut cautions = self.cautions.clone();
         if let Some(first) = cautions.first_mut() {
             *first = words::heading("Cautions", core::mem::take(first));
         }
-        let columns: Vec<Point> = lefts.into_iter().map(|x| [x, foot - 4.0]).collect();
+        let columns: Vec<Point> = lefts.into_iter().map(|x| [x, foot]).collect();
         flow(&mut draft, cautions, &columns);
         (draft, by)
     }
@@ -191,7 +191,7 @@ pub(super) fn page(scene: &Scene<'_>) -> Sheet {
     blocks.extend(words::from_the_board(scene.stage, scene.neck));
     blocks.extend(words::places(scene));
     let meaning = if matches!(scene.stage.details, Details::Templates(_)) { TEMPLATES } else { WOOD };
-    blocks.push(legend(meaning, |layer| drawing.uses(layer)));
+    blocks.extend(legend(meaning, |layer| drawing.uses(layer)));
     let parts = Parts { drawing, blocks, cautions: words::cautions(scene.stage) };
     let [low, high] = parts.drawing.bounds();
     let needed = high[0] - low[0];

@@ -90,7 +90,7 @@ fn under(top: Drawing, cells: &[Draft]) -> Drawing {
     let Drawing { mut draft, origin } = top;
     let [low, high] = draft.bounds();
     let rows = sections::rows(cells, (high[0] - low[0]).max(ROW_MM));
-    draft.take(rows, [low[0], low[1] - 8.0]);
+    draft.stand(rows, [low[0], low[1] - 8.0]);
     Drawing { draft, origin }
 }
 

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::scene::Drawing;
 use crate::carve::{Template, TemplatePlane};
+use crate::paper::block::{HEADING_MM, lines as write};
 use crate::paper::draft::Draft;
 use crate::paper::layer::Layer;
 use crate::paper::offset::piece;
@@ -100,7 +101,9 @@ pub(in crate::paper) fn templates(all: &[Template], width: f64, offset_mm: f64) 
         } else {
             "Every template is of the finished shape.".into()
         };
-        draft.text(Text::new([low[0], high[1] + 4.0], Anchor::Start, over));
+        let mut words = Draft::default();
+        let below = write(&mut words, &over, 0.0, 0.0, TEXT_MM, HEADING_MM);
+        draft.stand(words, [low[0], high[1] + 3.2 - below]);
     }
     Drawing { draft, origin: None }
 }

@@ -3,18 +3,16 @@
 use alloc::boxed::Box;
 use alloc::format;
 use alloc::string::String;
-use alloc::vec;
 use alloc::vec::Vec;
 
-use crate::paper::block::lines as write;
+use crate::paper::block::{HEADING_MM, lines as write, paragraph};
 use crate::paper::draft::{Draft, EDGE_MM};
-use crate::paper::flow::{COLUMN_MM, flow, lefts};
+use crate::paper::flow::{flow, lefts};
 use crate::paper::layer::Layer;
 use crate::paper::legend::{Meaning, legend};
 use crate::paper::path::Point;
 use crate::paper::sheet::Sheet;
 use crate::paper::station::mm;
-use crate::paper::text::TEXT_MM;
 use crate::shape::Neck;
 use crate::spec::{Hand, TemplateOptions};
 
@@ -64,30 +62,28 @@ fn ways(options: &TemplateOptions) -> Option<String> {
 }
 
 impl Frame<'_> {
-    fn words(&self, neck: &Neck, options: &TemplateOptions) -> Draft {
-        let mut draft = Draft::default();
-        let mut y = 0.0;
+    /// Words, a block each.
+    fn words(&self, neck: &Neck, options: &TemplateOptions) -> Vec<Draft> {
         let hand = if neck.normalised().hand == Hand::Left { "Left-handed" } else { "Right-handed" };
         let scale = format!("{hand}. Full size, 1:1. All measures in millimetres.");
         let all = core::iter::once(scale).chain(self.notes.iter().cloned()).chain(ways(options));
-        for note in all.chain([CAUTION.into()]) {
-            y = write(&mut draft, &note, 0.0, y, TEXT_MM, COLUMN_MM) - 0.6;
-        }
-        draft
+        all.chain([CAUTION.into()]).map(|note| paragraph(&note)).collect()
     }
 
     /// Title, drawing, and below it the words and tables in columns; where the drawing's origin has come to.
     fn laid(&self, neck: &Neck, options: &TemplateOptions, drawing: Draft, width: f64) -> (Draft, Point) {
         let spec = neck.normalised();
         let name = if spec.name.trim().is_empty() { "A neck without a name" } else { spec.name.as_str() };
-        let mut draft = Draft::default();
-        let mut y = write(&mut draft, &self.what, 0.0, 0.0, 4.5, width);
-        y = write(&mut draft, name, 0.0, y + 1.0, 3.2, width);
+        let (mut draft, mut heading) = (Draft::default(), Draft::default());
+        let mut y = write(&mut heading, &self.what, 0.0, 0.0, 4.5, width.min(HEADING_MM));
+        y = write(&mut heading, name, 0.0, y + 1.0, 3.2, width.min(HEADING_MM));
+        draft.stand(heading, [0.0; 2]);
         let [low, high] = drawing.bounds();
         let by = [-low[0], y - 2.0 - high[1]];
-        let mut blocks = vec![self.words(neck, options), legend(MEANING, |layer| drawing.uses(layer))];
+        let mut blocks = self.words(neck, options);
+        blocks.extend(legend(MEANING, |layer| drawing.uses(layer)));
         blocks.extend(self.tables.iter().cloned());
-        draft.take(drawing, by);
+        draft.stand(drawing, by);
         let top = draft.bounds()[0][1] - 6.0;
         let columns: Vec<Point> = lefts(width).into_iter().map(|x| [x, top]).collect();
         flow(&mut draft, blocks, &columns);

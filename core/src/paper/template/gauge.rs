@@ -139,7 +139,8 @@ fn bounds(path: &Path) -> [Point; 2] {
     [[0, 1].map(|k| fold(k, f64::min, f64::INFINITY)), [0, 1].map(|k| fold(k, f64::max, f64::NEG_INFINITY))]
 }
 
-/// The name of the station and of both sides within the gauge, where they stay on it when it is cut out.
+/// The name of the station and of both sides within the gauge, where they stay on it when it is cut out; beside it where it has
+/// no room for them.
 fn words(draft: &mut Draft, station: &str, sides: [&str; 2], within: [Point; 2], heights: [f64; 2]) {
     let [low, high] = heights;
     let steps = (0..=8).map(|i| high - TEXT_MM - (high - TEXT_MM - low) * f64::from(i) / 8.0);
@@ -152,7 +153,10 @@ fn words(draft: &mut Draft, station: &str, sides: [&str; 2], within: [Point; 2],
         let inward = (1..12).map(|i| within[k][0] + way * (0.5 + 1.2 * f64::from(i)));
         let heights: Vec<f64> = core::iter::once(middle).chain(steps.clone()).collect();
         let at = |x: f64| heights.iter().map(move |y| [x, *y]).collect::<Vec<Point>>();
-        draft.place(inward.flat_map(at).map(|at| Text::new(at, anchor, side)));
+        let beside = draft.bounds()[k][0] - 1.5 * way;
+        let outward = if k == 0 { Anchor::End } else { Anchor::Start };
+        let inside = inward.flat_map(at).map(|at| Text::new(at, anchor, side));
+        draft.place(inside.chain([Text::new([beside, middle], outward, side)]));
     }
 }
 

@@ -94,7 +94,7 @@ fn notes(neck: &Neck, fanned: bool) -> Vec<String> {
     if fanned {
         notes.push(
             "The slots are slanted: the strip is as wide as the board, whose edges are dashed. Slots end at the edges, or at the \
-             binding."
+             binding, and the distances beside the strip are those of the ends that their lines lead to."
                 .into(),
         );
     }
@@ -158,14 +158,15 @@ pub fn fret_strip(neck: &Neck, options: &TemplateOptions) -> Result<Sheet, Error
     draft.line(Layer::Centreline, [beyond - 6.0, 0.0], [end + 6.0, 0.0]);
     numbers(&mut draft, &frets, ends);
     let mut left_out = 0;
-    // By turns above and below, so that each has twice the room.
+    // By turns above and below, so that each has twice the room; of slanted slots both ends.
     let [low, high] = draft.bounds();
     for (above, base) in [(true, high[1] + 3.0), (false, low[1] - 3.0)] {
-        let mine = frets.iter().filter(|f| (f.number % 2 == 0) == above);
+        let mine = frets.iter().filter(|f| fanned || (f.number % 2 == 0) == above);
         let callout = |fret: &Fret| {
             let [a, b] = ends(fret);
             let foot = if (a[1] > b[1]) == above { a } else { b };
-            Callout { foot, words: format!("{}: {}", fret.number, mm(fret.line.x_mm)) }
+            // Of a slanted slot each end has a distance of its own.
+            Callout { foot, words: format!("{}: {}", fret.number, mm(foot[0])) }
         };
         let mut all: Vec<Callout> = mine.map(callout).collect();
         if !above {

@@ -33,10 +33,12 @@ const MEASURE: &str = "Measure both bars with a rule before you cut. Print at 10
 pub(super) struct Strip<'a> {
     pub title: &'a str,
     pub columns: usize,
-    /// The name of every page of the grid, row by row, and whether it is printed.
+    /// The name of every page of the grid, row by row, and whether it is printed; empty on a page that is no part of one.
     pub grid: &'a [(String, bool)],
     /// Which of them this one is.
     pub this: usize,
+    /// Which of the sheet's pages it is, and how many there are.
+    pub pages: [usize; 2],
     /// The pages to the left of it and above it.
     pub neighbours: [Option<&'a str>; 2],
     /// Whether there is one to the right or below.
@@ -106,20 +108,23 @@ impl Strip<'_> {
     /// The words from their upper left corner on, if they have room.
     fn words(&self, height: f64, size: Point) -> Option<Draft> {
         let mut draft = Draft::default();
-        let (name, _) = self.grid.get(self.this)?;
-        let text = Text::new([0.0, -NAME_MM], Anchor::Start, name.as_str()).high(NAME_MM);
-        let beside = text.width_mm() + 2.0;
-        draft.add(Layer::PageMarks, Shape::Text(text));
-        let number = self.grid[..=self.this].iter().filter(|(_, kept)| *kept).count();
-        let all = self.grid.iter().filter(|(_, kept)| *kept).count();
+        let mut beside = 0.0;
+        if let Some((name, _)) = self.grid.get(self.this) {
+            let text = Text::new([0.0, -NAME_MM], Anchor::Start, name.as_str()).high(NAME_MM);
+            beside = text.width_mm() + 2.0;
+            draft.add(Layer::PageMarks, Shape::Text(text));
+        }
+        let [number, all] = self.pages;
         let page =
             Text::new([beside, -NAME_MM], Anchor::Start, format!("page {number} of {all}")).high(height);
         if beside + page.width_mm() > size[0] {
             return None;
         }
-        draft.text(page);
-        let mut y = -NAME_MM - 0.8 * height;
-        let first = self.grid[..self.this].iter().all(|(_, kept)| !kept);
+        if all > 1 {
+            draft.text(page);
+        }
+        let mut y = -NAME_MM - f64::max(0.8 * height, 0.37 * NAME_MM);
+        let first = self.grid.iter().take(self.this).all(|(_, kept)| !kept);
         let left_out = if first { self.left_out() } else { "" };
         for words in [self.title, &self.stick(), left_out] {
             if !words.is_empty() {

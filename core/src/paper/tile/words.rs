@@ -8,6 +8,7 @@ use super::super::cut::{Window, holds};
 use super::super::letters;
 use super::super::path::Point;
 use super::super::text::{Anchor, Text};
+use super::label::inside;
 
 /// Something that is not broken any further: a word, or a letter of one that no page holds.
 struct Part {
@@ -15,11 +16,6 @@ struct Part {
     spaced: bool,
     left: f64,
     right: f64,
-}
-
-/// Whether a rectangle lies wholly in a window.
-fn inside(room: &Window, window: &Window) -> bool {
-    (0..2).all(|k| window[0][k] <= room[0][k] && room[1][k] <= window[1][k])
 }
 
 /// The words of a text, placed as Helvetica runs.
