@@ -1,15 +1,20 @@
-"""The list of all that programs rely on once they are compiled, include/abi.txt, against the header.
+"""The list of all that programs rely on once they are compiled, include/abi.txt, against the header and against earlier lists.
 
-    abi.py                 fails if a line of the list is no longer true, or something of the header is not in it
+    abi.py                 fails if a line of the list is no longer true, or something of the header is not in it; or if a line is
+                           gone that a version given away has, under the same number of the interface
     abi.py --write         adds what is new; what is there stays as it is
     abi.py --asserts FILE  writes a C file that holds the structs' layout against the compiler's
 
-The list only ever grows while the interface keeps its number (its first line). To change it deliberately raise the number, which
-is the major version in Cargo.toml, or 0 and the minor one before version 1, and run `abi.py --write`: the list is then written anew. As long as no version with that number
-is given away the list may also be removed and written anew.
+The list only ever grows while the interface keeps its number (its first line, which names the shared library too). To change it
+deliberately raise the number, which is the major version in Cargo.toml, or 0 and the minor one before version 1, and run
+`abi.py --write`: the list is then written anew. As long as no version with that number is given away the list may also be removed
+and written anew; what that changes since the branch left `main` is told.
+
+A version is given away when it has a tag, such as v0.1.0.
 """
 
 import re
+import subprocess
 import sys
 
 import declarations
@@ -33,6 +38,7 @@ def layout(struct: Struct) -> tuple[list[int], int]:
 
 
 def interface() -> str:
+    """The number of the interface that the version in Cargo.toml belongs to."""
     text = (declarations.PACKAGE.parent / "Cargo.toml").read_text(encoding="utf-8")
     match = re.search(r'^version = "(\d+)\.(\d+)', text, flags=re.M)
     assert match
@@ -60,6 +66,42 @@ def asserts(header: Header) -> str:
     return "\n".join(out) + "\n"
 
 
+def git(*arguments: str) -> str | None:
+    """What git answers; None where it doesn't, or is not there."""
+    try:
+        done = subprocess.run(["git", *arguments], cwd=declarations.PACKAGE, capture_output=True, text=True, check=False)
+    except OSError:
+        return None
+    return done.stdout.strip() if done.returncode == 0 else None
+
+
+def gone_since(commit: str, listed: list[str]) -> list[str] | None:
+    """Lines of the list of another commit that are not in this one; none where its interface has another number, None where it has
+    no list."""
+    text = git("show", f"{commit}:./{LIST.relative_to(declarations.PACKAGE)}")
+    if text is None:
+        return None
+    before = text.splitlines()
+    return [line for line in before if line not in listed] if before[:1] == listed[:1] else []
+
+
+def against_earlier(listed: list[str]) -> bool:
+    """Says what is gone since the last version that was given away, or else since the branch left main; whether that is a fault."""
+    tag = git("describe", "--tags", "--abbrev=0", "--match", "v[0-9]*")
+    if tag:
+        gone = gone_since(tag, listed)
+        for line in gone or []:
+            print(f"gone since {tag}: {line}")
+        print(f"{tag} has no list" if gone is None else f"{len(gone)} lines are gone since {tag}")
+        return bool(gone)
+    base = git("merge-base", "HEAD", "main") or git("merge-base", "HEAD", "origin/main")
+    gone = gone_since(base, listed) if base else None
+    for line in gone or []:
+        print(f"gone since main, of an interface not yet given away: {line}")
+    print("no earlier list: no tag, no branch main with one" if gone is None else f"no tag; {len(gone)} lines are gone since main")
+    return False
+
+
 def main(arguments: list[str]) -> int:
     header = declarations.read()
     if arguments[:1] == ["--asserts"]:
@@ -79,7 +121,7 @@ def main(arguments: list[str]) -> int:
         print(f"gone or changed: {line}")
     for line in new:
         print(f"not in the list (abi.py --write): {line}")
-    failed = bool(gone or new)
+    failed = against_earlier(listed) or bool(gone or new)
     print(f"{len(now)} lines of the binary interface {interface()}: {'NOT as listed' if failed else 'as listed'}")
     return int(failed)
 

@@ -62,6 +62,44 @@ static uint32_t add_list(Results *results, const char *name, const NwDocument *d
                                                error_out);
 }
 
+/* One number, or none where the document has null in its place. */
+static uint32_t add_if_there(Results *results, const char *name, const NwDocument *document, const char *whole,
+                             const char *pointer, NwError **error_out) {
+    uint32_t kind = NW_VALUE_NULL;
+    uint32_t code = nw_document_kind(document, whole, &kind, error_out);
+    if (code == NW_OK && kind == NW_VALUE_NULL) {
+        add_result(results, name, 0);
+        return NW_OK;
+    }
+    return code != NW_OK ? code : nw_document_number(document, pointer, add_result(results, name, 1), error_out);
+}
+
+/* A member of every element of a list that has it, and not null instead of what holds it. */
+static uint32_t add_where_there(Results *results, const char *name, const NwDocument *document, const char *list,
+                                const char *whole, const char *each, NwError **error_out) {
+    size_t count = 0;
+    double *numbers = NULL;
+    Result *result = NULL;
+    uint32_t code = nw_document_count(document, list, &count, error_out);
+    if (code != NW_OK) {
+        return code;
+    }
+    numbers = add_result(results, name, count);
+    result = &results->list[results->count - 1];
+    result->count = 0;
+    for (size_t i = 0; i < count && code == NW_OK; i++) {
+        char pointer[64];
+        uint32_t kind = NW_VALUE_NULL;
+        snprintf(pointer, sizeof pointer, "%s/%zu%s", list, i, whole);
+        code = nw_document_kind(document, pointer, &kind, error_out);
+        if (code == NW_OK && kind != NW_VALUE_NULL) {
+            snprintf(pointer, sizeof pointer, "%s/%zu%s", list, i, each);
+            code = nw_document_number(document, pointer, &numbers[result->count++], error_out);
+        }
+    }
+    return code;
+}
+
 static uint32_t read_specification(const NwNeck *neck, const Case *one, Results *results,
                                    NwError **error_out) {
     NwDocument *document = NULL;
@@ -77,9 +115,10 @@ done:
 }
 
 static uint32_t along(const NwNeck *neck, const Case *one, Results *results, NwError **error_out) {
-    size_t n = 0;
+    size_t n = 0, kept = 0;
     char *text = given_text(one, "x_mm");
     double *x_mm = numbers_of(text, &n);
+    double *walls = NULL;
     uint32_t code = NW_OK;
     TRY(nw_neck_thickness_mm(neck, x_mm, n, add_result(results, "thickness", n), error_out));
     TRY(nw_neck_width_mm(neck, x_mm, n, add_result(results, "width", n), error_out));
@@ -88,7 +127,14 @@ static uint32_t along(const NwNeck *neck, const Case *one, Results *results, NwE
                               error_out));
     TRY(nw_neck_carve_line_mm(neck, x_mm, n, NW_SIDE_TREBLE, add_result(results, "carve_line_treble", n),
                               error_out));
-    TRY(nw_neck_rod_wall_mm(neck, x_mm, n, add_result(results, "rod_wall", n), error_out));
+    walls = add_result(results, "rod_wall", n);
+    TRY(nw_neck_rod_wall_mm(neck, x_mm, n, walls, error_out));
+    /* None where nothing is cut. */
+    for (size_t i = 0; i < n; i++) {
+        walls[kept] = walls[i];
+        kept += walls[i] == walls[i];
+    }
+    results->list[results->count - 1].count = kept;
 done:
     free(text);
     free(x_mm);
@@ -124,8 +170,8 @@ static uint32_t whole(const NwNeck *neck, const Case *one, Results *results, NwE
     numbers = add_result(results, "rod_channel", 1);
     TRY(nw_document_number(volumes, "/rod_channel_mm3", numbers, error_out));
     TRY(nw_neck_least_rod_wall(neck, &least, error_out));
-    TRY(nw_document_number(least, "/value", add_result(results, "least_rod_wall", 1), error_out));
-    TRY(nw_document_number(least, "/x_mm", add_result(results, "least_rod_wall_at", 1), error_out));
+    TRY(add_if_there(results, "least_rod_wall", least, "", "/value", error_out));
+    TRY(add_if_there(results, "least_rod_wall_at", least, "", "/x_mm", error_out));
 done:
     nw_document_free(volumes);
     nw_document_free(least);
@@ -159,7 +205,7 @@ static uint32_t inspect(const NwNeck *neck, const Case *one, Results *results, N
     TRY(nw_readings_from_csv(csv, &readings, error_out));
     TRY(nw_neck_inspect(neck, readings, NULL, 0, NULL, &inspection, error_out));
     TRY(nw_inspection_document(inspection, &document, error_out));
-    TRY(add_list(results, "deviations", document, "/rows", "/finished/mm", error_out));
+    TRY(add_where_there(results, "deviations", document, "/rows", "/finished", "/finished/mm", error_out));
     TRY(add_list(results, "low_from", document, "/low", "/x_mm/0", error_out));
     TRY(add_list(results, "low_to", document, "/low", "/x_mm/1", error_out));
     TRY(add_list(results, "low_amplitude", document, "/low", "/amplitude_mm", error_out));

@@ -53,13 +53,14 @@ fn along(neck: &Neck, x_mm: &[f64]) -> Result<Outputs, Error> {
     let each = |read: &dyn Fn(f64) -> Result<f64, Error>| {
         x_mm.iter().map(|x| read(*x)).collect::<Result<Vec<f64>, Error>>()
     };
+    let walls = x_mm.iter().map(|x| neck.rod_wall_mm(*x)).collect::<Result<Vec<Option<f64>>, Error>>()?;
     Ok(vec![
         ("thickness", each(&|x| neck.thickness_mm(x))?),
         ("width", each(&|x| neck.width_mm(x))?),
         ("girth", each(&|x| neck.girth_mm(x))?),
         ("carve_line_bass", each(&|x| neck.carve_line_mm(x, Side::Bass))?),
         ("carve_line_treble", each(&|x| neck.carve_line_mm(x, Side::Treble))?),
-        ("rod_wall", each(&|x| Ok(neck.rod_wall_mm(x)?.unwrap_or(f64::NAN)))?),
+        ("rod_wall", walls.into_iter().flatten().collect()),
     ])
 }
 
@@ -101,10 +102,7 @@ fn inspect(neck: &Neck, csv: &str) -> Result<Outputs, Error> {
     let of_low =
         |read: &dyn Fn(&neckwright::inspect::Finding) -> f64| inspection.low.iter().map(read).collect();
     Ok(vec![
-        (
-            "deviations",
-            inspection.rows.iter().map(|row| row.finished.map_or(f64::NAN, |left| left.mm)).collect(),
-        ),
+        ("deviations", inspection.rows.iter().filter_map(|row| Some(row.finished?.mm)).collect()),
         ("low_from", of_low(&|low| low.x_mm[0])),
         ("low_to", of_low(&|low| low.x_mm[1])),
         ("low_amplitude", of_low(&|low| low.amplitude_mm)),
