@@ -285,7 +285,7 @@ pub unsafe extern "C" fn nw_sheets_svg(
     let body = || {
         // SAFETY: by this function's own condition.
         let sheets = unsafe { handle::read(sheets, "sheets") }?;
-        Ok(handle::new::<NwBytes>(at(&sheets.sheets, sheet, "sheet", "sheets")?.to_svg().into_bytes()))
+        Ok(handle::new::<NwBytes>(at(&sheets.sheets, sheet, "sheet", "sheets")?.to_svg()?.into_bytes()))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
