@@ -247,7 +247,8 @@ pub unsafe extern "C" fn nw_readings_free(readings: *mut NwReadings) {
 
 /// What readings say about a neck on the bench. `plan` and `stage` are the plan's stage after which they were
 /// taken; counted from 0 (the wood before the first, `NW_STAGE_START`, is no stage to inspect); with a null plan they are held
-/// against the finished neck alone, and `stage` counts for nothing. `options_json` may be null.
+/// against the finished neck alone, and `stage` counts for nothing. `options_json` may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_INSPECTION_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
 /// have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
@@ -352,7 +353,8 @@ pub unsafe extern "C" fn nw_inspection_free(inspection: *mut NwInspection) {
     unsafe { handle::free(inspection) };
 }
 
-/// The nearest fair neck that lies within the wood that low readings tell of. `limits_json` may be null.
+/// The nearest fair neck that lies within the wood that low readings tell of. `limits_json` may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_MEND_LIMITS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 /// That no neck does is not a failure: see `nw_mending_document`.
@@ -451,7 +453,8 @@ pub unsafe extern "C" fn nw_mending_free(mending: *mut NwMending) {
     unsafe { handle::free(mending) };
 }
 
-/// Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null.
+/// Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_COPY_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
@@ -578,7 +581,8 @@ pub unsafe extern "C" fn nw_copied_free(copied: *mut NwCopied) {
 }
 
 /// Places a scan of a neck, `count` points `x`, `y`, `z` in mm in a frame of their own, on it: `pose`,
-/// `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null.
+/// `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_CLOUD_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///

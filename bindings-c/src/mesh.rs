@@ -31,7 +31,7 @@ pub struct NwMeshCounts {
 }
 
 /// A solid as a closed mesh of triangles, no further from its faces than the options' chord. `options_json`
-/// may be null.
+/// may be null; keys: `nw_bounds` with `NW_SUBJECT_MESH_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a number that no solid has, with
 /// `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.

@@ -161,7 +161,8 @@ pub unsafe extern "C" fn nw_plan_wood_area_mm2(
     unsafe { boundary(error_out, body) }
 }
 
-/// Volume of board and neck wood together after a stage, mm³. `stage` counts from 0; `NW_STAGE_START` asks
+/// Volume of board and neck wood together after a stage, mm³; the rod's channel and the tuner holes are taken off from the stage on that
+/// cuts them. `stage` counts from 0; `NW_STAGE_START` asks
 /// for the wood before the first.
 ///
 /// Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, or with `NW_NULL_POINTER` or

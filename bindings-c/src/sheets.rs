@@ -50,7 +50,8 @@ pub const NW_SHEET_TRANSITIONS: u32 = 7;
 /// Radius gauges of the board; no sheet where it is flat.
 pub const NW_SHEET_RADIUS_GAUGES: u32 = 8;
 
-/// One sheet of the neck: `sheet` is one of `NW_SHEET_…`. `options_json`, of templates, may be null.
+/// One sheet of the neck: `sheet` is one of `NW_SHEET_…`. `options_json`, of templates, may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_TEMPLATE_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER`
 /// or `NW_WRONG_HANDLE`.
@@ -99,9 +100,9 @@ pub unsafe extern "C" fn nw_neck_sheet(
 }
 
 /// All sheets to work from, in the order in which they are needed; with the blank and the saw's lines where
-/// `plan` is not null. `options_json` may be null.
+/// `plan` is not null. `options_json` may be null; `nw_bounds` with `NW_SUBJECT_TEMPLATE_OPTIONS` tells its keys.
 ///
-/// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+/// Fails with `NW_CONFLICT` for the plan of another neck, with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
 /// Since 0.1.
 ///
@@ -187,8 +188,8 @@ pub unsafe extern "C" fn nw_plan_sheets(
     unsafe { give(sheets_out, "sheets_out", error_out, body) }
 }
 
-/// An inspection's map of what is left to take; no sheet where it has none. `neck` is the one that was
-/// inspected.
+/// An inspection's map of what is left to take; no sheet where it has none. `neck` has to be the one that was
+/// inspected: another is not told.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
@@ -291,7 +292,8 @@ pub unsafe extern "C" fn nw_sheets_svg(
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
 }
 
-/// The sheets of `count` handles as one DXF drawing, in order. `options_json` may be null.
+/// The sheets of `count` handles as one DXF drawing, in order. `options_json` may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_DXF_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
@@ -319,7 +321,8 @@ pub unsafe extern "C" fn nw_sheets_dxf(
     unsafe { give(bytes_out, "bytes_out", error_out, body) }
 }
 
-/// The sheets of `count` handles as one PDF document, in order. `options_json` may be null.
+/// The sheets of `count` handles as one PDF document, in order. `options_json` may be null; keys:
+/// `nw_bounds` with `NW_SUBJECT_PAPER_OPTIONS`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///

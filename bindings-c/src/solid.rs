@@ -164,10 +164,12 @@ unsafe fn knots(
     Ok(())
 }
 
-/// The neck as closed solids: the neck wood, and the fretboard. `options_json` may be null; it may ask for
-/// slots, and for splines of degree 3 along.
+/// The neck as closed solids: the neck wood, and the fretboard. The rod's channel, its pocket and the tuner holes
+/// are cut, and the fret slots where `options_json` does not say `{"slots": false}`; `{"cubic_within": 0.001}` asks for splines of degree 3
+/// along. It may be null; `nw_bounds` with `NW_SUBJECT_SOLID_OPTIONS` tells its keys.
 ///
-/// Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+/// Fails with `NW_GEOMETRY` where a slot comes out of the wood or the cubics take too many, with `NW_OUT_OF_RANGE` and the other kinds of
+/// fault of options, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
 /// Since 0.1.
 ///
@@ -195,7 +197,8 @@ pub unsafe extern "C" fn nw_neck_solids(
 
 /// The wood after a stage of the carving plan as closed solids; `stage` counts from 0; `NW_STAGE_START` asks for the wood
 /// before the first. Up to the transitions it is one, named `wood`;
-/// from then on they are two, `neck wood` and `fretboard`.
+/// from then on they are two, `neck wood` and `fretboard`. Channel and tuner holes count as wood here, unlike in
+/// `nw_plan_wood_volume_mm3`.
 ///
 /// Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
 /// have, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.

@@ -168,6 +168,19 @@ impl Layout {
         })
     }
 
+    /// A string and the next one toward the treble side.
+    fn neighbours(&self, string: usize) -> Result<[&StringLine; 2], Error> {
+        match self.strings.get(string..).unwrap_or_default() {
+            [bass, treble, ..] => Ok([bass, treble]),
+            _ => {
+                let reason =
+                    "there is no string beside it on the treble side; strings count from 0, the bass string";
+                let fault = Fault::new(Kind::OutOfRange, "string", reason);
+                Err(fault.value(string, "").range(0.0, self.strings.len() as f64 - 2.0).into())
+            }
+        }
+    }
+
     /// Distance of a string's centre from the centreline at a station, mm; strings count from 0, the bass string.
     ///
     /// # Errors
@@ -183,7 +196,8 @@ impl Layout {
     /// - no such two strings.
     pub fn spacing_mm(&self, string: usize, x_mm: f64) -> Result<f64, Error> {
         station_on(&self.fan, &Station::Mm(x_mm), "x_mm")?;
-        Ok(self.string(string.saturating_add(1))?.y_mm(x_mm) - self.string(string)?.y_mm(x_mm))
+        let [bass, treble] = self.neighbours(string)?;
+        Ok(treble.y_mm(x_mm) - bass.y_mm(x_mm))
     }
 
     /// The clear gap between a string and the next one toward the treble side at a station, mm.
@@ -191,7 +205,8 @@ impl Layout {
     /// # Errors
     /// - no such two strings.
     pub fn gap_mm(&self, string: usize, x_mm: f64) -> Result<f64, Error> {
-        let sides = 0.5 * (self.string(string)?.gauge_mm + self.string(string.saturating_add(1))?.gauge_mm);
+        let [bass, treble] = self.neighbours(string)?;
+        let sides = 0.5 * (bass.gauge_mm + treble.gauge_mm);
         Ok(self.spacing_mm(string, x_mm)? - sides)
     }
 

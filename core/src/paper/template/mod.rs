@@ -14,7 +14,7 @@ use alloc::vec::Vec;
 use super::sheet::Sheet;
 use super::{plan, side, side_with_stock};
 use crate::carve::CarvingPlan;
-use crate::measure::{Error, Fault};
+use crate::measure::{Error, Fault, Kind};
 use crate::shape::Neck;
 use crate::spec::TemplateOptions;
 
@@ -30,6 +30,7 @@ pub use strip::fret_strip;
 /// gauges where the board has a radius.
 ///
 /// # Errors
+/// - [`Kind::Conflict`]: a carving plan of another neck. Necks that differ in nothing but their name are one;
 /// - as [`gauges`], [`transitions`] and [`radius_gauges`]; all of them.
 pub fn templates(
     neck: &Neck,
@@ -37,6 +38,11 @@ pub fn templates(
     options: &TemplateOptions,
 ) -> Result<Vec<Sheet>, Error> {
     options.check()?;
+    if carving.is_some_and(|plan| !plan.start().is_of(neck)) {
+        return Err(Fault::new(Kind::Conflict, "carving", "this carving plan was made for another neck")
+            .remedy("give this neck's own carving plan, or none")
+            .into());
+    }
     let last = [
         gauges(neck, Gauge::Positive, options).map(Some),
         gauges(neck, Gauge::Negative, options).map(Some),
