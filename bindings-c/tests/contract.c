@@ -91,6 +91,83 @@ static void names_and_version(void) {
     expect(strcmp(nw_code_name(4000000000u), "unknown") == 0, "a number that is no code");
 }
 
+static void no_handle_is_part_of_another(void) {
+    const char *specification = "{\"scale\": {\"length\": 640}}";
+    double x_mm = 100.0, before_mm2 = 0.0, after_mm2 = 1.0, depth_mm = 0.0, neck_mm[2] = {0.0, 0.0};
+    NwNeck *neck = NULL;
+    NwPlan *plan = NULL;
+    NwDocument *whole = NULL, *reach = NULL;
+    NwSheets *sheets = NULL;
+    NwBytes *svg = NULL;
+    const uint8_t *data = NULL;
+    size_t size = 0;
+    expect(nw_neck_from_json(specification, &neck, NULL) == NW_OK, "a neck");
+    expect(nw_neck_carving_plan(neck, NULL, &plan, NULL) == NW_OK, "a plan");
+    expect(nw_neck_reach(neck, &whole, NULL) == NW_OK, "a document");
+    expect(nw_plan_wood_area_mm2(plan, 3, &x_mm, 1, &before_mm2, NULL) == NW_OK && before_mm2 > 100.0, "wood of a plan");
+    nw_neck_free(neck);
+    expect(nw_plan_wood_area_mm2(plan, 3, &x_mm, 1, &after_mm2, NULL) == NW_OK && after_mm2 == before_mm2,
+           "a plan outlives its neck");
+    expect(nw_plan_wood_depth_mm(plan, 3, &x_mm, 1, &depth_mm, NULL) == NW_OK && depth_mm > 10.0,
+           "and answers what was not asked yet");
+    expect(nw_plan_sheets(plan, &sheets, NULL) == NW_OK, "and has its sheets");
+    nw_plan_free(plan);
+    expect(nw_sheets_svg(sheets, 0, &svg, NULL) == NW_OK, "sheets outlive their plan");
+    nw_sheets_free(sheets);
+    expect(nw_bytes_data(svg, &data, &size, NULL) == NW_OK && size > 100 && data[0] == '<', "a file outlives its sheets");
+    nw_bytes_free(svg);
+    expect(nw_document_part(whole, "/neck_mm", &reach, NULL) == NW_OK, "a part");
+    nw_document_free(whole);
+    expect(nw_document_numbers(reach, "", "", neck_mm, 2, NULL) == NW_OK && neck_mm[0] < neck_mm[1],
+           "a part outlives the whole");
+    nw_document_free(reach);
+}
+
+/* Texts of a handle are the same, and at the same place, whatever else is called. */
+static void texts_stay(void) {
+    NwDocument *woods = NULL;
+    NwError *first = NULL, *second = NULL;
+    const char *species = NULL, *json = NULL, *again = NULL;
+    const char *name = nw_code_name(NW_SYNTAX), *version = nw_version();
+    char copy[64], message[512];
+    expect(nw_known_woods(&woods, NULL) == NW_OK, "the woods");
+    expect(nw_document_text(woods, "/0/species", &species, NULL) == NW_OK && strlen(species) < sizeof copy, "a species");
+    expect(nw_document_json(woods, &json, NULL) == NW_OK, "all as one text");
+    expect(nw_length_mm("-", &(double){0.0}, &first) != NW_OK, "a fault");
+    snprintf(copy, sizeof copy, "%s", species);
+    snprintf(message, sizeof message, "%s", nw_error_text(first));
+    for (int i = 0; i < 100; i++) {
+        char pointer[32];
+        const char *other = NULL;
+        snprintf(pointer, sizeof pointer, "/%d/species", i % 5);
+        expect(nw_document_text(woods, pointer, &other, NULL) == NW_OK, pointer);
+        expect(nw_length_mm("1 elbow", &(double){0.0}, &second) != NW_OK && *nw_error_text(second) != 0, "another fault");
+        nw_error_free(second);
+    }
+    expect(strcmp(species, copy) == 0, "a text after other calls");
+    expect(nw_document_text(woods, "/0/species", &again, NULL) == NW_OK && again == species, "asked again, the same place");
+    expect(nw_document_json(woods, &again, NULL) == NW_OK && again == json, "and of the whole");
+    expect(strcmp(nw_error_text(first), message) == 0, "an error's text after other errors");
+    nw_error_free(first);
+    nw_document_free(woods);
+    expect(strcmp(name, "syntax") == 0 && version == nw_version(), "texts that live for ever");
+}
+
+/* A handle that is still in `error_out` is overwritten, and is the caller's to free. */
+static void a_used_error_out(void) {
+    NwError *error = NULL, *kept = NULL;
+    double mm = 0.0;
+    expect(nw_length_mm("-", &mm, &error) != NW_OK && error != NULL, "a fault");
+    kept = error;
+    expect(nw_length_mm("1 elbow", &mm, &error) != NW_OK && error != NULL && error != kept, "another error in its place");
+    expect(*nw_error_text(kept) != 0 && strcmp(nw_error_text(kept), nw_error_text(error)) != 0, "the first was not freed");
+    nw_error_free(error);
+    error = kept;
+    expect(nw_length_mm("1 in", &mm, &error) == NW_OK && error == NULL && mm == 25.4, "success writes null over it");
+    expect(*nw_error_text(kept) != 0, "the first is still there");
+    nw_error_free(kept);
+}
+
 static void *in_a_thread(void *unused) {
     (void)unused;
     for (int i = 0; i < 1000; i++) {
@@ -124,6 +201,9 @@ int main(void) {
     null_pointers();
     an_error_tells_everything();
     names_and_version();
+    no_handle_is_part_of_another();
+    texts_stay();
+    a_used_error_out();
     threads();
     printf("%d passed, %d failed\n", passed, failed);
     return failed == 0 ? 0 : 1;
