@@ -947,7 +947,8 @@ void nw_readings_free(NwReadings *readings);
 /**
  * What readings say about a neck on the bench. `plan` and `stage` are the plan's stage after which they were
  * taken; counted from 0 (the wood before the first, `NW_STAGE_START`, is no stage to inspect); with a null plan they are held
- * against the finished neck alone, and `stage` counts for nothing. `options_json` may be null.
+ * against the finished neck alone, and `stage` counts for nothing. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_INSPECTION_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
  * have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
@@ -995,7 +996,8 @@ uint32_t nw_inspection_low_readings(const NwInspection *inspection,
 void nw_inspection_free(NwInspection *inspection);
 
 /**
- * The nearest fair neck that lies within the wood that low readings tell of. `limits_json` may be null.
+ * The nearest fair neck that lies within the wood that low readings tell of. `limits_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_MEND_LIMITS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  * That no neck does is not a failure: see `nw_mending_document`.
@@ -1041,7 +1043,8 @@ uint32_t nw_mending_neck(const NwMending *mending,
 void nw_mending_free(NwMending *mending);
 
 /**
- * Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null.
+ * Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_COPY_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
@@ -1101,7 +1104,8 @@ void nw_copied_free(NwCopied *copied);
 
 /**
  * Places a scan of a neck, `count` points `x`, `y`, `z` in mm in a frame of their own, on it: `pose`,
- * `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null.
+ * `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_CLOUD_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
@@ -1409,7 +1413,7 @@ uint32_t nw_known_shapes(NwDocument **document_out,
 
 /**
  * A solid as a closed mesh of triangles, no further from its faces than the options' chord. `options_json`
- * may be null.
+ * may be null; keys: `nw_bounds` with `NW_SUBJECT_MESH_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a number that no solid has, with
  * `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
@@ -1992,7 +1996,8 @@ uint32_t nw_plan_wood_area_mm2(const NwPlan *plan,
                                NwError **error_out);
 
 /**
- * Volume of board and neck wood together after a stage, mm³. `stage` counts from 0; `NW_STAGE_START` asks
+ * Volume of board and neck wood together after a stage, mm³; the rod's channel and the tuner holes are taken off from the stage on that
+ * cuts them. `stage` counts from 0; `NW_STAGE_START` asks
  * for the wood before the first.
  *
  * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, or with `NW_NULL_POINTER` or
@@ -2189,7 +2194,8 @@ uint32_t nw_neck_section_outline(const NwNeck *neck,
                                  NwError **error_out);
 
 /**
- * One sheet of the neck: `sheet` is one of `NW_SHEET_…`. `options_json`, of templates, may be null.
+ * One sheet of the neck: `sheet` is one of `NW_SHEET_…`. `options_json`, of templates, may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_TEMPLATE_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER`
  * or `NW_WRONG_HANDLE`.
@@ -2204,9 +2210,9 @@ uint32_t nw_neck_sheet(const NwNeck *neck,
 
 /**
  * All sheets to work from, in the order in which they are needed; with the blank and the saw's lines where
- * `plan` is not null. `options_json` may be null.
+ * `plan` is not null. `options_json` may be null; `nw_bounds` with `NW_SUBJECT_TEMPLATE_OPTIONS` tells its keys.
  *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * Fails with `NW_CONFLICT` for the plan of another neck, with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
  * Since 0.1.
  */
@@ -2242,8 +2248,8 @@ uint32_t nw_plan_sheets(const NwPlan *plan,
                         NwError **error_out);
 
 /**
- * An inspection's map of what is left to take; no sheet where it has none. `neck` is the one that was
- * inspected.
+ * An inspection's map of what is left to take; no sheet where it has none. `neck` has to be the one that was
+ * inspected: another is not told.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
@@ -2292,7 +2298,8 @@ uint32_t nw_sheets_svg(const NwSheets *sheets,
                        NwError **error_out);
 
 /**
- * The sheets of `count` handles as one DXF drawing, in order. `options_json` may be null.
+ * The sheets of `count` handles as one DXF drawing, in order. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_DXF_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
@@ -2305,7 +2312,8 @@ uint32_t nw_sheets_dxf(const NwSheets *const *sheets,
                        NwError **error_out);
 
 /**
- * The sheets of `count` handles as one PDF document, in order. `options_json` may be null.
+ * The sheets of `count` handles as one PDF document, in order. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_PAPER_OPTIONS`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
@@ -2325,10 +2333,12 @@ uint32_t nw_sheets_pdf(const NwSheets *const *sheets,
 void nw_sheets_free(NwSheets *sheets);
 
 /**
- * The neck as closed solids: the neck wood, and the fretboard. `options_json` may be null; it may ask for
- * slots, and for splines of degree 3 along.
+ * The neck as closed solids: the neck wood, and the fretboard. The rod's channel, its pocket and the tuner holes
+ * are cut, and the fret slots where `options_json` does not say `{"slots": false}`; `{"cubic_within": 0.001}` asks for splines of degree 3
+ * along. It may be null; `nw_bounds` with `NW_SUBJECT_SOLID_OPTIONS` tells its keys.
  *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * Fails with `NW_GEOMETRY` where a slot comes out of the wood or the cubics take too many, with `NW_OUT_OF_RANGE` and the other kinds of
+ * fault of options, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
  * Since 0.1.
  */
@@ -2340,7 +2350,8 @@ uint32_t nw_neck_solids(const NwNeck *neck,
 /**
  * The wood after a stage of the carving plan as closed solids; `stage` counts from 0; `NW_STAGE_START` asks for the wood
  * before the first. Up to the transitions it is one, named `wood`;
- * from then on they are two, `neck wood` and `fretboard`.
+ * from then on they are two, `neck wood` and `fretboard`. Channel and tuner holes count as wood here, unlike in
+ * `nw_plan_wood_volume_mm3`.
  *
  * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
  * have, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.

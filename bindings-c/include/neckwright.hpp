@@ -958,10 +958,8 @@ inline Expected<Done> Solids::face_trace_spline(std::size_t solid, std::size_t f
 }
 
 inline Expected<Bytes> Solids::step(const char* name, std::uint32_t protocol, Span<const double> colours) const noexcept {
-    std::size_t count = 0;
-    if (!colours.empty() && nw_solids_count(raw_, &count, nullptr) == NW_OK && colours.size() != 3 * count)
-        return Error("colours", "colours needs three numbers for each solid, or none");
-    return detail::made<Bytes>(nw_solids_step, raw_, name, protocol, colours.data());
+    if (colours.size() % 3 != 0) return Error("colours", "colours needs three numbers for each solid, or none");
+    return detail::made<Bytes>(nw_solids_step, raw_, name, protocol, colours.data(), colours.size() / 3);
 }
 
 /// The version of the C interface, and of the library in it.
@@ -1040,23 +1038,20 @@ inline Expected<Document> known_shapes() noexcept {
 
 inline Expected<Bytes> meshes_stl(Span<const NwMesh* const> meshes, const char* name,
     Span<const double> colours = {}) noexcept {
-    if (!colours.empty() && colours.size() != 3 * meshes.size())
-        return Error("colours", "colours needs three numbers for each mesh, or none");
-    return detail::made<Bytes>(nw_meshes_stl, meshes.data(), meshes.size(), name, colours.data());
+    if (colours.size() % 3 != 0) return Error("colours", "colours needs three numbers for each mesh, or none");
+    return detail::made<Bytes>(nw_meshes_stl, meshes.data(), meshes.size(), name, colours.data(), colours.size() / 3);
 }
 
 inline Expected<Bytes> meshes_threemf(Span<const NwMesh* const> meshes, const char* name,
     Span<const double> colours = {}) noexcept {
-    if (!colours.empty() && colours.size() != 3 * meshes.size())
-        return Error("colours", "colours needs three numbers for each mesh, or none");
-    return detail::made<Bytes>(nw_meshes_threemf, meshes.data(), meshes.size(), name, colours.data());
+    if (colours.size() % 3 != 0) return Error("colours", "colours needs three numbers for each mesh, or none");
+    return detail::made<Bytes>(nw_meshes_threemf, meshes.data(), meshes.size(), name, colours.data(), colours.size() / 3);
 }
 
 inline Expected<Bytes> meshes_gltf(Span<const NwMesh* const> meshes, const char* name,
     Span<const double> colours = {}) noexcept {
-    if (!colours.empty() && colours.size() != 3 * meshes.size())
-        return Error("colours", "colours needs three numbers for each mesh, or none");
-    return detail::made<Bytes>(nw_meshes_gltf, meshes.data(), meshes.size(), name, colours.data());
+    if (colours.size() % 3 != 0) return Error("colours", "colours needs three numbers for each mesh, or none");
+    return detail::made<Bytes>(nw_meshes_gltf, meshes.data(), meshes.size(), name, colours.data(), colours.size() / 3);
 }
 
 inline Expected<Neck> neck_from_json(const char* json) noexcept {
