@@ -10,7 +10,7 @@ use neckwright::spec::Stock;
 const SAME: f64 = 1e-12;
 /// Of how many plans one is asked for the solids of all its stages.
 const SOLIDS_ONE_IN: usize = 32;
-/// How finely their stages are meshed.
+/// How finely the last stage of these is meshed.
 const CHORDS_MM: [f64; 5] = [5.0, 2.0, 0.7, 0.1, 0.02];
 
 /// Asks for the plan of a neck from a stock, and everything of it. That it is refused is a good answer where it says
@@ -37,9 +37,12 @@ fn of_plan(neck: &Neck, plan: &CarvingPlan) -> Result<(), String> {
     }
     let mut dice = Dice::new(plan.finished_mm3().to_bits() ^ plan.stock_mm3().to_bits());
     if dice.below(SOLIDS_ONE_IN) == 0 {
+        // The facets' wood has no mesh now and then yet.
+        let meshed = plan.stages().len().saturating_sub(1);
         let chord = CHORDS_MM[dice.below(CHORDS_MM.len())];
-        for stage in plan.stages() {
-            of_solids(&stage.wood, chord).map_err(|what| format!("{}: {what}", stage.name.name()))?;
+        for (i, stage) in plan.stages().iter().enumerate() {
+            of_solids(&stage.wood, (i == meshed).then_some(chord))
+                .map_err(|what| format!("{}: {what}", stage.name.name()))?;
         }
     }
     // One of them is enough: which one goes by the neck.
@@ -117,7 +120,7 @@ fn of_wood(wood: &Wood, before: &Wood) -> Result<(), String> {
 
 /// The solids of a wood, closed, and a mesh of them. That paths of a ball only just touch, or that cuts come up through the top, is a
 /// good answer; that the faces can't be put together is a fault of the library.
-fn of_solids(wood: &Wood, chord: f64) -> Result<(), String> {
+fn of_solids(wood: &Wood, chord_mm: Option<f64>) -> Result<(), String> {
     let made = match wood.solids() {
         Ok(made) => made,
         Err(error) => {
@@ -130,6 +133,7 @@ fn of_solids(wood: &Wood, chord: f64) -> Result<(), String> {
         return Err(format!("is {} solids, or one that is not closed", made.len()));
     }
     let volume = wood.volume_mm3() + wood.bored_mm3();
+    let Some(chord) = chord_mm else { return Ok(()) };
     for solid in &made {
         solids::meshed(solid, chord, (made.len() == 1).then_some(volume))?;
     }

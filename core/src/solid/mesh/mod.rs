@@ -63,7 +63,9 @@ impl Solid {
     /// [`Mesh::same_place`] each side of a triangle is that of one other, gone along the other way.
     ///
     /// Triangles are as long as the surface lets them be, so they are long and thin where it is straight one way. None looks the other
-    /// way than the surface at any of its corners, and none is flat.
+    /// way than the surface at any of its corners, and none is lower than 1e-6 mm.
+    ///
+    /// Known faults: the wood after the facets has no mesh in about one of ten random plans, and takes seconds in some.
     ///
     /// # Errors
     /// - options out of their bounds;
