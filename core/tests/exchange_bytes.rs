@@ -10,7 +10,9 @@ use neckwright::exchange::{StepOptions, StepProtocol, gltf, step, stl, threemf};
 use neckwright::measure::{Length, Station};
 use neckwright::paper::{dxf, pdf, sections, templates};
 use neckwright::shape::Neck;
-use neckwright::spec::{DxfOptions, PaperOptions, PaperSize, SolidOptions, Specification, TemplateOptions};
+use neckwright::spec::{
+    DxfOptions, MeshOptions, PaperOptions, PaperSize, SolidOptions, Specification, TemplateOptions,
+};
 use std::fmt::Write;
 
 const KEPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/exchange_bytes.txt");
@@ -65,6 +67,11 @@ fn files_are_the_same_bytes_everywhere() {
     tell("solids.stl", &stl("solids", &meshes).unwrap());
     tell("solids.3mf", &threemf("solids", &meshes).unwrap());
     tell("solids.glb", &gltf("solids", &meshes).unwrap());
+    let solids = neck.solids(&SolidOptions::default()).unwrap();
+    let options = MeshOptions { chord: Length::from_mm(0.1), ..MeshOptions::default() };
+    let meshes = [&solids.neck_wood, &solids.fretboard].map(|solid| solid.mesh(&options).unwrap());
+    let meshes = [(&meshes[0], [0.6, 0.3, 0.2]), (&meshes[1], [0.2, 0.1, 0.05])];
+    tell("neck.stl", &stl("neck", &meshes).unwrap());
     if std::env::var_os("REGENERATE").is_some() {
         std::fs::write(KEPT, &told).unwrap();
     }

@@ -201,7 +201,6 @@ fn stages_are_meshed() {
 }
 
 #[test]
-#[ignore = "the mesh of the wood rounded by a ball is not made at 0.1 mm"]
 fn stages_of_a_ball_are_meshed() {
     assert!(meshed("{}", r#"{"cutter": {"shape": "ball", "paths": 6}}"#) > 10);
 }

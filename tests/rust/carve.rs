@@ -11,7 +11,7 @@ const SAME: f64 = 1e-12;
 /// Of how many plans one is asked for the solids of all its stages.
 const SOLIDS_ONE_IN: usize = 32;
 /// How finely the last stage of these is meshed.
-const CHORDS_MM: [f64; 3] = [5.0, 2.0, 0.7];
+const CHORDS_MM: [f64; 5] = [5.0, 2.0, 0.7, 0.1, 0.02];
 
 /// Asks for the plan of a neck from a stock, and everything of it. That it is refused is a good answer where it says
 /// why and what would mend it.
@@ -37,7 +37,7 @@ fn of_plan(neck: &Neck, plan: &CarvingPlan) -> Result<(), String> {
     }
     let mut dice = Dice::new(plan.finished_mm3().to_bits() ^ plan.stock_mm3().to_bits());
     if dice.below(SOLIDS_ONE_IN) == 0 {
-        // Wood that a cutter has rounded takes too many triangles yet.
+        // The facets' wood has no mesh now and then yet.
         let meshed = plan.stages().len().saturating_sub(1);
         let chord = CHORDS_MM[dice.below(CHORDS_MM.len())];
         for (i, stage) in plan.stages().iter().enumerate() {

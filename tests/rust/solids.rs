@@ -11,8 +11,10 @@ use neckwright::spec::{MeshOptions, SolidOptions};
 const NONSENSE_MM: [f64; 9] =
     [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, f64::MAX, 1e3, 0.0, -0.0, -0.02, f64::MIN_POSITIVE];
 
-/// Coarse chord tolerances: at finer ones some odd necks take minutes yet.
-const CHORDS_MM: [f64; 3] = [5.0, 2.0, 0.7];
+/// Chord tolerances, and of how many necks one is meshed at the finest of them.
+const CHORDS_MM: [f64; 5] = [5.0, 2.0, 0.7, 0.1, 0.02];
+const FINEST_MM: f64 = 0.005;
+const FINEST_ONE_IN: usize = 16;
 
 /// More than any neck of the bounds needs at these.
 const MOST_TRIANGLES: usize = 1_000_000;
@@ -46,7 +48,8 @@ pub(crate) fn ask(neck: &Neck, dice: &mut Dice) -> Result<(), String> {
             Err(error) => return Err(format!("has no solids with {options:?}: {error}")),
         }
     }
-    let chord = CHORDS_MM[dice.below(CHORDS_MM.len())];
+    let chord =
+        if dice.below(FINEST_ONE_IN) == 0 { FINEST_MM } else { CHORDS_MM[dice.below(CHORDS_MM.len())] };
     let mut meshes = Vec::new();
     for (solid, law) in plain.into_iter().zip([volume.neck_wood_mm3, volume.fretboard_mm3]) {
         for value in NONSENSE_MM {
@@ -112,6 +115,14 @@ pub(crate) fn meshed(solid: &Solid, chord_mm: f64, law_mm3: Option<f64>) -> Resu
         let [a, b, c] = triangle.map(|v| mesh.positions_mm[v as usize]);
         let (u, v) = ([0, 1, 2].map(|k| b[k] - a[k]), [0, 1, 2].map(|k| c[k] - a[k]));
         let across = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+        // Turned as the surface is at its corners, and not flat.
+        let turned = triangle.iter().all(|v| {
+            let normal = mesh.normals[*v as usize];
+            (0..3).map(|k| across[k] * normal[k]).sum::<f64>() > 0.0
+        });
+        if !turned {
+            return Err(format!("has a {told} with a triangle that is turned over at {a:?}"));
+        }
         six += (0..3).map(|k| a[k] * across[k]).sum::<f64>();
         twice += libm::sqrt(across.iter().map(|n| n * n).sum());
     }

@@ -3,6 +3,8 @@
 
 pub mod edges;
 pub mod enclosed;
+pub mod foot;
+pub mod near;
 pub mod readable;
 
 use neckwright::paper::Sheet;

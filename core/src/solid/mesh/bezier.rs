@@ -79,10 +79,10 @@ pub(super) fn value<const N: usize>(row: &[[f64; N]], t: f64) -> ([f64; N], [f64
     (lerp(&d[0], &d[1], t), slope)
 }
 
-/// The coefficients of the part between two places.
-pub(super) fn part<const N: usize>(row: &[[f64; N]], [from, to]: [f64; 2]) -> Row<N> {
-    let n = row.len() - 1;
-    let mut d: Row<N> = Row::from_slice(row);
+/// The coefficients between two places, in place of those from 0 to 1.
+#[inline(always)]
+pub(super) fn shorten<const N: usize>(d: &mut [[f64; N]], [from, to]: [f64; 2]) {
+    let n = d.len() - 1;
     if to < 1.0 {
         // The coefficients before a place come out one by one, so they are filled in from the end.
         for k in 1..=n {
@@ -99,6 +99,12 @@ pub(super) fn part<const N: usize>(row: &[[f64; N]], [from, to]: [f64; 2]) -> Ro
             }
         }
     }
+}
+
+/// The coefficients of the part between two places.
+pub(super) fn part<const N: usize>(row: &[[f64; N]], between: [f64; 2]) -> Row<N> {
+    let mut d: Row<N> = Row::from_slice(row);
+    shorten(&mut d, between);
     d
 }
 
@@ -225,13 +231,16 @@ impl Table {
         self.poles.iter().skip(j).step_by(self.width).copied().collect()
     }
 
-    /// The part between two places along.
-    pub fn along(&self, between: [f64; 2]) -> Self {
+    /// The part between two places along, and two around.
+    pub fn within(&self, [along, around]: [[f64; 2]; 2]) -> Self {
         let mut poles = vec![[0.0; 4]; self.poles.len()];
         for j in 0..self.width {
-            for (i, p) in part(&self.column(j), between).into_iter().enumerate() {
+            for (i, p) in part(&self.column(j), along).into_iter().enumerate() {
                 poles[i * self.width + j] = p;
             }
+        }
+        if around != [0.0, 1.0] {
+            poles.chunks_mut(self.width).for_each(|row| shorten(row, around));
         }
         Self { width: self.width, poles }
     }

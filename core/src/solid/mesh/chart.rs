@@ -2,15 +2,15 @@
 
 use alloc::vec::Vec;
 
-use super::bezier::minus;
+use super::bezier::{minus, size};
 use super::course::Course;
-use super::deviation::Triangle;
-use super::grid::{MOST_COLUMNS, Net};
+use super::deviation::{Deviation, Triangle};
 use super::patches::{Patches, cross, dot};
-use crate::solid::{Face, Point3, Solid, Surface};
+use super::strips::Strips;
+use crate::solid::{Face, Point3, SplineSurface, Surface};
 
-/// How many columns wide a band of a chart is high: so much that every edge goes from row to row.
-const BAND: f64 = 1.5;
+/// In how many places each way a spline is measured.
+const SAMPLES: usize = 4;
 
 /// A face's surface with what it is laid out by.
 pub(super) enum Chart {
@@ -26,12 +26,12 @@ pub(super) enum Chart {
         first: Point3,
         second: Point3,
         radius: f64,
-        columns: Vec<f64>,
-        reach: [f64; 2],
     },
     Spline {
         patches: Patches,
-        net: Net,
+        strips: Strips,
+        /// How long both parameters are, mm for one of them.
+        scale: [f64; 2],
     },
 }
 
@@ -41,7 +41,7 @@ impl Chart {
     }
 
     /// A part of a cylinder that goes less than once round.
-    pub fn cylinder(solid: &Solid, face: &Face, courses: &[Course], chord: f64) -> Option<Self> {
+    pub fn cylinder(face: &Face, courses: &[Course]) -> Option<Self> {
         let Surface::Cylinder { point, axis, radius_mm, .. } = &face.surface else { return None };
         let radial = |p: Point3| {
             let off = minus(&p, point);
@@ -58,32 +58,33 @@ impl Chart {
             .collect();
         let sum =
             points.iter().map(|p| radial(*p)).fold([0.0; 3], |s, r| [s[0] + r[0], s[1] + r[1], s[2] + r[2]]);
-        let length = super::bezier::size(&sum);
+        let length = size(&sum);
         if length < 1e-6 {
             return None;
         }
         let first = sum.map(|x| x / length);
         let second = cross(*axis, first);
-        let angle = |p: &Point3| {
-            let r = radial(*p);
-            libm::atan2(dot(r, second), dot(r, first))
-        };
-        let (mut round, mut reach) = ([f64::INFINITY, f64::NEG_INFINITY], [f64::INFINITY, f64::NEG_INFINITY]);
-        let ends =
-            face.loops.iter().flatten().flat_map(|s| solid.edges[s.edge].ends).map(|v| solid.vertices[v]);
-        for p in points.iter().copied().chain(ends) {
-            let (a, up) = (angle(&p), dot(minus(&p, point), *axis));
-            round = [round[0].min(a), round[1].max(a)];
-            reach = [reach[0].min(up), reach[1].max(up)];
+        Some(Self::Cylinder { point: *point, axis: *axis, first, second, radius: *radius_mm })
+    }
+
+    /// A spline; `None` where it is creased around, or has no extent.
+    pub fn spline(surface: &SplineSurface) -> Option<Self> {
+        let patches = Patches::new(surface);
+        let [along, around] = patches.reach();
+        let (mut scale, mut count) = ([0.0; 2], 0.0);
+        for i in 0..SAMPLES {
+            let share =
+                |i: usize, [from, to]: [f64; 2]| from + (to - from) * (i as f64 + 0.5) / SAMPLES as f64;
+            let row = patches.across(share(i, along));
+            for j in 0..SAMPLES {
+                let [_, s, u] = row.at(share(j, around));
+                scale = [scale[0] + size(&s), scale[1] + size(&u)];
+                count += 1.0;
+            }
         }
-        let widest = libm::sqrt(8.0 * chord / radius_mm).min(1.0) * (1.0 - 1e-9);
-        let count = libm::ceil((round[1] - round[0]) / widest - 1e-9).max(1.0) as usize;
-        if count > MOST_COLUMNS {
-            return None;
-        }
-        let columns =
-            (0..=count).map(|j| round[0] + (round[1] - round[0]) * j as f64 / count as f64).collect();
-        Some(Self::Cylinder { point: *point, axis: *axis, first, second, radius: *radius_mm, columns, reach })
+        let scale = scale.map(|x| x / count);
+        let good = patches.creases[1].is_empty() && scale.iter().all(|x| x.is_finite() && *x > 0.0);
+        good.then(|| Self::Spline { patches, strips: Strips::default(), scale })
     }
 
     /// Parameters of a point of a plane or a cylinder; on a spline they are looked for along an edge instead.
@@ -101,21 +102,26 @@ impl Chart {
         }
     }
 
-    /// Place in the chart.
+    /// Place in the chart, mm.
     pub fn place(&self, at: [f64; 2]) -> [f64; 2] {
         match self {
             Self::Plane { .. } => at,
-            Self::Cylinder { columns, reach, .. } => {
-                let width = columns[1] - columns[0];
-                [(at[0] - columns[0]) / width, BAND * (at[1] - reach[0]) / (reach[1] - reach[0]).max(1e-9)]
+            Self::Cylinder { radius, .. } => [radius * at[0], at[1]],
+            Self::Spline { scale, .. } => [scale[0] * at[0], scale[1] * at[1]],
+        }
+    }
+
+    /// The point at a place of its parameters, and the surface's normal there.
+    pub fn point(&self, at: [f64; 2]) -> (Point3, Point3) {
+        match self {
+            Self::Plane { point, first, second, normal } => {
+                ([0, 1, 2].map(|k| point[k] + at[0] * first[k] + at[1] * second[k]), *normal)
             }
-            Self::Spline { net, .. } => {
-                let rows = &net.rows;
-                let i = rows.partition_point(|r| *r <= at[0]).saturating_sub(1).min(rows.len() - 2);
-                let share = (at[0] - rows[i]) / (rows[i + 1] - rows[i]);
-                let [from, to] = net.around;
-                [BAND * (i as f64 + share), (net.columns.len() - 1) as f64 * (at[1] - from) / (to - from)]
+            Self::Cylinder { point, axis, radius, .. } => {
+                let out = self.normal(at);
+                ([0, 1, 2].map(|k| point[k] + radius * out[k] + at[1] * axis[k]), out)
             }
+            Self::Spline { patches, .. } => patches.across(at[0]).with_normal(at[1]),
         }
     }
 
@@ -131,16 +137,17 @@ impl Chart {
         }
     }
 
-    /// Bound of how far a plane or a cylinder lies from a triangle, mm.
-    pub fn off(&self, triangle: &Triangle) -> f64 {
+    /// How far the surface lies off a triangle.
+    pub fn deviation(&self, triangle: &Triangle) -> Deviation {
         match self {
+            Self::Plane { .. } => Deviation::NONE,
             // The chord of an angle lies r·(1 − cos ½α) ≤ ⅛r·α² inside.
             Self::Cylinder { radius, .. } => {
-                let all = triangle.at.map(|c| c[0]);
-                let angle = all[0].max(all[1]).max(all[2]) - all[0].min(all[1]).min(all[2]);
-                0.125 * radius * angle * angle
+                let side = |k: usize| libm::fabs(triangle.at[(k + 1) % 3][0] - triangle.at[k][0]);
+                let worst = (1..3).fold(0, |best, k| if side(k) > side(best) { k } else { best });
+                Deviation::by_side(0.125 * radius * side(worst) * side(worst), worst)
             }
-            Self::Plane { .. } | Self::Spline { .. } => 0.0,
+            Self::Spline { patches, strips, .. } => triangle.deviation(patches, strips),
         }
     }
 }

@@ -37,6 +37,10 @@ impl Course {
         }
     }
 
+    pub fn is_line(&self) -> bool {
+        matches!(self, Self::Line(_))
+    }
+
     pub fn reach(&self) -> [f64; 2] {
         match self {
             Self::Spline(pieces) => [pieces.knots[0], pieces.knots[pieces.knots.len() - 1]],
@@ -165,13 +169,10 @@ impl Way {
             Self::Straight(ends) => share(*ends),
             Self::Trace(pieces) => pieces.at(t),
             Self::Found(ends) => {
-                let mut foot = patches.foot(course.at(t), share(*ends));
-                for k in 0..2 {
-                    if ends[0][k] == ends[1][k] {
-                        foot[k] = ends[0][k];
-                    }
-                }
-                foot
+                let guess = share(*ends);
+                let end = course.reach().contains(&t);
+                let held = usize::from(ends[0][1] == ends[1][1]);
+                if end { guess } else { patches.foot_along(course.at(t), held, guess) }
             }
         }
     }

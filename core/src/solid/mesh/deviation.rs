@@ -1,9 +1,9 @@
 //! How far a spline surface lies from triangles of it.
 
-use super::bending::Range;
 use super::bezier::{minus, size};
-use super::grid::Net;
+use super::patches::Patches;
 use super::patches::{cross, dot};
+use super::strips::Strips;
 use crate::solid::Point3;
 
 /// How much what lies in the plane counts in choosing the side to halve.
@@ -37,11 +37,6 @@ impl Around {
             sharp: self.sharp || other.sharp,
         }
     }
-
-    /// Whether what holds for these holds for others.
-    pub fn covers(&self, other: &Self) -> bool {
-        other.turn <= self.turn && other.lowest >= self.lowest && (self.sharp || !other.sharp)
-    }
 }
 
 /// How far a surface lies from a triangle.
@@ -73,51 +68,42 @@ fn span(all: [f64; 3]) -> f64 {
     all[0].max(all[1]).max(all[2]) - all[0].min(all[1]).min(all[2])
 }
 
-/// For corners `pᵢ` and shares `λᵢ` bounds of `Σ λᵢ(sᵢ − s)(uᵢ − u)`, which is the sum over sides of `λᵢλⱼ·Δs·Δu`.
-fn mixed(at: &[[f64; 2]; 3]) -> [f64; 2] {
-    let sides = [(0, 1), (1, 2), (2, 0)];
-    let each = sides.map(|(i, j)| 0.25 * (at[i][0] - at[j][0]) * (at[i][1] - at[j][1]));
-    let most = 0.25 * span(at.map(|p| p[0])) * span(at.map(|p| p[1]));
-    let sum = |keep: fn(f64) -> bool| each.iter().filter(|x| keep(**x)).sum::<f64>().max(-most).min(most);
-    [sum(|x| x < 0.0), sum(|x| x > 0.0)]
-}
-
-/// The second derivatives along lines of this slope, in place of those along the first parameter.
-fn sheared([ss, su, uu]: &[[f64; 2]; 3], slope: f64) -> [[f64; 2]; 3] {
-    let times = |[a, b]: [f64; 2], x: f64| if x < 0.0 { [b * x, a * x] } else { [a * x, b * x] };
-    let sum = |[a, b]: [f64; 2], [c, d]: [f64; 2]| [a + c, b + d];
-    let twice = times(*su, 2.0 * slope);
-    [sum(sum(*ss, twice), times(*uu, slope * slope)), sum(*su, times(*uu, slope)), *uu]
-}
-
-/// The least of the bounds along lines of some slopes, those of the sides.
-fn least_apart(along: &[[f64; 2]; 3], at: &[[f64; 2]; 3]) -> f64 {
-    let mut least = f64::INFINITY;
-    let sides = [(0, 1), (1, 2), (2, 0)].map(|(i, j)| [0, 1].map(|k| at[j][k] - at[i][k]));
-    let h = span(at.map(|p| p[0]));
-    let slopes = sides.iter().filter(|[s, _]| libm::fabs(*s) > 0.3 * h).map(|[s, u]| u / s);
-    for slope in slopes.chain([0.0]) {
-        let moved = at.map(|[s, u]| [s, u - slope * s]);
-        let w = span(moved.map(|p| p[1]));
-        let own = if slope == 0.0 { *along } else { sheared(along, slope) };
-        least = least.min(apart(&own, [h, w], mixed(&moved)));
+/// The greatest of `a·λ₁λ₂ + b·λ₂λ₃ + c·λ₃λ₁` over shares that are none below nought.
+fn greatest([a, b, c]: [f64; 3]) -> f64 {
+    let on_side = 0.25 * a.max(b).max(c).max(0.0);
+    // Where it is greatest inside all three of these are more than nought.
+    let shares = [b * (a + c - b), c * (a + b - c), a * (b + c - a)];
+    let whole: f64 = shares.iter().sum();
+    if shares.iter().any(|s| *s <= 0.0) || whole <= 0.0 || a <= 0.0 {
+        return on_side;
     }
-    least
+    let [x, y, z] = shares.map(|s| s / whole);
+    (a * x * y + b * y * z + c * z * x).max(on_side)
+}
+
+/// How far a function lies at most from the linear one through its values at the corners, by its second derivative over each side.
+pub(super) fn greatest_either(each: [f64; 3]) -> f64 {
+    0.5 * greatest(each).max(greatest(each.map(|x| 0.0 - x)))
 }
 
 /// Bound of how far a function with these second derivatives lies from the linear one through its values at the corners: at
-/// `p = Σ λᵢpᵢ` that is half of `Σ λᵢ·D²f(pᵢ − p)`, taken somewhere between; the mean square of a coordinate's spread is at
-/// most a quarter of the square of its stretch.
-pub(super) fn apart(along: &[[f64; 2]; 3], [h, w]: [f64; 2], mixed: [f64; 2]) -> f64 {
-    let [ss, su, uu] = along;
-    let (hh, ww, hw) = (0.25 * h * h, 0.25 * w * w, 0.25 * h * w);
-    let (middle, spread) = (0.5 * (su[0] + su[1]), 0.5 * (su[1] - su[0]));
-    let turned = mixed.map(|m| 2.0 * middle * m);
-    let rest = 2.0 * spread * hw;
-    let over = hh * ss[1].max(0.0) + ww * uu[1].max(0.0) + turned[0].max(turned[1]).max(0.0) + rest;
-    let under = hh * (-ss[0]).max(0.0) + ww * (-uu[0]).max(0.0) - turned[0].min(turned[1]).min(0.0) + rest;
-    0.5 * over.max(under)
+/// `p = Σ λᵢpᵢ` that is half of `Σ λᵢ·D²f(pᵢ − p)`, taken somewhere between. With one `D²f` for all it is half of the sum over
+/// sides of `λᵢλⱼ·D²f(pᵢ − pⱼ)`; and as the mean square of a coordinate's spread is at most a quarter of the square of its
+/// stretch, what `D²f` differs by adds no more than an eighth of itself along both stretches.
+fn apart(along: &[[f64; 2]; 3], at: &[[f64; 2]; 3]) -> f64 {
+    let [ss, su, uu] = along.map(|[low, high]| 0.5 * (low + high));
+    let [es, em, eu] = along.map(|[low, high]| 0.5 * (high - low));
+    let each = SIDES.map(|(i, j)| {
+        let [s, u] = [0, 1].map(|k| at[j][k] - at[i][k]);
+        s * s * ss + 2.0 * s * u * su + u * u * uu
+    });
+    let [h, w] = [0, 1].map(|k| span(at.map(|p| p[k])));
+    let rest = 0.125 * (h * h * es + 2.0 * h * w * em + w * w * eu);
+    greatest_either(each) + rest
 }
+
+/// The sides, by the places of their corners, in order.
+pub(super) const SIDES: [(usize, usize); 3] = [(0, 1), (1, 2), (2, 0)];
 
 impl Triangle {
     /// Out of its plane, not of length 1.
@@ -132,29 +118,41 @@ impl Triangle {
         libm::sqrt(a.max(b).max(c))
     }
 
+    /// Least and greatest of each parameter.
+    pub fn reach(&self) -> [[f64; 2]; 2] {
+        [0, 1].map(|k| {
+            let [a, b, c] = self.at.map(|p| p[k]);
+            [a.min(b).min(c), a.max(b).max(c)]
+        })
+    }
+
     fn sides(&self) -> [Point3; 3] {
         let [a, b, c] = &self.points;
         [minus(b, a), minus(c, b), minus(a, c)]
     }
 
     /// How far the surface lies from it.
-    pub fn deviation(&self, net: &Net) -> Deviation {
+    pub fn deviation(&self, patches: &Patches, strips: &Strips) -> Deviation {
         let normal = self.normal();
         let double = size(&normal);
         let n = normal.map(|x| x / double.max(f64::MIN_POSITIVE));
-        let range = net.range(&self.at, &[n]);
+        let range = strips.range(patches, self.reach(), &[n]);
         let (h, w) = (span(self.at.map(|p| p[0])), span(self.at.map(|p| p[1])));
         let [ss, su, uu] = range.size;
         let whole = 0.125 * (h * h * ss + 2.0 * h * w * su + w * w * uu);
-        let most = range.along[0].map(|[low, high]| high.max(-low));
-        let leaves = [(0, 1), (1, 2), (2, 0)].map(|(i, j)| {
-            let [h, w] = [0, 1].map(|k| libm::fabs(self.at[i][k] - self.at[j][k]));
-            let each = [0, 1, 2].map(|k| most[k] + IN_PLANE * range.size[k]);
-            h * h * each[0] + 2.0 * h * w * each[1] + w * w * each[2]
+        let leaves = SIDES.map(|(i, j)| {
+            let [h, w] = [0, 1].map(|k| self.at[j][k] - self.at[i][k]);
+            let [ss, su, uu] = range.along[0].map(|[low, high]| 0.5 * (low + high));
+            let own = libm::fabs(h * h * ss + 2.0 * h * w * su + w * w * uu);
+            let [es, em, eu] = [0, 1, 2].map(|k| {
+                let [low, high] = range.along[0][k];
+                0.5 * (high - low) + IN_PLANE * range.size[k]
+            });
+            own + h * h * es + 2.0 * libm::fabs(h * w) * em + w * w * eu
         });
         let worst = (1..3).fold(0, |best, k| if leaves[k] > leaves[best] { k } else { best });
         Deviation {
-            out: least_apart(&range.along[0], &self.at).min(whole),
+            out: apart(&range.along[0], &self.at).min(whole),
             along: whole,
             whole,
             worst,
@@ -164,6 +162,14 @@ impl Triangle {
 }
 
 impl Deviation {
+    /// Of a triangle of a plane.
+    pub const NONE: Self = Self { out: 0.0, along: 0.0, whole: 0.0, worst: 0, refined: true };
+
+    /// Of one that lies off by so much, by the side from this corner on.
+    pub fn by_side(off: f64, worst: usize) -> Self {
+        Self { out: off, along: 0.0, whole: off, worst, refined: true }
+    }
+
     /// Bound of how far the surface lies from this triangle and those that share a corner with it.
     ///
     /// Let `T` be the linear map from parameters onto the triangle, and `S − T` have at most `out` along the plane's normal and
@@ -186,8 +192,13 @@ impl Deviation {
         (self.out + self.along * libm::tan(around.turn)).min(whole)
     }
 
+    /// Whether it may turn out within so much once it is measured more closely.
+    pub fn may_be(&self, chord: f64) -> bool {
+        self.out <= chord
+    }
+
     /// Measures in the plane along two directions, which tells more than sizes do.
-    pub fn refine(&mut self, net: &Net, triangle: &Triangle) {
+    pub fn refine(&mut self, patches: &Patches, strips: &Strips, triangle: &Triangle) {
         if core::mem::replace(&mut self.refined, true) {
             return;
         }
@@ -198,16 +209,8 @@ impl Deviation {
         let length = sides.map(|s| dot(s, s));
         let longest = (1..3).fold(0, |best, k| if length[k] > length[best] { k } else { best });
         let first = sides[longest].map(|x| x / libm::sqrt(length[longest]).max(f64::MIN_POSITIVE));
-        let range = net.range(&triangle.at, &[first, cross(n, first)]);
-        let [one, other] = range.along.map(|d| least_apart(&d, &triangle.at));
+        let range = strips.range(patches, triangle.reach(), &[first, cross(n, first)]);
+        let [one, other] = range.along.map(|d| apart(&d, &triangle.at));
         self.along = libm::hypot(one, other).min(self.whole);
     }
-}
-
-/// Whether the diagonal of a cell from its first corner to the third leaves the surface less far off than the other one.
-pub(super) fn straight_on(range: &Range<1>, [a, b, c, d]: [[f64; 2]; 4]) -> bool {
-    let off = |one: [[f64; 2]; 3], other: [[f64; 2]; 3]| {
-        least_apart(&range.along[0], &one).max(least_apart(&range.along[0], &other))
-    };
-    off([a, d, c], [a, c, b]) <= off([a, d, b], [d, c, b])
 }

@@ -1,6 +1,6 @@
 //! How far around its face a vertex lies.
 
-use super::patch::Corner;
+use super::facet::Corner;
 use crate::solid::{Face, Solid, Surface};
 
 /// How far around the corners of a face lie.
@@ -14,10 +14,15 @@ pub(super) struct Girth {
 }
 
 impl Girth {
-    pub fn new(solid: &Solid, face: &Face, corners: &[Corner], half: bool) -> Self {
+    pub fn new<'a>(
+        solid: &Solid,
+        face: &Face,
+        corners: impl Iterator<Item = &'a Corner> + Clone,
+        half: bool,
+    ) -> Self {
         let way = if solid.left_handed { -1.0 } else { 1.0 };
         let reach = |k: usize| {
-            let all = corners.iter().map(|c| c.point[k]);
+            let all = corners.clone().map(|c| c.point[k]);
             [all.clone().fold(f64::INFINITY, f64::min), all.fold(f64::NEG_INFINITY, f64::max)]
         };
         let ([y0, y1], [z0, z1]) = (reach(1), reach(2));

@@ -7,6 +7,11 @@ use smallvec::SmallVec;
 use super::bezier::{Row, Table, lerp, minus, pieces, size, unweighted, with_weight};
 use crate::solid::{Knots, Point3, SplineSurface};
 
+/// A handle shorter than this part of its row tells nothing: what bends there is far smaller than any tolerance.
+const HANDLE: f64 = 1e-3;
+/// How far beside it, as a part of all that lies around, there is more to be told.
+const BESIDE: f64 = 0.01;
+
 /// A spline surface's tables.
 pub(super) struct Patches {
     pub along: Vec<f64>,
@@ -16,29 +21,26 @@ pub(super) struct Patches {
     pub weighted: bool,
     /// Whether the first parameter is the station.
     pub by_station: bool,
-    /// Knots along at which it has a crease.
-    pub creases: Vec<f64>,
+    /// Knots along and around at which it has a crease.
+    pub creases: [Vec<f64>; 2],
 }
 
 /// The coefficients around of one span, in one row.
 type Short = SmallVec<[[f64; 4]; 4]>;
 
-/// One row of a surface, of a place along: for each span around its coefficients, with their derivatives along up to an order.
-pub(super) struct Across<'a, const ORDER: usize> {
+/// One row of a surface, of a place along: for each span around its coefficients, and their derivatives along.
+pub(super) struct Across<'a> {
     around: &'a [f64],
-    rows: SmallVec<[[Short; 3]; 1]>,
+    rows: SmallVec<[[Short; 2]; 1]>,
 }
 
-/// A point with its derivatives: along, around, along twice, along and around, around twice.
-pub(super) type Jet = [Point3; 6];
-
-/// Bernstein's polynomials of a degree at a place, and their first and second derivatives.
-fn shares(degree: usize, t: f64) -> [SmallVec<[f64; 20]>; 3] {
+/// Bernstein's polynomials of a degree at a place, and their derivatives.
+fn shares(degree: usize, t: f64) -> [SmallVec<[f64; 20]>; 2] {
     let mut of: SmallVec<[f64; 20]> = SmallVec::from_slice(&[1.0]);
-    let mut lower: [SmallVec<[f64; 20]>; 2] = [SmallVec::new(), SmallVec::new()];
+    let mut lower: SmallVec<[f64; 20]> = SmallVec::new();
     for n in 1..=degree {
-        if n + 2 > degree {
-            lower[degree - n] = of.clone();
+        if n == degree {
+            lower = of.clone();
         }
         of.push(t * of[n - 1]);
         for i in (1..n).rev() {
@@ -46,47 +48,34 @@ fn shares(degree: usize, t: f64) -> [SmallVec<[f64; 20]>; 3] {
         }
         of[0] *= 1.0 - t;
     }
-    let n = degree as f64;
-    let [first, second] = lower;
-    let at = |all: &SmallVec<[f64; 20]>, i: usize, back: usize| {
-        i.checked_sub(back).and_then(|i| all.get(i)).copied().unwrap_or(0.0)
-    };
-    let once = (0..=degree).map(|i| n * (at(&first, i, 1) - at(&first, i, 0))).collect();
-    let twice = (0..=degree)
-        .map(|i| n * (n - 1.0) * (at(&second, i, 2) - 2.0 * at(&second, i, 1) + at(&second, i, 0)))
-        .collect();
-    [of, once, twice]
+    let at = |i: Option<usize>| i.and_then(|i| lower.get(i)).copied().unwrap_or(0.0);
+    let once = (0..=degree).map(|i| degree as f64 * (at(i.checked_sub(1)) - at(Some(i)))).collect();
+    [of, once]
 }
 
-/// Value, and first and second derivative by a place from 0 to 1, of a short row (de Casteljau).
-fn short(row: &Short, t: f64) -> [[f64; 4]; 3] {
+/// Value and derivative by a place from 0 to 1 of a short row (de Casteljau).
+fn short(row: &Short, t: f64) -> [[f64; 4]; 2] {
     // What most rows have is known to the compiler, which then needs no loops.
     match row.as_slice() {
-        [a, b] => [lerp(a, b, t), minus(b, a), [0.0; 4]],
+        [a, b] => [lerp(a, b, t), minus(b, a)],
         [a, b, c, d] => casteljau(&mut [*a, *b, *c, *d], t),
         row => casteljau(&mut Short::from_slice(row), t),
     }
 }
 
 #[inline(always)]
-fn casteljau(d: &mut [[f64; 4]], t: f64) -> [[f64; 4]; 3] {
+fn casteljau(d: &mut [[f64; 4]], t: f64) -> [[f64; 4]; 2] {
     let n = d.len() - 1;
-    let mut found = [[0.0; 4]; 3];
+    let mut slope = [0.0; 4];
     for k in 1..=n {
-        if k + 1 == n {
-            for (c, twice) in found[2].iter_mut().enumerate() {
-                *twice = (n * (n - 1)) as f64 * (d[2][c] - 2.0 * d[1][c] + d[0][c]);
-            }
-        }
         if k == n {
-            found[1] = minus(&d[1], &d[0]).map(|x| x * n as f64);
+            slope = minus(&d[1], &d[0]).map(|x| x * n as f64);
         }
         for j in 0..=n - k {
             d[j] = lerp(&d[j], &d[j + 1], t);
         }
     }
-    found[0] = d[0];
-    found
+    [d[0], slope]
 }
 
 pub(super) fn cross(a: Point3, b: Point3) -> Point3 {
@@ -102,12 +91,12 @@ fn span(knots: &[f64], t: f64) -> (usize, f64) {
     (i, (t - knots[i]) / (knots[i + 1] - knots[i]))
 }
 
-impl<const ORDER: usize> Across<'_, ORDER> {
+impl Across<'_> {
     /// Point, and derivatives along and around.
     pub fn at(&self, u: f64) -> [Point3; 3] {
         let (i, t) = span(self.around, u);
-        let [row, slopes, _] = &self.rows[i];
-        let [here, around, _] = short(row, t);
+        let [row, slopes] = &self.rows[i];
+        let [here, around] = short(row, t);
         let along = short(slopes, t)[0];
         let point = unweighted(here);
         let quotient = |d: [f64; 4]| [0, 1, 2].map(|k| (d[k] - point[k] * d[3]) / here[3]);
@@ -118,46 +107,21 @@ impl<const ORDER: usize> Across<'_, ORDER> {
     /// Point, and the normal of the surface, of length 1.
     pub fn with_normal(&self, u: f64) -> (Point3, Point3) {
         let [point, along, around] = self.at(u);
-        let normal = cross(along, around);
-        let length = size(&normal);
-        if length > 1e-12 * size(&along) {
-            return (point, normal.map(|x| x / length));
-        }
-        // Where a handle has no length the direction around is that of a place beside it.
         let [from, to] = [self.around[0], self.around[self.around.len() - 1]];
-        let inside = if u < 0.5 * (from + to) { u + 1e-6 * (to - from) } else { u - 1e-6 * (to - from) };
-        let [_, along, around] = self.at(inside);
-        let normal = cross(along, around);
-        let length = size(&normal).max(f64::MIN_POSITIVE);
+        let ends = [self.rows.first().and_then(|r| r[0].first()), self.rows.last().and_then(|r| r[0].last())];
+        let [first, last] = ends.map(|p| p.map_or([0.0; 3], |p| unweighted(*p)));
+        let least = HANDLE * size(&minus(&last, &first)) / (to - from);
+        let mut normal = cross(along, around);
+        let mut length = size(&normal);
+        if length <= least * size(&along) {
+            // Where a handle has next to no length the direction around is that of a place beside it.
+            let inside =
+                if u < 0.5 * (from + to) { u + BESIDE * (to - from) } else { u - BESIDE * (to - from) };
+            let [_, along, around] = self.at(inside);
+            normal = cross(along, around);
+            length = size(&normal).max(f64::MIN_POSITIVE);
+        }
         (point, normal.map(|x| x / length))
-    }
-}
-
-impl Across<'_, 2> {
-    /// With the second derivatives.
-    pub fn jet(&self, u: f64) -> Jet {
-        let (i, t) = span(self.around, u);
-        let per = 1.0 / (self.around[i + 1] - self.around[i]);
-        let [row, slopes, bends] = &self.rows[i];
-        let [here, u1, u2] = short(row, t);
-        let [s1, su, _] = short(slopes, t);
-        let s2 = short(bends, t)[0];
-        let point = unweighted(here);
-        let w = here[3];
-        let once = |d: [f64; 4]| [0, 1, 2].map(|k| (d[k] - point[k] * d[3]) / w);
-        let (along, around) = (once(s1), once(u1));
-        // Of C = N/W: C_ab = (N_ab − C_a·W_b − C_b·W_a − C·W_ab)/W.
-        let twice = |d: [f64; 4], (a, wb): (Point3, f64), (b, wa): (Point3, f64)| {
-            [0, 1, 2].map(|k| (d[k] - a[k] * wb - b[k] * wa - point[k] * d[3]) / w)
-        };
-        [
-            point,
-            along,
-            around.map(|x| x * per),
-            twice(s2, (along, s1[3]), (along, s1[3])),
-            twice(su, (along, u1[3]), (around, s1[3])).map(|x| x * per),
-            twice(u2, (around, u1[3]), (around, u1[3])).map(|x| x * per * per),
-        ]
     }
 }
 
@@ -211,7 +175,7 @@ impl Patches {
             tables,
             weighted,
             by_station,
-            creases: creases(along),
+            creases: [creases(along), creases(around)],
         }
     }
 
@@ -219,24 +183,14 @@ impl Patches {
         [&self.along, &self.around].map(|k| [k[0], k[k.len() - 1]])
     }
 
-    /// The row of a place along, for points and normals.
-    pub fn across(&self, s: f64) -> Across<'_, 1> {
-        self.across_to(s)
-    }
-
-    /// The row of a place along, for second derivatives too.
-    pub fn across_twice(&self, s: f64) -> Across<'_, 2> {
-        self.across_to(s)
-    }
-
-    /// With derivatives along up to an order.
-    fn across_to<const ORDER: usize>(&self, s: f64) -> Across<'_, ORDER> {
+    /// The row of a place along.
+    pub fn across(&self, s: f64) -> Across<'_> {
         let (i, t) = span(&self.along, s);
         let per = 1.0 / (self.along[i + 1] - self.along[i]);
         let Some(height) = self.tables[i].first().map(Table::height) else {
             return Across { around: &self.around, rows: SmallVec::new() };
         };
-        let [of, once, twice] = shares(height - 1, t);
+        let [of, once] = shares(height - 1, t);
         let row = |table: &Table, shares: &[f64], per: f64, weight: f64| -> Short {
             let mut sum: Short = smallvec::smallvec![[0.0; 4]; table.width];
             for (row, share) in table.rows().zip(shares) {
@@ -252,10 +206,8 @@ impl Patches {
             }
             sum
         };
-        let rows = self.tables[i].iter().map(|table| {
-            let bends = if ORDER < 2 { Short::new() } else { row(table, &twice, per * per, 0.0) };
-            [row(table, &of, 1.0, 1.0), row(table, &once, per, 0.0), bends]
-        });
+        let rows = self.tables[i].iter();
+        let rows = rows.map(|table| [row(table, &of, 1.0, 1.0), row(table, &once, per, 0.0)]);
         Across { around: &self.around, rows: rows.collect() }
     }
 
@@ -284,6 +236,34 @@ impl Patches {
         [s, u]
     }
 
+    /// The parameters nearest to a point of an isoline, one of them held, from a guess of the other. Where a handle has next to no
+    /// length a whole step would lead far past it, so no step leads away from the point.
+    pub fn foot_along(&self, point: Point3, held: usize, guess: [f64; 2]) -> [f64; 2] {
+        let free = 1 - held;
+        let [from, to] = self.reach()[free];
+        let read = |at: [f64; 2]| {
+            let found = self.across(at[0]).at(at[1]);
+            let off = minus(&point, &found[0]);
+            (dot(off, off), off, found[1 + free])
+        };
+        let mut at = guess;
+        let (mut far, mut off, mut slope) = read(at);
+        for _ in 0..60 {
+            let mut step = dot(off, slope) / dot(slope, slope).max(f64::MIN_POSITIVE);
+            let mut better = None;
+            while better.is_none() && libm::fabs(step) > 1e-15 * (to - from) {
+                let mut next = at;
+                next[free] = (at[free] + step).clamp(from, to);
+                better = Some((next, read(next))).filter(|(_, found)| found.0 < far);
+                step *= 0.5;
+            }
+            let Some((next, found)) = better else { break };
+            at = next;
+            (far, off, slope) = found;
+        }
+        at
+    }
+
     /// The parameters of a point of it, with nothing known before.
     pub fn found(&self, point: Point3) -> [f64; 2] {
         let [[s0, s1], [u0, u1]] = self.reach();
@@ -304,12 +284,8 @@ impl Patches {
         self.foot(point, best.1)
     }
 
-    /// The table of a stretch along that lies in one span, and of the span around.
-    pub fn table(&self, [from, to]: [f64; 2], span_around: usize) -> Table {
-        let (i, t) = span(&self.along, 0.5 * (from + to));
-        let (a, b) = (self.along[i], self.along[i + 1]);
-        debug_assert!((0.0..=1.0).contains(&t));
-        let places = [from, to].map(|s| ((s - a) / (b - a)).clamp(0.0, 1.0));
-        self.tables[i][span_around].along(places)
+    /// The table of a part, by places from 0 to 1, of a span along and one around.
+    pub fn table(&self, [along, around]: [usize; 2], part: [[f64; 2]; 2]) -> Table {
+        self.tables[along][around].within(part)
     }
 }

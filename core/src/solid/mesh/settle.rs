@@ -1,250 +1,278 @@
-//! Triangles measured, and halved where the surface lies too far off.
+//! Triangles halved where the surface lies too far off, until it nowhere does.
 
 use alloc::vec;
 use alloc::vec::Vec;
 
+use super::bezier::{minus, size};
 use super::chart::Chart;
 use super::deviation::Around;
-use super::facet::Facet;
-use super::patch::Corner;
-use super::polyline::Along;
-use crate::solid::Point3;
+use super::facet::{Facet, HELD, NONE};
+use super::turns::{HIGH, LEAST_MM};
+use super::web::{Web, is_blocked};
 
-/// How many times triangles are halved.
-const ROUNDS: u32 = 16;
+/// The most triangles that a mesh comes to be made of.
+const MOST_FACETS: usize = 4_000_000;
+/// How many times all triangles are looked at.
+const ROUNDS: u32 = 400;
+/// What of the tolerance triangles may lie off, about, once a corner is taken out.
+const THIN: f64 = 0.8;
+/// How many sides in a row are halved in place of each other.
+const DEEPEST: u32 = 16;
+/// How many times further from a side on an edge than its middle corners are.
+const AWAY: f64 = 4.0;
+/// What the planes of the triangles around turn away is taken for this many times that of one's own until it is known.
+const TURNS: f64 = 1.5;
 
-/// A face's triangles.
-pub(super) struct Part<'a> {
-    pub chart: &'a Chart,
-    pub corners: Vec<Corner>,
-    pub facets: Vec<Facet>,
-    pub outward: bool,
-    /// For each corner on its loops the side from there on.
-    pub sides: Vec<Option<Side>>,
-}
-
-/// A side on a loop.
-#[derive(Clone, Copy)]
-pub(super) struct Side {
-    pub next: u32,
-    pub edge: usize,
-    /// The stretch of the edge's curve, as gone.
-    pub over: [f64; 2],
-    /// Whether the faces do not go on smoothly over the edge.
-    pub sharp: bool,
-    /// Which of the faces beside the edge this is.
-    pub which: usize,
-}
-
-/// A stretch of an edge, whichever way.
-fn stretch(side: &Side) -> (usize, [u64; 2]) {
-    let [a, b] = side.over;
-    (side.edge, [a.min(b), a.max(b)].map(f64::to_bits))
-}
-
-/// A place on an edge between two others.
-struct Cut {
-    of: (usize, [u64; 2]),
-    t: f64,
-    point: Point3,
-    at: [[f64; 2]; 2],
-}
-
-/// Twice the area of a triangle of parameters.
-pub(super) fn area([a, b, c]: [[f64; 2]; 3]) -> f64 {
-    (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-}
-
-pub(super) fn key(a: u32, b: u32) -> [u32; 2] {
-    [a.min(b), a.max(b)]
-}
-
-impl Part<'_> {
-    /// The side on its loops between two corners.
-    pub fn on_loop(&self, a: u32, b: u32) -> Option<&Side> {
-        let goes = |a: u32, b: u32| self.sides.get(a as usize)?.as_ref().filter(|side| side.next == b);
-        goes(a, b).or_else(|| goes(b, a))
+impl Web<'_> {
+    /// Halves a side of a facet, or first what it would come too close to.
+    fn halved(&mut self, f: u32, k: usize, chord: f64, depth: u32) -> Option<()> {
+        let own = &self.facets[f as usize];
+        let (g, l) = self.beyond(f, k)?;
+        if own.on[k] < HELD {
+            for (f, k) in [(f, k), (g, l)] {
+                let apex = (k + 2) % 3;
+                if !self.blocked(f, k)? || (self.centred(f, apex, LEAST_MM) && !self.blocked(f, k)?) {
+                    continue;
+                }
+                if self.collapsed(f, apex, LEAST_MM) {
+                    return Some(());
+                }
+                let other = self.longest(f);
+                if other != k && depth < DEEPEST {
+                    return self.halved(f, other, chord, depth + 1);
+                }
+            }
+        } else if let Some((f, k)) = self.close(f, k).or_else(|| self.close(g, l)).filter(|_| depth < DEEPEST)
+        {
+            return self.halved(f, k, chord, depth + 1);
+        }
+        let four = self.halve(f, k)?;
+        self.improved(four.into(), chord);
+        Some(())
     }
 
-    /// Halves some sides, sorted, each once, and the triangles on both sides of them.
-    fn halve(&mut self, sides: &[[u32; 2]], cuts: &[Cut], places: usize) {
-        let first = self.corners.len();
-        // The corner in the middle of each, if it has one.
-        let mut middles: Vec<Option<u32>> = vec![None; sides.len()];
-        for (side, middle) in sides.iter().zip(&mut middles) {
-            let own = self.corners.len() as u32;
-            let [a, b] = side.map(|c| self.corners[c as usize].at);
-            let on_loop = self.on_loop(side[0], side[1]).copied();
-            let cut = on_loop.and_then(|on| {
-                let i = cuts.binary_search_by_key(&stretch(&on), |cut| cut.of).ok()?;
-                Some((on, i, &cuts[i]))
-            });
-            if let Some((on, i, cut)) = cut {
-                let at = cut.at[on.which];
-                let (place, point, normal) = (Some((places + i) as u32), cut.point, self.chart.normal(at));
-                self.corners.push(Corner { place, point, normal, at });
-                self.sides.resize(self.corners.len(), None);
-                let from = if on.next == side[1] { side[0] } else { side[1] };
-                self.sides[own as usize] = Some(Side { over: [cut.t, on.over[1]], ..on });
-                self.sides[from as usize] = Some(Side { next: own, over: [on.over[0], cut.t], ..on });
-                *middle = Some(own);
-                continue;
-            }
-            let Chart::Spline { patches, .. } = self.chart else { continue };
-            let at = [0, 1].map(|k| if a[k] == b[k] { a[k] } else { 0.5 * (a[k] + b[k]) });
-            let (point, normal) = patches.across(at[0]).with_normal(at[1]);
-            self.corners.push(Corner { place: None, point, normal, at });
-            *middle = Some(own);
+    /// The middle of a stretch beside a facet in its face's parameters, where the edge winds through these.
+    fn winding(&self, f: u32, k: usize) -> Option<[f64; 2]> {
+        let on = self.facets[f as usize].on[k];
+        let stretch = self.stretches.get((on >> 1) as usize)?;
+        let edge = &self.edges[stretch.edge as usize];
+        let which = (on & 1) as usize;
+        if !edge.winds(which) {
+            return None;
         }
-        let mut ends = vec![false; first];
-        sides.iter().flatten().for_each(|c| ends[*c as usize] = true);
-        let middle = |a: u32, b: u32| {
-            let both = ends[a as usize] && ends[b as usize];
-            if both { sides.binary_search(&key(a, b)).ok().and_then(|i| middles[i]) } else { None }
-        };
-        // The first of what becomes of a triangle takes its place, and the others come last.
-        for i in 0..self.facets.len() {
-            let mut t = self.facets[i].corners;
-            let mut found = [0, 1, 2].map(|k| middle(t[k], t[(k + 1) % 3]));
-            if found == [None; 3] {
-                continue;
-            }
-            // Turned so that the first side is halved, and of two the one after it.
-            while found[0].is_none() || (found[1].is_none() && found[2].is_some()) {
-                t.rotate_left(1);
-                found.rotate_left(1);
-            }
-            let [a, b, c] = t;
-            let (one, others): ([u32; 3], &[[u32; 3]]) = match found {
-                [Some(d), None, _] => ([a, d, c], &[[d, b, c]]),
-                [Some(d), Some(e), None] => ([a, d, c], &[[d, e, c], [d, b, e]]),
-                [Some(d), Some(e), Some(f)] => ([a, d, f], &[[d, b, e], [f, e, c], [d, e, f]]),
-                [None, ..] => continue,
-            };
-            self.facets[i] = Facet::new(one, &self.corners, self.outward);
-            self.facets.extend(others.iter().map(|t| Facet::new(*t, &self.corners, self.outward)));
-        }
+        edge.parameters(which, 0.5 * (stretch.over[0] + stretch.over[1]))
     }
-}
 
-/// The most triangles that are halved again.
-const MOST_FACETS: usize = 20_000_000;
-/// Triangles lower than this many times the tolerance are slivers.
-const LOW: f64 = 8.0;
+    /// Whether a stretch's middle lies so close to a facet's other sides, or past them, that halving it would turn one over.
+    fn blocked(&self, f: u32, k: usize) -> Option<bool> {
+        let own = &self.facets[f as usize];
+        let Some(middle) = self.winding(f, k) else { return Some(false) };
+        let [a, b, c] = [0, 1, 2].map(|i| self.corners[own.corners[(k + i) % 3] as usize].at);
+        Some(is_blocked([a, b, c], middle, self.outward[self.face(f)]))
+    }
 
-/// At each corner of each face what is known of the triangles there, those of faces that meet in it counted for both: their turn is
-/// from the surface.
-fn around(parts: &[Part<'_>], places: usize) -> Vec<Vec<Around>> {
-    let mut on_edges = vec![Around::NONE; places];
-    let each = parts.iter().map(|part| {
-        let mut own = vec![Around::NONE; part.corners.len()];
-        if matches!(part.chart, Chart::Plane { .. }) {
-            return own;
+    /// A stretch beside a facet that the middle of another of its sides would come too close to.
+    fn close(&self, f: u32, k: usize) -> Option<(u32, usize)> {
+        let own = &self.facets[f as usize];
+        let at = own.corners.map(|c| self.corners[c as usize].at);
+        let new = [0, 1].map(|j| 0.5 * (at[k][j] + at[(k + 1) % 3][j]));
+        [(k + 1) % 3, (k + 2) % 3].into_iter().find_map(|l| {
+            let middle = self.winding(f, l)?;
+            let (a, b) = (at[l], at[(l + 1) % 3]);
+            let face = self.face(f);
+            let (away, winds) = (self.area_of(face, [a, b, new]), self.area_of(face, [a, b, middle]));
+            (away < AWAY * libm::fabs(winds)).then_some((f, l))
+        })
+    }
+
+    /// Mends a facet that is flat or looks the other way.
+    fn unfolded(&mut self, f: u32, chord: f64) -> Option<()> {
+        // What lies within the bulge of an edge comes out of it as that is halved.
+        let longest = self.longest(f);
+        let edge = (0..3).find(|k| self.facets[f as usize].on[*k] < HELD);
+        if let Some(k) = edge.filter(|k| self.length(f, *k) > 0.3 * self.length(f, longest)) {
+            return self.halved(f, k, chord, 0);
         }
-        for facet in &part.facets {
+        if (0..3).any(|i| self.centred(f, i, f64::INFINITY) || self.collapsed(f, i, f64::INFINITY)) {
+            return Some(());
+        }
+        self.halved(f, longest, chord, 0)
+    }
+
+    fn length(&self, f: u32, k: usize) -> f64 {
+        let t = self.facets[f as usize].corners;
+        size(&minus(&self.corners[t[(k + 1) % 3] as usize].point, &self.corners[t[k] as usize].point))
+    }
+
+    fn longest(&self, f: u32) -> usize {
+        (1..3).fold(0, |best, k| if self.length(f, k) > self.length(f, best) { k } else { best })
+    }
+
+    /// At each corner what is known of the triangles there, those of faces that meet in it counted for both: their turn is from
+    /// the surface.
+    fn around(&self) -> Vec<Around> {
+        let mut on_edges = vec![Around::NONE; self.places as usize];
+        let mut each: Vec<Around> =
+            self.corners.iter().map(|c| Around { sharp: c.sharp, ..Around::NONE }).collect();
+        for facet in self.facets.iter().filter(|f| !f.is_gone()) {
             for (v, turn) in facet.corners.iter().zip(facet.turn) {
-                let own = &mut own[*v as usize];
+                let own = &mut each[*v as usize];
                 *own = own.with(&Around { turn, lowest: facet.lowest, sharp: false });
             }
         }
-        for (v, side) in part.sides.iter().enumerate() {
-            if let Some(side) = side.as_ref().filter(|side| side.sharp) {
-                (own[v].sharp, own[side.next as usize].sharp) = (true, true);
+        for (corner, own) in self.corners.iter().zip(&each) {
+            if corner.place != NONE {
+                on_edges[corner.place as usize] = on_edges[corner.place as usize].with(own);
             }
         }
-        for (corner, own) in part.corners.iter().zip(&own) {
-            if let Some(place) = corner.place {
-                on_edges[place as usize] = on_edges[place as usize].with(own);
+        for (corner, own) in self.corners.iter().zip(&mut each) {
+            if corner.place != NONE {
+                *own = on_edges[corner.place as usize];
             }
         }
-        own
-    });
-    let mut each: Vec<Vec<Around>> = each.collect();
-    for (part, own) in parts.iter().zip(&mut each) {
-        for (corner, own) in part.corners.iter().zip(own) {
-            if let Some(place) = corner.place {
-                *own = on_edges[place as usize];
-            }
-        }
+        each
     }
-    each
-}
 
-/// Halves triangles until the surfaces lie within the tolerance of them, or as often as makes sense; a bound of how far they do.
-/// `None` where there come to be too many.
-///
-/// With it how many places on edges there are then.
-pub(super) fn settled(
-    parts: &mut [Part<'_>],
-    edges: &[Along<'_>],
-    mut places: usize,
-    chord: f64,
-) -> Option<(f64, usize)> {
-    let mut bound;
-    for part in parts.iter_mut() {
-        part.turned_sides(LOW * chord);
-        part.without_slivers(LOW * chord);
-        part.turned_sides(LOW * chord);
-    }
-    let mut round = 0;
-    loop {
-        let inner = around(parts, places);
-        bound = 0.0_f64;
-        let mut all: Vec<Vec<[u32; 2]>> = Vec::with_capacity(parts.len());
-        let mut cuts: Vec<(usize, [u64; 2])> = Vec::new();
-        for (part, own) in parts.iter_mut().zip(&inner) {
-            let mut sides: Vec<[u32; 2]> = Vec::new();
-            if !matches!(part.chart, Chart::Plane { .. }) {
-                let mut facets = core::mem::take(&mut part.facets);
-                for facet in &mut facets {
-                    let t = facet.corners;
-                    let each = [0, 1, 2].map(|k| {
-                        let at = own[t[k] as usize];
-                        Around { turn: facet.turn[k] + at.turn, ..at }
-                    });
-                    let around = each[0].with(&each[1]).with(&each[2]);
-                    let off = facet.off(part.chart, &part.corners, &around, chord);
-                    bound = bound.max(off);
-                    if off > chord && round < ROUNDS {
-                        sides.extend(facet.worst().map(|k| key(t[k], t[(k + 1) % 3])));
-                    }
+    /// Halves triangles by what is known of themselves until none lies too far off.
+    fn refined(&mut self, chord: f64, rounds: &mut u32) -> Option<()> {
+        loop {
+            *rounds = rounds.checked_sub(1)?;
+            let mut wanted: Vec<(u64, u32)> = Vec::new();
+            for f in 0..self.facets.len() {
+                if self.facets[f].settled {
+                    continue;
                 }
-                part.facets = facets;
+                let chart = &self.charts[self.face(f as u32)];
+                let facet = &mut self.facets[f];
+                facet.settled = true;
+                if matches!(chart, Chart::Plane { .. }) {
+                    continue;
+                }
+                let sharp = facet.corners.iter().any(|c| self.corners[*c as usize].sharp);
+                let turn = TURNS * facet.turn.iter().copied().fold(0.0, f64::max);
+                let off =
+                    facet.off(chart, &self.corners, &Around { turn, lowest: facet.lowest, sharp }, chord);
+                if off > chord {
+                    facet.settled = false;
+                    wanted.push((!off.to_bits(), f as u32));
+                }
             }
-            cuts.extend(sides.iter().filter_map(|[a, b]| part.on_loop(*a, *b)).map(stretch));
-            all.push(sides);
-        }
-        if all.iter().all(Vec::is_empty) {
-            break;
-        }
-        if parts.iter().map(|part| part.facets.len()).sum::<usize>() > MOST_FACETS {
-            return None;
-        }
-        round += 1;
-        cuts.sort_unstable();
-        cuts.dedup();
-        let cut = |of: &(usize, [u64; 2])| {
-            let [a, b] = of.1.map(f64::from_bits);
-            let t = 0.5 * (a + b);
-            let (point, at) = edges[of.0].at(t)?;
-            Some(Cut { of: *of, t, point, at })
-        };
-        let cuts: Vec<Cut> = cuts.iter().map(cut).collect::<Option<_>>()?;
-        for (part, mut sides) in parts.iter_mut().zip(all) {
-            let on_loops = part.sides.iter().enumerate().filter_map(|(a, side)| {
-                let side = side.as_ref()?;
-                cuts.binary_search_by_key(&stretch(side), |cut| cut.of).ok()?;
-                Some(key(a as u32, side.next))
-            });
-            sides.extend(on_loops);
-            sides.sort_unstable();
-            sides.dedup();
-            if !sides.is_empty() {
-                part.halve(&sides, &cuts, places);
-                part.turned_sides(LOW * chord);
+            if wanted.is_empty() {
+                return Some(());
             }
+            self.halve_all(wanted, chord)?;
         }
-        places += cuts.len();
     }
-    Some((bound, places))
+
+    /// Takes corners out that are not needed: sides that were halved for one triangle had those beside them halved too.
+    fn thin(&mut self, chord: f64) {
+        let mut at: Vec<(u32, usize)> = vec![(NONE, 0); self.corners.len()];
+        for (f, facet) in self.facets.iter().enumerate() {
+            for (i, c) in facet.corners.iter().enumerate() {
+                at[*c as usize] = (f as u32, i);
+            }
+        }
+        for c in (0..self.corners.len()).rev() {
+            let (f, i) = at[c];
+            // Another may have been taken out beside it.
+            let there = |own: &Facet| !own.is_gone() && own.corners[i] as usize == c;
+            if self.facets.get(f as usize).is_some_and(there) {
+                self.thinned(f, i, THIN * chord, HIGH * chord);
+            }
+        }
+    }
+
+    /// Halves those that lie furthest off first, and those that have become others meanwhile not at all.
+    fn halve_all(&mut self, mut wanted: Vec<(u64, u32)>, chord: f64) -> Option<()> {
+        wanted.sort_unstable();
+        for (_, f) in wanted {
+            if let Some(k) = self.facets[f as usize].worst() {
+                self.halved(f, k, chord, 0)?;
+            }
+        }
+        (self.facets.len() <= MOST_FACETS).then_some(())
+    }
+
+    /// Halves triangles until the surfaces lie within the tolerance of them, and none is flat or looks the other way than its
+    /// surface; a bound of how far they lie off. `None` where there come to be too many.
+    pub fn settled(&mut self, chord: f64) -> Option<f64> {
+        self.improved((0..self.facets.len() as u32).rev().collect(), chord);
+        let mut rounds = ROUNDS;
+        self.refined(chord, &mut rounds)?;
+        self.thin(chord);
+        loop {
+            self.refined(chord, &mut rounds)?;
+            let around = self.around();
+            let mut bound = 0.0_f64;
+            let mut wanted: Vec<(u64, u32)> = Vec::new();
+            let mut folded: Vec<u32> = Vec::new();
+            for f in 0..self.facets.len() {
+                let chart = &self.charts[self.face(f as u32)];
+                let facet = &mut self.facets[f];
+                if facet.is_gone() {
+                    continue;
+                }
+                if facet.height <= LEAST_MM {
+                    folded.push(f as u32);
+                }
+                if matches!(chart, Chart::Plane { .. }) {
+                    continue;
+                }
+                let each = [0, 1, 2].map(|k| {
+                    let at = around[facet.corners[k] as usize];
+                    Around { turn: facet.turn[k] + at.turn, ..at }
+                });
+                let around = each[0].with(&each[1]).with(&each[2]);
+                let off = facet.off(chart, &self.corners, &around, chord);
+                bound = bound.max(off);
+                if off > chord {
+                    wanted.push((!off.to_bits(), f as u32));
+                }
+            }
+            if wanted.is_empty() && folded.is_empty() {
+                let twins = self.twins();
+                if twins.is_empty() {
+                    return Some(bound);
+                }
+                for (f, k) in twins {
+                    self.halved(f, k, chord, 0)?;
+                }
+                continue;
+            }
+            let count = self.facets.len();
+            self.halve_all(wanted, chord)?;
+            for f in folded {
+                let own = &self.facets[f as usize];
+                if self.facets.len() == count && !own.is_gone() && own.height <= LEAST_MM {
+                    self.unfolded(f, chord)?;
+                }
+            }
+        }
+    }
+
+    /// Sides within faces between two places that another side joins too: seen by their places both would be one.
+    fn twins(&self) -> Vec<(u32, usize)> {
+        let mut all: Vec<([u32; 2], bool, u32, usize)> = Vec::new();
+        for (f, facet) in self.facets.iter().enumerate().filter(|(_, facet)| !facet.is_gone()) {
+            for k in 0..3 {
+                let ends = [k, (k + 1) % 3].map(|k| self.corners[facet.corners[k] as usize].place);
+                if !ends.contains(&NONE) {
+                    let within = facet.on[k] >= HELD;
+                    all.push(([ends[0].min(ends[1]), ends[0].max(ends[1])], within, f as u32, k));
+                }
+            }
+        }
+        all.sort_unstable();
+        let mut found = Vec::new();
+        for group in all.chunk_by(|a, b| a.0 == b.0).filter(|group| group.len() > 2) {
+            // One of each pair of facets; both sides of it are halved.
+            let mut within = group.iter().filter(|side| side.1);
+            if let Some((_, _, f, k)) = within.next() {
+                found.push((*f, *k));
+            } else if let Some((_, _, f, k)) = group.last() {
+                found.push((*f, *k));
+            }
+        }
+        found
+    }
 }
