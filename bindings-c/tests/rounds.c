@@ -17,8 +17,9 @@
 #define COUNTS_HEAP 0
 #endif
 
-/* A million rounds of readings, a tenth of that of necks, which take a hundred times as long. */
-enum { CHEAP_ROUNDS = 1000000, NECK_ROUNDS = 100000, EACH_ROUNDS = 4, THREADS = 64, STATIONS = 200 };
+/* A million rounds of readings. A neck takes a hundred times as long: a million of them would take minutes, and where bytes are
+   counted a single one that is kept shows after a few. */
+enum { CHEAP_ROUNDS = 1000000, NECK_ROUNDS = 20000, EACH_ROUNDS = 4, THREADS = 64, STATIONS = 200 };
 
 static World world;
 
@@ -63,13 +64,9 @@ static int cheap(void) {
 
 static int neck(void) {
     NwNeck *neck = NULL;
-    NwDocument *card = NULL;
-    const char *json = NULL;
     double x_mm = 100.0, thickness_mm = 0.0;
-    int good = nw_neck_from_json(world.specification, &neck, NULL) == NW_OK &&
-               nw_neck_thickness_mm(neck, &x_mm, 1, &thickness_mm, NULL) == NW_OK && thickness_mm > 21.0 &&
-               nw_neck_caliper_card(neck, &card, NULL) == NW_OK && nw_document_json(card, &json, NULL) == NW_OK && json[0] == '[';
-    nw_document_free(card);
+    int good = nw_neck_from_json("{}", &neck, NULL) == NW_OK &&
+               nw_neck_thickness_mm(neck, &x_mm, 1, &thickness_mm, NULL) == NW_OK && thickness_mm > 18.0;
     nw_neck_free(neck);
     return good;
 }
