@@ -2,7 +2,8 @@
 
 use crate::error::Failure;
 use crate::handle::Place;
-use crate::{NW_OK, NwError, handle};
+use crate::{NW_OK, NW_PANIC, NwError, handle};
+use std::any::Any;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Runs the body of a function, turns a fault or a panic into a code and hands the error to `error_out`.
@@ -18,21 +19,28 @@ pub(crate) unsafe fn boundary(
         body()
     };
     // Nothing that a panic could leave half done is used again: handles can't be changed, and what is made is dropped.
-    let outcome = catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| {
-        let text = payload.downcast_ref::<&str>().copied();
-        let text = text.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
-        Err(Failure::panic(text.unwrap_or("no message")))
-    });
+    let outcome = catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| Err(panicked(&*payload)));
     let (code, error) = match outcome {
         Ok(()) => (NW_OK, std::ptr::null_mut()),
         Err(failure) if error_out.is_null() => (failure.code(), std::ptr::null_mut()),
-        Err(failure) => (failure.code(), handle::new::<NwError>(failure)),
+        // What is left to do is to put the failure somewhere; should even that panic, there is a code and no handle.
+        Err(failure) => {
+            let code = failure.code();
+            catch_unwind(AssertUnwindSafe(|| (code, handle::new::<NwError>(failure))))
+                .unwrap_or((NW_PANIC, std::ptr::null_mut()))
+        }
     };
     if !error_out.is_null() {
         // SAFETY: not null, and valid for writing by this function's own condition.
         unsafe { error_out.write(error) };
     }
     code
+}
+
+fn panicked(payload: &(dyn Any + Send)) -> Failure {
+    let text = payload.downcast_ref::<&str>().copied();
+    let text = text.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
+    Failure::panic(text.unwrap_or("no message"))
 }
 
 /// Runs a body that makes one result, which is written to `out` on success.
@@ -59,7 +67,7 @@ pub(crate) unsafe fn give<T>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{NW_PANIC, nw_error_free, nw_error_text};
+    use crate::{nw_error_free, nw_error_text};
     use std::ffi::CStr;
 
     #[test]
