@@ -193,12 +193,10 @@ proptest! {
         let outer = layout.strings()[0];
         if let (Some(at_nut), Some(at_end)) =
             (layout.board().crown().radius_mm(0.0), layout.board().crown().radius_mm(layout.board().end_mm()))
-        {
-            if layout.strings().len() > 1 {
+            && layout.strings().len() > 1 {
                 let spread = outer.y_mm(layout.board().end_mm()) / outer.y_mm(0.0);
                 prop_assert!((at_end / at_nut - spread).abs() < 1e-14);
             }
-        }
     }
 
     #[test]

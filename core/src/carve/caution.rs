@@ -135,10 +135,10 @@ pub fn cautions(stage: StageName, work: &Work<'_>) -> Vec<Caution> {
         add(Topic::Sensitising, sensitising(&sensitisers));
     }
     // Papers are a matter of the blanks: asked for once, where each comes to the bench.
-    if stage == StageName::Blank || (stage == StageName::Board && !work.board_glued) {
-        if let Some(words) = protected(&woods) {
-            add(Topic::Protected, words);
-        }
+    if (stage == StageName::Blank || (stage == StageName::Board && !work.board_glued))
+        && let Some(words) = protected(&woods)
+    {
+        add(Topic::Protected, words);
     }
     out.sort_by_key(|caution| Topic::ALL.iter().position(|topic| *topic == caution.topic));
     out

@@ -157,14 +157,14 @@ fn any_order(glued: bool, draw: &mut Draw<'_>) -> Vec<StageName> {
 fn agree(stock: &mut Stock, draw: &mut Draw<'_>) {
     let count = stock.sanding.grits.len() as u32;
     stock.sanding.grits = any_grits(stock.sanding.scale, count, draw);
-    if let Some([first, second]) = stock.saw.shaft_line.as_deref_mut() {
-        if first.is_beside(second) {
-            // A fret and a length are never taken for one place.
-            second.at = match first.at {
-                Station::Mm(_) => Station::Fret(f64::from(draw.below(25))),
-                Station::Fret(_) => Station::NUT,
-            };
-        }
+    if let Some([first, second]) = stock.saw.shaft_line.as_deref_mut()
+        && first.is_beside(second)
+    {
+        // A fret and a length are never taken for one place.
+        second.at = match first.at {
+            Station::Mm(_) => Station::Fret(f64::from(draw.below(25))),
+            Station::Fret(_) => Station::NUT,
+        };
     }
     if stock.order.is_some() {
         stock.order = Some(any_order(stock.board.glued, draw));

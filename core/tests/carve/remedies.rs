@@ -201,10 +201,10 @@ fn follow(first: u64, necks: usize) {
         for fault in error.faults() {
             for change in changes(fault, &stock) {
                 *followed.entry(fault.path.clone()).or_default() += 1;
-                if let Err(again) = planned(&neck, changed(&stock, &change)) {
-                    if let Some(same) = again.faults().iter().find(|f| key(f) == key(fault)) {
-                        wrong.push(format!("{seed}: {fault}\n    after {change:?}:\n    {same}"));
-                    }
+                if let Err(again) = planned(&neck, changed(&stock, &change))
+                    && let Some(same) = again.faults().iter().find(|f| key(f) == key(fault))
+                {
+                    wrong.push(format!("{seed}: {fault}\n    after {change:?}:\n    {same}"));
                 }
             }
         }

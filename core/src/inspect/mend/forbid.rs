@@ -62,11 +62,11 @@ pub(super) fn forbidden(
         if !search.may_help(*limit) || search.hopeless.contains(limit) {
             continue;
         }
-        if let Some(relaxed) = search.relaxed(&[*limit]) {
-            if let (Some(by), Some(at)) = (relaxed.by.first(), relaxed.at.first()) {
-                let told = told(search, limits, *limit, *by, *at, true);
-                found.push(self::asked(neck, pool, &relaxed.asking, told));
-            }
+        if let Some(relaxed) = search.relaxed(&[*limit])
+            && let (Some(by), Some(at)) = (relaxed.by.first(), relaxed.at.first())
+        {
+            let told = told(search, limits, *limit, *by, *at, true);
+            found.push(self::asked(neck, pool, &relaxed.asking, told));
         }
     }
     found.sort_by(|a, b| a.by.total_cmp(&b.by));

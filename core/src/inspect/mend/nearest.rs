@@ -267,12 +267,11 @@ fn deepened(
     if !sided && carve_keeps(base) {
         let model = Model::new(base, &stations, false, joined);
         let mut search = Search::new(&model, limits, lows, wall);
-        if let Solved::Optimum { unknowns, prices, .. } = search.solve() {
-            if !tied(&search.programme, &prices) {
-                if let Some(built) = built(&mut search, unknowns, prices, at)? {
-                    return Ok(Ok(built));
-                }
-            }
+        if let Solved::Optimum { unknowns, prices, .. } = search.solve()
+            && !tied(&search.programme, &prices)
+            && let Some(built) = built(&mut search, unknowns, prices, at)?
+        {
+            return Ok(Ok(built));
         }
     }
     let model = Model::new(base, &stations, true, joined);

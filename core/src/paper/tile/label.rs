@@ -132,11 +132,11 @@ pub(super) fn settle(items: &mut [Item], cells: &[Window]) {
         let found = ways.iter().find(|by| others.is_free(&at(by)));
         let found =
             found.or_else(|| ways.iter().find(|by| others.is_clear_of_words(&at(by)))).or(ways.first());
-        if let Some(by) = found {
-            if let Shape::Text(text) | Shape::Dimension(Dimension { text, .. }) = &mut item.shape {
-                text.at = [text.at[0] + by[0], text.at[1] + by[1]];
-                field.rooms[i] = Some(text.room());
-            }
+        if let Some(by) = found
+            && let Shape::Text(text) | Shape::Dimension(Dimension { text, .. }) = &mut item.shape
+        {
+            text.at = [text.at[0] + by[0], text.at[1] + by[1]];
+            field.rooms[i] = Some(text.room());
         }
     }
 }
