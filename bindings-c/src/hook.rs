@@ -27,8 +27,6 @@ mod armed {
     /// many of those asked for before are left.
     ///
     /// cbindgen:ignore
-    ///
-    /// Since 0.1.
     #[unsafe(no_mangle)]
     pub extern "C" fn nw_test_panic(at: u32) -> u32 {
         LEFT.replace(at)
