@@ -76,12 +76,41 @@ fn fits<T>(null: bool, count: usize, argument: &str) -> Result<(), Failure> {
         return Err(Failure::null_pointer(argument));
     }
     // No object is larger than this.
-    if count > isize::MAX as usize / size_of::<T>() {
-        let most = (isize::MAX as usize / size_of::<T>()) as f64;
-        let fault = Fault::new(Kind::TooLarge, argument, "no array is so long");
-        return Err(Error::from(fault.value(count, "elements").range(0.0, most)).into());
+    let most = isize::MAX as usize / size_of::<T>();
+    if count > most { Err(too_long(count, most, argument)) } else { Ok(()) }
+}
+
+#[cold]
+fn too_long(count: usize, most: usize, argument: &str) -> Failure {
+    let fault = Fault::new(Kind::TooLarge, argument, "no array is so long");
+    Error::from(fault.value(count, "elements").range(0.0, most as f64)).into()
+}
+
+/// The elements of a caller's buffer that a result is written to. They need not be initialised, so that no reference to them is ever
+/// made: what is written is copied there.
+pub(crate) struct Out<T> {
+    first: *mut T,
+    count: usize,
+}
+
+impl<T: Copy> Out<T> {
+    /// Writes all of them; there are as many values as were asked for.
+    #[inline]
+    pub fn write(self, values: &[T]) {
+        assert_eq!(values.len(), self.count, "a result is as long as the room that was made for it");
+        // SAFETY: by the condition of `buffer` or `along`, `first` is valid for writing `count` elements, which nothing else uses;
+        // values that Rust owns or borrows do not lie there, and there are `count` of them, as was just seen.
+        unsafe { std::ptr::copy_nonoverlapping(values.as_ptr(), self.first, self.count) };
     }
-    Ok(())
+
+    /// The same of values that are made one by one.
+    pub fn write_each(self, values: impl ExactSizeIterator<Item = T>) {
+        assert_eq!(values.len(), self.count, "a result is as long as the room that was made for it");
+        for (i, value) in values.take(self.count).enumerate() {
+            // SAFETY: as above; `i` is less than `count`.
+            unsafe { self.first.add(i).write(value) };
+        }
+    }
 }
 
 /// The first `needed` elements of a caller's buffer.
@@ -91,25 +120,22 @@ fn fits<T>(null: bool, count: usize, argument: &str) -> Result<(), Failure> {
 /// - `NW_BUFFER`: the capacity is less than needed.
 ///
 /// # Safety
-/// `pointer` is null or valid for reading and writing `capacity` elements, which nothing else uses during the call.
-pub(crate) unsafe fn buffer<'a, T>(
+/// `pointer` is null or valid for writing `capacity` elements, which nothing else uses during the call.
+pub(crate) unsafe fn buffer<T>(
     pointer: *mut T,
     capacity: usize,
     needed: usize,
     argument: &str,
-) -> Result<&'a mut [T], Failure> {
+) -> Result<Out<T>, Failure> {
     crate::hook::place();
     fits::<T>(pointer.is_null(), capacity, argument)?;
     if capacity < needed {
         let fault = Fault::new(Kind::Buffer, argument, "the buffer has too few elements");
         return Err(Error::from(fault.value(capacity, "elements").range(needed as f64, None)).into());
     }
-    if needed == 0 {
-        return Ok(&mut []);
-    }
-    // SAFETY: not null, because the capacity is not 0; valid for `capacity` elements, which are no fewer, and not
-    // shared, by this function's own condition; it is only used for numbers, of which every pattern of bits is one.
-    Ok(unsafe { std::slice::from_raw_parts_mut(pointer, needed) })
+    // Null where nothing is needed; nothing is copied there then.
+    let first = if needed == 0 { std::ptr::dangling_mut() } else { pointer };
+    Ok(Out { first, count: needed })
 }
 
 /// Where an array or a buffer of the caller lies.
@@ -160,7 +186,7 @@ pub(crate) unsafe fn along<'a>(
     count: usize,
     out: *mut f64,
     names: [&str; 2],
-) -> Result<(&'a [f64], &'a mut [f64]), Failure> {
+) -> Result<(&'a [f64], Out<f64>), Failure> {
     crate::hook::place();
     fits::<f64>(given.is_null(), count, names[0])?;
     fits::<f64>(out.is_null(), count, names[1])?;
@@ -168,9 +194,41 @@ pub(crate) unsafe fn along<'a>(
         return Err(Failure::overlap(names[1], names[0]));
     }
     if count == 0 {
-        return Ok((&[], &mut []));
+        return Ok((&[], Out { first: std::ptr::dangling_mut(), count }));
     }
-    // SAFETY: neither is null, because the count is not 0; both are valid for `count` elements by this function's own condition, and
-    // apart, as was just seen; they are only used for numbers, of which every pattern of bits is one.
-    Ok(unsafe { (std::slice::from_raw_parts(given, count), std::slice::from_raw_parts_mut(out, count)) })
+    // SAFETY: not null, because the count is not 0; valid for `count` elements by this function's own condition, and apart from what is
+    // written, as was just seen; it is only used for numbers, of which every pattern of bits is one.
+    Ok((unsafe { std::slice::from_raw_parts(given, count) }, Out { first: out, count }))
+}
+
+/// Answers for many stations at once, each to its own place, where all of them have one.
+///
+/// # Errors
+/// - those of `read`.
+#[inline]
+pub(crate) fn filled<E: Into<Failure>>(
+    x: &[f64],
+    out: Out<f64>,
+    read: impl FnOnce(&[f64], &mut [f64]) -> Result<(), E>,
+) -> Result<(), Failure> {
+    // One station, the usual case, needs no room of its own.
+    if x.len() == 1 {
+        let mut one = [0.0];
+        read(x, &mut one).map_err(Into::into)?;
+        out.write(&one);
+        return Ok(());
+    }
+    let mut all = vec![0.0; x.len()];
+    read(x, &mut all).map_err(Into::into)?;
+    out.write(&all);
+    Ok(())
+}
+
+/// One answer after the other.
+///
+/// # Errors
+/// - those of `f`, of the first station that has one.
+#[inline]
+pub(crate) fn each(x: &[f64], out: &mut [f64], f: impl Fn(f64) -> Result<f64, Error>) -> Result<(), Error> {
+    x.iter().zip(out).try_for_each(|(x, out)| f(*x).map(|answer| *out = answer))
 }

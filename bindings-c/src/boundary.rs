@@ -10,6 +10,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 ///
 /// # Safety
 /// `error_out` is null or valid for writing a pointer.
+#[inline]
 pub(crate) unsafe fn boundary(
     error_out: *mut *mut NwError,
     body: impl FnOnce() -> Result<(), Failure>,
@@ -19,21 +20,40 @@ pub(crate) unsafe fn boundary(
         body()
     };
     // Nothing that a panic could leave half done is used again: handles can't be changed, and what is made is dropped.
-    let outcome = catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| Err(panicked(&*payload)));
-    let (code, error) = match outcome {
-        Ok(()) => (NW_OK, std::ptr::null_mut()),
-        Err(failure) if error_out.is_null() => (failure.code(), std::ptr::null_mut()),
-        // What is left to do is to put the failure somewhere; should even that panic, there is a code and no handle.
-        Err(failure) => {
-            let code = failure.code();
-            catch_unwind(AssertUnwindSafe(|| (code, handle::new::<NwError>(failure))))
-                .unwrap_or((NW_PANIC, std::ptr::null_mut()))
+    match catch_unwind(AssertUnwindSafe(body)) {
+        Ok(Ok(())) => {
+            if !error_out.is_null() {
+                // SAFETY: not null, and valid for writing by this function's own condition.
+                unsafe { error_out.write(std::ptr::null_mut()) };
+            }
+            NW_OK
         }
-    };
-    if !error_out.is_null() {
-        // SAFETY: not null, and valid for writing by this function's own condition.
-        unsafe { error_out.write(error) };
+        // SAFETY: by this function's own condition.
+        other => unsafe { failed(other, error_out) },
     }
+}
+
+/// What is left to do where a body fails or panics; apart, so that success does not carry it along.
+///
+/// # Safety
+/// As [`boundary`].
+#[cold]
+#[inline(never)]
+unsafe fn failed(outcome: std::thread::Result<Result<(), Failure>>, error_out: *mut *mut NwError) -> u32 {
+    let failure = match outcome {
+        Ok(Ok(())) => return NW_OK,
+        Ok(Err(failure)) => failure,
+        Err(payload) => panicked(&*payload),
+    };
+    let code = failure.code();
+    if error_out.is_null() {
+        return code;
+    }
+    // What is left to do is to put the failure somewhere; should even that panic, there is a code and no handle.
+    let (code, error) = catch_unwind(AssertUnwindSafe(|| (code, handle::new::<NwError>(failure))))
+        .unwrap_or((NW_PANIC, std::ptr::null_mut()));
+    // SAFETY: not null, as was just seen, and valid for writing by this function's own condition.
+    unsafe { error_out.write(error) };
     code
 }
 
@@ -47,6 +67,7 @@ fn panicked(payload: &(dyn Any + Send)) -> Failure {
 ///
 /// # Safety
 /// `out` and `error_out` are null or valid for writing.
+#[inline]
 pub(crate) unsafe fn give<T>(
     out: *mut T,
     argument: &str,

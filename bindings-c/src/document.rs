@@ -258,7 +258,7 @@ pub unsafe extern "C" fn nw_document_numbers(
             .iter()
             .map(|element| element.at_or_null(each, "each")?.number(each, "each"))
             .collect::<Result<_, Failure>>()?;
-        out.copy_from_slice(&found);
+        out.write(&found);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.

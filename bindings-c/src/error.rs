@@ -12,8 +12,10 @@ pub struct NwError(());
 
 handle!(NwError keeps Failure);
 
-/// Why a call fails: what an error handle keeps.
-pub(crate) struct Failure {
+/// Why a call fails: what an error handle keeps. One address long, so that a call that succeeds moves nothing larger.
+pub(crate) struct Failure(Box<Faults>);
+
+struct Faults {
     faults: Vec<FaultTexts>,
     more: usize,
     text: CString,
@@ -53,16 +55,18 @@ impl FaultTexts {
 }
 
 impl From<Error> for Failure {
+    #[cold]
     fn from(error: Error) -> Self {
-        Self {
+        Self(Box::new(Faults {
             faults: error.faults().iter().map(|f| FaultTexts::new(f.kind.code(), f)).collect(),
             more: error.more(),
             text: c_text(&error.to_string()),
-        }
+        }))
     }
 }
 
 impl Failure {
+    #[cold]
     fn of_boundary(code: u32, path: &str, reason: &str) -> Self {
         let message = c_text(&if path.is_empty() { reason.to_owned() } else { format!("{path}: {reason}") });
         let fault = FaultTexts {
@@ -76,19 +80,20 @@ impl Failure {
             remedy: CString::default(),
             message: message.clone(),
         };
-        Self { faults: vec![fault], more: 0, text: message }
+        Self(Box::new(Faults { faults: vec![fault], more: 0, text: message }))
     }
 
     fn value(mut self, value: &str) -> Self {
-        self.faults.iter_mut().for_each(|fault| fault.value = c_text(value));
+        self.0.faults.iter_mut().for_each(|fault| fault.value = c_text(value));
         self
     }
 
     fn remedy(mut self, remedy: &str) -> Self {
-        for fault in &mut self.faults {
+        let Faults { faults, text, .. } = &mut *self.0;
+        for fault in faults {
             fault.remedy = c_text(remedy);
             fault.message = c_text(&format!("{}; {remedy}", fault.message.to_string_lossy()));
-            self.text = fault.message.clone();
+            text.clone_from(&fault.message);
         }
         self
     }
@@ -97,7 +102,7 @@ impl Failure {
     pub(crate) fn no_such(argument: &str, index: usize, count: usize, what: &str) -> Self {
         let reason = format!("there are {count} {what}, counted from 0");
         let mut failure = Self::nothing_there(argument, &index.to_string(), &reason);
-        for fault in &mut failure.faults {
+        for fault in &mut failure.0.faults {
             (fault.lowest, fault.highest) = (0.0, count as f64 - 1.0);
         }
         failure
@@ -139,7 +144,7 @@ impl Failure {
     }
 
     pub(crate) fn code(&self) -> u32 {
-        self.faults.first().map_or(NW_PANIC, |f| f.code)
+        self.0.faults.first().map_or(NW_PANIC, |f| f.code)
     }
 }
 
@@ -149,7 +154,7 @@ impl Failure {
 /// `error` is null or a handle that is not freed yet.
 unsafe fn read<'a, T>(error: *const NwError, i: usize, f: fn(&'a FaultTexts) -> T, otherwise: T) -> T {
     // SAFETY: null or valid by this function's own condition, which each caller passes on to its C caller.
-    unsafe { handle::read(error, "error") }.ok().and_then(|e| e.faults.get(i)).map_or(otherwise, f)
+    unsafe { handle::read(error, "error") }.ok().and_then(|e| e.0.faults.get(i)).map_or(otherwise, f)
 }
 
 /// How many faults the handle keeps; 0 for a null handle.
@@ -161,7 +166,7 @@ unsafe fn read<'a, T>(error: *const NwError, i: usize, f: fn(&'a FaultTexts) -> 
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_count(error: *const NwError) -> usize {
     // SAFETY: null or valid by the contract.
-    unsafe { handle::read(error, "error") }.map_or(0, |e| e.faults.len())
+    unsafe { handle::read(error, "error") }.map_or(0, |e| e.0.faults.len())
 }
 
 /// How many more faults were found than the handle keeps.
@@ -173,7 +178,7 @@ pub unsafe extern "C" fn nw_error_count(error: *const NwError) -> usize {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_more(error: *const NwError) -> usize {
     // SAFETY: null or valid by the contract.
-    unsafe { handle::read(error, "error") }.map_or(0, |e| e.more)
+    unsafe { handle::read(error, "error") }.map_or(0, |e| e.0.more)
 }
 
 /// All the messages, one fault a line; an empty text for a null handle.
@@ -185,7 +190,7 @@ pub unsafe extern "C" fn nw_error_more(error: *const NwError) -> usize {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_error_text(error: *const NwError) -> *const c_char {
     // SAFETY: null or valid by the contract.
-    unsafe { handle::read(error, "error") }.map_or(c"", |e| e.text.as_c_str()).as_ptr()
+    unsafe { handle::read(error, "error") }.map_or(c"", |e| e.0.text.as_c_str()).as_ptr()
 }
 
 /// The code of fault number `i`, counted from 0; `NW_OK` where there is no such fault.
@@ -317,7 +322,7 @@ mod tests {
     fn a_zero_byte_does_not_cut_a_text() {
         let fault = Fault::new(Kind::UnknownKey, "na\0me", "no such key").value("a\0b", "");
         let error = Failure::from(Error::from(fault));
-        assert_eq!(error.faults[0].path.to_str(), Ok("na\u{fffd}me"));
-        assert_eq!(error.text.to_str(), Ok("na\u{fffd}me = a\u{fffd}b: no such key"));
+        assert_eq!(error.0.faults[0].path.to_str(), Ok("na\u{fffd}me"));
+        assert_eq!(error.0.text.to_str(), Ok("na\u{fffd}me = a\u{fffd}b: no such key"));
     }
 }

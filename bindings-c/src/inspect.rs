@@ -1,6 +1,6 @@
 //! Readings, and what they say about a neck.
 
-use crate::argument::{array, options, text};
+use crate::argument::{along, array, each, filled, options, text};
 use crate::boundary::give;
 use crate::document::document;
 use crate::error::Failure;
@@ -560,9 +560,8 @@ pub unsafe extern "C" fn nw_copied_thickness_uncertainty_mm(
         // SAFETY: by this function's own condition.
         let copied = unsafe { handle::read(copied, "copied") }?;
         // SAFETY: by this function's own condition.
-        let (x_mm, out) =
-            unsafe { crate::argument::along(x_mm, count, uncertainty_mm, ["x_mm", "uncertainty_mm"]) }?;
-        crate::neck::each(x_mm, out, |x| copied.thickness_uncertainty_mm(x))
+        let (x_mm, out) = unsafe { along(x_mm, count, uncertainty_mm, ["x_mm", "uncertainty_mm"]) }?;
+        filled(x_mm, out, |x_mm, out| each(x_mm, out, |x| copied.thickness_uncertainty_mm(x)))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { crate::boundary::boundary(error_out, body) }

@@ -1,11 +1,11 @@
 //! Fret positions, strings and stations.
 
-use crate::argument::{apart, array, buffer, span, text};
+use crate::argument::{apart, array, buffer, each, span, text};
 use crate::boundary::{boundary, give};
 use crate::document::document;
 use crate::error::Failure;
 use crate::handle;
-use crate::neck::{NwNeck, at_stations, each, told};
+use crate::neck::{NwNeck, at_stations, told};
 use crate::{NwDocument, NwError};
 use neckwright::layout::{Board, FretLine, Hump, Temperament};
 use neckwright::measure::Station;
@@ -36,7 +36,8 @@ pub unsafe extern "C" fn nw_fret_positions_mm(
     let body = || {
         // SAFETY: null or valid by this function's own condition.
         let out = unsafe { buffer(positions_mm, capacity, fret_count as usize, "positions_mm") }?;
-        Ok(neckwright::layout::fret_positions_into(scale_mm, divisions, out)?)
+        out.write(&neckwright::layout::fret_positions_mm(scale_mm, fret_count, divisions)?);
+        Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
@@ -55,7 +56,7 @@ unsafe fn positions(
 ) -> Result<(), Failure> {
     // SAFETY: null or valid by this function's own condition.
     let out = unsafe { buffer(positions_mm, capacity, fret_count as usize, "positions_mm") }?;
-    out.copy_from_slice(&temperament.positions_mm(scale_mm, fret_count)?);
+    out.write(&temperament.positions_mm(scale_mm, fret_count)?);
     Ok(())
 }
 
@@ -302,7 +303,7 @@ pub unsafe extern "C" fn nw_neck_margins_mm(
         let margins = stations.iter().map(|x| <[f64; 2]>::from(neck.layout().margins_mm(*x)));
         let all: Vec<f64> = margins.flatten().collect();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(margins_mm, capacity, all.len(), "margins_mm") }?.copy_from_slice(&all);
+        unsafe { buffer(margins_mm, capacity, all.len(), "margins_mm") }?.write(&all);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.

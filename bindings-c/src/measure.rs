@@ -188,7 +188,7 @@ pub unsafe extern "C" fn nw_usual_gauges_mm(
     let body = || {
         let all = usual_gauges_mm(count)?;
         // SAFETY: by this function's own condition.
-        unsafe { buffer(gauges_mm, capacity, all.len(), "gauges_mm") }?.copy_from_slice(all);
+        unsafe { buffer(gauges_mm, capacity, all.len(), "gauges_mm") }?.write(all);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.

@@ -166,10 +166,10 @@ pub unsafe extern "C" fn nw_mesh_triangles(
     let body = || {
         // SAFETY: by this function's own condition.
         let mesh = unsafe { handle::read(mesh, "mesh") }?;
-        let needed = 3 * mesh.triangles.len();
+        let all = mesh.triangles.as_flattened();
         // SAFETY: by this function's own condition.
-        let out = unsafe { buffer(indices, triangles_capacity.saturating_mul(3), needed, "indices") }?;
-        Ok(mesh.indices_into(out)?)
+        unsafe { buffer(indices, triangles_capacity.saturating_mul(3), all.len(), "indices") }?.write(all);
+        Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
@@ -197,7 +197,7 @@ pub unsafe extern "C" fn nw_mesh_same_place(
         let mesh = unsafe { handle::read(mesh, "mesh") }?;
         // SAFETY: by this function's own condition.
         let out = unsafe { buffer(first, capacity, mesh.same_place.len(), "first") }?;
-        out.copy_from_slice(&mesh.same_place);
+        out.write(&mesh.same_place);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -397,7 +397,14 @@ unsafe fn vertices<T: Real>(
             buffer(station_girth, two, 2 * count, "station_girth")?,
         )
     };
-    Ok(mesh.vertices_into(positions, normals, station_girth)?)
+    positions.write_each(nearest(mesh.positions_mm.as_flattened()));
+    normals.write_each(nearest(mesh.normals.as_flattened()));
+    station_girth.write_each(nearest(mesh.station_girth.as_flattened()));
+    Ok(())
+}
+
+fn nearest<T: Real>(all: &[f64]) -> impl ExactSizeIterator<Item = T> {
+    all.iter().map(|value| T::nearest(*value))
 }
 
 /// # Safety
@@ -421,7 +428,12 @@ unsafe fn grid<T: Real>(
     let (positions, normals) = unsafe {
         (buffer(positions_mm, room, needed, "positions_mm")?, buffer(normals, room, needed, "normals")?)
     };
-    Ok(neck.back_grid_into(x_mm, columns, positions, normals)?)
+    let mut made = [vec![T::nearest(0.0); needed], vec![T::nearest(0.0); needed]];
+    let [own_positions, own_normals] = &mut made;
+    neck.back_grid_into(x_mm, columns, own_positions, own_normals)?;
+    positions.write(own_positions);
+    normals.write(own_normals);
+    Ok(())
 }
 
 /// # Safety

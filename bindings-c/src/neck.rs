@@ -1,12 +1,11 @@
 //! Necks, and what is read off them at stations.
 
-use crate::argument::{along, text};
+use crate::argument::{along, each, filled, text};
 use crate::boundary::{boundary, give};
 use crate::document::document;
 use crate::error::Failure;
 use crate::handle::{self, handle};
 use crate::{NwDocument, NwError};
-use neckwright::measure::Error;
 use neckwright::shape::{Neck, Side};
 use serde::Serialize;
 use std::ffi::c_char;
@@ -69,40 +68,25 @@ pub unsafe extern "C" fn nw_neck_free(neck: *mut NwNeck) {
 ///
 /// # Safety
 /// As the functions below.
-pub(crate) unsafe fn at_stations(
+#[inline]
+pub(crate) unsafe fn at_stations<E: Into<Failure>>(
     neck: *const NwNeck,
     x_mm: *const f64,
     count: usize,
     out: *mut f64,
     names: [&str; 2],
     error_out: *mut *mut NwError,
-    read: impl FnOnce(&Neck, &[f64], &mut [f64]) -> Result<(), Failure>,
+    read: impl FnOnce(&Neck, &[f64], &mut [f64]) -> Result<(), E>,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
         let neck = unsafe { handle::read(neck, "neck") }?;
         // SAFETY: as above.
         let (x_mm, out) = unsafe { along(x_mm, count, out, names) }?;
-        read(neck, x_mm, out)
+        filled(x_mm, out, |x_mm, out| read(neck, x_mm, out))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
-}
-
-/// One answer after the other; nothing is written before all are there.
-pub(crate) fn each(
-    x_mm: &[f64],
-    out: &mut [f64],
-    f: impl Fn(f64) -> Result<f64, Error>,
-) -> Result<(), Failure> {
-    // One station, the usual case, needs no room of its own.
-    if let ([x], [out]) = (x_mm, &mut *out) {
-        *out = f(*x)?;
-        return Ok(());
-    }
-    let all: Vec<f64> = x_mm.iter().map(|x| f(*x)).collect::<Result<_, _>>()?;
-    out.copy_from_slice(&all);
-    Ok(())
 }
 
 /// Gives a result of the neck as a document.
@@ -140,7 +124,7 @@ pub unsafe extern "C" fn nw_neck_thickness_mm(
     thickness_mm: *mut f64,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.thickness_mm_into(x, out)?);
+    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| neck.thickness_mm_into(x, out);
     // SAFETY: by this function's own condition.
     unsafe { at_stations(neck, x_mm, count, thickness_mm, ["x_mm", "thickness_mm"], error_out, read) }
 }
@@ -164,7 +148,7 @@ pub unsafe extern "C" fn nw_neck_width_mm(
     width_mm: *mut f64,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.width_mm_into(x, out)?);
+    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| neck.width_mm_into(x, out);
     // SAFETY: by this function's own condition.
     unsafe { at_stations(neck, x_mm, count, width_mm, ["x_mm", "width_mm"], error_out, read) }
 }
@@ -187,7 +171,7 @@ pub unsafe extern "C" fn nw_neck_girth_mm(
     girth_mm: *mut f64,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.girth_mm_into(x, out)?);
+    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| neck.girth_mm_into(x, out);
     // SAFETY: by this function's own condition.
     unsafe { at_stations(neck, x_mm, count, girth_mm, ["x_mm", "girth_mm"], error_out, read) }
 }
@@ -213,7 +197,7 @@ pub unsafe extern "C" fn nw_neck_carve_line_mm(
     error_out: *mut *mut NwError,
 ) -> u32 {
     let read = |neck: &Neck, x: &[f64], out: &mut [f64]| {
-        Ok(neck.carve_line_mm_into(x, crate::neck::side(side)?, out)?)
+        neck.carve_line_mm_into(x, crate::neck::side(side)?, out).map_err(Failure::from)
     };
     // SAFETY: by this function's own condition.
     unsafe { at_stations(neck, x_mm, count, carve_line_mm, ["x_mm", "carve_line_mm"], error_out, read) }
@@ -238,7 +222,7 @@ pub unsafe extern "C" fn nw_neck_rod_wall_mm(
     rod_wall_mm: *mut f64,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| Ok(neck.rod_wall_mm_into(x, out)?);
+    let read = |neck: &Neck, x: &[f64], out: &mut [f64]| neck.rod_wall_mm_into(x, out);
     // SAFETY: by this function's own condition.
     unsafe { at_stations(neck, x_mm, count, rod_wall_mm, ["x_mm", "rod_wall_mm"], error_out, read) }
 }

@@ -1,6 +1,6 @@
 //! The carving plan and the wood after each of its stages.
 
-use crate::argument::{apart, array, at, buffer, options, span};
+use crate::argument::{along, apart, array, at, buffer, each, filled, options, span};
 use crate::boundary::{boundary, give};
 use crate::document::document;
 use crate::error::Failure;
@@ -153,8 +153,8 @@ pub unsafe extern "C" fn nw_plan_wood_area_mm2(
         let plan = unsafe { handle::read(plan, "plan") }?;
         let wood = wood(plan, stage)?;
         // SAFETY: by this function's own condition.
-        let (x_mm, out) = unsafe { crate::argument::along(x_mm, count, area_mm2, ["x_mm", "area_mm2"]) }?;
-        x_mm.iter().zip(out).for_each(|(x, out)| *out = wood.area_mm2(*x));
+        let (x_mm, out) = unsafe { along(x_mm, count, area_mm2, ["x_mm", "area_mm2"]) }?;
+        out.write_each(x_mm.iter().map(|x| wood.area_mm2(*x)));
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -212,7 +212,7 @@ pub unsafe extern "C" fn nw_plan_wood_reach_mm(
         let plan = unsafe { handle::read(plan, "plan") }?;
         let reach = wood(plan, stage)?.reach_mm();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(reach_mm, capacity, 2, "reach_mm") }?.copy_from_slice(&reach);
+        unsafe { buffer(reach_mm, capacity, 2, "reach_mm") }?.write(&reach);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -244,8 +244,8 @@ pub unsafe extern "C" fn nw_plan_wood_depth_mm(
         let plan = unsafe { handle::read(plan, "plan") }?;
         let wood = wood(plan, stage)?;
         // SAFETY: by this function's own condition.
-        let (x_mm, out) = unsafe { crate::argument::along(x_mm, count, depth_mm, ["x_mm", "depth_mm"]) }?;
-        crate::neck::each(x_mm, out, |x| wood.depth_mm(x))
+        let (x_mm, out) = unsafe { along(x_mm, count, depth_mm, ["x_mm", "depth_mm"]) }?;
+        filled(x_mm, out, |x_mm, out| each(x_mm, out, |x| wood.depth_mm(x)))
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { boundary(error_out, body) }
@@ -282,7 +282,7 @@ pub unsafe extern "C" fn nw_plan_wood_contains(
         apart(&[span(points.as_ptr(), count, "points_mm")], &[span(inside, count, "inside")])?;
         // SAFETY: by this function's own condition.
         let out = unsafe { buffer(inside, count, count, "inside") }?;
-        points.iter().zip(out).for_each(|(p, out)| *out = u8::from(wood.contains_mm(*p, within_mm)));
+        out.write_each(points.iter().map(|p| u8::from(wood.contains_mm(*p, within_mm))));
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -345,7 +345,7 @@ pub unsafe extern "C" fn nw_plan_wood_polyline(
         let corners = wood(plan, stage)?.polyline_mm(x_mm, chord_mm)?;
         let corners = corners.as_flattened();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(corners_mm, capacity, corners.len(), "corners_mm") }?.copy_from_slice(corners);
+        unsafe { buffer(corners_mm, capacity, corners.len(), "corners_mm") }?.write(corners);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.

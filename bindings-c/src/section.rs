@@ -72,7 +72,7 @@ pub unsafe extern "C" fn nw_neck_section_moments(
         let all: Vec<[f64; 6]> = stations.iter().map(at).collect::<Result<_, Failure>>()?;
         let all = all.as_flattened();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(moments, capacity, all.len(), "moments") }?.copy_from_slice(all);
+        unsafe { buffer(moments, capacity, all.len(), "moments") }?.write(all);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -107,7 +107,7 @@ pub unsafe extern "C" fn nw_neck_section_control_points(
         })?;
         // SAFETY: by this function's own condition.
         let out = unsafe { buffer(control_points_mm, capacity, 8, "control_points_mm") }?;
-        out.copy_from_slice(points.as_flattened());
+        out.write(points.as_flattened());
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -204,7 +204,7 @@ pub unsafe extern "C" fn nw_neck_section_polyline(
         };
         let corners = corners.as_flattened();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(corners_mm, capacity, corners.len(), "corners_mm") }?.copy_from_slice(corners);
+        unsafe { buffer(corners_mm, capacity, corners.len(), "corners_mm") }?.write(corners);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.

@@ -1,6 +1,6 @@
 //! Closed solids: faces as poles, knots and weights, for a host's own constructors.
 
-use crate::argument::{apart, at, buffer, options, span, text};
+use crate::argument::{Out, apart, at, buffer, options, span, text};
 use crate::boundary::{boundary, give};
 use crate::error::{Failure, c_text};
 use crate::handle::{self, handle};
@@ -159,8 +159,8 @@ unsafe fn knots(
     let (v, m) = unsafe {
         (buffer(values, capacity, n, "knots")?, buffer(multiplicities, capacity, n, "multiplicities")?)
     };
-    v.copy_from_slice(&knots.values);
-    m.iter_mut().zip(&knots.multiplicities).for_each(|(out, times)| *out = *times as u32);
+    v.write(&knots.values);
+    m.write_each(knots.multiplicities.iter().map(|times| *times as u32));
     Ok(())
 }
 
@@ -329,7 +329,7 @@ pub unsafe extern "C" fn nw_solid_vertices(
         let solids = unsafe { handle::read(solids, "solids") }?;
         let all = solids.get(solid)?.vertices.as_flattened();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(vertices_mm, capacity, all.len(), "vertices_mm") }?.copy_from_slice(all);
+        unsafe { buffer(vertices_mm, capacity, all.len(), "vertices_mm") }?.write(all);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -563,10 +563,10 @@ pub unsafe extern "C" fn nw_solid_face_loops(
                 buffer(forward, steps_capacity, steps, "forward")?,
             )
         };
-        sizes.iter_mut().zip(&face.loops).for_each(|(out, steps)| *out = steps.len());
-        for ((edge, forward), step) in edges.iter_mut().zip(forward).zip(face.loops.iter().flatten()) {
-            (*edge, *forward) = (step.edge, u8::from(step.forward));
-        }
+        let steps = face.loops.concat();
+        sizes.write_each(face.loops.iter().map(Vec::len));
+        edges.write_each(steps.iter().map(|step| step.edge));
+        forward.write_each(steps.iter().map(|step| u8::from(step.forward)));
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -648,7 +648,7 @@ pub unsafe extern "C" fn nw_solid_face_trace_spline(
         unsafe {
             let out = buffer(poles, poles_capacity.saturating_mul(2), all.len(), "poles")?;
             self::knots(&trace.knots, knots, multiplicities, knots_capacity)?;
-            out.copy_from_slice(all);
+            out.write(all);
         }
         Ok(())
     };
@@ -720,17 +720,17 @@ pub unsafe extern "C" fn nw_solids_free(solids: *mut NwSolids) {
 }
 
 /// Room for poles and their weights.
-struct Poles<'a> {
-    poles: &'a mut [f64],
-    weights: Option<&'a mut [f64]>,
+struct Poles {
+    poles: Out<f64>,
+    weights: Option<Out<f64>>,
 }
 
-impl Poles<'_> {
+impl Poles {
     fn write(self, poles: &[f64], weights: Option<&[f64]>) {
-        self.poles.copy_from_slice(poles);
+        self.poles.write(poles);
         match (self.weights, weights) {
-            (Some(out), Some(weights)) => out.copy_from_slice(weights),
-            (Some(out), None) => out.fill(1.0),
+            (Some(out), Some(weights)) => out.write(weights),
+            (Some(out), None) => out.write_each(std::iter::repeat_n(1.0, poles.len() / 3)),
             (None, _) => {}
         }
     }
@@ -738,12 +738,7 @@ impl Poles<'_> {
 
 /// # Safety
 /// `poles` is null or valid for three times `capacity` elements, `weights` for `capacity`.
-unsafe fn poles<'a>(
-    count: usize,
-    poles: *mut f64,
-    weights: *mut f64,
-    capacity: usize,
-) -> Result<Poles<'a>, Failure> {
+unsafe fn poles(count: usize, poles: *mut f64, weights: *mut f64, capacity: usize) -> Result<Poles, Failure> {
     // SAFETY: by this function's own condition.
     let out = unsafe { buffer(poles, capacity.saturating_mul(3), 3 * count, "poles_mm") }?;
     let weights = if weights.is_null() {

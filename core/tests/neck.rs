@@ -379,7 +379,7 @@ fn other_kinds_of_neck_are_necks_too() {
     plain.headstock.step = mm(0.0);
     let neck = Neck::new(&plain).unwrap();
     assert!(neck.least_rod_wall().is_none() && neck.layout().frets().is_empty());
-    assert_eq!(neck.volume_mm3().rod_channel_mm3, 0.0);
+    assert_eq!(neck.volume_mm3().rod_channel_mm3.to_bits(), 0.0_f64.to_bits(), "not -0");
     assert!(neck.joints().scarf.is_none());
     let mut twelve = base();
     twelve.strings.count = 12;
@@ -547,8 +547,20 @@ fn stations_off_the_neck_are_named() {
     let x: Vec<f64> = (0..500).map(|i| from + (to - from) * f64::from(i) / 500.0).collect();
     let mut out = vec![0.0; x.len()];
     neck.thickness_mm_into(&x, &mut out).unwrap();
+    let bits = |value: f64| value.to_bits();
     for (x, t) in x.iter().zip(&out) {
         assert_eq!(neck.thickness_mm(*x).unwrap().to_bits(), t.to_bits());
+        // And so have arrays of one.
+        let (mut thickness, mut width) = (0.0, 0.0);
+        neck.thickness_mm_into(&[*x], std::slice::from_mut(&mut thickness)).unwrap();
+        neck.width_mm_into(&[*x], std::slice::from_mut(&mut width)).unwrap();
+        assert_eq!([thickness, width].map(bits), [*t, neck.width_mm(*x).unwrap()].map(bits));
+    }
+    for off in [from - 1e-9, f64::NAN] {
+        let mut out = [7.0];
+        assert_eq!(neck.thickness_mm_into(&[off], &mut out).unwrap_err().faults()[0].path, "x_mm[0]");
+        assert_eq!(neck.width_mm_into(&[off], &mut out).unwrap_err().faults()[0].path, "x_mm[0]");
+        assert_eq!(out, [7.0]);
     }
 }
 

@@ -170,11 +170,24 @@ impl Neck {
 
     /// Answers for many stations; the fault names the first station that is off the neck.
     fn each(&self, x_mm: &[f64], out: &mut [f64], f: impl Fn(f64) -> f64) -> Result<(), Error> {
+        if let Some((x, out)) = self.one_on_neck(x_mm, out) {
+            *out = f(x);
+            return Ok(());
+        }
         self.all_on_neck(x_mm, out)?;
         for (x, out) in x_mm.iter().zip(out) {
             *out = f(*x);
         }
         Ok(())
+    }
+
+    /// The one station of the usual call, and its place, where it is on the neck: with neither slices to go over nor faults.
+    fn one_on_neck<'a>(&self, x_mm: &[f64], out: &'a mut [f64]) -> Option<(f64, &'a mut f64)> {
+        let [from, to] = self.reach_mm();
+        match (x_mm, out) {
+            ([x], [out]) if *x >= from && *x <= to => Some((*x, out)),
+            _ => None,
+        }
     }
 
     fn all_on_neck(&self, x_mm: &[f64], out: &[f64]) -> Result<(), Error> {
@@ -239,6 +252,10 @@ impl Neck {
     ///
     /// Nothing is written then.
     pub fn thickness_mm_into(&self, x_mm: &[f64], out: &mut [f64]) -> Result<(), Error> {
+        if let Some((x, out)) = self.one_on_neck(x_mm, out) {
+            *out = self.thickness(x);
+            return Ok(());
+        }
         self.all_on_neck(x_mm, out)?;
         self.built.back.spine.values_into(x_mm, out);
         let plain = 0.0..=self.layout.board().end_mm().min(self.built.end);
