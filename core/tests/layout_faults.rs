@@ -278,4 +278,33 @@ fn questions_that_have_no_answer() {
     assert_eq!(path(layout.board().sagitta_mm(0.0, 306.0).unwrap_err()), "y_mm");
     assert_eq!(path(layout.board().sagitta_mm(f64::NAN, 0.0).unwrap_err()), "y_mm");
     assert_eq!(path(neckwright::layout::usual_gauges_mm(0).unwrap_err()), "count");
+    for nowhere in [f64::NAN, f64::INFINITY, -1.0, layout.board().end_mm() + 1e-9] {
+        let error = layout.try_margins_mm(nowhere).unwrap_err();
+        let fault = &error.faults()[0];
+        assert_eq!((fault.kind, &*fault.path, fault.unit), (Kind::OutsideNeck, "x_mm", "mm"));
+        assert_eq!((fault.lowest, fault.highest), (Some(0.0), Some(layout.board().end_mm())));
+        assert!(!fault.value.is_empty() && !fault.remedy.is_empty());
+    }
+    assert_eq!(layout.try_margins_mm(100.0), Ok(layout.margins_mm(100.0)));
+}
+
+#[test]
+fn a_sagitta_of_no_circle_is_a_fault() {
+    use neckwright::layout::{sagitta_mm, try_sagitta_mm};
+    for (radius, y) in [(305.0, 20.0), (12.0, -12.0), (f64::INFINITY, 30.0)] {
+        assert_eq!(try_sagitta_mm(radius, y), Ok(sagitta_mm(radius, y)));
+    }
+    for (radius, y, path) in [
+        (-305.0, 20.0, "radius_mm"),
+        (0.0, 0.0, "radius_mm"),
+        (f64::NAN, 20.0, "radius_mm"),
+        (305.0, 305.1, "y_mm"),
+        (305.0, f64::NAN, "y_mm"),
+        (f64::INFINITY, f64::INFINITY, "y_mm"),
+    ] {
+        let error = try_sagitta_mm(radius, y).unwrap_err();
+        let fault = &error.faults()[0];
+        assert_eq!((fault.kind, &*fault.path, fault.unit), (Kind::OutOfRange, path, "mm"), "{radius} {y}");
+        assert!(fault.lowest.is_some() && !fault.value.is_empty() && !fault.remedy.is_empty());
+    }
 }

@@ -1,7 +1,7 @@
 //! The map of what is left to take: what it says where, on either hand.
 
 use neckwright::inspect::{Finding, Measured, Place, Reading, Readings};
-use neckwright::measure::Station;
+use neckwright::measure::{Kind, Station};
 use neckwright::paper::{Layer, Shape, Sheet, Text, inspection};
 use neckwright::shape::{Neck, Side};
 use neckwright::spec::{Hand, InspectionOptions, Specification, StageName, Stock};
@@ -107,6 +107,20 @@ fn without_a_map_there_is_no_page() {
     let neck = Neck::new(&Specification::default()).unwrap();
     let inspected = neck.inspect(&Readings::default(), &InspectionOptions::default()).unwrap();
     assert!(inspection(&neck, &inspected).is_none());
+}
+
+#[test]
+fn an_inspection_knows_its_neck() {
+    let neck = Neck::new(&Specification::default()).unwrap();
+    let inspected = neck.inspect(&readings(&neck), &InspectionOptions::default()).unwrap();
+    inspected.check_of(&neck).unwrap();
+    let renamed = Specification { name: "the same by another name".into(), ..Specification::default() };
+    inspected.check_of(&Neck::new(&renamed).unwrap()).unwrap();
+    let other = Specification { hand: Hand::Left, ..Specification::default() };
+    let error = inspected.check_of(&Neck::new(&other).unwrap()).unwrap_err();
+    let fault = &error.faults()[0];
+    assert_eq!((fault.kind, &*fault.path), (Kind::Conflict, "inspection"));
+    assert!(!fault.reason.is_empty() && !fault.remedy.is_empty());
 }
 
 #[test]

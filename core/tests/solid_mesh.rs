@@ -228,6 +228,15 @@ fn a_grid_lies_on_the_back() {
     assert!(single.iter().zip(&points).all(|(a, b)| *a == *b as f32));
     let short = neck.back_grid_into(&x, columns, &mut single[1..], &mut square).expect_err("a short buffer");
     assert!(short.to_string().contains("positions_mm"), "{short}");
+    for columns in [0, 1] {
+        let few = neck.back_grid_into(&x, columns, &mut single, &mut square).expect_err("no grid");
+        let fault = &few.faults()[0];
+        assert_eq!(
+            (&*fault.path, fault.lowest, &*fault.value),
+            ("columns", Some(2.0), &*columns.to_string())
+        );
+        assert!(!fault.remedy.is_empty());
+    }
     // Rows without end, but none of them: no room is asked for.
     let none: &mut [f64] = &mut [];
     neck.back_grid_into(&[], usize::MAX, none, &mut []).expect("no stations, no buffers");

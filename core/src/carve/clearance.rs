@@ -231,7 +231,7 @@ pub(super) fn least(cut: &Cut, sides: &[Side], back: &Back, zone: [f64; 2]) -> O
     for side in sides {
         let own = cells.iter().filter(|c| c.0 == *side).map(|c| c.1.clone());
         let Some(proof) = least_over(own, CLEARANCE_TOLERANCE, BUDGET) else { continue };
-        let value = LeastValue { value: proof.least.value, x_mm: proof.least.x_mm, proven: proof.bound };
+        let value = LeastValue::mm(proof.least.value, proof.least.x_mm, proof.bound);
         let points = back.control_points(*side, value.x_mm);
         let at = cubic_at(points, proof.least.around);
         best = Some(match best {

@@ -112,7 +112,7 @@ pub(super) fn gap(way: &[[f64; 2]], half: &Law, side: Side, needed_mm: f64) -> O
     let all = way.windows(2).flat_map(|w| cells(half, [w[0], w[1]], within));
     let proof = least_over(all, CLEARANCE_TOLERANCE, BUDGET)?;
     let x_mm = proof.least.x_mm;
-    let least = LeastValue { value: proof.least.value, x_mm, proven: proof.bound.min(within) };
+    let least = LeastValue::mm(proof.least.value, x_mm, proof.bound.min(within));
     Some(Clearance { least, at_mm: [side.sign() * half.value(x_mm), 0.0], needed_mm })
 }
 

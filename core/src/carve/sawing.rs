@@ -222,6 +222,6 @@ pub(super) fn plan_clearance(line: &Straight, half: &Law, needed_mm: f64) -> Opt
     let straight = Law::polyline(&[(from, line.at_mm(from)), (to, line.at_mm(to))])?;
     let gap = straight.minus(&half.restricted(from, to)?)?.times_number(1.0 / line.steepness());
     let least = gap.least(super::clearance::CLEARANCE_TOLERANCE);
-    let value = crate::shape::LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound };
+    let value = crate::shape::LeastValue::mm(least.value, least.x_mm, least.bound);
     Some(Clearance { least: value, at_mm: [half.value(least.x_mm), 0.0], needed_mm })
 }

@@ -125,7 +125,7 @@ impl Setting {
             .restricted(from, to)?
             .minus(&self.finished.spine.restricted(from, to)?)?;
         let least = over.least(CLEARANCE_TOLERANCE);
-        let value = LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound };
+        let value = LeastValue::mm(least.value, least.x_mm, least.bound);
         let at = self.finished.control_points(Side::Bass, least.x_mm)[3];
         Some(Clearance { least: value, at_mm: at, needed_mm })
     }

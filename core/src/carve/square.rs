@@ -472,6 +472,6 @@ impl Setting {
 
 /// A clearance that is the same all along by construction.
 pub(super) fn even(value: f64, x: f64, at_mm: [f64; 2]) -> Clearance {
-    let least = LeastValue { value, x_mm: x, proven: value - CLEARANCE_TOLERANCE };
+    let least = LeastValue::mm(value, x, value - CLEARANCE_TOLERANCE);
     Clearance { least, at_mm, needed_mm: value }
 }

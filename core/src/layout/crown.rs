@@ -10,6 +10,26 @@ pub fn sagitta_mm(radius_mm: f64, y_mm: f64) -> f64 {
     y_mm * y_mm / (radius_mm + libm::sqrt((radius_mm - y_mm) * (radius_mm + y_mm)))
 }
 
+/// [`sagitta_mm`] of numbers that come from anywhere.
+///
+/// # Errors
+/// - [`Kind::OutOfRange`]: a radius that is not above 0 (an infinite one is that of a flat board), or a place that the circle does
+///   not reach.
+pub fn try_sagitta_mm(radius_mm: f64, y_mm: f64) -> Result<f64, Error> {
+    if radius_mm.is_nan() || radius_mm <= 0.0 {
+        let fault = Fault::new(Kind::OutOfRange, "radius_mm", "a circle has a radius above 0");
+        let fault = fault.value(radius_mm, "mm").range(0.0, None);
+        return Err(fault.remedy("give the board's radius, or infinity for a flat board").into());
+    }
+    let reached = libm::fabs(y_mm) <= radius_mm && y_mm.is_finite();
+    if !reached {
+        let fault = Fault::new(Kind::OutOfRange, "y_mm", "the circle does not reach so far");
+        let fault = fault.value(y_mm, "mm").range(-radius_mm, radius_mm);
+        return Err(fault.remedy("give the distance from the centreline, half of a width").into());
+    }
+    Ok(sagitta_mm(radius_mm, y_mm))
+}
+
 /// The law of the board's radius along the neck.
 ///
 /// The top is the family of circles `y² + (z + R)² = R²` in planes square to the centreline, which all touch the crown

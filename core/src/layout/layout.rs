@@ -218,6 +218,23 @@ impl Layout {
         (half + bass.y_mm(x_mm) - 0.5 * bass.gauge_mm, half - treble.y_mm(x_mm) - 0.5 * treble.gauge_mm)
     }
 
+    /// [`margins_mm`](Self::margins_mm) at a station that comes from anywhere.
+    ///
+    /// # Errors
+    /// - [`Kind::OutsideNeck`]: a station that is not on the board.
+    pub fn try_margins_mm(&self, x_mm: f64) -> Result<(f64, f64), Error> {
+        let [from, to] = [self.board.start_mm(), self.board.end_mm()];
+        if (from..=to).contains(&x_mm) {
+            return Ok(self.margins_mm(x_mm));
+        }
+        let fault = Fault::new(Kind::OutsideNeck, "x_mm", "this station is not on the board");
+        Err(fault
+            .value(x_mm, "mm")
+            .range(from, to)
+            .remedy("give one between the nut and the board's end")
+            .into())
+    }
+
     /// The least margin anywhere between the nut and the board's end. Exact: margins are straight from one station of
     /// the outline to the next.
     #[must_use]

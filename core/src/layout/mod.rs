@@ -34,7 +34,7 @@ mod table;
 mod temperament;
 
 pub use board::{Board, Side};
-pub use crown::{Crown, Hump, sagitta_mm};
+pub use crown::{Crown, Hump, sagitta_mm, try_sagitta_mm};
 pub use fan::{Fan, FretLine};
 pub use fret::Fret;
 pub use layout::{Layout, LeastMargin};

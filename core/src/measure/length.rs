@@ -17,6 +17,21 @@ pub struct Length {
 }
 
 impl Length {
+    /// A length of `mm` millimetres that come from anywhere.
+    ///
+    /// # Errors
+    /// - [`Kind::OutOfRange`](super::Kind::OutOfRange): not a number, or more than a kilometre either way.
+    pub fn try_from_mm(mm: f64) -> Result<Self, Error> {
+        if (-Self::FURTHEST_MM..=Self::FURTHEST_MM).contains(&mm) {
+            return Ok(Self { mm });
+        }
+        let fault = Fault::new(super::Kind::OutOfRange, "length_mm", "no length of a workshop");
+        let fault = fault.value(mm, "mm").range(-Self::FURTHEST_MM, Self::FURTHEST_MM);
+        Err(fault.remedy("give a number of millimetres").into())
+    }
+
+    const FURTHEST_MM: f64 = 1e6;
+
     /// A length of `mm` millimetres.
     #[must_use]
     pub const fn from_mm(mm: f64) -> Self {
@@ -161,6 +176,21 @@ mod tests {
             assert_eq!(mm(text), expected, "{text}");
         }
         assert!(mm("-0").is_sign_negative());
+    }
+
+    #[test]
+    fn millimetres_from_anywhere_are_numbers_or_a_fault() {
+        assert_eq!(Length::try_from_mm(-43.0), Ok(Length::from_mm(-43.0)));
+        for nonsense in [f64::NAN, f64::INFINITY, -1.1e6] {
+            let error = Length::try_from_mm(nonsense).unwrap_err();
+            let fault = &error.faults()[0];
+            assert_eq!((fault.kind, &*fault.path, fault.unit), (Kind::OutOfRange, "length_mm", "mm"));
+            assert_eq!(
+                (&*fault.value, fault.lowest, fault.highest),
+                (&*nonsense.to_string(), Some(-1e6), Some(1e6))
+            );
+            assert!(!fault.remedy.is_empty());
+        }
     }
 
     #[test]

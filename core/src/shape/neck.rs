@@ -38,6 +38,7 @@ pub struct Neck {
 
 /// A least value over the whole neck, where it is taken, and the bound it is proven to.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
+#[non_exhaustive]
 pub struct LeastValue {
     /// A value that is really taken, in mm (a curvature in 1/mm).
     pub value: f64,
@@ -46,6 +47,20 @@ pub struct LeastValue {
     /// Proven: nowhere is there less than this. Within 1e-6 of [`value`](Self::value), unless the search was given
     /// up after 20,000 steps, which no specification tried so far has needed.
     pub proven: f64,
+    /// The unit of both: `mm`, or `1/mm` of a curvature.
+    pub unit: &'static str,
+}
+
+impl LeastValue {
+    /// Of a length.
+    pub(crate) const fn mm(value: f64, x_mm: f64, proven: f64) -> Self {
+        Self { value, x_mm, proven, unit: "mm" }
+    }
+
+    /// Of a curvature.
+    const fn per_mm(value: f64, x_mm: f64, proven: f64) -> Self {
+        Self { value, x_mm, proven, unit: "1/mm" }
+    }
 }
 
 impl Neck {
@@ -439,7 +454,7 @@ impl Neck {
         let to = self.layout.board().end_mm().min(self.built.end);
         let spine = self.built.back.spine.restricted(0.0, to);
         let least = spine.as_ref().unwrap_or(&self.built.back.spine).least(PROOF_TOLERANCE);
-        LeastValue { value: least.value, x_mm: least.x_mm, proven: least.bound }
+        LeastValue::mm(least.value, least.x_mm, least.bound)
     }
 
     /// The least wood between the rod's channel (and its pocket) and the outside of the neck, in space, proven
@@ -449,7 +464,7 @@ impl Neck {
     #[must_use]
     pub fn least_rod_wall(&self) -> Option<LeastValue> {
         let proof = least_wall(&self.built.back, &self.built.cuts, PROOF_TOLERANCE, PROOF_BUDGET)?;
-        Some(LeastValue { value: proof.least.value, x_mm: proof.least.x_mm, proven: proof.bound })
+        Some(LeastValue::mm(proof.least.value, proof.least.x_mm, proof.bound))
     }
 
     /// The least curvature of the back across the neck, 1/mm, proven over the shaft proper
@@ -463,10 +478,8 @@ impl Neck {
     /// [`least_curvature`](Self::least_curvature) over a part of the shaft.
     pub(crate) fn least_curvature_over(&self, reach: [f64; 2]) -> LeastValue {
         match least_curvature(&self.built.back, reach, PROOF_TOLERANCE, PROOF_BUDGET) {
-            Some(proof) => {
-                LeastValue { value: proof.least.value, x_mm: proof.least.x_mm, proven: proof.bound }
-            }
-            None => LeastValue { value: 0.0, x_mm: reach[0], proven: 0.0 },
+            Some(proof) => LeastValue::per_mm(proof.least.value, proof.least.x_mm, proof.bound),
+            None => LeastValue::per_mm(0.0, reach[0], 0.0),
         }
     }
 

@@ -205,7 +205,8 @@ impl Neck {
             };
             Some(2.0 * cut.half * cut.floor.minus(&top?)?.integral())
         };
-        self.built.cuts.iter().filter_map(cut).sum()
+        // Not from -0, which is what an empty sum of floats starts from.
+        self.built.cuts.iter().filter_map(cut).fold(0.0, |sum, volume| sum + volume)
     }
 
     fn hole_volume(&self) -> f64 {

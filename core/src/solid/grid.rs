@@ -4,7 +4,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::mesh::{Real, sized};
-use crate::measure::Error;
+use crate::measure::{Error, Fault, Kind};
 use crate::shape::{Neck, Side};
 
 /// What cubics are at the places around one side: the four Bernstein polynomials and their slopes, place by place.
@@ -56,6 +56,7 @@ impl Neck {
     /// of `f64` or `f32`: positions in mm, normals out of the wood, of length 1.
     ///
     /// # Errors
+    /// - [`Kind::OutOfRange`]: fewer than 2 columns, which do not reach from one carve line to the other;
     /// - a station that is not on the neck, named by its index;
     /// - buffers of another size than `3 · columns` for each station.
     ///
@@ -67,15 +68,21 @@ impl Neck {
         positions_mm: &mut [T],
         normals: &mut [T],
     ) -> Result<(), Error> {
+        if columns < 2 {
+            let reason = "a grid reaches from the bass carve line to the treble one";
+            let fault =
+                Fault::new(Kind::OutOfRange, "columns", reason).value(columns, "columns").range(2.0, None);
+            return Err(fault.remedy("give 2 or more; an odd number has a column on the spine").into());
+        }
         let size = columns.saturating_mul(3);
         self.all_within(x_mm, self.wood_reach_mm())?;
         sized("positions_mm", positions_mm.len(), x_mm.len().saturating_mul(size))?;
         sized("normals", normals.len(), x_mm.len().saturating_mul(size))?;
-        if columns == 0 || x_mm.is_empty() {
+        if x_mm.is_empty() {
             return Ok(());
         }
         let hand = self.hand_sign();
-        let last = (columns.max(2) - 1) as f64;
+        let last = (columns - 1) as f64;
         let bass = columns.div_ceil(2);
         let around = |j: usize| {
             let place = 2.0 * j as f64 / last;

@@ -18,7 +18,7 @@ use crate::inspect::Readings;
 use crate::inspect::readings::Fingerprint;
 use crate::measure::{Error, Fault, Kind, Station, quoted};
 use crate::shape::Neck;
-use crate::spec::{InspectionOptions, StageName};
+use crate::spec::{InspectionOptions, Specification, StageName};
 
 /// What readings say about a neck on the bench.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
@@ -48,6 +48,9 @@ pub struct Inspection {
     /// The readings that were inspected.
     #[serde(skip)]
     read: Fingerprint,
+    /// The neck that they were held against.
+    #[serde(skip)]
+    of: Specification,
 }
 
 impl Inspection {
@@ -56,6 +59,19 @@ impl Inspection {
     #[must_use]
     pub fn set_aside(&self) -> Vec<usize> {
         set_aside(&self.doubtful, &self.misread)
+    }
+
+    /// Whether it is this neck that was inspected.
+    ///
+    /// # Errors
+    /// - [`Kind::Conflict`]: another one. Necks that differ in nothing but their name are one.
+    pub fn check_of(&self, neck: &Neck) -> Result<(), Error> {
+        let name = self.of.name.clone();
+        if self.of == (Specification { name, ..neck.normalised().clone() }) {
+            return Ok(());
+        }
+        let fault = Fault::new(Kind::Conflict, "inspection", "this is the inspection of another neck");
+        Err(fault.remedy("give the neck that was inspected, or inspect this one").into())
     }
 
     /// The readings that low patches were found in, all of them but those [set aside](Self::set_aside): what
@@ -257,6 +273,7 @@ impl Neck {
             stage_map,
             sentences,
             read,
+            of: self.normalised().clone(),
         })
     }
 }
