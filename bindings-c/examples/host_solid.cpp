@@ -39,6 +39,7 @@
 #include <cstdio>
 #include <fstream>
 #include <sstream>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -243,10 +244,11 @@ double volume(const TopoDS_Shape& shape) {
     return properties.Mass();
 }
 
+/// What is in a file; without one, why, and an end.
 std::string read_file(const char* name) {
     std::ifstream file(name, std::ios::binary);
     std::ostringstream text;
-    text << file.rdbuf();
+    if (!file || !(text << file.rdbuf())) throw std::runtime_error(std::string(name) + " can't be read, or nothing is in it");
     return text.str();
 }
 
@@ -275,7 +277,8 @@ int main(int count, char** arguments) try {
     }
     if (count > 2) good = writer.Write(arguments[2]) == IFSelect_RetDone && good;
     return good ? 0 : 1;
-} catch (const nw::Failure& failure) {
+} catch (const std::exception& failure) {
+    // A neckwright::Failure, whose text is its faults, or one of this program's own.
     std::fprintf(stderr, "%s\n", failure.what());
     return 1;
 }

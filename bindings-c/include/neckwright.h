@@ -153,6 +153,46 @@
 #define NW_VALUE_OBJECT 5
 
 /**
+ * A straight edge.
+ */
+#define NW_CURVE_LINE 0
+
+/**
+ * An arc of a circle.
+ */
+#define NW_CURVE_ARC 1
+
+/**
+ * A spline.
+ */
+#define NW_CURVE_SPLINE 2
+
+/**
+ * A plane.
+ */
+#define NW_SURFACE_PLANE 0
+
+/**
+ * A round cylinder.
+ */
+#define NW_SURFACE_CYLINDER 1
+
+/**
+ * A spline surface.
+ */
+#define NW_SURFACE_SPLINE 2
+
+/**
+ * The first parameter of a spline surface, along the neck.
+ */
+#define NW_DIRECTION_ALONG 0
+
+/**
+ * The second one, around it.
+ */
+#define NW_DIRECTION_AROUND 1
+
+/**
  * The nearest 64th of an inch.
  */
 #define NW_ROUND_NEAREST 0
@@ -241,36 +281,6 @@
  * Radius gauges of the board; no sheet where it is flat.
  */
 #define NW_SHEET_RADIUS_GAUGES 8
-
-/**
- * A straight edge.
- */
-#define NW_CURVE_LINE 0
-
-/**
- * An arc of a circle.
- */
-#define NW_CURVE_ARC 1
-
-/**
- * A spline.
- */
-#define NW_CURVE_SPLINE 2
-
-/**
- * A plane.
- */
-#define NW_SURFACE_PLANE 0
-
-/**
- * A round cylinder.
- */
-#define NW_SURFACE_CYLINDER 1
-
-/**
- * A spline surface.
- */
-#define NW_SURFACE_SPLINE 2
 
 /**
  * STEP AP242 (ISO 10303-242).
@@ -421,42 +431,6 @@ typedef struct NwSheets NwSheets;
 typedef struct NwSolids NwSolids;
 
 /**
- * Numbers of a mesh, and how near it comes to its solid.
- */
-typedef struct {
-    /**
-     * Vertices.
-     */
-    size_t vertices;
-    /**
-     * Triangles.
-     */
-    size_t triangles;
-    /**
-     * How far at most any point of the solid's faces lies from the triangles, and of the triangles from the faces, mm; proven.
-     */
-    double chord_mm;
-} NwMeshCounts;
-
-/**
- * Numbers of vertices, edges and faces of a solid.
- */
-typedef struct {
-    /**
-     * Vertices.
-     */
-    size_t vertices;
-    /**
-     * Edges.
-     */
-    size_t edges;
-    /**
-     * Faces.
-     */
-    size_t faces;
-} NwSolidCounts;
-
-/**
  * An edge, which two faces share. What its curve does not have is 0.
  */
 typedef struct {
@@ -574,6 +548,42 @@ typedef struct {
 } NwFace;
 
 /**
+ * Numbers of a mesh, and how near it comes to its solid.
+ */
+typedef struct {
+    /**
+     * Vertices.
+     */
+    size_t vertices;
+    /**
+     * Triangles.
+     */
+    size_t triangles;
+    /**
+     * How far at most any point of the solid's faces lies from the triangles, and of the triangles from the faces, mm; proven.
+     */
+    double chord_mm;
+} NwMeshCounts;
+
+/**
+ * Numbers of vertices, edges and faces of a solid.
+ */
+typedef struct {
+    /**
+     * Vertices.
+     */
+    size_t vertices;
+    /**
+     * Edges.
+     */
+    size_t edges;
+    /**
+     * Faces.
+     */
+    size_t faces;
+} NwSolidCounts;
+
+/**
  * An edge's trace on a spline face: a spline in the two parameters of the surface.
  */
 typedef struct {
@@ -604,6 +614,109 @@ extern "C" {
 #endif // __cplusplus
 
 /**
+ * Thickness at `count` stations, mm, into `thickness_mm`: from the board's crown, frets not counted, to the spine; on the headstock
+ * and beyond the board's end from the wood's own top face, square to the crown line.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
+ * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_thickness_mm(const NwNeck *neck,
+                              const double *x_mm,
+                              size_t count,
+                              double *thickness_mm,
+                              NwError **error_out);
+
+/**
+ * Width at `count` stations, mm, into `width_mm`: board edge to board edge; on the headstock and beyond the board's end the wood's
+ * own.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
+ * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_width_mm(const NwNeck *neck,
+                          const double *x_mm,
+                          size_t count,
+                          double *width_mm,
+                          NwError **error_out);
+
+/**
+ * Girth at `count` stations, mm, into `girth_mm`: a tape laid around the back from one top edge of the board to the other.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
+ * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_girth_mm(const NwNeck *neck,
+                          const double *x_mm,
+                          size_t count,
+                          double *girth_mm,
+                          NwError **error_out);
+
+/**
+ * Depth of the carve line below the crown plane at `count` stations on one side (`NW_SIDE_BASS` or `NW_SIDE_TREBLE`), mm, into
+ * `carve_line_mm`.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, `NW_UNKNOWN_CHOICE`, or with `NW_NULL_POINTER`,
+ * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_carve_line_mm(const NwNeck *neck,
+                               const double *x_mm,
+                               size_t count,
+                               uint32_t side,
+                               double *carve_line_mm,
+                               NwError **error_out);
+
+/**
+ * Least wood between the rod's channel and the outside in the sections at `count` stations, mm, into `rod_wall_mm`; NaN where
+ * nothing is cut. In space there can be less: see `nw_neck_least_rod_wall`.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
+ * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_rod_wall_mm(const NwNeck *neck,
+                             const double *x_mm,
+                             size_t count,
+                             double *rod_wall_mm,
+                             NwError **error_out);
+
+/**
+ * Stations of `count` frets, mm from the nut along the centreline, into `x_mm`; any real fret number from 0 (the nut) on.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for a fret below 0 or beyond the temperament, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
+ * `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_station_mm(const NwNeck *neck,
+                            const double *fret,
+                            size_t count,
+                            double *x_mm,
+                            NwError **error_out);
+
+/**
+ * Real fret numbers whose lines cross the centreline at `count` stations, into `fret`.
+ *
+ * Fails with `NW_OUTSIDE_NECK` or `NW_OUT_OF_RANGE` for a station without one, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
+ * `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_fret_at(const NwNeck *neck,
+                         const double *x_mm,
+                         size_t count,
+                         double *fret,
+                         NwError **error_out);
+
+/**
  * The bytes. They live as long as the handle. Text formats do not end in a zero byte.
  *
  * Writes the first byte's address to `data_out` (never null) and their number to `size_out`.
@@ -625,11 +738,130 @@ uint32_t nw_bytes_data(const NwBytes *bytes,
 void nw_bytes_free(NwBytes *bytes);
 
 /**
+ * Places a scan of a neck, `count` points `x`, `y`, `z` in mm in a frame of their own, on it: `pose`,
+ * `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_CLOUD_OPTIONS`.
+ *
+ * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_place_cloud(const NwNeck *neck,
+                             const double *points_mm,
+                             size_t count,
+                             const char *options_json,
+                             NwDocument **document_out,
+                             NwError **error_out);
+
+/**
+ * Copies a neck from a scan, `count` points `x`, `y`, `z` in mm in a frame of their own: `placed`, `copied`
+ * with its `specification`, and `readings`. `neck` is the one whose numbers are fitted. `options_json` may
+ * be null.
+ *
+ * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_copy_cloud(const NwNeck *neck,
+                            const double *points_mm,
+                            size_t count,
+                            const char *options_json,
+                            NwDocument **document_out,
+                            NwError **error_out);
+
+/**
  * The short stable name of a code, "unknown" for a number that is none.
  *
  * Since 0.1.
  */
 const char *nw_code_name(uint32_t code);
+
+/**
+ * How far two necks are apart, and where: `greatest` and each part, with what is proven; a list of `rows` at
+ * the frets.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_compare(const NwNeck *neck,
+                         const NwNeck *other,
+                         NwDocument **document_out,
+                         NwError **error_out);
+
+/**
+ * Whether two necks are nowhere further apart than `tolerance_mm`: 1 where that is proven, otherwise 0, for a tolerance that is less
+ * than 0 or no number too. A left-handed neck is compared as its right-handed twin.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_within(const NwNeck *neck,
+                        const NwNeck *other,
+                        double tolerance_mm,
+                        uint32_t *within_out,
+                        NwError **error_out);
+
+/**
+ * Copies a neck from readings: the numbers of `neck`, which the copy begins from, are fitted to them. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_COPY_OPTIONS`.
+ *
+ * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_copy(const NwNeck *neck,
+                      const NwReadings *readings,
+                      const char *options_json,
+                      NwCopied **copied_out,
+                      NwError **error_out);
+
+/**
+ * All that the copy says: `specification`, `numbers`, `kept`, `moved`, `covariance`, `residuals`, `unused`,
+ * `chi2`, `degrees_of_freedom`, `p_value`, `misfit`, `pull`, `steps`.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_copied_document(const NwCopied *copied,
+                            NwDocument **document_out,
+                            NwError **error_out);
+
+/**
+ * The `most` readings that would make the copy sharpest, each after those before it: a list; and how sharp
+ * it is now: `mean_uncertainty_mm` (null where it can't be told) and `readings`.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_copied_sharpest_next(const NwCopied *copied,
+                                 size_t most,
+                                 NwDocument **document_out,
+                                 NwError **error_out);
+
+/**
+ * The copy's standard uncertainty of thickness at `count` stations of the shaft, mm, into `uncertainty_mm`.
+ *
+ * Fails with `NW_OUTSIDE_NECK`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
+ * written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_copied_thickness_uncertainty_mm(const NwCopied *copied,
+                                            const double *x_mm,
+                                            size_t count,
+                                            double *uncertainty_mm,
+                                            NwError **error_out);
+
+/**
+ * Frees the copy; a null handle is left alone.
+ *
+ * Since 0.1.
+ */
+void nw_copied_free(NwCopied *copied);
 
 /**
  * The whole document as JSON, ending in a zero byte. Lives as long as the handle.
@@ -754,6 +986,41 @@ uint32_t nw_document_part(const NwDocument *document,
 void nw_document_free(NwDocument *document);
 
 /**
+ * An edge of a solid.
+ *
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
+ * `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_solid_edge(const NwSolids *solids,
+                       size_t solid,
+                       size_t edge,
+                       NwEdge *edge_out,
+                       NwError **error_out);
+
+/**
+ * The spline of an edge: `knots_capacity` is at least the edge's number of knots, `poles_capacity` its
+ * number of poles. `poles_mm` takes `x`, `y`, `z` of each pole, `weights` one number for each, 1 where the
+ * spline has none; it may be null.
+ *
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has or an edge that is no spline, with
+ * `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_solid_edge_spline(const NwSolids *solids,
+                              size_t solid,
+                              size_t edge,
+                              double *knots,
+                              uint32_t *multiplicities,
+                              size_t knots_capacity,
+                              double *poles_mm,
+                              double *weights,
+                              size_t poles_capacity,
+                              NwError **error_out);
+
+/**
  * How many faults the handle keeps; 0 for a null handle.
  *
  * Since 0.1.
@@ -846,877 +1113,73 @@ const char *nw_error_message(const NwError *error, size_t i);
 void nw_error_free(NwError *error);
 
 /**
- * Readings from comma-separated values (RFC 4180) with a header such as `at,quantity,value`.
+ * A face of a solid.
  *
- * Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
- * `NW_NOT_UTF8`. `nw_readings_from_csv_good` reads what is sound of such a text.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_from_csv(const char *text,
-                              NwReadings **readings_out,
-                              NwError **error_out);
-
-/**
- * The readings that are sound out of comma-separated values (RFC 4180) with a header such as
- * `at,quantity,value`, however many are not. What is wrong is told by `nw_readings_from_csv`.
- *
- * Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
+ * `NW_WRONG_HANDLE`.
  *
  * Since 0.1.
  */
-uint32_t nw_readings_from_csv_good(const char *text,
-                                   NwReadings **readings_out,
-                                   NwError **error_out);
-
-/**
- * Readings from a JSON document; its schema is that of `nw_schema` with `NW_SUBJECT_READINGS`.
- *
- * Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
- * `NW_NOT_UTF8`. `nw_readings_from_json_good` reads what is sound of such a text.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_from_json(const char *text,
-                               NwReadings **readings_out,
-                               NwError **error_out);
-
-/**
- * The readings that are sound out of a JSON document; its schema is that of `nw_schema` with
- * `NW_SUBJECT_READINGS`, however many are not. What is wrong is told by `nw_readings_from_json`.
- *
- * Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_from_json_good(const char *text,
-                                    NwReadings **readings_out,
-                                    NwError **error_out);
-
-/**
- * The number of readings.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_count(const NwReadings *readings,
-                           size_t *count_out,
-                           NwError **error_out);
-
-/**
- * The readings as comma-separated values, which is read back bit for bit.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_csv(const NwReadings *readings,
-                         NwBytes **bytes_out,
-                         NwError **error_out);
-
-/**
- * The readings as a JSON document, which is read back bit for bit.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_json(const NwReadings *readings,
-                          NwBytes **bytes_out,
-                          NwError **error_out);
-
-/**
- * Whether every reading can be taken on a neck: each station on it, each side and place there.
- *
- * Fails with the kinds of fault of the library, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_readings_check_on(const NwReadings *readings,
-                              const NwNeck *neck,
-                              NwError **error_out);
-
-/**
- * Frees the readings; a null handle is left alone.
- *
- * Since 0.1.
- */
-void nw_readings_free(NwReadings *readings);
-
-/**
- * What readings say about a neck on the bench. `plan` and `stage` are the plan's stage after which they were
- * taken; counted from 0 (the wood before the first, `NW_STAGE_START`, is no stage to inspect); with a null plan they are held
- * against the finished neck alone, and `stage` counts for nothing. `options_json` may be null; keys:
- * `nw_bounds` with `NW_SUBJECT_INSPECTION_OPTIONS`.
- *
- * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
- * have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_inspect(const NwNeck *neck,
-                         const NwReadings *readings,
-                         const NwPlan *plan,
-                         size_t stage,
-                         const char *options_json,
-                         NwInspection **inspection_out,
-                         NwError **error_out);
-
-/**
- * All that the inspection says: `rows` (every reading), `doubtful`, `misread`, `low`, `unfair`, `map`,
- * `stage_map`, and `sentences` for the bench.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_inspection_document(const NwInspection *inspection,
-                                NwDocument **document_out,
-                                NwError **error_out);
-
-/**
- * The readings that low patches were found in: what `nw_neck_mend` is given. `readings` are those that were
- * inspected.
- *
- * Fails with `NW_CONFLICT` for other readings, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_inspection_low_readings(const NwInspection *inspection,
-                                    const NwReadings *readings,
-                                    NwReadings **readings_out,
-                                    NwError **error_out);
-
-/**
- * Frees the inspection; a null handle is left alone.
- *
- * Since 0.1.
- */
-void nw_inspection_free(NwInspection *inspection);
-
-/**
- * The nearest fair neck that lies within the wood that low readings tell of. `limits_json` may be null; keys:
- * `nw_bounds` with `NW_SUBJECT_MEND_LIMITS`.
- *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- * That no neck does is not a failure: see `nw_mending_document`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_mend(const NwNeck *neck,
-                      const NwReadings *low,
-                      const char *limits_json,
-                      NwMending **mending_out,
-                      NwError **error_out);
-
-/**
- * What comes of mending: `outcome` is `mended`, with `result` the neck's `specification`, `removed_mm3`,
- * `rows` (what to take off, where), `reached` and `notes`; or `impossible`, with `result` a list of what forbids it:
- * the `limit`, `by` how much in its `unit`, and `asked_by`. What to mind when wood is taken off is told by a plan of the mended
- * neck (`nw_plan_document`, `cautions`).
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_mending_document(const NwMending *mending,
-                             NwDocument **document_out,
-                             NwError **error_out);
-
-/**
- * The mended neck.
- *
- * Fails with `NW_NOTHING_THERE` where mending is impossible, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_mending_neck(const NwMending *mending,
-                         NwNeck **neck_out,
-                         NwError **error_out);
-
-/**
- * Frees what came of mending; a null handle is left alone.
- *
- * Since 0.1.
- */
-void nw_mending_free(NwMending *mending);
-
-/**
- * Copies a neck from readings: the numbers of `base` are fitted to them. `options_json` may be null; keys:
- * `nw_bounds` with `NW_SUBJECT_COPY_OPTIONS`.
- *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_copy(const NwNeck *base,
-                      const NwReadings *readings,
-                      const char *options_json,
-                      NwCopied **copied_out,
-                      NwError **error_out);
-
-/**
- * All that the copy says: `specification`, `numbers`, `kept`, `moved`, `covariance`, `residuals`, `unused`,
- * `chi2`, `degrees_of_freedom`, `p_value`, `misfit`, `pull`, `steps`.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_copied_document(const NwCopied *copied,
-                            NwDocument **document_out,
-                            NwError **error_out);
-
-/**
- * The `most` readings that would make the copy sharpest, each after those before it: a list; and how sharp
- * it is now: `mean_uncertainty_mm` (null where it can't be told) and `readings`.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_copied_sharpest_next(const NwCopied *copied,
-                                 size_t most,
-                                 NwDocument **document_out,
-                                 NwError **error_out);
-
-/**
- * The copy's standard uncertainty of thickness at `count` stations of the shaft, mm, into `uncertainty_mm`.
- *
- * Fails with `NW_OUTSIDE_NECK`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
- * written.
- *
- * Since 0.1.
- */
-uint32_t nw_copied_thickness_uncertainty_mm(const NwCopied *copied,
-                                            const double *x_mm,
-                                            size_t count,
-                                            double *uncertainty_mm,
-                                            NwError **error_out);
-
-/**
- * Frees the copy; a null handle is left alone.
- *
- * Since 0.1.
- */
-void nw_copied_free(NwCopied *copied);
-
-/**
- * Places a scan of a neck, `count` points `x`, `y`, `z` in mm in a frame of their own, on it: `pose`,
- * `rms_mm`, `noise_mm`, `departures`, `readings` and more. `options_json` may be null; keys:
- * `nw_bounds` with `NW_SUBJECT_CLOUD_OPTIONS`.
- *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_cloud_place(const NwNeck *neck,
-                        const double *points_mm,
-                        size_t count,
-                        const char *options_json,
-                        NwDocument **document_out,
-                        NwError **error_out);
-
-/**
- * Copies a neck from a scan, `count` points `x`, `y`, `z` in mm in a frame of their own: `placed`, `copied`
- * with its `specification`, and `readings`. `neck` is the one whose numbers are fitted. `options_json` may
- * be null.
- *
- * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_cloud_copy(const NwNeck *neck,
-                       const double *points_mm,
-                       size_t count,
-                       const char *options_json,
-                       NwDocument **document_out,
-                       NwError **error_out);
-
-/**
- * How far two necks are apart, and where: `greatest` and each part, with what is proven; a list of `rows` at
- * the frets.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_compare(const NwNeck *neck,
-                         const NwNeck *other,
-                         NwDocument **document_out,
-                         NwError **error_out);
-
-/**
- * Whether two necks are nowhere further apart than `tolerance_mm`: 1 where that is proven, otherwise 0, for a tolerance that is less
- * than 0 or no number too. A left-handed neck is compared as its right-handed twin.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_within(const NwNeck *neck,
-                        const NwNeck *other,
-                        double tolerance_mm,
-                        uint32_t *within_out,
-                        NwError **error_out);
-
-/**
- * The distances of frets 1 to `fret_count` from the nut, in mm, into the first `fret_count` elements of `positions_mm`.
- *
- * `scale_mm` is the length of the open string (0.001 to 1,000,000), `divisions` the number of equal steps in an octave (1 to 99; 12 for
- * the usual temperament), `fret_count` 0 to 60. `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
- *
- * Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER` or
- * `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_fret_positions_mm(double scale_mm,
-                              uint32_t fret_count,
-                              uint32_t divisions,
-                              double *positions_mm,
-                              size_t capacity,
-                              NwError **error_out);
-
-/**
- * As `nw_fret_positions_mm`, for frets at `cents` above the open string, fret 1 first, rising, up to 99 of them. Where the last is a
- * whole number of octaves the table begins again from there; any other table knows no more frets than it has entries.
- *
- * Fails with `NW_OUT_OF_RANGE`, `NW_CONFLICT`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or the kinds of fault of the library; then nothing is
- * written.
- *
- * Since 0.1.
- */
-uint32_t nw_fret_positions_of_cents_mm(const double *cents,
-                                       size_t cents_count,
-                                       double scale_mm,
-                                       uint32_t fret_count,
-                                       double *positions_mm,
-                                       size_t capacity,
-                                       NwError **error_out);
-
-/**
- * As `nw_fret_positions_of_cents_mm`, for frets at frequency `ratios` to the open string, above 1 and rising.
- *
- * Fails as `nw_fret_positions_of_cents_mm`.
- *
- * Since 0.1.
- */
-uint32_t nw_fret_positions_of_ratios_mm(const double *ratios,
-                                        size_t ratio_count,
-                                        double scale_mm,
-                                        uint32_t fret_count,
-                                        double *positions_mm,
-                                        size_t capacity,
-                                        NwError **error_out);
-
-/**
- * What of the layout is neither a fret nor a string: `scale_mm`, `nut_line` and `bridge_line` (each `x_mm` on the centreline and
- * `slope`, by how much `x` grows toward the treble side), `total_wire_mm`, `string_departures_cents` (for each string, for each fret,
- * how much sharp of the temperament it is stopped by length alone), and `humps` (for each string how the board stands off a straight
- * edge from the nut to the board's end: `height_mm`, `at_mm`), and the `board`: `start_mm`, `end_mm`, `nut_ends_mm` (where the nut's line
- * meets the edges), `thickness_mm`, `binding_mm`, `widths_mm` (station and width, straight in between), `radius_at_nut_mm` and
- * `radius_growth` for each mm of the station (null for a flat board), `least_edge_thickness_mm`, `least_edge_thickness_at_mm`. As on a
- * right-handed neck.
- *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_layout(const NwNeck *neck,
-                        NwDocument **document_out,
-                        NwError **error_out);
-
-/**
- * How the board stands off a straight edge that is laid along a string's line from one station to another: `height_mm` and
- * `at_mm`. Strings count from 0, the bass string.
- *
- * Fails with `NW_OUT_OF_RANGE` for a string that is not there, with `NW_OUTSIDE_NECK` or `NW_GEOMETRY` for stations off the board or
- * not in order, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_hump(const NwNeck *neck,
-                      size_t string,
-                      double from_mm,
-                      double to_mm,
-                      NwDocument **document_out,
-                      NwError **error_out);
-
-/**
- * Distances between the centres of a string and of the next one toward the treble side at `count` stations, mm, into `spacing_mm`.
- * Strings count from 0, the bass string.
- *
- * Fails with `NW_OUT_OF_RANGE` where there are no such two strings, with `NW_OUTSIDE_NECK` for a station that is no number, with
- * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_string_spacing_mm(const NwNeck *neck,
-                                   size_t string,
-                                   const double *x_mm,
-                                   size_t count,
-                                   double *spacing_mm,
-                                   NwError **error_out);
-
-/**
- * Clear gaps between a string and the next one toward the treble side at `count` stations, mm, into `gap_mm`. Strings count from 0, the
- * bass string.
- *
- * Fails as `nw_neck_string_spacing_mm`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_string_gap_mm(const NwNeck *neck,
-                               size_t string,
-                               const double *x_mm,
-                               size_t count,
-                               double *gap_mm,
-                               NwError **error_out);
-
-/**
- * From the outer strings' outer sides to the board's edges at `count` stations, mm: bass and treble, two numbers for each station into
- * `margins_mm`. `capacity` is the number of elements that it has room for.
- *
- * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_margins_mm(const NwNeck *neck,
-                            const double *x_mm,
-                            size_t count,
-                            double *margins_mm,
-                            size_t capacity,
-                            NwError **error_out);
-
-/**
- * Where a station lies that is written as builders write it, such as `fret 5`, `nut`, `120` or `4 3/4 in`: mm from the nut.
- *
- * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_OUTSIDE_NECK`, `NW_NULL_POINTER`, `NW_NOT_UTF8` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_station_of_text_mm(const NwNeck *neck,
-                                    const char *station,
-                                    double *x_mm_out,
-                                    NwError **error_out);
-
-/**
- * A length as builders write it, in mm: `43`, `4.3 cm`, `1 11/16 in`, `1-11/16"`.
- *
- * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
- *
- * Since 0.1.
- */
-uint32_t nw_length_mm(const char *text,
-                      double *length_mm_out,
-                      NwError **error_out);
-
-/**
- * An angle as builders write it, in degrees.
- *
- * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
- *
- * Since 0.1.
- */
-uint32_t nw_angle_deg(const char *text,
-                      double *angle_deg_out,
-                      NwError **error_out);
-
-/**
- * A length in inches to a 64th: `text`, such as `1 11/16 in`, `mm`, and `error_mm`, by how much that is more
- * than what was given. `rounding` is one of `NW_ROUND_…`.
- *
- * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_sixtyfourths(double length_mm,
-                         uint32_t rounding,
-                         NwDocument **document_out,
-                         NwError **error_out);
-
-/**
- * What rounding every fret's position to a grid of `grid_mm` does to its pitch: a list for frets 1 to
- * `fret_count`. `scale_mm`, `fret_count` and `divisions` are those of `nw_fret_positions_mm`, `grid_mm` a millionth to a tenth of the
- * scale.
- *
- * Fails with `NW_OUT_OF_RANGE`, `NW_GEOMETRY` or `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_rounded_positions(double scale_mm,
-                              uint32_t fret_count,
-                              uint32_t divisions,
-                              double grid_mm,
-                              NwDocument **document_out,
-                              NwError **error_out);
-
-/**
- * How far the crown of a board with `radius_mm` has fallen at `y_mm` from its middle, mm; NaN beyond the
- * radius.
- *
- * Fails with `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_sagitta_mm(double radius_mm,
-                       double y_mm,
-                       double *sagitta_mm_out,
-                       NwError **error_out);
-
-/**
- * The scarf of a headstock that is tilted by `angle_deg` (1 to 45), in stock of `stock_mm` (1 to 200).
- *
- * Fails with `NW_OUT_OF_RANGE` or `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_scarf(double angle_deg,
-                  double stock_mm,
-                  NwDocument **document_out,
-                  NwError **error_out);
-
-/**
- * Usual diameters of `count` strings (1 to 12), mm, from the first (treble) on as the core's table has them, into
- * `gauges_mm`.
- *
- * Fails with `NW_OUT_OF_RANGE` where no table has so many, with `NW_BUFFER` or `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_usual_gauges_mm(uint32_t count,
-                            double *gauges_mm,
-                            size_t capacity,
-                            NwError **error_out);
-
-/**
- * The woods whose usual density the library knows: a list of `species` and `density_kg_m3`.
- *
- * Fails with `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_known_woods(NwDocument **document_out, NwError **error_out);
-
-/**
- * The shapes of a back that have a name, `C` and others, with the numbers behind it: a list of `shape`, `shoulder`, `belly` and
- * `lean`, all without a unit, as a specification's `shaft.profile` takes them.
- *
- * Fails with `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_known_shapes(NwDocument **document_out,
-                         NwError **error_out);
-
-/**
- * A solid as a closed mesh of triangles, no further from its faces than the options' chord. `options_json`
- * may be null; keys: `nw_bounds` with `NW_SUBJECT_MESH_OPTIONS`.
- *
- * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a number that no solid has, with
- * `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_solid_mesh(const NwSolids *solids,
+uint32_t nw_solid_face(const NwSolids *solids,
                        size_t solid,
-                       const char *options_json,
-                       NwMesh **mesh_out,
+                       size_t face,
+                       NwFace *face_out,
                        NwError **error_out);
 
 /**
- * How many vertices and triangles a mesh has, and the tolerance it keeps.
+ * The knots of a face's spline surface in one of its parameters: `direction` is one of `NW_DIRECTION_…`.
  *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_mesh_counts(const NwMesh *mesh,
-                        NwMeshCounts *counts_out,
-                        NwError **error_out);
-
-/**
- * The vertices of a mesh: `x`, `y`, `z` in mm of each into `positions_mm`, the normal out of the solid into
- * `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A vertex belongs to one
- * face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity` is the
- * number of vertices that all buffers have room for, at least the mesh's.
- *
- * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with
+ * `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  *
  * Since 0.1.
  */
-uint32_t nw_mesh_vertices(const NwMesh *mesh,
-                          double *positions_mm,
-                          double *normals,
-                          double *station_girth,
-                          size_t vertices_capacity,
-                          NwError **error_out);
-
-/**
- * The vertices of a mesh in single precision: `x`, `y`, `z` in mm of each into `positions_mm`, the normal
- * out of the solid into `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A
- * vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity`
- * is the number of vertices that all buffers have room for, at least the mesh's.
- *
- * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_mesh_vertices_f32(const NwMesh *mesh,
-                              float *positions_mm,
-                              float *normals,
-                              float *station_girth,
-                              size_t vertices_capacity,
-                              NwError **error_out);
-
-/**
- * The triangles of a mesh: three vertices of each, counter-clockwise as seen from outside, into `indices`.
- * `triangles_capacity` is the number of triangles that the buffer has room for, at least the mesh's.
- *
- * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_mesh_triangles(const NwMesh *mesh,
-                           uint32_t *indices,
-                           size_t triangles_capacity,
-                           NwError **error_out);
-
-/**
- * For each vertex of a mesh the first one at the same place: what makes the mesh watertight. `capacity` is
- * at least the number of vertices.
- *
- * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_mesh_same_place(const NwMesh *mesh,
-                            uint32_t *first,
-                            size_t capacity,
-                            NwError **error_out);
-
-/**
- * Frees the mesh; a null handle is left alone.
- *
- * Since 0.1.
- */
-void nw_mesh_free(NwMesh *mesh);
-
-/**
- * The carved back as a grid of points: a row for each of `count` stations, in it `columns` places from the
- * bass carve line to the treble one, even in the parameter of either side's cubic; `x`, `y`, `z` in mm into
- * `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number of points that the
- * buffers have room for, at least `count` times `columns`.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
- * `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_back_grid(const NwNeck *neck,
-                           const double *x_mm,
-                           size_t count,
-                           size_t columns,
-                           double *positions_mm,
-                           double *normals,
-                           size_t points_capacity,
-                           NwError **error_out);
-
-/**
- * The carved back as a grid of points in single precision: a row for each of `count` stations, in it
- * `columns` places from the bass carve line to the treble one, even in the parameter of either side's cubic;
- * `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number
- * of points that the buffers have room for, at least `count` times `columns`.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
- * `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_back_grid_f32(const NwNeck *neck,
-                               const double *x_mm,
-                               size_t count,
-                               size_t columns,
-                               float *positions_mm,
-                               float *normals,
-                               size_t points_capacity,
-                               NwError **error_out);
-
-/**
- * Meshes as a binary STL file, all of them as one in millimetres. `colours` are `colour_count` times
- * red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
- *
- * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_meshes_stl(const NwMesh *const *meshes,
-                       size_t count,
-                       const char *name,
-                       const double *colours,
-                       size_t colour_count,
-                       NwBytes **bytes_out,
-                       NwError **error_out);
-
-/**
- * Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are `colour_count`
- * times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
- *
- * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_meshes_threemf(const NwMesh *const *meshes,
-                           size_t count,
-                           const char *name,
-                           const double *colours,
-                           size_t colour_count,
-                           NwBytes **bytes_out,
-                           NwError **error_out);
-
-/**
- * Meshes as a binary glTF file in metres, as its standard has it, each with its name and colour. `colours`
- * are `colour_count` times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
- *
- * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_meshes_gltf(const NwMesh *const *meshes,
-                        size_t count,
-                        const char *name,
-                        const double *colours,
-                        size_t colour_count,
-                        NwBytes **bytes_out,
-                        NwError **error_out);
-
-/**
- * A neck of a specification in JSON; `{}` is a whole neck. Every field, its unit, default and bounds is in the schema that
- * `nw_schema` gives for `NW_SUBJECT_SPECIFICATION`.
- *
- * Fails with the kinds of fault of the library (the error has them all, each with its path), or with `NW_NULL_POINTER`,
- * `NW_NOT_UTF8`.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_from_json(const char *json,
-                           NwNeck **neck_out,
-                           NwError **error_out);
-
-/**
- * Frees the neck; a null handle is left alone. What was made of it stays.
- *
- * Since 0.1.
- */
-void nw_neck_free(NwNeck *neck);
-
-/**
- * Thickness at `count` stations, mm, into `thickness_mm`: from the board's crown, frets not counted, to the spine; on the headstock
- * and beyond the board's end from the wood's own top face, square to the crown line.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
- * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_thickness_mm(const NwNeck *neck,
-                              const double *x_mm,
-                              size_t count,
-                              double *thickness_mm,
-                              NwError **error_out);
-
-/**
- * Width at `count` stations, mm, into `width_mm`: board edge to board edge; on the headstock and beyond the board's end the wood's
- * own.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
- * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_width_mm(const NwNeck *neck,
-                          const double *x_mm,
-                          size_t count,
-                          double *width_mm,
-                          NwError **error_out);
-
-/**
- * Girth at `count` stations, mm, into `girth_mm`: a tape laid around the back from one top edge of the board to the other.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
- * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_girth_mm(const NwNeck *neck,
-                          const double *x_mm,
-                          size_t count,
-                          double *girth_mm,
-                          NwError **error_out);
-
-/**
- * Depth of the carve line below the crown plane at `count` stations on one side (`NW_SIDE_BASS` or `NW_SIDE_TREBLE`), mm, into
- * `carve_line_mm`.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, `NW_UNKNOWN_CHOICE`, or with `NW_NULL_POINTER`,
- * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_carve_line_mm(const NwNeck *neck,
-                               const double *x_mm,
-                               size_t count,
-                               uint32_t side,
-                               double *carve_line_mm,
-                               NwError **error_out);
-
-/**
- * Least wood between the rod's channel and the outside in the sections at `count` stations, mm, into `rod_wall_mm`; NaN where
- * nothing is cut. In space there can be less: see `nw_neck_least_rod_wall`.
- *
- * Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck, named by its index, or with `NW_NULL_POINTER`,
- * `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_neck_rod_wall_mm(const NwNeck *neck,
-                             const double *x_mm,
-                             size_t count,
-                             double *rod_wall_mm,
+uint32_t nw_solid_face_knots(const NwSolids *solids,
+                             size_t solid,
+                             size_t face,
+                             uint32_t direction,
+                             double *knots,
+                             uint32_t *multiplicities,
+                             size_t knots_capacity,
                              NwError **error_out);
 
 /**
- * Stations of `count` frets, mm from the nut along the centreline, into `x_mm`; any real fret number from 0 (the nut) on.
+ * The poles of a face's spline surface, row by row: of each row along all poles around. `poles_mm` takes
+ * `x`, `y`, `z` of each, `weights` one number for each, 1 where the spline has none; it may be null.
+ * `poles_capacity` is the number of poles that both have room for: at least that of rows times that of poles in each.
  *
- * Fails with `NW_OUT_OF_RANGE` for a fret below 0 or beyond the temperament, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
- * `NW_OVERLAP`; then nothing is written.
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`, `NW_OVERLAP`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  *
  * Since 0.1.
  */
-uint32_t nw_neck_station_mm(const NwNeck *neck,
-                            const double *fret,
-                            size_t count,
-                            double *x_mm,
-                            NwError **error_out);
+uint32_t nw_solid_face_poles(const NwSolids *solids,
+                             size_t solid,
+                             size_t face,
+                             double *poles_mm,
+                             double *weights,
+                             size_t poles_capacity,
+                             NwError **error_out);
 
 /**
- * Real fret numbers whose lines cross the centreline at `count` stations, into `fret`.
+ * The loops of a face, each counter-clockwise as seen from outside, the outer one first: how many edges each
+ * has into `sizes`, then the edges of all loops in order into `edges`, and into `forward` 1 for one that is
+ * gone along from its start, otherwise 0.
  *
- * Fails with `NW_OUTSIDE_NECK` or `NW_OUT_OF_RANGE` for a station without one, or with `NW_NULL_POINTER`, `NW_WRONG_HANDLE`,
- * `NW_OVERLAP`; then nothing is written.
+ * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
+ * `NW_WRONG_HANDLE`; then nothing is written.
  *
  * Since 0.1.
  */
-uint32_t nw_neck_fret_at(const NwNeck *neck,
-                         const double *x_mm,
-                         size_t count,
-                         double *fret,
-                         NwError **error_out);
+uint32_t nw_solid_face_loops(const NwSolids *solids,
+                             size_t solid,
+                             size_t face,
+                             size_t *sizes,
+                             size_t loops_capacity,
+                             size_t *edges,
+                             uint8_t *forward,
+                             size_t steps_capacity,
+                             NwError **error_out);
 
 /**
  * The neck's specification with every default filled in; it makes the same neck, to the last bit.
@@ -1941,6 +1404,507 @@ uint32_t nw_neck_warnings(const NwNeck *neck,
                           NwError **error_out);
 
 /**
+ * The carved back as a grid of points: a row for each of `count` stations, in it `columns` places (2 or more) from the
+ * bass carve line to the treble one, even in the parameter of either side's cubic; `x`, `y`, `z` in mm into
+ * `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number of points that the
+ * buffers have room for, at least `count` times `columns`.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for fewer than 2 columns, with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with
+ * `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_back_grid(const NwNeck *neck,
+                           const double *x_mm,
+                           size_t count,
+                           size_t columns,
+                           double *positions_mm,
+                           double *normals,
+                           size_t points_capacity,
+                           NwError **error_out);
+
+/**
+ * The carved back as a grid of points in single precision: a row for each of `count` stations, in it
+ * `columns` places (2 or more) from the bass carve line to the treble one, even in the parameter of either side's cubic;
+ * `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number
+ * of points that the buffers have room for, at least `count` times `columns`.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for fewer than 2 columns, with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with
+ * `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_back_grid_f32(const NwNeck *neck,
+                               const double *x_mm,
+                               size_t count,
+                               size_t columns,
+                               float *positions_mm,
+                               float *normals,
+                               size_t points_capacity,
+                               NwError **error_out);
+
+/**
+ * What readings say about a neck on the bench. `plan` and `stage` are the plan's stage after which they were
+ * taken; counted from 0 (the wood before the first, `NW_STAGE_START`, is no stage to inspect); with a null plan they are held
+ * against the finished neck alone, and `stage` counts for nothing. `options_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_INSPECTION_OPTIONS`.
+ *
+ * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a stage that the plan does not
+ * have, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_inspect(const NwNeck *neck,
+                         const NwReadings *readings,
+                         const NwPlan *plan,
+                         size_t stage,
+                         const char *options_json,
+                         NwInspection **inspection_out,
+                         NwError **error_out);
+
+/**
+ * All that the inspection says: `rows` (every reading), `doubtful`, `misread`, `low`, `unfair`, `map`,
+ * `stage_map`, and `sentences` for the bench.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_inspection_document(const NwInspection *inspection,
+                                NwDocument **document_out,
+                                NwError **error_out);
+
+/**
+ * The readings that low patches were found in: what `nw_neck_mend` is given. `readings` are those that were
+ * inspected.
+ *
+ * Fails with `NW_CONFLICT` for other readings, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_inspection_low_readings(const NwInspection *inspection,
+                                    const NwReadings *readings,
+                                    NwReadings **readings_out,
+                                    NwError **error_out);
+
+/**
+ * Frees the inspection; a null handle is left alone.
+ *
+ * Since 0.1.
+ */
+void nw_inspection_free(NwInspection *inspection);
+
+/**
+ * What of the layout is neither a fret nor a string: `scale_mm`, `nut_line` and `bridge_line` (each `x_mm` on the centreline and
+ * `slope`, by how much `x` grows toward the treble side), `total_wire_mm`, `string_departures_cents` (for each string, for each fret,
+ * how much sharp of the temperament it is stopped by length alone), and `humps` (for each string how the board stands off a straight
+ * edge from the nut to the board's end: `height_mm`, `at_mm`), and the `board`: `start_mm`, `end_mm`, `nut_ends_mm` (where the nut's line
+ * meets the edges), `thickness_mm`, `binding_mm`, `widths_mm` (station and width, straight in between), `radius_at_nut_mm` and
+ * `radius_growth` for each mm of the station (null for a flat board), `least_edge_thickness_mm`, `least_edge_thickness_at_mm`. As on a
+ * right-handed neck.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_layout(const NwNeck *neck,
+                        NwDocument **document_out,
+                        NwError **error_out);
+
+/**
+ * How the board stands off a straight edge that is laid along a string's line from one station to another: `height_mm` and
+ * `at_mm`. Strings count from 0, the bass string.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for a string that is not there, with `NW_OUTSIDE_NECK` or `NW_GEOMETRY` for stations off the board or
+ * not in order, with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_hump(const NwNeck *neck,
+                      size_t string,
+                      double from_mm,
+                      double to_mm,
+                      NwDocument **document_out,
+                      NwError **error_out);
+
+/**
+ * Distances between the centres of a string and of the next one toward the treble side at `count` stations, mm, into `spacing_mm`.
+ * Strings count from 0, the bass string.
+ *
+ * Fails with `NW_OUT_OF_RANGE` where there are no such two strings, with `NW_OUTSIDE_NECK` for a station that is no number, with
+ * `NW_NULL_POINTER`, `NW_WRONG_HANDLE`, `NW_OVERLAP`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_string_spacing_mm(const NwNeck *neck,
+                                   size_t string,
+                                   const double *x_mm,
+                                   size_t count,
+                                   double *spacing_mm,
+                                   NwError **error_out);
+
+/**
+ * Clear gaps between a string and the next one toward the treble side at `count` stations, mm, into `gap_mm`. Strings count from 0, the
+ * bass string.
+ *
+ * Fails as `nw_neck_string_spacing_mm`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_string_gap_mm(const NwNeck *neck,
+                               size_t string,
+                               const double *x_mm,
+                               size_t count,
+                               double *gap_mm,
+                               NwError **error_out);
+
+/**
+ * From the outer strings' outer sides to the board's edges at `count` stations, mm: bass and treble, two numbers for each station into
+ * `margins_mm`. `capacity` is the number of elements that it has room for.
+ *
+ * Fails with `NW_OUTSIDE_NECK` for a station that is not on the board, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_margins_mm(const NwNeck *neck,
+                            const double *x_mm,
+                            size_t count,
+                            double *margins_mm,
+                            size_t capacity,
+                            NwError **error_out);
+
+/**
+ * Where a station lies that is written as builders write it, such as `fret 5`, `nut`, `120` or `4 3/4 in`: mm from the nut.
+ *
+ * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_OUTSIDE_NECK`, `NW_NULL_POINTER`, `NW_NOT_UTF8` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_station_of_text_mm(const NwNeck *neck,
+                                    const char *station,
+                                    double *x_mm_out,
+                                    NwError **error_out);
+
+/**
+ * A length as builders write it, in mm: `43`, `4.3 cm`, `1 11/16 in`, `1-11/16"`.
+ *
+ * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_length_mm(const char *text,
+                      double *length_mm_out,
+                      NwError **error_out);
+
+/**
+ * An angle as builders write it, in degrees.
+ *
+ * Fails with `NW_UNREADABLE`, `NW_TOO_LARGE`, `NW_NULL_POINTER` or `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_angle_deg(const char *text,
+                      double *angle_deg_out,
+                      NwError **error_out);
+
+/**
+ * A length in inches to a 64th: `text`, such as `1 11/16 in`, `mm`, and `error_mm`, by how much that is more
+ * than what was given. `rounding` is one of `NW_ROUND_…`.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for what is no number, or more than 1e6 mm either way, with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_sixtyfourths(double length_mm,
+                         uint32_t rounding,
+                         NwDocument **document_out,
+                         NwError **error_out);
+
+/**
+ * What rounding every fret's position to a grid of `grid_mm` does to its pitch: a list for frets 1 to
+ * `fret_count`. `scale_mm`, `fret_count` and `divisions` are those of `nw_fret_positions_mm`, `grid_mm` a millionth to a tenth of the
+ * scale.
+ *
+ * Fails with `NW_OUT_OF_RANGE`, `NW_GEOMETRY` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_rounded_positions(double scale_mm,
+                              uint32_t fret_count,
+                              uint32_t divisions,
+                              double grid_mm,
+                              NwDocument **document_out,
+                              NwError **error_out);
+
+/**
+ * How far the crown of a board with `radius_mm` (above 0; infinite for a flat board) has fallen at `y_mm` from its middle, mm.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for another radius or a place that the circle does not reach, or with `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_sagitta_mm(double radius_mm,
+                       double y_mm,
+                       double *sagitta_mm_out,
+                       NwError **error_out);
+
+/**
+ * The scarf of a headstock that is tilted by `angle_deg` (1 to 45), in stock of `stock_mm` (1 to 200).
+ *
+ * Fails with `NW_OUT_OF_RANGE` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_scarf(double angle_deg,
+                  double stock_mm,
+                  NwDocument **document_out,
+                  NwError **error_out);
+
+/**
+ * Usual diameters of `count` strings (1 to 12), mm, from the first (treble) on as the core's table has them, into
+ * `gauges_mm`.
+ *
+ * Fails with `NW_OUT_OF_RANGE` where no table has so many, with `NW_BUFFER` or `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_usual_gauges_mm(uint32_t count,
+                            double *gauges_mm,
+                            size_t capacity,
+                            NwError **error_out);
+
+/**
+ * The woods whose usual density the library knows: a list of `species` and `density_kg_m3`.
+ *
+ * Fails with `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_known_woods(NwDocument **document_out, NwError **error_out);
+
+/**
+ * The shapes of a back that have a name, `C` and others, with the numbers behind it: a list of `shape`, `shoulder`, `belly` and
+ * `lean`, all without a unit, as a specification's `shaft.profile` takes them.
+ *
+ * Fails with `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_known_shapes(NwDocument **document_out,
+                         NwError **error_out);
+
+/**
+ * The nearest fair neck that lies within the wood that low readings tell of. `limits_json` may be null; keys:
+ * `nw_bounds` with `NW_SUBJECT_MEND_LIMITS`.
+ *
+ * Fails with the kinds of fault of the library, with `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * That no neck does is not a failure: see `nw_mending_document`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_mend(const NwNeck *neck,
+                      const NwReadings *low,
+                      const char *limits_json,
+                      NwMending **mending_out,
+                      NwError **error_out);
+
+/**
+ * What comes of mending: `outcome` is `mended`, with `result` the neck's `specification`, `removed_mm3`,
+ * `rows` (what to take off, where), `reached` and `notes`; or `impossible`, with `result` a list of what forbids it:
+ * the `limit`, `by` how much in its `unit`, and `asked_by`. What to mind when wood is taken off is told by a plan of the mended
+ * neck (`nw_plan_document`, `cautions`).
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mending_document(const NwMending *mending,
+                             NwDocument **document_out,
+                             NwError **error_out);
+
+/**
+ * The mended neck.
+ *
+ * Fails with `NW_NOTHING_THERE` where mending is impossible, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mending_neck(const NwMending *mending,
+                         NwNeck **neck_out,
+                         NwError **error_out);
+
+/**
+ * Frees what came of mending; a null handle is left alone.
+ *
+ * Since 0.1.
+ */
+void nw_mending_free(NwMending *mending);
+
+/**
+ * A solid as a closed mesh of triangles, no further from its faces than the options' chord. `options_json`
+ * may be null; keys: `nw_bounds` with `NW_SUBJECT_MESH_OPTIONS`.
+ *
+ * Fails with the kinds of fault of the library, with `NW_NOTHING_THERE` for a number that no solid has, with
+ * `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_solid_mesh(const NwSolids *solids,
+                       size_t solid,
+                       const char *options_json,
+                       NwMesh **mesh_out,
+                       NwError **error_out);
+
+/**
+ * How many vertices and triangles a mesh has, and the tolerance it keeps.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mesh_counts(const NwMesh *mesh,
+                        NwMeshCounts *counts_out,
+                        NwError **error_out);
+
+/**
+ * The vertices of a mesh: `x`, `y`, `z` in mm of each into `positions_mm`, the normal out of the solid into
+ * `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A vertex belongs to one
+ * face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity` is the
+ * number of vertices that all buffers have room for, at least the mesh's.
+ *
+ * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mesh_vertices(const NwMesh *mesh,
+                          double *positions_mm,
+                          double *normals,
+                          double *station_girth,
+                          size_t vertices_capacity,
+                          NwError **error_out);
+
+/**
+ * The vertices of a mesh in single precision: `x`, `y`, `z` in mm of each into `positions_mm`, the normal
+ * out of the solid into `normals`, station (mm from the nut) and girth (0 to 1) into `station_girth`. A
+ * vertex belongs to one face, so that normals do not round edges over: see `nw_mesh_same_place`. `vertices_capacity`
+ * is the number of vertices that all buffers have room for, at least the mesh's.
+ *
+ * Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mesh_vertices_f32(const NwMesh *mesh,
+                              float *positions_mm,
+                              float *normals,
+                              float *station_girth,
+                              size_t vertices_capacity,
+                              NwError **error_out);
+
+/**
+ * The triangles of a mesh: three vertices of each, counter-clockwise as seen from outside, into `indices`. `capacity` is the number of
+ * elements that it has room for, at least three times the mesh's triangles.
+ *
+ * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mesh_triangles(const NwMesh *mesh,
+                           uint32_t *indices,
+                           size_t capacity,
+                           NwError **error_out);
+
+/**
+ * For each vertex of a mesh the first one at the same place: what makes the mesh watertight. `capacity` is
+ * at least the number of vertices.
+ *
+ * Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_mesh_same_place(const NwMesh *mesh,
+                            uint32_t *first,
+                            size_t capacity,
+                            NwError **error_out);
+
+/**
+ * Frees the mesh; a null handle is left alone.
+ *
+ * Since 0.1.
+ */
+void nw_mesh_free(NwMesh *mesh);
+
+/**
+ * Meshes as a binary STL file, all of them as one in millimetres. `colours` are `colour_count` times
+ * red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
+ *
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_meshes_stl(const NwMesh *const *meshes,
+                       size_t count,
+                       const char *name,
+                       const double *colours,
+                       size_t colour_count,
+                       NwBytes **bytes_out,
+                       NwError **error_out);
+
+/**
+ * Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are `colour_count`
+ * times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
+ *
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_meshes_threemf(const NwMesh *const *meshes,
+                           size_t count,
+                           const char *name,
+                           const double *colours,
+                           size_t colour_count,
+                           NwBytes **bytes_out,
+                           NwError **error_out);
+
+/**
+ * Meshes as a binary glTF file in metres, as its standard has it, each with its name and colour. `colours`
+ * are `colour_count` times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
+ *
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_meshes_gltf(const NwMesh *const *meshes,
+                        size_t count,
+                        const char *name,
+                        const double *colours,
+                        size_t colour_count,
+                        NwBytes **bytes_out,
+                        NwError **error_out);
+
+/**
+ * A neck of a specification in JSON; `{}` is a whole neck. Every field, its unit, default and bounds is in the schema that
+ * `nw_schema` gives for `NW_SUBJECT_SPECIFICATION`.
+ *
+ * Fails with the kinds of fault of the library (the error has them all, each with its path), or with `NW_NULL_POINTER`,
+ * `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_neck_from_json(const char *json,
+                           NwNeck **neck_out,
+                           NwError **error_out);
+
+/**
+ * Frees the neck; a null handle is left alone. What was made of it stays.
+ *
+ * Since 0.1.
+ */
+void nw_neck_free(NwNeck *neck);
+
+/**
  * The carving plan of a neck from a piece of stock, in JSON (its schema: `nw_schema` with
  * `NW_SUBJECT_STOCK`); null for the usual stock.
  *
@@ -2007,7 +1971,7 @@ uint32_t nw_plan_wood_area_mm2(const NwPlan *plan,
  */
 uint32_t nw_plan_wood_volume_mm3(const NwPlan *plan,
                                  size_t stage,
-                                 double *volume_out,
+                                 double *volume_mm3_out,
                                  NwError **error_out);
 
 /**
@@ -2097,6 +2061,155 @@ uint32_t nw_plan_wood_polyline(const NwPlan *plan,
  * Since 0.1.
  */
 void nw_plan_free(NwPlan *plan);
+
+/**
+ * The distances of frets 1 to `fret_count` from the nut, in mm, into the first `fret_count` elements of `positions_mm`.
+ *
+ * `scale_mm` is the length of the open string (0.001 to 1,000,000), `divisions` the number of equal steps in an octave (1 to 99; 12 for
+ * the usual temperament), `fret_count` 0 to 60. `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
+ *
+ * Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER` or
+ * `NW_NULL_POINTER`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_fret_positions_mm(double scale_mm,
+                              uint32_t fret_count,
+                              uint32_t divisions,
+                              double *positions_mm,
+                              size_t capacity,
+                              NwError **error_out);
+
+/**
+ * As `nw_fret_positions_mm`, for frets at `cents` above the open string, fret 1 first, rising, up to 99 of them. Where the last is a
+ * whole number of octaves the table begins again from there; any other table knows no more frets than it has entries.
+ *
+ * Fails with `NW_OUT_OF_RANGE`, `NW_CONFLICT`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or the kinds of fault of the library; then nothing is
+ * written.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_fret_positions_of_cents_mm(const double *cents,
+                                       size_t count,
+                                       double scale_mm,
+                                       uint32_t fret_count,
+                                       double *positions_mm,
+                                       size_t capacity,
+                                       NwError **error_out);
+
+/**
+ * As `nw_fret_positions_of_cents_mm`, for frets at frequency `ratios` to the open string, above 1 and rising.
+ *
+ * Fails as `nw_fret_positions_of_cents_mm`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_fret_positions_of_ratios_mm(const double *ratios,
+                                        size_t count,
+                                        double scale_mm,
+                                        uint32_t fret_count,
+                                        double *positions_mm,
+                                        size_t capacity,
+                                        NwError **error_out);
+
+/**
+ * Readings from comma-separated values (RFC 4180) with a header such as `at,quantity,value`.
+ *
+ * Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
+ * `NW_NOT_UTF8`. `nw_readings_from_csv_good` reads what is sound of such a text.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_from_csv(const char *text,
+                              NwReadings **readings_out,
+                              NwError **error_out);
+
+/**
+ * The readings that are sound out of comma-separated values (RFC 4180) with a header such as
+ * `at,quantity,value`, however many are not. What is wrong is told by `nw_readings_from_csv`.
+ *
+ * Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_from_csv_good(const char *text,
+                                   NwReadings **readings_out,
+                                   NwError **error_out);
+
+/**
+ * Readings from a JSON document; its schema is that of `nw_schema` with `NW_SUBJECT_READINGS`.
+ *
+ * Fails with the kinds of fault of the library (the error names each line), or with `NW_NULL_POINTER`,
+ * `NW_NOT_UTF8`. `nw_readings_from_json_good` reads what is sound of such a text.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_from_json(const char *text,
+                               NwReadings **readings_out,
+                               NwError **error_out);
+
+/**
+ * The readings that are sound out of a JSON document; its schema is that of `nw_schema` with
+ * `NW_SUBJECT_READINGS`, however many are not. What is wrong is told by `nw_readings_from_json`.
+ *
+ * Fails with `NW_NULL_POINTER`, `NW_NOT_UTF8`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_from_json_good(const char *text,
+                                    NwReadings **readings_out,
+                                    NwError **error_out);
+
+/**
+ * The number of readings.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_count(const NwReadings *readings,
+                           size_t *count_out,
+                           NwError **error_out);
+
+/**
+ * The readings as comma-separated values, which is read back bit for bit.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_csv(const NwReadings *readings,
+                         NwBytes **bytes_out,
+                         NwError **error_out);
+
+/**
+ * The readings as a JSON document, which is read back bit for bit.
+ *
+ * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_json(const NwReadings *readings,
+                          NwBytes **bytes_out,
+                          NwError **error_out);
+
+/**
+ * Whether every reading can be taken on a neck: each station on it, each side and place there.
+ *
+ * Fails with the kinds of fault of the library, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ *
+ * Since 0.1.
+ */
+uint32_t nw_readings_check_on(const NwReadings *readings,
+                              const NwNeck *neck,
+                              NwError **error_out);
+
+/**
+ * Frees the readings; a null handle is left alone.
+ *
+ * Since 0.1.
+ */
+void nw_readings_free(NwReadings *readings);
 
 /**
  * Area and moments of the sections at `count` stations, six numbers for each station into `moments`: area in mm², the centroid's
@@ -2248,15 +2361,14 @@ uint32_t nw_plan_sheets(const NwPlan *plan,
                         NwError **error_out);
 
 /**
- * An inspection's map of what is left to take; no sheet where it has none. `neck` has to be the one that was
- * inspected: another is not told.
+ * An inspection's map of what is left to take; no sheet where it has none. `neck` is the one that was inspected, whatever its name.
  *
- * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+ * Fails with `NW_CONFLICT` for another neck, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
  * Since 0.1.
  */
-uint32_t nw_inspection_sheets(const NwNeck *neck,
-                              const NwInspection *inspection,
+uint32_t nw_inspection_sheets(const NwInspection *inspection,
+                              const NwNeck *neck,
                               NwSheets **sheets_out,
                               NwError **error_out);
 
@@ -2358,10 +2470,10 @@ uint32_t nw_neck_solids(const NwNeck *neck,
  *
  * Since 0.1.
  */
-uint32_t nw_plan_stage_solids(const NwPlan *plan,
-                              size_t stage,
-                              NwSolids **solids_out,
-                              NwError **error_out);
+uint32_t nw_plan_wood_solids(const NwPlan *plan,
+                             size_t stage,
+                             NwSolids **solids_out,
+                             NwError **error_out);
 
 /**
  * The number of solids.
@@ -2382,10 +2494,10 @@ uint32_t nw_solids_count(const NwSolids *solids,
  *
  * Since 0.1.
  */
-uint32_t nw_solids_name(const NwSolids *solids,
-                        size_t solid,
-                        const char **name_out,
-                        NwError **error_out);
+uint32_t nw_solid_name(const NwSolids *solids,
+                       size_t solid,
+                       const char **name_out,
+                       NwError **error_out);
 
 /**
  * How many vertices, edges and faces a solid has.
@@ -2416,108 +2528,51 @@ uint32_t nw_solid_vertices(const NwSolids *solids,
                            NwError **error_out);
 
 /**
- * An edge of a solid.
- *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
- * `NW_WRONG_HANDLE`.
+ * Frees the solids; a null handle is left alone.
  *
  * Since 0.1.
  */
-uint32_t nw_solid_edge(const NwSolids *solids,
-                       size_t solid,
-                       size_t edge,
-                       NwEdge *edge_out,
-                       NwError **error_out);
+void nw_solids_free(NwSolids *solids);
 
 /**
- * The spline of an edge: `knots_capacity` is at least the edge's number of knots, `poles_capacity` its
- * number of poles. `poles_mm` takes `x`, `y`, `z` of each pole, `weights` one number for each, 1 where the
- * spline has none; it may be null.
+ * The solids as a STEP file (ISO 10303-21): named products in one assembly called `name`, millimetres, the
+ * same bytes every time. `colours` are `colour_count` times red, green and blue from 0 to 1, one for each
+ * solid; null and 0 for the usual ones. `protocol` is one of `NW_STEP_…`.
  *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has or an edge that is no spline, with
- * `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of solids, with
+ * `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *
  * Since 0.1.
  */
-uint32_t nw_solid_edge_spline(const NwSolids *solids,
-                              size_t solid,
-                              size_t edge,
-                              double *knots,
-                              uint32_t *multiplicities,
-                              size_t knots_capacity,
-                              double *poles_mm,
-                              double *weights,
-                              size_t poles_capacity,
-                              NwError **error_out);
+uint32_t nw_solids_step(const NwSolids *solids,
+                        const char *name,
+                        uint32_t protocol,
+                        const double *colours,
+                        size_t colour_count,
+                        NwBytes **bytes_out,
+                        NwError **error_out);
 
 /**
- * A face of a solid.
+ * The JSON Schema (2020-12) of a document that the library reads: `NW_SUBJECT_SPECIFICATION`,
+ * `NW_SUBJECT_STOCK` or `NW_SUBJECT_READINGS`. Of the others there is the table of `nw_bounds`.
  *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has, or with `NW_NULL_POINTER` or
- * `NW_WRONG_HANDLE`.
+ * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
  *
  * Since 0.1.
  */
-uint32_t nw_solid_face(const NwSolids *solids,
-                       size_t solid,
-                       size_t face,
-                       NwFace *face_out,
-                       NwError **error_out);
+uint32_t nw_schema(uint32_t subject, NwDocument **document_out, NwError **error_out);
 
 /**
- * The knots of a face's spline surface in one of its parameters: `direction` 0 is along, 1 around.
+ * The table of bounds of a document that the library reads, one of `NW_SUBJECT_…` but readings: a list of
+ * `path`, `takes`, `unit`, `lowest`, `highest` (null where there is none), `default`, `why` and `doc`.
  *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with
- * `NW_UNKNOWN_CHOICE`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_solid_face_knots(const NwSolids *solids,
-                             size_t solid,
-                             size_t face,
-                             uint32_t direction,
-                             double *knots,
-                             uint32_t *multiplicities,
-                             size_t capacity,
-                             NwError **error_out);
-
-/**
- * The poles of a face's spline surface, row by row: of each row along all poles around. `poles_mm` takes
- * `x`, `y`, `z` of each, `weights` one number for each, 1 where the spline has none; it may be null.
- * `poles_capacity` is the number of poles that both have room for: at least that of rows times that of poles in each.
- *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has or a face that is no spline, with `NW_BUFFER`, `NW_OVERLAP`,
- * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
  *
  * Since 0.1.
  */
-uint32_t nw_solid_face_poles(const NwSolids *solids,
-                             size_t solid,
-                             size_t face,
-                             double *poles_mm,
-                             double *weights,
-                             size_t poles_capacity,
-                             NwError **error_out);
-
-/**
- * The loops of a face, each counter-clockwise as seen from outside, the outer one first: how many edges each
- * has into `sizes`, then the edges of all loops in order into `edges`, and into `forward` 1 for one that is
- * gone along from its start, otherwise 0.
- *
- * Fails with `NW_NOTHING_THERE` for a number that nothing has, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or
- * `NW_WRONG_HANDLE`; then nothing is written.
- *
- * Since 0.1.
- */
-uint32_t nw_solid_face_loops(const NwSolids *solids,
-                             size_t solid,
-                             size_t face,
-                             size_t *sizes,
-                             size_t loops_capacity,
-                             size_t *edges,
-                             uint8_t *forward,
-                             size_t steps_capacity,
-                             NwError **error_out);
+uint32_t nw_bounds(uint32_t subject,
+                   NwDocument **document_out,
+                   NwError **error_out);
 
 /**
  * One of the traces of a face: `trace` counts from 0. Edges without one lie on isolines of the surface.
@@ -2553,53 +2608,6 @@ uint32_t nw_solid_face_trace_spline(const NwSolids *solids,
                                     double *poles,
                                     size_t poles_capacity,
                                     NwError **error_out);
-
-/**
- * The solids as a STEP file (ISO 10303-21): named products in one assembly called `name`, millimetres, the
- * same bytes every time. `colours` are `colour_count` times red, green and blue from 0 to 1, one for each
- * solid; null and 0 for the usual ones. `protocol` is one of `NW_STEP_…`.
- *
- * Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of solids, with
- * `NW_UNKNOWN_CHOICE`, `NW_NOT_UTF8`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
- *
- * Since 0.1.
- */
-uint32_t nw_solids_step(const NwSolids *solids,
-                        const char *name,
-                        uint32_t protocol,
-                        const double *colours,
-                        size_t colour_count,
-                        NwBytes **bytes_out,
-                        NwError **error_out);
-
-/**
- * Frees the solids; a null handle is left alone.
- *
- * Since 0.1.
- */
-void nw_solids_free(NwSolids *solids);
-
-/**
- * The JSON Schema (2020-12) of a document that the library reads: `NW_SUBJECT_SPECIFICATION`,
- * `NW_SUBJECT_STOCK` or `NW_SUBJECT_READINGS`. Of the others there is the table of `nw_bounds`.
- *
- * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_schema(uint32_t subject, NwDocument **document_out, NwError **error_out);
-
-/**
- * The table of bounds of a document that the library reads, one of `NW_SUBJECT_…` but readings: a list of
- * `path`, `takes`, `unit`, `lowest`, `highest` (null where there is none), `default`, `why` and `doc`.
- *
- * Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
- *
- * Since 0.1.
- */
-uint32_t nw_bounds(uint32_t subject,
-                   NwDocument **document_out,
-                   NwError **error_out);
 
 /**
  * The version of this interface, such as "0.1.0": that of the library that is loaded, beside `NW_VERSION_MAJOR` and its like, those of the

@@ -20,6 +20,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <exception>
+#include <initializer_list>
 #include <limits>
 #include <memory>
 #include <string>
@@ -43,8 +44,11 @@ inline namespace throwing {
 inline namespace stopping {
 #endif
 
-/// A run of elements that somebody else owns. An empty one has no address, whatever it was made of: the C functions take a null
-/// pointer for what is left out, and a vector that was cleared still has one.
+/// A run of elements that somebody else owns, and that have to outlive it. An empty one has no address, whatever it was made of: the C
+/// functions take a null pointer for what is left out, and a vector that was cleared still has one.
+///
+/// Not of numbers in braces: they would be gone at the end of the line, and `{0, 5}` is a null pointer and a size as well. Give them
+/// a name: `const double x_mm[] = {10.0, 20.0};`.
 template <class T>
 class Span {
 public:
@@ -52,6 +56,9 @@ public:
     constexpr Span(T* data, std::size_t size) noexcept : data_(size == 0 ? nullptr : data), size_(size) {}
     template <std::size_t N>
     constexpr Span(T (&array)[N]) noexcept : Span(array, N) {}
+    template <std::size_t N>
+    Span(T (&&array)[N]) = delete;
+    Span(std::initializer_list<std::remove_const_t<T>>) = delete;
     /// Of a vector, an array, a std::span and whatever else has data() and size().
     template <class C, class = std::enable_if_t<std::is_convertible_v<
                            std::remove_pointer_t<decltype(std::declval<C&>().data())> (*)[], T (*)[]>>>
@@ -70,7 +77,65 @@ private:
     std::size_t size_ = 0;
 };
 
+/// A side of the neck.
+enum class Side : std::uint32_t { bass = NW_SIDE_BASS, treble = NW_SIDE_TREBLE };
+/// A part of a section.
+enum class Part : std::uint32_t {
+    whole = NW_PART_WHOLE,
+    fretboard = NW_PART_FRETBOARD,
+    neck_wood = NW_PART_NECK_WOOD,
+    channel = NW_PART_CHANNEL
+};
+/// How a length is rounded to 64ths of an inch.
+enum class Rounding : std::uint32_t { nearest = NW_ROUND_NEAREST, up = NW_ROUND_UP, down = NW_ROUND_DOWN };
+/// A parameter of a spline surface.
+enum class Direction : std::uint32_t { along = NW_DIRECTION_ALONG, around = NW_DIRECTION_AROUND };
+/// A protocol of STEP files.
+enum class StepProtocol : std::uint32_t { ap242 = NW_STEP_AP242, ap214 = NW_STEP_AP214 };
+/// A drawing of a neck.
+enum class Drawing : std::uint32_t {
+    plan = NW_SHEET_PLAN,
+    side = NW_SHEET_SIDE,
+    fret_strip = NW_SHEET_FRET_STRIP,
+    board = NW_SHEET_BOARD,
+    headstock = NW_SHEET_HEADSTOCK,
+    positive_gauges = NW_SHEET_POSITIVE_GAUGES,
+    negative_gauges = NW_SHEET_NEGATIVE_GAUGES,
+    transitions = NW_SHEET_TRANSITIONS,
+    radius_gauges = NW_SHEET_RADIUS_GAUGES
+};
+/// A document that the library reads.
+enum class Subject : std::uint32_t {
+    specification = NW_SUBJECT_SPECIFICATION,
+    stock = NW_SUBJECT_STOCK,
+    readings = NW_SUBJECT_READINGS,
+    solid_options = NW_SUBJECT_SOLID_OPTIONS,
+    mesh_options = NW_SUBJECT_MESH_OPTIONS,
+    template_options = NW_SUBJECT_TEMPLATE_OPTIONS,
+    paper_options = NW_SUBJECT_PAPER_OPTIONS,
+    dxf_options = NW_SUBJECT_DXF_OPTIONS,
+    inspection_options = NW_SUBJECT_INSPECTION_OPTIONS,
+    mend_limits = NW_SUBJECT_MEND_LIMITS,
+    copy_options = NW_SUBJECT_COPY_OPTIONS,
+    cloud_options = NW_SUBJECT_CLOUD_OPTIONS
+};
+/// What is at a place of a document; there may come more.
+enum class Kind : std::uint32_t {
+    null = NW_VALUE_NULL,
+    boolean = NW_VALUE_BOOLEAN,
+    number = NW_VALUE_NUMBER,
+    text = NW_VALUE_TEXT,
+    list = NW_VALUE_LIST,
+    object = NW_VALUE_OBJECT
+};
+
 namespace detail {
+
+/// A choice as C takes it.
+template <class E>
+constexpr std::uint32_t number(E choice) noexcept {
+    return static_cast<std::uint32_t>(choice);
+}
 
 /// A handle with its one way to free it.
 template <class T, void (*Free)(T*)>
@@ -207,6 +272,15 @@ public:
         return value_;
     }
     const T& value() const&& = delete;
+    /// The result, or something else where there is none.
+    template <class U>
+    T value_or(U&& other) && {
+        return has_value() ? std::move(value_) : static_cast<T>(std::forward<U>(other));
+    }
+    template <class U>
+    T value_or(U&& other) const& {
+        return has_value() ? value_ : static_cast<T>(std::forward<U>(other));
+    }
     /// Only where there is a result.
     T operator*() && noexcept { return std::move(value_); }
     T& operator*() & noexcept { return value_; }
@@ -316,7 +390,7 @@ public:
     using Handle::Handle;
     Expected<const char*> json() const& noexcept;
     Expected<const char*> json() && = delete;
-    Expected<std::uint32_t> kind(const char* pointer) const noexcept;
+    Expected<Kind> kind(const char* pointer) const noexcept;
     Expected<std::size_t> count(const char* pointer) const noexcept;
     Expected<const char*> name(const char* pointer, std::size_t i) const& noexcept;
     Expected<const char*> name(const char* pointer, std::size_t i) && = delete;
@@ -336,8 +410,8 @@ public:
         const char* options_json = nullptr) const noexcept;
     Expected<Mending> mend(const Readings& low, const char* limits_json = nullptr) const noexcept;
     Expected<Copied> copy(const Readings& readings, const char* options_json = nullptr) const noexcept;
-    Expected<Document> cloud_place(Span<const double> points_mm, const char* options_json = nullptr) const noexcept;
-    Expected<Document> cloud_copy(Span<const double> points_mm, const char* options_json = nullptr) const noexcept;
+    Expected<Document> place_cloud(Span<const double> points_mm, const char* options_json = nullptr) const noexcept;
+    Expected<Document> copy_cloud(Span<const double> points_mm, const char* options_json = nullptr) const noexcept;
     Expected<Document> compare(const Neck& other) const noexcept;
     Expected<bool> within(const Neck& other, double tolerance_mm) const noexcept;
     Expected<Done> back_grid(Span<const double> x_mm, std::size_t columns, Span<double> positions_mm,
@@ -347,7 +421,7 @@ public:
     Expected<Done> thickness_mm(Span<const double> x_mm, Span<double> thickness_mm) const noexcept;
     Expected<Done> width_mm(Span<const double> x_mm, Span<double> width_mm) const noexcept;
     Expected<Done> girth_mm(Span<const double> x_mm, Span<double> girth_mm) const noexcept;
-    Expected<Done> carve_line_mm(Span<const double> x_mm, std::uint32_t side, Span<double> carve_line_mm) const noexcept;
+    Expected<Done> carve_line_mm(Span<const double> x_mm, Side side, Span<double> carve_line_mm) const noexcept;
     Expected<Done> rod_wall_mm(Span<const double> x_mm, Span<double> rod_wall_mm) const noexcept;
     Expected<Done> station_mm(Span<const double> fret, Span<double> x_mm) const noexcept;
     Expected<Done> fret_at(Span<const double> x_mm, Span<double> fret) const noexcept;
@@ -358,7 +432,7 @@ public:
     Expected<Done> string_gap_mm(std::size_t string, Span<const double> x_mm, Span<double> gap_mm) const noexcept;
     Expected<Done> margins_mm(Span<const double> x_mm, Span<double> margins_mm) const noexcept;
     Expected<Document> section_bends(double x_mm) const noexcept;
-    Expected<Document> section_outline(double x_mm, std::uint32_t part) const noexcept;
+    Expected<Document> section_outline(double x_mm, Part part) const noexcept;
     Expected<Document> specification() const noexcept;
     Expected<Document> caliper_card() const noexcept;
     Expected<Document> frets() const noexcept;
@@ -380,14 +454,13 @@ public:
     Expected<Document> least_margin() const noexcept;
     Expected<Document> warnings() const noexcept;
     Expected<Plan> carving_plan(const char* stock_json = nullptr) const noexcept;
-    Expected<Done> section_moments(Span<const double> x_mm, std::uint32_t part, Span<double> moments) const noexcept;
-    Expected<Done> section_control_points(double x_mm, std::uint32_t side, Span<double> control_points_mm) const noexcept;
-    Expected<std::size_t> section_polyline_count(double x_mm, std::uint32_t part, double chord_mm) const noexcept;
-    Expected<Done> section_polyline(double x_mm, std::uint32_t part, double chord_mm, Span<double> corners_mm) const noexcept;
-    Expected<Sheets> sheet(std::uint32_t sheet, const char* options_json = nullptr) const noexcept;
+    Expected<Done> section_moments(Span<const double> x_mm, Part part, Span<double> moments) const noexcept;
+    Expected<Done> section_control_points(double x_mm, Side side, Span<double> control_points_mm) const noexcept;
+    Expected<std::size_t> section_polyline_count(double x_mm, Part part, double chord_mm) const noexcept;
+    Expected<Done> section_polyline(double x_mm, Part part, double chord_mm, Span<double> corners_mm) const noexcept;
+    Expected<Sheets> sheet(Drawing drawing, const char* options_json = nullptr) const noexcept;
     Expected<Sheets> templates(const Plan* plan, const char* options_json = nullptr) const noexcept;
     Expected<Sheets> section_sheet(Span<const double> x_mm) const noexcept;
-    Expected<Sheets> inspection_sheets(const Inspection& inspection) const noexcept;
     Expected<Solids> solids(const char* options_json = nullptr) const noexcept;
 };
 
@@ -406,7 +479,7 @@ public:
     Expected<std::size_t> wood_polyline_count(std::size_t stage, double x_mm, double chord_mm) const noexcept;
     Expected<Done> wood_polyline(std::size_t stage, double x_mm, double chord_mm, Span<double> corners_mm) const noexcept;
     Expected<Sheets> sheets() const noexcept;
-    Expected<Solids> stage_solids(std::size_t stage) const noexcept;
+    Expected<Solids> wood_solids(std::size_t stage) const noexcept;
 };
 
 /// Readings of instruments.
@@ -425,6 +498,7 @@ public:
     using Handle::Handle;
     Expected<Document> document() const noexcept;
     Expected<Readings> low_readings(const Readings& readings) const noexcept;
+    Expected<Sheets> sheets(const Neck& neck) const noexcept;
 };
 
 /// What comes of mending.
@@ -458,7 +532,7 @@ public:
     Expected<Done> edge_spline(std::size_t solid, std::size_t edge, Span<double> knots, Span<std::uint32_t> multiplicities,
         Span<double> poles_mm, Span<double> weights) const noexcept;
     Expected<NwFace> face(std::size_t solid, std::size_t face) const noexcept;
-    Expected<Done> face_knots(std::size_t solid, std::size_t face, std::uint32_t direction, Span<double> knots,
+    Expected<Done> face_knots(std::size_t solid, std::size_t face, Direction direction, Span<double> knots,
         Span<std::uint32_t> multiplicities) const noexcept;
     Expected<Done> face_poles(std::size_t solid, std::size_t face, Span<double> poles_mm, Span<double> weights) const noexcept;
     Expected<Done> face_loops(std::size_t solid, std::size_t face, Span<std::size_t> sizes, Span<std::size_t> edges,
@@ -466,7 +540,7 @@ public:
     Expected<NwTrace> face_trace(std::size_t solid, std::size_t face, std::size_t trace) const noexcept;
     Expected<Done> face_trace_spline(std::size_t solid, std::size_t face, std::size_t trace, Span<double> knots,
         Span<std::uint32_t> multiplicities, Span<double> poles) const noexcept;
-    Expected<Bytes> step(const char* name, std::uint32_t protocol, Span<const double> colours = {}) const noexcept;
+    Expected<Bytes> step(const char* name, StepProtocol protocol, Span<const double> colours = {}) const noexcept;
 };
 
 /// A solid as triangles.
@@ -494,8 +568,12 @@ inline Expected<const char*> Document::json() const& noexcept {
     return detail::plain<const char*>(nw_document_json, raw_);
 }
 
-inline Expected<std::uint32_t> Document::kind(const char* pointer) const noexcept {
-    return detail::plain<std::uint32_t>(nw_document_kind, raw_, pointer);
+inline Expected<Kind> Document::kind(const char* pointer) const noexcept {
+    std::uint32_t out = 0;
+    NwError* error = nullptr;
+    const std::uint32_t code = nw_document_kind(raw_, pointer, &out, &error);
+    if (code != NW_OK) return Error(code, error);
+    return static_cast<Kind>(out);
 }
 
 inline Expected<std::size_t> Document::count(const char* pointer) const noexcept {
@@ -585,14 +663,14 @@ inline Expected<Done> Copied::thickness_uncertainty_mm(Span<const double> x_mm, 
     return detail::filled(nw_copied_thickness_uncertainty_mm, raw_, x_mm.data(), x_mm.size(), uncertainty_mm.data());
 }
 
-inline Expected<Document> Neck::cloud_place(Span<const double> points_mm, const char* options_json) const noexcept {
+inline Expected<Document> Neck::place_cloud(Span<const double> points_mm, const char* options_json) const noexcept {
     if (points_mm.size() % 3 != 0) return Error("points_mm", "points_mm needs three numbers for each point");
-    return detail::made<Document>(nw_cloud_place, raw_, points_mm.data(), points_mm.size() / 3, options_json);
+    return detail::made<Document>(nw_neck_place_cloud, raw_, points_mm.data(), points_mm.size() / 3, options_json);
 }
 
-inline Expected<Document> Neck::cloud_copy(Span<const double> points_mm, const char* options_json) const noexcept {
+inline Expected<Document> Neck::copy_cloud(Span<const double> points_mm, const char* options_json) const noexcept {
     if (points_mm.size() % 3 != 0) return Error("points_mm", "points_mm needs three numbers for each point");
-    return detail::made<Document>(nw_cloud_copy, raw_, points_mm.data(), points_mm.size() / 3, options_json);
+    return detail::made<Document>(nw_neck_copy_cloud, raw_, points_mm.data(), points_mm.size() / 3, options_json);
 }
 
 inline Expected<Document> Neck::compare(const Neck& other) const noexcept {
@@ -624,7 +702,7 @@ inline Expected<Done> Mesh::vertices_f32(Span<float> positions_mm, Span<float> n
 }
 
 inline Expected<Done> Mesh::triangles(Span<std::uint32_t> indices) const noexcept {
-    return detail::filled(nw_mesh_triangles, raw_, indices.data(), indices.size() / 3);
+    return detail::filled(nw_mesh_triangles, raw_, indices.data(), indices.size());
 }
 
 inline Expected<Done> Mesh::same_place(Span<std::uint32_t> first) const noexcept {
@@ -658,10 +736,11 @@ inline Expected<Done> Neck::girth_mm(Span<const double> x_mm, Span<double> girth
     return detail::filled(nw_neck_girth_mm, raw_, x_mm.data(), x_mm.size(), girth_mm.data());
 }
 
-inline Expected<Done> Neck::carve_line_mm(Span<const double> x_mm, std::uint32_t side,
+inline Expected<Done> Neck::carve_line_mm(Span<const double> x_mm, Side side,
     Span<double> carve_line_mm) const noexcept {
     if (carve_line_mm.size() != x_mm.size()) return Error("carve_line_mm", "carve_line_mm has to be as long as the other span");
-    return detail::filled(nw_neck_carve_line_mm, raw_, x_mm.data(), x_mm.size(), side, carve_line_mm.data());
+    return detail::filled(nw_neck_carve_line_mm, raw_, x_mm.data(), x_mm.size(), detail::number(side),
+        carve_line_mm.data());
 }
 
 inline Expected<Done> Neck::rod_wall_mm(Span<const double> x_mm, Span<double> rod_wall_mm) const noexcept {
@@ -710,8 +789,8 @@ inline Expected<Document> Neck::section_bends(double x_mm) const noexcept {
     return detail::made<Document>(nw_neck_section_bends, raw_, x_mm);
 }
 
-inline Expected<Document> Neck::section_outline(double x_mm, std::uint32_t part) const noexcept {
-    return detail::made<Document>(nw_neck_section_outline, raw_, x_mm, part);
+inline Expected<Document> Neck::section_outline(double x_mm, Part part) const noexcept {
+    return detail::made<Document>(nw_neck_section_outline, raw_, x_mm, detail::number(part));
 }
 
 inline Expected<Document> Neck::specification() const noexcept {
@@ -840,26 +919,29 @@ inline Expected<Done> Plan::wood_polyline(std::size_t stage, double x_mm, double
     return detail::filled(nw_plan_wood_polyline, raw_, stage, x_mm, chord_mm, corners_mm.data(), corners_mm.size());
 }
 
-inline Expected<Done> Neck::section_moments(Span<const double> x_mm, std::uint32_t part, Span<double> moments) const noexcept {
-    return detail::filled(nw_neck_section_moments, raw_, x_mm.data(), x_mm.size(), part, moments.data(), moments.size());
+inline Expected<Done> Neck::section_moments(Span<const double> x_mm, Part part, Span<double> moments) const noexcept {
+    return detail::filled(nw_neck_section_moments, raw_, x_mm.data(), x_mm.size(), detail::number(part), moments.data(),
+        moments.size());
 }
 
-inline Expected<Done> Neck::section_control_points(double x_mm, std::uint32_t side,
+inline Expected<Done> Neck::section_control_points(double x_mm, Side side,
     Span<double> control_points_mm) const noexcept {
-    return detail::filled(nw_neck_section_control_points, raw_, x_mm, side, control_points_mm.data(), control_points_mm.size());
+    return detail::filled(nw_neck_section_control_points, raw_, x_mm, detail::number(side), control_points_mm.data(),
+        control_points_mm.size());
 }
 
-inline Expected<std::size_t> Neck::section_polyline_count(double x_mm, std::uint32_t part, double chord_mm) const noexcept {
-    return detail::plain<std::size_t>(nw_neck_section_polyline_count, raw_, x_mm, part, chord_mm);
+inline Expected<std::size_t> Neck::section_polyline_count(double x_mm, Part part, double chord_mm) const noexcept {
+    return detail::plain<std::size_t>(nw_neck_section_polyline_count, raw_, x_mm, detail::number(part), chord_mm);
 }
 
-inline Expected<Done> Neck::section_polyline(double x_mm, std::uint32_t part, double chord_mm,
+inline Expected<Done> Neck::section_polyline(double x_mm, Part part, double chord_mm,
     Span<double> corners_mm) const noexcept {
-    return detail::filled(nw_neck_section_polyline, raw_, x_mm, part, chord_mm, corners_mm.data(), corners_mm.size());
+    return detail::filled(nw_neck_section_polyline, raw_, x_mm, detail::number(part), chord_mm, corners_mm.data(),
+        corners_mm.size());
 }
 
-inline Expected<Sheets> Neck::sheet(std::uint32_t sheet, const char* options_json) const noexcept {
-    return detail::made<Sheets>(nw_neck_sheet, raw_, sheet, options_json);
+inline Expected<Sheets> Neck::sheet(Drawing drawing, const char* options_json) const noexcept {
+    return detail::made<Sheets>(nw_neck_sheet, raw_, detail::number(drawing), options_json);
 }
 
 inline Expected<Sheets> Neck::templates(const Plan* plan, const char* options_json) const noexcept {
@@ -874,8 +956,8 @@ inline Expected<Sheets> Plan::sheets() const noexcept {
     return detail::made<Sheets>(nw_plan_sheets, raw_);
 }
 
-inline Expected<Sheets> Neck::inspection_sheets(const Inspection& inspection) const noexcept {
-    return detail::made<Sheets>(nw_inspection_sheets, raw_, inspection.get());
+inline Expected<Sheets> Inspection::sheets(const Neck& neck) const noexcept {
+    return detail::made<Sheets>(nw_inspection_sheets, raw_, neck.get());
 }
 
 inline Expected<std::size_t> Sheets::count() const noexcept {
@@ -894,8 +976,8 @@ inline Expected<Solids> Neck::solids(const char* options_json) const noexcept {
     return detail::made<Solids>(nw_neck_solids, raw_, options_json);
 }
 
-inline Expected<Solids> Plan::stage_solids(std::size_t stage) const noexcept {
-    return detail::made<Solids>(nw_plan_stage_solids, raw_, stage);
+inline Expected<Solids> Plan::wood_solids(std::size_t stage) const noexcept {
+    return detail::made<Solids>(nw_plan_wood_solids, raw_, stage);
 }
 
 inline Expected<std::size_t> Solids::count() const noexcept {
@@ -903,7 +985,7 @@ inline Expected<std::size_t> Solids::count() const noexcept {
 }
 
 inline Expected<const char*> Solids::name(std::size_t solid) const& noexcept {
-    return detail::plain<const char*>(nw_solids_name, raw_, solid);
+    return detail::plain<const char*>(nw_solid_name, raw_, solid);
 }
 
 inline Expected<NwSolidCounts> Solids::counts(std::size_t solid) const noexcept {
@@ -929,9 +1011,9 @@ inline Expected<NwFace> Solids::face(std::size_t solid, std::size_t face) const 
     return detail::plain<NwFace>(nw_solid_face, raw_, solid, face);
 }
 
-inline Expected<Done> Solids::face_knots(std::size_t solid, std::size_t face, std::uint32_t direction, Span<double> knots,
+inline Expected<Done> Solids::face_knots(std::size_t solid, std::size_t face, Direction direction, Span<double> knots,
     Span<std::uint32_t> multiplicities) const noexcept {
-    return detail::filled(nw_solid_face_knots, raw_, solid, face, direction, knots.data(), multiplicities.data(),
+    return detail::filled(nw_solid_face_knots, raw_, solid, face, detail::number(direction), knots.data(), multiplicities.data(),
         detail::least(knots.size(), multiplicities.size()));
 }
 
@@ -957,9 +1039,9 @@ inline Expected<Done> Solids::face_trace_spline(std::size_t solid, std::size_t f
         detail::least(knots.size(), multiplicities.size()), poles.data(), poles.size() / 2);
 }
 
-inline Expected<Bytes> Solids::step(const char* name, std::uint32_t protocol, Span<const double> colours) const noexcept {
+inline Expected<Bytes> Solids::step(const char* name, StepProtocol protocol, Span<const double> colours) const noexcept {
     if (colours.size() % 3 != 0) return Error("colours", "colours needs three numbers for each solid, or none");
-    return detail::made<Bytes>(nw_solids_step, raw_, name, protocol, colours.data(), colours.size() / 3);
+    return detail::made<Bytes>(nw_solids_step, raw_, name, detail::number(protocol), colours.data(), colours.size() / 3);
 }
 
 /// The version of the C interface, and of the library in it.
@@ -1007,8 +1089,8 @@ inline Expected<double> angle_deg(const char* text) noexcept {
     return detail::plain<double>(nw_angle_deg, text);
 }
 
-inline Expected<Document> sixtyfourths(double length_mm, std::uint32_t rounding) noexcept {
-    return detail::made<Document>(nw_sixtyfourths, length_mm, rounding);
+inline Expected<Document> sixtyfourths(double length_mm, Rounding rounding) noexcept {
+    return detail::made<Document>(nw_sixtyfourths, length_mm, detail::number(rounding));
 }
 
 inline Expected<Document> rounded_positions(double scale_mm, std::uint32_t fret_count, std::uint32_t divisions,
@@ -1066,12 +1148,12 @@ inline Expected<Bytes> sheets_pdf(Span<const NwSheets* const> sheets, const char
     return detail::made<Bytes>(nw_sheets_pdf, sheets.data(), sheets.size(), options_json);
 }
 
-inline Expected<Document> schema(std::uint32_t subject) noexcept {
-    return detail::made<Document>(nw_schema, subject);
+inline Expected<Document> schema(Subject subject) noexcept {
+    return detail::made<Document>(nw_schema, detail::number(subject));
 }
 
-inline Expected<Document> bounds(std::uint32_t subject) noexcept {
-    return detail::made<Document>(nw_bounds, subject);
+inline Expected<Document> bounds(Subject subject) noexcept {
+    return detail::made<Document>(nw_bounds, detail::number(subject));
 }
 
 } // inline namespace

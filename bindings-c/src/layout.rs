@@ -1,128 +1,16 @@
-//! Fret positions, strings and stations.
+//! Frets, strings and the board of a neck.
 
+use crate::along::at_stations;
 use crate::argument::{apart, array, buffer, each, span, text};
 use crate::boundary::{boundary, give};
 use crate::document::document;
-use crate::error::Failure;
 use crate::handle;
-use crate::neck::{NwNeck, at_stations, told};
+use crate::neck::{NwNeck, told};
 use crate::{NwDocument, NwError};
-use neckwright::layout::{Board, FretLine, Hump, Temperament};
-use neckwright::measure::Station;
+use neckwright::layout::{Board, FretLine, Hump};
+use neckwright::measure::{Error, Station};
 use neckwright::shape::Neck;
 use std::ffi::c_char;
-
-/// The distances of frets 1 to `fret_count` from the nut, in mm, into the first `fret_count` elements of `positions_mm`.
-///
-/// `scale_mm` is the length of the open string (0.001 to 1,000,000), `divisions` the number of equal steps in an octave (1 to 99; 12 for
-/// the usual temperament), `fret_count` 0 to 60. `capacity` is the number of elements that `positions_mm` has room for, at least `fret_count`.
-///
-/// Fails with `NW_OUT_OF_RANGE` for an argument out of its bounds (the error names the bounds), with `NW_BUFFER` or
-/// `NW_NULL_POINTER`.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `positions_mm` is null or valid for `capacity` elements; `error_out` is null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_fret_positions_mm(
-    scale_mm: f64,
-    fret_count: u32,
-    divisions: u32,
-    positions_mm: *mut f64,
-    capacity: usize,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: null or valid by this function's own condition.
-        let out = unsafe { buffer(positions_mm, capacity, fret_count as usize, "positions_mm") }?;
-        out.write(&neckwright::layout::fret_positions_mm(scale_mm, fret_count, divisions)?);
-        Ok(())
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { boundary(error_out, body) }
-}
-
-/// Into a buffer, the distances from the nut that a temperament gives.
-///
-/// # Safety
-/// As the functions below.
-unsafe fn positions(
-    temperament: &Temperament,
-    scale_mm: f64,
-    fret_count: u32,
-    positions_mm: *mut f64,
-    capacity: usize,
-) -> Result<(), Failure> {
-    // SAFETY: null or valid by this function's own condition.
-    let out = unsafe { buffer(positions_mm, capacity, fret_count as usize, "positions_mm") }?;
-    out.write(&temperament.positions_mm(scale_mm, fret_count)?);
-    Ok(())
-}
-
-/// As `nw_fret_positions_mm`, for frets at `cents` above the open string, fret 1 first, rising, up to 99 of them. Where the last is a
-/// whole number of octaves the table begins again from there; any other table knows no more frets than it has entries.
-///
-/// Fails with `NW_OUT_OF_RANGE`, `NW_CONFLICT`, `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or the kinds of fault of the library; then nothing is
-/// written.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `cents` is null or valid for `cents_count` elements, `positions_mm` for `capacity`; `error_out` is null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_fret_positions_of_cents_mm(
-    cents: *const f64,
-    cents_count: usize,
-    scale_mm: f64,
-    fret_count: u32,
-    positions_mm: *mut f64,
-    capacity: usize,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: null or valid by this function's own condition.
-        let given = unsafe { array(cents, cents_count, "cents") }?;
-        let results = span(positions_mm, capacity.min(fret_count as usize), "positions_mm");
-        apart(&[span(cents, cents_count, "cents")], &[results])?;
-        let temperament = Temperament::from_cents(given)?;
-        // SAFETY: as above.
-        unsafe { positions(&temperament, scale_mm, fret_count, positions_mm, capacity) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { boundary(error_out, body) }
-}
-
-/// As `nw_fret_positions_of_cents_mm`, for frets at frequency `ratios` to the open string, above 1 and rising.
-///
-/// Fails as `nw_fret_positions_of_cents_mm`.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `ratios` is null or valid for `ratio_count` elements, `positions_mm` for `capacity`; `error_out` is null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_fret_positions_of_ratios_mm(
-    ratios: *const f64,
-    ratio_count: usize,
-    scale_mm: f64,
-    fret_count: u32,
-    positions_mm: *mut f64,
-    capacity: usize,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: null or valid by this function's own condition.
-        let given = unsafe { array(ratios, ratio_count, "ratios") }?;
-        let results = span(positions_mm, capacity.min(fret_count as usize), "positions_mm");
-        apart(&[span(ratios, ratio_count, "ratios")], &[results])?;
-        let temperament = Temperament::from_ratios(given)?;
-        // SAFETY: as above.
-        unsafe { positions(&temperament, scale_mm, fret_count, positions_mm, capacity) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { boundary(error_out, body) }
-}
 
 #[derive(serde::Serialize)]
 struct BoardFacts<'a> {
@@ -280,7 +168,7 @@ pub unsafe extern "C" fn nw_neck_string_gap_mm(
 /// From the outer strings' outer sides to the board's edges at `count` stations, mm: bass and treble, two numbers for each station into
 /// `margins_mm`. `capacity` is the number of elements that it has room for.
 ///
-/// Fails with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
+/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the board, with `NW_BUFFER`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// Since 0.1.
 ///
@@ -300,10 +188,11 @@ pub unsafe extern "C" fn nw_neck_margins_mm(
         let (neck, stations) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
         let results = span(margins_mm, capacity.min(count.saturating_mul(2)), "margins_mm");
         apart(&[span(x_mm, count, "x_mm")], &[results])?;
-        let margins = stations.iter().map(|x| <[f64; 2]>::from(neck.layout().margins_mm(*x)));
-        let all: Vec<f64> = margins.flatten().collect();
+        let margins = stations.iter().map(|x| neck.layout().try_margins_mm(*x).map(<[f64; 2]>::from));
+        let all = margins.collect::<Result<Vec<_>, Error>>()?;
+        let all = all.as_flattened();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(margins_mm, capacity, all.len(), "margins_mm") }?.write(&all);
+        unsafe { buffer(margins_mm, capacity, all.len(), "margins_mm") }?.write(all);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -340,8 +229,9 @@ mod tests {
     use super::*;
     use crate::{
         NW_NOTHING_THERE, NW_OK, NW_OUT_OF_RANGE, nw_document_free, nw_document_json, nw_document_number,
-        nw_document_part, nw_neck_free, nw_neck_from_json, nw_neck_section_outline, nw_neck_specification,
-        nw_neck_thickness_mm,
+        nw_document_part, nw_fret_positions_mm, nw_fret_positions_of_cents_mm,
+        nw_fret_positions_of_ratios_mm, nw_neck_free, nw_neck_from_json, nw_neck_section_outline,
+        nw_neck_specification, nw_neck_thickness_mm,
     };
     use std::ffi::CStr;
     use std::ptr::{null, null_mut};

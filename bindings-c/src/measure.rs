@@ -5,7 +5,7 @@ use crate::boundary::{boundary, give};
 use crate::document::document;
 use crate::error::Failure;
 use crate::{NwDocument, NwError};
-use neckwright::layout::{Temperament, sagitta_mm, usual_gauges_mm};
+use neckwright::layout::{Temperament, try_sagitta_mm, usual_gauges_mm};
 use neckwright::measure::{Angle, Length};
 use neckwright::shape::{Fullness, density_kg_m3, fullness, known_species, scarf};
 use neckwright::spec::Shape;
@@ -67,7 +67,7 @@ pub unsafe extern "C" fn nw_angle_deg(
 /// A length in inches to a 64th: `text`, such as `1 11/16 in`, `mm`, and `error_mm`, by how much that is more
 /// than what was given. `rounding` is one of `NW_ROUND_…`.
 ///
-/// Fails with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
+/// Fails with `NW_OUT_OF_RANGE` for what is no number, or more than 1e6 mm either way, with `NW_UNKNOWN_CHOICE` or `NW_NULL_POINTER`.
 ///
 /// Since 0.1.
 ///
@@ -81,7 +81,7 @@ pub unsafe extern "C" fn nw_sixtyfourths(
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
-        let length = Length::from_mm(length_mm);
+        let length = Length::try_from_mm(length_mm)?;
         let rounded = match rounding {
             NW_ROUND_NEAREST => length.nearest_64th(),
             NW_ROUND_UP => length.ceil_64th(),
@@ -128,10 +128,9 @@ pub unsafe extern "C" fn nw_rounded_positions(
     unsafe { give(document_out, "document_out", error_out, body) }
 }
 
-/// How far the crown of a board with `radius_mm` has fallen at `y_mm` from its middle, mm; NaN beyond the
-/// radius.
+/// How far the crown of a board with `radius_mm` (above 0; infinite for a flat board) has fallen at `y_mm` from its middle, mm.
 ///
-/// Fails with `NW_NULL_POINTER`.
+/// Fails with `NW_OUT_OF_RANGE` for another radius or a place that the circle does not reach, or with `NW_NULL_POINTER`.
 ///
 /// Since 0.1.
 ///
@@ -144,7 +143,7 @@ pub unsafe extern "C" fn nw_sagitta_mm(
     sagitta_mm_out: *mut f64,
     error_out: *mut *mut NwError,
 ) -> u32 {
-    let body = || Ok(sagitta_mm(radius_mm, y_mm));
+    let body = || Ok(try_sagitta_mm(radius_mm, y_mm)?);
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(sagitta_mm_out, "sagitta_mm_out", error_out, body) }
 }

@@ -1,15 +1,11 @@
-//! Meshes into the caller's buffers, and as files.
+//! Meshes into the caller's buffers.
 
-use crate::argument::{apart, array, buffer, options, span, text};
+use crate::NwError;
+use crate::argument::{apart, buffer, options, span};
 use crate::boundary::{boundary, give};
-use crate::colour::colours;
 use crate::error::Failure;
 use crate::handle::{self, handle};
-use crate::neck::NwNeck;
 use crate::solid::NwSolids;
-use crate::{NwBytes, NwError};
-use neckwright::exchange::{ColouredMesh, gltf, stl, threemf};
-use neckwright::measure::Error;
 use neckwright::solid::{Mesh, Real};
 use neckwright::spec::MeshOptions;
 use std::ffi::c_char;
@@ -146,21 +142,21 @@ pub unsafe extern "C" fn nw_mesh_vertices_f32(
     unsafe { boundary(error_out, body) }
 }
 
-/// The triangles of a mesh: three vertices of each, counter-clockwise as seen from outside, into `indices`.
-/// `triangles_capacity` is the number of triangles that the buffer has room for, at least the mesh's.
+/// The triangles of a mesh: three vertices of each, counter-clockwise as seen from outside, into `indices`. `capacity` is the number of
+/// elements that it has room for, at least three times the mesh's triangles.
 ///
 /// Fails with `NW_BUFFER`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// Since 0.1.
 ///
 /// # Safety
-/// `mesh` is null or a handle that is not freed yet; `indices` is null or valid for three times `triangles_capacity`
+/// `mesh` is null or a handle that is not freed yet; `indices` is null or valid for `capacity`
 /// elements; `error_out` is null or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_mesh_triangles(
     mesh: *const NwMesh,
     indices: *mut u32,
-    triangles_capacity: usize,
+    capacity: usize,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
@@ -168,7 +164,7 @@ pub unsafe extern "C" fn nw_mesh_triangles(
         let mesh = unsafe { handle::read(mesh, "mesh") }?;
         let all = mesh.triangles.as_flattened();
         // SAFETY: by this function's own condition.
-        unsafe { buffer(indices, triangles_capacity.saturating_mul(3), all.len(), "indices") }?.write(all);
+        unsafe { buffer(indices, capacity, all.len(), "indices") }?.write(all);
         Ok(())
     };
     // SAFETY: null or valid by this function's own condition.
@@ -216,160 +212,6 @@ pub unsafe extern "C" fn nw_mesh_free(mesh: *mut NwMesh) {
     unsafe { handle::free(mesh) };
 }
 
-/// The carved back as a grid of points: a row for each of `count` stations, in it `columns` places from the
-/// bass carve line to the treble one, even in the parameter of either side's cubic; `x`, `y`, `z` in mm into
-/// `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number of points that the
-/// buffers have room for, at least `count` times `columns`.
-///
-/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
-/// `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements,
-/// `positions_mm` and `normals` for three times `points_capacity`; `error_out` is null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_neck_back_grid(
-    neck: *const NwNeck,
-    x_mm: *const f64,
-    count: usize,
-    columns: usize,
-    positions_mm: *mut f64,
-    normals: *mut f64,
-    points_capacity: usize,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: by this function's own condition.
-        unsafe { grid(neck, x_mm, count, columns, positions_mm, normals, points_capacity) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { boundary(error_out, body) }
-}
-
-/// The carved back as a grid of points in single precision: a row for each of `count` stations, in it
-/// `columns` places from the bass carve line to the treble one, even in the parameter of either side's cubic;
-/// `x`, `y`, `z` in mm into `positions_mm`, normals out of the wood into `normals`. `points_capacity` is the number
-/// of points that the buffers have room for, at least `count` times `columns`.
-///
-/// Fails with `NW_OUTSIDE_NECK` for a station that is not on the neck's wood, with `NW_BUFFER`,
-/// `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `neck` is null or a handle that is not freed yet; `x_mm` is null or valid for `count` elements,
-/// `positions_mm` and `normals` for three times `points_capacity`; `error_out` is null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_neck_back_grid_f32(
-    neck: *const NwNeck,
-    x_mm: *const f64,
-    count: usize,
-    columns: usize,
-    positions_mm: *mut f32,
-    normals: *mut f32,
-    points_capacity: usize,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: by this function's own condition.
-        unsafe { grid(neck, x_mm, count, columns, positions_mm, normals, points_capacity) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { boundary(error_out, body) }
-}
-
-/// Meshes as a binary STL file, all of them as one in millimetres. `colours` are `colour_count` times
-/// red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
-///
-/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
-/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `meshes` is null or valid for `count` elements, each null or a handle that is not freed yet; `name` is
-/// null or ends in a zero byte; `colours` is null or valid for three times `colour_count` elements; `bytes_out` and
-/// `error_out` are null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_meshes_stl(
-    meshes: *const *const NwMesh,
-    count: usize,
-    name: *const c_char,
-    colours: *const f64,
-    colour_count: usize,
-    bytes_out: *mut *mut NwBytes,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: by this function's own condition.
-        unsafe { file(meshes, count, name, (colours, colour_count), stl) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { give(bytes_out, "bytes_out", error_out, body) }
-}
-
-/// Meshes as a 3MF file in millimetres, each with its name and colour. `colours` are `colour_count`
-/// times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
-///
-/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
-/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `meshes` is null or valid for `count` elements, each null or a handle that is not freed yet; `name` is
-/// null or ends in a zero byte; `colours` is null or valid for three times `colour_count` elements; `bytes_out` and
-/// `error_out` are null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_meshes_threemf(
-    meshes: *const *const NwMesh,
-    count: usize,
-    name: *const c_char,
-    colours: *const f64,
-    colour_count: usize,
-    bytes_out: *mut *mut NwBytes,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: by this function's own condition.
-        unsafe { file(meshes, count, name, (colours, colour_count), threemf) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { give(bytes_out, "bytes_out", error_out, body) }
-}
-
-/// Meshes as a binary glTF file in metres, as its standard has it, each with its name and colour. `colours`
-/// are `colour_count` times red, green and blue from 0 to 1, one for each mesh; null and 0 for the usual ones.
-///
-/// Fails with the kinds of fault of the library, with `NW_BUFFER` for another number of colours than of meshes, with `NW_NOT_UTF8`,
-/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
-///
-/// Since 0.1.
-///
-/// # Safety
-/// `meshes` is null or valid for `count` elements, each null or a handle that is not freed yet; `name` is
-/// null or ends in a zero byte; `colours` is null or valid for three times `colour_count` elements; `bytes_out` and
-/// `error_out` are null or valid for writing.
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn nw_meshes_gltf(
-    meshes: *const *const NwMesh,
-    count: usize,
-    name: *const c_char,
-    colours: *const f64,
-    colour_count: usize,
-    bytes_out: *mut *mut NwBytes,
-    error_out: *mut *mut NwError,
-) -> u32 {
-    let body = || {
-        // SAFETY: by this function's own condition.
-        unsafe { file(meshes, count, name, (colours, colour_count), gltf) }
-    };
-    // SAFETY: null or valid by this function's own condition.
-    unsafe { give(bytes_out, "bytes_out", error_out, body) }
-}
-
 /// # Safety
 /// As `nw_mesh_vertices`.
 unsafe fn vertices<T: Real>(
@@ -405,55 +247,4 @@ unsafe fn vertices<T: Real>(
 
 fn nearest<T: Real>(all: &[f64]) -> impl ExactSizeIterator<Item = T> {
     all.iter().map(|value| T::nearest(*value))
-}
-
-/// # Safety
-/// As `nw_neck_back_grid`.
-unsafe fn grid<T: Real>(
-    neck: *const NwNeck,
-    x_mm: *const f64,
-    count: usize,
-    columns: usize,
-    positions_mm: *mut T,
-    normals: *mut T,
-    capacity: usize,
-) -> Result<(), Failure> {
-    // SAFETY: by this function's own condition.
-    let (neck, x_mm) = unsafe { (handle::read(neck, "neck")?, array(x_mm, count, "x_mm")?) };
-    let (room, needed) = (capacity.saturating_mul(3), count.saturating_mul(columns).saturating_mul(3));
-    let used = room.min(needed);
-    let places = [span(positions_mm, used, "positions_mm"), span(normals, used, "normals")];
-    apart(&[span(x_mm.as_ptr(), count, "x_mm")], &places)?;
-    // SAFETY: by this function's own condition.
-    let (positions, normals) = unsafe {
-        (buffer(positions_mm, room, needed, "positions_mm")?, buffer(normals, room, needed, "normals")?)
-    };
-    let mut made = [vec![T::nearest(0.0); needed], vec![T::nearest(0.0); needed]];
-    let [own_positions, own_normals] = &mut made;
-    neck.back_grid_into(x_mm, columns, own_positions, own_normals)?;
-    positions.write(own_positions);
-    normals.write(own_normals);
-    Ok(())
-}
-
-/// # Safety
-/// As `nw_meshes_stl`.
-unsafe fn file(
-    meshes: *const *const NwMesh,
-    count: usize,
-    name: *const c_char,
-    (colours, colour_count): (*const f64, usize),
-    write: impl FnOnce(&str, &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error>,
-) -> Result<*mut NwBytes, Failure> {
-    // SAFETY: by this function's own condition.
-    let (meshes, name) = unsafe { (array(meshes, count, "meshes")?, text(name, "name")?) };
-    // SAFETY: as above.
-    let colours = unsafe { self::colours(colours, colour_count, count) }?;
-    let coloured = meshes
-        .iter()
-        .zip(colours)
-        // SAFETY: as above.
-        .map(|(mesh, colour)| Ok((unsafe { handle::read(*mesh, "meshes") }?, colour)))
-        .collect::<Result<Vec<ColouredMesh<'_>>, Failure>>()?;
-    Ok(handle::new(write(name, &coloured)?))
 }

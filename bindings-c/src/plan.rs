@@ -171,13 +171,13 @@ pub unsafe extern "C" fn nw_plan_wood_area_mm2(
 /// Since 0.1.
 ///
 /// # Safety
-/// `plan` is null or a handle that is not freed yet; `volume_out` and `error_out` are null or valid for
+/// `plan` is null or a handle that is not freed yet; `volume_mm3_out` and `error_out` are null or valid for
 /// writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_plan_wood_volume_mm3(
     plan: *const NwPlan,
     stage: usize,
-    volume_out: *mut f64,
+    volume_mm3_out: *mut f64,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
@@ -186,7 +186,7 @@ pub unsafe extern "C" fn nw_plan_wood_volume_mm3(
         Ok(wood(plan, stage)?.volume_mm3())
     };
     // SAFETY: null or valid by this function's own condition.
-    unsafe { give(volume_out, "volume_out", error_out, body) }
+    unsafe { give(volume_mm3_out, "volume_mm3_out", error_out, body) }
 }
 
 /// First and last station of the wood after a stage, mm, two numbers into `reach_mm`. `stage` counts from 0;

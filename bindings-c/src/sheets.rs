@@ -4,7 +4,7 @@ use crate::argument::{array, at, options};
 use crate::boundary::give;
 use crate::error::{Failure, c_text};
 use crate::handle::{self, handle};
-use crate::inspect::NwInspection;
+use crate::inspection::NwInspection;
 use crate::neck::NwNeck;
 use crate::plan::NwPlan;
 use crate::{NwBytes, NwError};
@@ -188,28 +188,28 @@ pub unsafe extern "C" fn nw_plan_sheets(
     unsafe { give(sheets_out, "sheets_out", error_out, body) }
 }
 
-/// An inspection's map of what is left to take; no sheet where it has none. `neck` has to be the one that was
-/// inspected: another is not told.
+/// An inspection's map of what is left to take; no sheet where it has none. `neck` is the one that was inspected, whatever its name.
 ///
-/// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
+/// Fails with `NW_CONFLICT` for another neck, or with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///
 /// Since 0.1.
 ///
 /// # Safety
-/// `neck` and `inspection` are null or handles that are not freed yet; `sheets_out` and `error_out` are null
+/// `inspection` and `neck` are null or handles that are not freed yet; `sheets_out` and `error_out` are null
 /// or valid for writing.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn nw_inspection_sheets(
-    neck: *const NwNeck,
     inspection: *const NwInspection,
+    neck: *const NwNeck,
     sheets_out: *mut *mut NwSheets,
     error_out: *mut *mut NwError,
 ) -> u32 {
     let body = || {
         // SAFETY: by this function's own condition.
-        let neck = unsafe { handle::read(neck, "neck") }?;
-        // SAFETY: by this function's own condition.
         let inspection = unsafe { handle::read(inspection, "inspection") }?;
+        // SAFETY: by this function's own condition.
+        let neck = unsafe { handle::read(neck, "neck") }?;
+        inspection.check_of(neck)?;
         Ok(handle::new(Sheets::of(paper::inspection(neck, inspection).into_iter().collect())))
     };
     // SAFETY: null or valid by this function's own condition.

@@ -16,6 +16,7 @@ A version is given away when it has a tag, such as v0.1.0.
 import re
 import subprocess
 import sys
+from pathlib import Path
 
 import declarations
 from declarations import Header, Struct
@@ -75,27 +76,27 @@ def git(*arguments: str) -> str | None:
     return done.stdout.strip() if done.returncode == 0 else None
 
 
-def gone_since(commit: str, listed: list[str]) -> list[str] | None:
-    """Lines of the list of another commit that are not in this one; none where its interface has another number, None where it has
+def gone_since(commit: str, listed: list[str], path: Path) -> list[str] | None:
+    """Lines of a list of another commit that are not in this one; none where its interface has another number, None where it has
     no list."""
-    text = git("show", f"{commit}:./{LIST.relative_to(declarations.PACKAGE)}")
+    text = git("show", f"{commit}:./{path.relative_to(declarations.PACKAGE)}")
     if text is None:
         return None
     before = text.splitlines()
     return [line for line in before if line not in listed] if before[:1] == listed[:1] else []
 
 
-def against_earlier(listed: list[str]) -> bool:
+def against_earlier(listed: list[str], path: Path) -> bool:
     """Says what is gone since the last version that was given away, or else since the branch left main; whether that is a fault."""
     tag = git("describe", "--tags", "--abbrev=0", "--match", "v[0-9]*")
     if tag:
-        gone = gone_since(tag, listed)
+        gone = gone_since(tag, listed, path)
         for line in gone or []:
             print(f"gone since {tag}: {line}")
         print(f"{tag} has no list" if gone is None else f"{len(gone)} lines are gone since {tag}")
         return bool(gone)
     base = git("merge-base", "HEAD", "main") or git("merge-base", "HEAD", "origin/main")
-    gone = gone_since(base, listed) if base else None
+    gone = gone_since(base, listed, path) if base else None
     for line in gone or []:
         print(f"gone since main, of an interface not yet given away: {line}")
     print("no earlier list: no tag, no branch main with one" if gone is None else f"no tag; {len(gone)} lines are gone since main")
@@ -115,13 +116,13 @@ def main(arguments: list[str]) -> int:
     gone = [line for line in listed if line not in now]
     new = [line for line in now if line not in listed]
     if arguments == ["--write"] and not gone:
-        LIST.write_text("\n".join(listed + new) + "\n", encoding="utf-8")
-        new = []
+        listed, new = listed + new, []
+        LIST.write_text("\n".join(listed) + "\n", encoding="utf-8")
     for line in gone:
         print(f"gone or changed: {line}")
     for line in new:
         print(f"not in the list (abi.py --write): {line}")
-    failed = against_earlier(listed) or bool(gone or new)
+    failed = against_earlier(listed, LIST) or bool(gone or new)
     print(f"{len(now)} lines of the binary interface {interface()}: {'NOT as listed' if failed else 'as listed'}")
     return int(failed)
 

@@ -72,6 +72,14 @@ typedef struct {
     void (*free)(void *handle);
 } Free;
 
+/* Functions that say something without a handle: they can't fail. The number is of no meaning to those that take none. */
+typedef struct {
+    const char *name;
+    const char *(*call)(uint32_t number);
+} Plain;
+
+extern const Plain PLAINS[];
+extern const size_t PLAIN_COUNT;
 extern const Function FUNCTIONS[];
 extern const size_t FUNCTION_COUNT;
 extern const Reader READERS[];

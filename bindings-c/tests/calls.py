@@ -12,7 +12,7 @@ from declarations import Function, Parameter
 NUMBERS = {"double": 8, "float": 4, "uint32_t": 4, "uint8_t": 1, "size_t": 8}
 
 # Numbers for each one counted, where it is not one.
-FACTOR = {"points_mm": 3, "colours": 3, "positions_mm": 3, "normals": 3, "station_girth": 2, "indices": 3, "poles_mm": 3, "poles": 2}
+FACTOR = {"points_mm": 3, "colours": 3, "positions_mm": 3, "normals": 3, "station_girth": 2, "poles_mm": 3, "poles": 2}
 FACTOR_IN = {(f"nw_fret_positions{of}_mm", "positions_mm"): 1 for of in ("", "_of_cents", "_of_ratios")}
 # Pointers that may be null.
 NULLABLE = {"options_json", "stock_json", "limits_json", "weights"}
@@ -21,7 +21,7 @@ CHOICES = {"side", "part", "rounding", "protocol", "subject", "direction"}
 CHOICES_IN = {("nw_neck_sheet", "sheet")}
 INDICES = {"stage", "solid", "edge", "face", "trace", "i", "sheet"}
 # Functions that take long: tried less often at random.
-SLOW = {"nw_neck_solids", "nw_plan_stage_solids", "nw_solid_mesh", "nw_neck_mend", "nw_neck_copy", "nw_cloud_place", "nw_cloud_copy",
+SLOW = {"nw_neck_solids", "nw_plan_wood_solids", "nw_solid_mesh", "nw_neck_mend", "nw_neck_copy", "nw_neck_place_cloud", "nw_neck_copy_cloud",
         "nw_neck_inspect", "nw_neck_carving_plan", "nw_neck_compare", "nw_neck_within", "nw_neck_templates", "nw_solids_step",
         "nw_meshes_stl", "nw_meshes_threemf", "nw_meshes_gltf", "nw_plan_document", "nw_inspection_document", "nw_copied_document",
         "nw_neck_sheet", "nw_sheets_pdf", "nw_sheets_dxf", "nw_plan_sheets", "nw_copied_sharpest_next", "nw_mending_neck",
@@ -32,10 +32,10 @@ GOOD = {
     "json": '"{}"', "options_json": '"{}"', "stock_json": '"{}"', "limits_json": '"{}"', "name": '"neck"', "pointer": '"/1/x_mm"',
     "x_mm": "w->x_mm", "points_mm": "w->points_mm", "fret": "w->fret", "colours": "w->colours", "colour_count": "2",
     "side": "1", "part": "NW_PART_NECK_WOOD", "rounding": "NW_ROUND_UP", "protocol": "NW_STEP_AP214", "subject": "NW_SUBJECT_STOCK",
-    "direction": "1", "stage": "w->stage", "solid": "0", "edge": "w->spline_edge", "face": "w->spline_face", "trace": "0", "i": "1",
+    "direction": "NW_DIRECTION_AROUND", "stage": "w->stage", "solid": "0", "edge": "w->spline_edge", "face": "w->spline_face", "trace": "0", "i": "1",
     "count": "w->count", "columns": "7", "most": "2",
     "scale_mm": "640.0", "fret_count": "22", "divisions": "12", "grid_mm": "0.5", "chord_mm": "0.05", "angle_deg": "12.0",
-    "cents": "w->cents", "cents_count": "12", "ratios": "w->ratios", "ratio_count": "12",
+    "cents": "w->cents", "ratios": "w->ratios",
     "string": "1", "station": '"fret 5"', "from_mm": "w->x_mm[0]", "to_mm": "w->x_mm[3]",
     "stock_mm": "20.0", "length_mm": "43.0", "radius_mm": "305.0", "y_mm": "20.0", "tolerance_mm": "0.01", "within_mm": "0.5",
 }
@@ -43,9 +43,10 @@ GOOD_IN = {
     ("nw_readings_from_csv", "text"): "w->csv", ("nw_readings_from_csv_good", "text"): "w->csv",
     ("nw_readings_from_json", "text"): "w->readings_json", ("nw_readings_from_json_good", "text"): "w->readings_json",
     ("nw_length_mm", "text"): '"1 11/16 in"', ("nw_angle_deg", "text"): '"1 in 6"',
-    ("nw_cloud_place", "options_json"): "w->scan_options", ("nw_cloud_copy", "options_json"): "w->scan_options",
-    ("nw_cloud_place", "count"): "w->point_count", ("nw_cloud_copy", "count"): "w->point_count",
+    ("nw_neck_place_cloud", "options_json"): "w->scan_options", ("nw_neck_copy_cloud", "options_json"): "w->scan_options",
+    ("nw_neck_place_cloud", "count"): "w->point_count", ("nw_neck_copy_cloud", "count"): "w->point_count",
     ("nw_plan_wood_contains", "count"): "4",
+    ("nw_fret_positions_of_cents_mm", "count"): "12", ("nw_fret_positions_of_ratios_mm", "count"): "12",
     ("nw_meshes_stl", "count"): "2", ("nw_meshes_threemf", "count"): "2", ("nw_meshes_gltf", "count"): "2",
     ("nw_sheets_dxf", "count"): "2", ("nw_sheets_pdf", "count"): "2",
     ("nw_neck_sheet", "sheet"): "NW_SHEET_BOARD", ("nw_sheets_title", "sheet"): "0", ("nw_sheets_svg", "sheet"): "0",
@@ -67,13 +68,13 @@ NEEDED = {
     ("nw_fret_positions_of_cents_mm", "capacity"): "22", ("nw_fret_positions_of_ratios_mm", "capacity"): "22",
     ("nw_neck_margins_mm", "capacity"): "2 * w->count",
     ("nw_usual_gauges_mm", "capacity"): "6", ("nw_mesh_vertices", "vertices_capacity"): "w->mesh.vertices",
-    ("nw_mesh_vertices_f32", "vertices_capacity"): "w->mesh.vertices", ("nw_mesh_triangles", "triangles_capacity"): "w->mesh.triangles",
+    ("nw_mesh_vertices_f32", "vertices_capacity"): "w->mesh.vertices", ("nw_mesh_triangles", "capacity"): "3 * w->mesh.triangles",
     ("nw_mesh_same_place", "capacity"): "w->mesh.vertices", ("nw_neck_back_grid", "points_capacity"): "7 * w->count",
     ("nw_neck_back_grid_f32", "points_capacity"): "7 * w->count", ("nw_plan_wood_reach_mm", "capacity"): "2",
     ("nw_plan_wood_polyline", "capacity"): "2 * w->wood_corners", ("nw_neck_section_moments", "capacity"): "6 * w->count",
     ("nw_neck_section_control_points", "capacity"): "8", ("nw_neck_section_polyline", "capacity"): "2 * w->section_corners",
     ("nw_solid_vertices", "capacity"): "3 * w->solid.vertices", ("nw_solid_edge_spline", "knots_capacity"): "w->edge.knots",
-    ("nw_solid_edge_spline", "poles_capacity"): "w->edge.poles", ("nw_solid_face_knots", "capacity"): "w->face.knots[1]",
+    ("nw_solid_edge_spline", "poles_capacity"): "w->edge.poles", ("nw_solid_face_knots", "knots_capacity"): "w->face.knots[1]",
     ("nw_solid_face_poles", "poles_capacity"): "w->face.poles[0] * w->face.poles[1]",
     ("nw_solid_face_loops", "loops_capacity"): "w->face.loops", ("nw_solid_face_loops", "steps_capacity"): "w->face.steps",
     ("nw_solid_face_trace_spline", "knots_capacity"): "w->trace.knots", ("nw_solid_face_trace_spline", "poles_capacity"): "w->trace.poles",
@@ -157,7 +158,7 @@ class Row:
 
 def table(header: declarations.Header) -> str:
     out = ['#include "calls.h"\n']
-    rows, readers, frees = [], [], {}
+    rows, readers, plains, frees = [], [], [], {}
     for f in header.functions:
         if f.can_fail:
             params = [Row(f, i, header) for i in range(len(f.parameters) - 1)]
@@ -182,7 +183,11 @@ def table(header: declarations.Header) -> str:
             out.append(f"static Read read_{f.name}(const void *handle, size_t i) {{\n    Read r = {{NULL, 0, 0, 0.0}};\n    (void)i;")
             out.append(f"    r.{sort} = {call};\n    return r;\n}}")
             readers.append(f'    {{"{f.name}", READ_{sort.upper()}, {int(len(types) == 2)}, read_{f.name}}},')
-        elif f.name not in ("nw_code_name", "nw_version", "nw_core_version"):
+        elif f.result == "const char *" and [p.type for p in f.parameters] in ([], ["uint32_t"]):
+            call = f"{f.name}({'number' if f.parameters else ''})"
+            out.append(f"static const char *plain_{f.name}(uint32_t number) {{\n    (void)number;\n    return {call};\n}}")
+            plains.append(f'    {{"{f.name}", plain_{f.name}}},')
+        else:
             sys.exit(f"{f}: not known to calls.py")
     missing = [k for k in header.handles if k not in frees]
     if missing:
@@ -191,6 +196,8 @@ def table(header: declarations.Header) -> str:
     out.append("const size_t FUNCTION_COUNT = sizeof FUNCTIONS / sizeof *FUNCTIONS;")
     out.append("const Reader READERS[] = {\n" + "\n".join(readers) + "\n};")
     out.append("const size_t READER_COUNT = sizeof READERS / sizeof *READERS;")
+    out.append("const Plain PLAINS[] = {\n" + "\n".join(plains) + "\n};")
+    out.append("const size_t PLAIN_COUNT = sizeof PLAINS / sizeof *PLAINS;")
     out.append("const Free FREES[KINDS] = {\n" + "\n".join(f"    {frees[k]}," for k in header.handles) + "\n};")
     out.append("const char *const KIND_NAMES[KINDS] = {" + ", ".join(f'"{k}"' for k in header.handles) + "};")
     return "\n".join(out) + "\n"

@@ -54,6 +54,25 @@ static_assert(std::is_same_v<decltype(std::declval<nw::Neck&>().within(std::decl
 static_assert(std::is_same_v<decltype(std::declval<nw::Document&>().boolean("")), nw::Expected<bool>>);
 static_assert(!std::is_constructible_v<bool, nw::Expected<bool>> && std::is_constructible_v<bool, nw::Expected<double>>);
 
+// Numbers in braces are no span, which they would not outlive; nor is a null pointer with a size.
+#define MADE_OF(name, ...)                                                                                                         \
+    template <class T, class = void>                                                                                               \
+    struct name : std::false_type {};                                                                                              \
+    template <class T>                                                                                                             \
+    struct name<T, std::void_t<decltype(T __VA_ARGS__)>> : std::true_type {};
+MADE_OF(MadeOfNumbers, {1.0, 2.0})
+MADE_OF(MadeOfWholes, {0, 5})
+MADE_OF(MadeOfOne, {1.0})
+MADE_OF(MadeOfBraces, ({1.0, 2.0}))
+MADE_OF(MadeOfNothing, {})
+MADE_OF(MadeOfAddress, {std::declval<double*>(), std::size_t(5)})
+using Read = nw::Span<const double>;
+static_assert(!MadeOfNumbers<Read>::value && !MadeOfWholes<Read>::value && !MadeOfOne<Read>::value && !MadeOfBraces<Read>::value);
+static_assert(MadeOfNothing<Read>::value && MadeOfAddress<Read>::value && MadeOfAddress<nw::Span<double>>::value);
+static_assert(std::is_constructible_v<Read, std::vector<double>&> && std::is_constructible_v<Read, const double (&)[3]>);
+// A choice is one of its own kind.
+static_assert(!std::is_convertible_v<std::uint32_t, nw::Side> && !std::is_convertible_v<nw::Side, nw::Part>);
+
 // ---- what has to hold -----------------------------------------------------------------------------------------------
 
 static void values_and_errors() {
@@ -69,6 +88,8 @@ static void values_and_errors() {
            "spans of two lengths");
     const nw::Expected<double> constant = nw::length_mm("1 in");
     expect(constant.value() == 25.4 && *constant == 25.4, "the value of a constant Expected");
+    expect(constant.value_or(1.0) == 25.4 && nw::length_mm("wide").value_or(1) == 1.0, "a value, or another");
+    expect(!nw::neck_from_json("{").value_or(nw::Neck()).get(), "a handle, or none");
     const nw::Expected<nw::Neck> kept = nw::neck_from_json("{}");
     expect(kept && kept->caliper_card().has_value(), "a constant Expected of a handle");
     const nw::Neck wider = nw::neck_from_json("{\"nut\": {\"width\": 44}}").value();
@@ -138,11 +159,11 @@ static void what_is_left_out() {
 
     const double red[3] = {1.0, 0.0, 0.0};
     const double both[6] = {1.0, 0.0, 0.0, 0.0, 0.0, 1.0};
-    const auto of_one = solids.step("neck", NW_STEP_AP242, red);
+    const auto of_one = solids.step("neck", nw::StepProtocol::ap242, red);
     expect(!of_one && of_one.error()[0].path == "colours", "colours of one solid of two");
-    const nw::Bytes coloured = solids.step("neck", NW_STEP_AP242, both).value();
-    const nw::Bytes plain = solids.step("neck", NW_STEP_AP242).value();
-    const nw::Bytes left_out = solids.step("neck", NW_STEP_AP242, nw::Span<const double>(both, 0)).value();
+    const nw::Bytes coloured = solids.step("neck", nw::StepProtocol::ap242, both).value();
+    const nw::Bytes plain = solids.step("neck", nw::StepProtocol::ap242).value();
+    const nw::Bytes left_out = solids.step("neck", nw::StepProtocol::ap242, nw::Span<const double>(both, 0)).value();
     expect(coloured.view().substr(0, 13) == "ISO-10303-21;", "a STEP file");
     expect(left_out.view() == plain.view() && plain.view() != coloured.view(), "colours read that were left out");
     const nw::Mesh mesh = solids.mesh(0, "{\"chord\": \"1 mm\"}").value();

@@ -263,7 +263,7 @@ fn methods(i: &syn::ItemImpl, here: &mut Module) {
     }
 }
 
-/// One line of the list: a function or, ending in `*`, a group of them; and what it says of it.
+/// One line of the list: a function, and what it says of it.
 struct Line<'a> {
     number: usize,
     what: &'a str,
@@ -304,14 +304,7 @@ fn every_public_function_is_reachable_or_says_why_not() {
     let mut used = BTreeSet::new();
     let mut wrong = Vec::new();
     for function in &functions {
-        let exact = lines.iter().find(|line| line.what == function);
-        let group = || {
-            let of = |line: &&Line<'_>| {
-                line.what.strip_suffix('*').is_some_and(|prefix| function.starts_with(prefix))
-            };
-            lines.iter().filter(of).max_by_key(|line| line.what.len())
-        };
-        match exact.or_else(group) {
+        match lines.iter().find(|line| line.what == function) {
             Some(line) => drop(used.insert(line.number)),
             None => wrong.push(format!("{function} is not in the list")),
         }

@@ -160,7 +160,7 @@ static void solids(const NwSolids *all) {
     }
     expect(total == 2 * world.solid.edges, "every edge is gone along once each way");
     free(times);
-    OK(nw_solids_name(all, 1, &name, NULL));
+    OK(nw_solid_name(all, 1, &name, NULL));
     expect(*name != 0, "a solid's name");
 }
 
@@ -176,7 +176,7 @@ static void meshes(const NwNeck *one) {
     expect(numbers != NULL && single != NULL && corners != NULL && first != NULL, "room");
     OK(nw_mesh_vertices(mesh, numbers, numbers + 3 * n, numbers + 6 * n, n, NULL));
     OK(nw_mesh_vertices_f32(mesh, single, single + 3 * n, single + 6 * n, n, NULL));
-    OK(nw_mesh_triangles(mesh, corners, world.mesh.triangles, NULL));
+    OK(nw_mesh_triangles(mesh, corners, 3 * world.mesh.triangles, NULL));
     OK(nw_mesh_same_place(mesh, first, n, NULL));
     for (size_t i = 0; i < 8 * n; i++) {
         same &= single[i] == (float)numbers[i];
@@ -311,7 +311,7 @@ static void bench(const NwNeck *one) {
     expect(size(document, "/readings") == 2, "what to read next");
     nw_document_free(document);
     /* A scan of the neck itself is placed on it. */
-    OK(nw_cloud_place(one, world.points_mm, world.point_count, world.scan_options, &document, NULL));
+    OK(nw_neck_place_cloud(one, world.points_mm, world.point_count, world.scan_options, &document, NULL));
     expect(number(document, "/rms_mm") < 0.01, "a scan without noise fits");
     nw_document_free(document);
 }

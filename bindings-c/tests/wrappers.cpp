@@ -152,8 +152,8 @@ static void necks(const nw::Neck& neck, nw::Span<const double> x, nw::Span<const
     same("nw_neck_inspect", neck.inspect(readings, &plan, w.stage, "{}"));
     same("nw_neck_mend", neck.mend(low, "{}"));
     same("nw_neck_copy", neck.copy(readings, "{}"));
-    same("nw_cloud_place", neck.cloud_place(scan, w.scan_options));
-    same("nw_cloud_copy", neck.cloud_copy(scan, w.scan_options));
+    same("nw_neck_place_cloud", neck.place_cloud(scan, w.scan_options));
+    same("nw_neck_copy_cloud", neck.copy_cloud(scan, w.scan_options));
     same("nw_neck_compare", neck.compare(neck));
     same("nw_neck_within", neck.within(neck, 0.01));
     filled<double, double>("nw_neck_back_grid", [&](auto& p, auto& n) { return neck.back_grid(x, 7, p, n); });
@@ -161,7 +161,7 @@ static void necks(const nw::Neck& neck, nw::Span<const double> x, nw::Span<const
     filled<double>("nw_neck_thickness_mm", [&](auto& out) { return neck.thickness_mm(x, out); });
     filled<double>("nw_neck_width_mm", [&](auto& out) { return neck.width_mm(x, out); });
     filled<double>("nw_neck_girth_mm", [&](auto& out) { return neck.girth_mm(x, out); });
-    filled<double>("nw_neck_carve_line_mm", [&](auto& out) { return neck.carve_line_mm(x, 1, out); });
+    filled<double>("nw_neck_carve_line_mm", [&](auto& out) { return neck.carve_line_mm(x, nw::Side::treble, out); });
     filled<double>("nw_neck_rod_wall_mm", [&](auto& out) { return neck.rod_wall_mm(x, out); });
     filled<double>("nw_neck_station_mm", [&](auto& out) { return neck.station_mm({w.fret, w.count}, out); });
     filled<double>("nw_neck_fret_at", [&](auto& out) { return neck.fret_at(x, out); });
@@ -172,7 +172,7 @@ static void necks(const nw::Neck& neck, nw::Span<const double> x, nw::Span<const
     filled<double>("nw_neck_string_gap_mm", [&](auto& out) { return neck.string_gap_mm(1, x, out); });
     filled<double>("nw_neck_margins_mm", [&](auto& out) { return neck.margins_mm(x, out); });
     same("nw_neck_section_bends", neck.section_bends(from_mm));
-    same("nw_neck_section_outline", neck.section_outline(from_mm, NW_PART_NECK_WOOD));
+    same("nw_neck_section_outline", neck.section_outline(from_mm, nw::Part::neck_wood));
     same("nw_neck_specification", neck.specification());
     same("nw_neck_caliper_card", neck.caliper_card());
     same("nw_neck_frets", neck.frets());
@@ -194,15 +194,15 @@ static void necks(const nw::Neck& neck, nw::Span<const double> x, nw::Span<const
     same("nw_neck_least_margin", neck.least_margin());
     same("nw_neck_warnings", neck.warnings());
     same("nw_neck_carving_plan", neck.carving_plan("{}"));
-    filled<double>("nw_neck_section_moments", [&](auto& out) { return neck.section_moments(x, NW_PART_NECK_WOOD, out); });
-    filled<double>("nw_neck_section_control_points", [&](auto& out) { return neck.section_control_points(from_mm, 1, out); });
-    same("nw_neck_section_polyline_count", neck.section_polyline_count(from_mm, NW_PART_NECK_WOOD, 0.05));
+    filled<double>("nw_neck_section_moments", [&](auto& out) { return neck.section_moments(x, nw::Part::neck_wood, out); });
+    filled<double>("nw_neck_section_control_points", [&](auto& out) { return neck.section_control_points(from_mm, nw::Side::treble, out); });
+    same("nw_neck_section_polyline_count", neck.section_polyline_count(from_mm, nw::Part::neck_wood, 0.05));
     filled<double>("nw_neck_section_polyline",
-                   [&](auto& out) { return neck.section_polyline(from_mm, NW_PART_NECK_WOOD, 0.05, out); });
-    same("nw_neck_sheet", neck.sheet(NW_SHEET_BOARD, "{}"));
+                   [&](auto& out) { return neck.section_polyline(from_mm, nw::Part::neck_wood, 0.05, out); });
+    same("nw_neck_sheet", neck.sheet(nw::Drawing::board, "{}"));
     same("nw_neck_templates", neck.templates(&plan, "{}"));
     same("nw_neck_section_sheet", neck.section_sheet(x));
-    same("nw_inspection_sheets", neck.inspection_sheets(inspection));
+    same("nw_inspection_sheets", inspection.sheets(neck));
     same("nw_neck_solids", neck.solids("{}"));
 }
 
@@ -221,7 +221,7 @@ static void plans(nw::Span<const double> x, nw::Span<const double> scan) {
     same("nw_plan_wood_polyline_count", plan.wood_polyline_count(stage, from_mm, 0.05));
     filled<double>("nw_plan_wood_polyline", [&](auto& out) { return plan.wood_polyline(stage, from_mm, 0.05, out); });
     same("nw_plan_sheets", plan.sheets());
-    same("nw_plan_stage_solids", plan.stage_solids(stage));
+    same("nw_plan_wood_solids", plan.wood_solids(stage));
 }
 
 static void readings(const nw::Neck& neck, nw::Span<const double> x) {
@@ -254,7 +254,7 @@ static void solids() {
     const std::size_t edge = w.spline_edge, face = w.spline_face, traced = w.traced_face;
     same("nw_solid_mesh", solids.mesh(0, "{}"));
     same("nw_solids_count", solids.count());
-    same("nw_solids_name", solids.name(0));
+    same("nw_solid_name", solids.name(0));
     same("nw_solid_counts", solids.counts(0));
     filled<double>("nw_solid_vertices", [&](auto& out) { return solids.vertices(0, out); });
     same("nw_solid_edge", solids.edge(0, 1));
@@ -263,7 +263,7 @@ static void solids() {
     });
     same("nw_solid_face", solids.face(0, 1));
     filled<double, std::uint32_t>("nw_solid_face_knots",
-                                  [&](auto& knots, auto& times) { return solids.face_knots(0, face, 1, knots, times); });
+                                  [&](auto& knots, auto& times) { return solids.face_knots(0, face, nw::Direction::around, knots, times); });
     filled<double, double>("nw_solid_face_poles",
                            [&](auto& poles, auto& weights) { return solids.face_poles(0, face, poles, weights); });
     filled<std::size_t, std::size_t, std::uint8_t>("nw_solid_face_loops", [&](auto& sizes, auto& edges, auto& forward) {
@@ -273,7 +273,7 @@ static void solids() {
     filled<double, std::uint32_t, double>("nw_solid_face_trace_spline", [&](auto& knots, auto& times, auto& poles) {
         return solids.face_trace_spline(0, traced, 0, knots, times, poles);
     });
-    same("nw_solids_step", solids.step("neck", NW_STEP_AP214, w.colours));
+    same("nw_solids_step", solids.step("neck", nw::StepProtocol::ap214, w.colours));
     same("nw_mesh_counts", mesh.counts());
     filled<double, double, double>("nw_mesh_vertices", [&](auto& p, auto& n, auto& s) { return mesh.vertices(p, n, s); });
     filled<float, float, float>("nw_mesh_vertices_f32", [&](auto& p, auto& n, auto& s) { return mesh.vertices_f32(p, n, s); });
@@ -319,15 +319,15 @@ static void without_a_neck() {
                    [&](auto& out) { return nw::fret_positions_of_ratios_mm(w.ratios, 640.0, 22, out); });
     same("nw_length_mm", nw::length_mm("1 11/16 in"));
     same("nw_angle_deg", nw::angle_deg("1 in 6"));
-    same("nw_sixtyfourths", nw::sixtyfourths(43.0, NW_ROUND_UP));
+    same("nw_sixtyfourths", nw::sixtyfourths(43.0, nw::Rounding::up));
     same("nw_rounded_positions", nw::rounded_positions(640.0, 22, 12, 0.5));
     same("nw_sagitta_mm", nw::sagitta_mm(305.0, 20.0));
     same("nw_scarf", nw::scarf(12.0, 20.0));
     filled<double>("nw_usual_gauges_mm", [&](auto& out) { return nw::usual_gauges_mm(6, out); });
     same("nw_known_woods", nw::known_woods());
     same("nw_known_shapes", nw::known_shapes());
-    same("nw_schema", nw::schema(NW_SUBJECT_STOCK));
-    same("nw_bounds", nw::bounds(NW_SUBJECT_STOCK));
+    same("nw_schema", nw::schema(nw::Subject::stock));
+    same("nw_bounds", nw::bounds(nw::Subject::stock));
 }
 
 // The readers of an error, which can't fail and are not in the table.
