@@ -1947,8 +1947,8 @@ uint32_t nw_plan_stage_count(const NwPlan *plan,
  * `area_mm2`; the rod's channel filled, 0 off the wood. `stage` counts from 0; `NW_STAGE_START` asks for the
  * wood before the first.
  *
- * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OVERLAP`, `NW_NULL_POINTER`
- * or `NW_WRONG_HANDLE`; then nothing is written.
+ * Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OUT_OF_RANGE` for a station that is no number (or more
+ * than 1e6 mm either way), with `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  *
  * Since 0.1.
  */
@@ -2009,8 +2009,8 @@ uint32_t nw_plan_wood_depth_mm(const NwPlan *plan,
  * or down in its section: `count` points `x`, `y`, `z` in mm, and for each 1 or 0 into `inside`. Channel and
  * tuner holes count as wood. `stage` counts from 0; `NW_STAGE_START` asks for the wood before the first.
  *
- * Fails with `NW_NOTHING_THERE`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
- * written.
+ * Fails with `NW_NOTHING_THERE`, with `NW_OUT_OF_RANGE` for what is no number (or more than 1e6 mm either way), with `NW_OVERLAP`,
+ * `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
  *
  * Since 0.1.
  */

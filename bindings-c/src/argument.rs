@@ -1,7 +1,7 @@
 //! What comes in through pointers: texts, arrays, and buffers for results.
 
 use crate::error::Failure;
-use neckwright::measure::{Error, Fault, Kind};
+use neckwright::measure::{Error, Fault, Kind, Length};
 use std::ffi::{CStr, c_char};
 
 /// The one of a number; `what` they are.
@@ -136,6 +136,30 @@ pub(crate) unsafe fn buffer<T>(
     // Null where nothing is needed; nothing is copied there then.
     let first = if needed == 0 { std::ptr::dangling_mut() } else { pointer };
     Ok(Out { first, count: needed })
+}
+
+/// A length of the caller, which has to be one: what has an answer for every number has none for what is no number.
+///
+/// # Errors
+/// - those of [`Length::try_from_mm`], of the argument by its name.
+pub(crate) fn length(mm: f64, argument: &str) -> Result<f64, Failure> {
+    let named = |error: Error| {
+        let mut fault = error.faults()[0].clone();
+        argument.clone_into(&mut fault.path);
+        Failure::from(Error::from(fault))
+    };
+    Ok(Length::try_from_mm(mm).map_err(named)?.mm())
+}
+
+/// The same of many; the fault names the first that is none by its index.
+///
+/// # Errors
+/// - as [`length`].
+pub(crate) fn lengths(all: &[f64], argument: &str) -> Result<(), Failure> {
+    match all.iter().position(|mm| Length::try_from_mm(*mm).is_err()) {
+        None => Ok(()),
+        Some(i) => length(all[i], &format!("{argument}[{i}]")).map(drop),
+    }
 }
 
 /// Where an array or a buffer of the caller lies.

@@ -1,6 +1,6 @@
 //! The carving plan and the wood after each of its stages.
 
-use crate::argument::{along, apart, array, at, buffer, each, filled, options, span};
+use crate::argument::{along, apart, array, at, buffer, each, filled, length, lengths, options, span};
 use crate::boundary::{boundary, give};
 use crate::document::document;
 use crate::error::Failure;
@@ -131,8 +131,8 @@ pub unsafe extern "C" fn nw_plan_stage_count(
 /// `area_mm2`; the rod's channel filled, 0 off the wood. `stage` counts from 0; `NW_STAGE_START` asks for the
 /// wood before the first.
 ///
-/// Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OVERLAP`, `NW_NULL_POINTER`
-/// or `NW_WRONG_HANDLE`; then nothing is written.
+/// Fails with `NW_NOTHING_THERE` for a stage that the plan does not have, with `NW_OUT_OF_RANGE` for a station that is no number (or more
+/// than 1e6 mm either way), with `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// Since 0.1.
 ///
@@ -154,6 +154,7 @@ pub unsafe extern "C" fn nw_plan_wood_area_mm2(
         let wood = wood(plan, stage)?;
         // SAFETY: by this function's own condition.
         let (x_mm, out) = unsafe { along(x_mm, count, area_mm2, ["x_mm", "area_mm2"]) }?;
+        lengths(x_mm, "x_mm")?;
         out.write_each(x_mm.iter().map(|x| wood.area_mm2(*x)));
         Ok(())
     };
@@ -255,8 +256,8 @@ pub unsafe extern "C" fn nw_plan_wood_depth_mm(
 /// or down in its section: `count` points `x`, `y`, `z` in mm, and for each 1 or 0 into `inside`. Channel and
 /// tuner holes count as wood. `stage` counts from 0; `NW_STAGE_START` asks for the wood before the first.
 ///
-/// Fails with `NW_NOTHING_THERE`, `NW_OVERLAP`, `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is
-/// written.
+/// Fails with `NW_NOTHING_THERE`, with `NW_OUT_OF_RANGE` for what is no number (or more than 1e6 mm either way), with `NW_OVERLAP`,
+/// `NW_NULL_POINTER` or `NW_WRONG_HANDLE`; then nothing is written.
 ///
 /// Since 0.1.
 ///
@@ -282,6 +283,8 @@ pub unsafe extern "C" fn nw_plan_wood_contains(
         apart(&[span(points.as_ptr(), count, "points_mm")], &[span(inside, count, "inside")])?;
         // SAFETY: by this function's own condition.
         let out = unsafe { buffer(inside, count, count, "inside") }?;
+        lengths(points.as_flattened(), "points_mm")?;
+        length(within_mm, "within_mm")?;
         out.write_each(points.iter().map(|p| u8::from(wood.contains_mm(*p, within_mm))));
         Ok(())
     };
@@ -310,7 +313,7 @@ pub unsafe extern "C" fn nw_plan_wood_polyline_count(
     let body = || {
         // SAFETY: by this function's own condition.
         let plan = unsafe { handle::read(plan, "plan") }?;
-        Ok(wood(plan, stage)?.polyline_mm(x_mm, chord_mm)?.len())
+        Ok(wood(plan, stage)?.polyline_mm(length(x_mm, "x_mm")?, chord_mm)?.len())
     };
     // SAFETY: null or valid by this function's own condition.
     unsafe { give(count_out, "count_out", error_out, body) }
@@ -342,7 +345,7 @@ pub unsafe extern "C" fn nw_plan_wood_polyline(
     let body = || {
         // SAFETY: by this function's own condition.
         let plan = unsafe { handle::read(plan, "plan") }?;
-        let corners = wood(plan, stage)?.polyline_mm(x_mm, chord_mm)?;
+        let corners = wood(plan, stage)?.polyline_mm(length(x_mm, "x_mm")?, chord_mm)?;
         let corners = corners.as_flattened();
         // SAFETY: by this function's own condition.
         unsafe { buffer(corners_mm, capacity, corners.len(), "corners_mm") }?.write(corners);

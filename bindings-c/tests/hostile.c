@@ -162,6 +162,11 @@ static void overlaps(const Function *f, size_t at) {
     }
 }
 
+/* What is no number is told, with what was given: but where the function's own comment says what it answers. */
+static uint32_t of_no_number(const Function *f, double value) {
+    return isnan(value) && strcmp(f->name, "nw_neck_within") != 0 ? FAILURE : ANY_CODE;
+}
+
 static void numbers(const Function *f, size_t at) {
     const double reals[] = {NAN, INFINITY, -INFINITY, 1e308, -1e308, 5e-324, -0.0, 0.0, -1.0};
     const size_t wholes[] = {0, 1, 2, SIZE_MAX, SIZE_MAX / 2 + 1, SIZE_MAX / 8, UINT32_MAX};
@@ -170,7 +175,7 @@ static void numbers(const Function *f, size_t at) {
     if (p->sort == REAL) {
         for (size_t i = 0; i < sizeof reals / sizeof *reals; i++) {
             value.real = reals[i];
-            with(f, at, value, ANY_CODE, NULL, "an odd number");
+            with(f, at, value, of_no_number(f, reals[i]), NULL, "an odd number");
         }
     } else if (p->sort == WHOLE) {
         for (size_t i = 0; i < sizeof wholes / sizeof *wholes; i++) {
@@ -216,7 +221,7 @@ static void arrays(const Function *f, size_t at) {
             memcpy(odd, given, count * f->parameters[at].factor * sizeof(double));
             odd[count * f->parameters[at].factor - 1] = reals[i];
             t.arguments[at] = array;
-            trial_call(&t, ANY_CODE, NULL, "an odd number in the last place:");
+            trial_call(&t, of_no_number(f, reals[i]), NULL, "an odd number in the last place:");
         }
         trial_end(&t);
     }

@@ -10,6 +10,7 @@ use neckwright::spec::{MeshOptions, SolidOptions};
 /// The colours that C takes where none are given: the library for C says so of files.
 const USUAL: [[f64; 3]; 2] = [[0.72, 0.45, 0.28], [0.25, 0.16, 0.11]];
 const OTHER: [[f64; 3]; 2] = [[0.5, 0.25, 0.125], [0.75, 0.0, 1.0]];
+const NONE: [[f64; 3]; 2] = [[0.5, f64::NAN, 0.125], [0.75, 0.0, 255.0]];
 
 pub(crate) fn of_neck(out: &mut Script, name: &str, neck: &Neck) {
     let cubic = r#"{"slots": false, "cubic_within": 0.001}"#;
@@ -177,9 +178,11 @@ fn given_colours(out: &mut Script, colours: Option<&[[f64; 3]; 2]>) {
 }
 
 fn files(out: &mut Script, handle: &str, solids: &[Solid; 2]) {
-    for (number, protocol, colours) in
-        [(0, StepProtocol::Ap242, None), (1, StepProtocol::Ap214, Some(&OTHER))]
-    {
+    for (number, protocol, colours) in [
+        (0, StepProtocol::Ap242, None),
+        (1, StepProtocol::Ap214, Some(&OTHER)),
+        (0, StepProtocol::Ap242, Some(&NONE)),
+    ] {
         out.call("nw_solids_step").handle("solids", handle).text_of("name", handle).whole("protocol", number);
         given_colours(out, colours);
         let coloured: Vec<_> = solids.iter().zip(*colours.unwrap_or(&USUAL)).collect();
@@ -205,7 +208,7 @@ fn meshes(out: &mut Script, handle: &str, solids: &[Solid; 2]) {
     let bad = r#"{"chord": -1}"#;
     out.call("nw_solid_mesh").handle("solids", handle).size("solid", 0).text_of("options_json", bad);
     out.answer(MeshOptions::from_json(bad), |_, _| unreachable!("no chord is negative"));
-    for colours in [None, Some(&OTHER)] {
+    for colours in [None, Some(&OTHER), Some(&NONE)] {
         let coloured: Vec<_> = made.iter().zip(*colours.unwrap_or(&USUAL)).collect();
         for (function, file) in [
             ("nw_meshes_stl", stl(handle, &coloured)),
