@@ -157,7 +157,7 @@ private:
                 shares(r + 1, c + 1) = weights[k];
             }
         }
-        const Knots along = knots(i, face, 0), around = knots(i, face, 1);
+        const Knots along = knots(i, face, nw::Direction::along), around = knots(i, face, nw::Direction::around);
         const int degrees[2] = {static_cast<int>(face.degree[0]), static_cast<int>(face.degree[1])};
         if (face.rational != 0) {
             return new Geom_BSplineSurface(points, shares, along.values, around.values, along.multiplicities,
@@ -167,10 +167,11 @@ private:
                                        degrees[0], degrees[1]);
     }
 
-    Knots knots(std::size_t i, const NwFace& face, std::uint32_t which) {
-        std::vector<double> values(face.knots[which]);
-        std::vector<std::uint32_t> multiplicities(face.knots[which]);
-        solids_.face_knots(solid_, i, which, values, multiplicities).value();
+    Knots knots(std::size_t i, const NwFace& face, nw::Direction direction) {
+        const std::size_t count = face.knots[static_cast<std::uint32_t>(direction)];
+        std::vector<double> values(count);
+        std::vector<std::uint32_t> multiplicities(count);
+        solids_.face_knots(solid_, i, direction, values, multiplicities).value();
         return Knots(values, multiplicities);
     }
 
