@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import ast
 import copy
-import doctest
-import inspect
 import pickle
 import re
 import threading
 from importlib.metadata import version
-from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -107,22 +103,3 @@ def test_threads() -> None:
     for thread in threads:
         thread.join()
     assert not wrong
-
-
-def test_every_public_name_is_documented() -> None:
-    for name in neckwright.__all__:
-        if name not in ("__version__", "core_version"):
-            assert getattr(neckwright, name).__doc__, name
-
-
-def test_examples_in_the_stub() -> None:
-    stub = ast.parse(files(neckwright).joinpath("_native.pyi").read_text(encoding="utf-8"))
-    parser, runner = doctest.DocTestParser(), doctest.DocTestRunner()
-    names = {name: getattr(neckwright, name) for name in neckwright.__all__}
-    for node in ast.walk(stub):
-        if isinstance(node, ast.FunctionDef | ast.ClassDef):
-            text = ast.get_docstring(node)
-            assert text, f"{node.name} has no documentation"
-            assert inspect.getdoc(getattr(neckwright, node.name)) == text, "help() says something else"
-            runner.run(parser.get_doctest(text, dict(names), node.name, None, node.lineno))
-    assert runner.tries > 0 and runner.failures == 0

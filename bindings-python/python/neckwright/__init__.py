@@ -4,9 +4,9 @@ Lengths are in millimetres, and every name that carries a unit ends in it.
 """
 
 from ._errors import Fault, NeckwrightError
-from ._native import __version__, core_version, fret_positions_mm
+from ._native import Neck, __version__, core_version, fret_positions_mm
 
-__all__ = ["Fault", "NeckwrightError", "__version__", "core_version", "fret_positions_mm"]
+__all__ = ["Fault", "Neck", "NeckwrightError", "__version__", "core_version", "fret_positions_mm"]
 
 # Shown and pickled under the name that users import.
 Fault.__module__ = NeckwrightError.__module__ = __name__
