@@ -30,7 +30,6 @@ pub(crate) fn side(py: Python<'_>, word: &str) -> PyResult<Side> {
 }
 
 /// A part of a section by its name; nothing for the whole of it.
-#[allow(dead_code)]
 pub(crate) fn part(py: Python<'_>, word: &str) -> PyResult<Option<Part>> {
     let all = [
         ("whole", None),

@@ -32,7 +32,6 @@ pub(crate) fn call_free<T: Send>(
 }
 
 /// As `call`, for what can't fail.
-#[allow(dead_code)]
 pub(crate) fn ask<T: Send>(py: Python<'_>, body: impl FnOnce() -> T + Send) -> PyResult<T> {
     call_free(py, || Ok(body()))
 }

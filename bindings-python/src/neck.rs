@@ -62,7 +62,6 @@ impl Neck {
     }
 
     /// A neck that the library made.
-    #[allow(dead_code)]
     pub fn made(core: Core) -> Self {
         let json = core.normalised().to_json();
         Self { core: Arc::new(core), given: Document::Text(json.clone()), json: OnceLock::from(json) }

@@ -79,6 +79,24 @@ impl<'py> Numbers<'py> {
     }
 }
 
+impl<'py> Numbers<'py> {
+    /// As numpy takes them.
+    pub fn object(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        Ok(match self {
+            Self::One(x) => PyFloat::new(py, *x).into_any(),
+            Self::Many(array) => array.clone().into_any(),
+        })
+    }
+
+    /// All of them one after the other, and the shape that they were given in.
+    pub fn listed(&self) -> PyResult<(Vec<f64>, Vec<usize>)> {
+        match self {
+            Self::One(x) => Ok((vec![*x], Vec::new())),
+            Self::Many(array) => Ok((read_only(array)?.as_slice()?.to_vec(), array.shape().to_vec())),
+        }
+    }
+}
+
 /// What a masked array hides is no number.
 fn shown<'py>(array: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
     if array.hasattr("mask")? { array.call_method1("filled", (f64::NAN,)) } else { Ok(array.clone()) }

@@ -24,7 +24,6 @@ pub(crate) fn json(value: &Bound<'_, PyAny>) -> PyResult<Value> {
 }
 
 /// Keyword arguments as one document; what is `None` is not given.
-#[allow(dead_code)]
 pub(crate) fn keywords(given: Option<&Bound<'_, PyDict>>) -> PyResult<Value> {
     let Some(given) = given else { return Ok(Value::Object(Map::new())) };
     let mut all = json(given)?;

@@ -17,8 +17,57 @@ WITHOUT = {"__eq__", "__hash__", "__reduce__", "__copy__", "__deepcopy__", "__ne
 """Methods of Python's own protocols, whose meaning is Python's."""
 
 
+OPTIONS = {
+    "solid_options": "_SolidOptions",
+    "mesh_options": "_MeshOptions",
+    "template_options": "_TemplateOptions",
+    "paper_options": "_PaperOptions",
+    "dxf_options": "_DxfOptions",
+    "inspection_options": "_InspectionOptions",
+    "mend_limits": "_MendLimits",
+    "copy_options": "_CopyOptions",
+    "cloud_options": "_CloudOptions",
+}
+
+TYPES = {
+    "length": "_Length",
+    "angle": "_Length",
+    "station": "_Length",
+    "number": "float",
+    "whole number": "int",
+    "text": "str",
+    "true or false": "bool",
+    "list": "_Many",
+}
+
+
+def _with_options(text: str) -> str:
+    before, rest = text.split("# Options, generated")
+    first, rest = rest.split("\n", 1)
+    after = rest.split("# ---- end of options", 1)[1]
+    made = ""
+    for subject, name in OPTIONS.items():
+        made += f"class {name}(TypedDict, total=False):\n"
+        groups: set[str] = set()
+        for row in _native.bounds(subject):  # type: ignore[arg-type]
+            key, _, below = row.path.partition(".")
+            if "[" in row.path or key in groups or key == "format":
+                continue
+            if below:
+                groups.add(key)
+                made += f"    {key}: Mapping[str, Any]\n"
+                continue
+            takes = row.takes
+            of = "Literal[" + takes.removeprefix("one of ") + "]" if takes.startswith("one of ") else TYPES[takes]
+            doc = row.doc.strip().replace("`", "``")
+            made += f'    {key}: {of}\n    """{doc}"""\n'
+        made += "\n"
+    return before + "# Options, generated" + first + "\n" + made + "# ---- end of options" + after
+
+
 def documented(text: str) -> str:
-    """The stub with the documentation in it."""
+    """The stub with options and documentation in it."""
+    text = _with_options(text)
     lines = text.splitlines()
     tree = ast.parse(text)
     places: list[tuple[ast.FunctionDef | ast.ClassDef, object]] = []
@@ -44,7 +93,9 @@ def documented(text: str) -> str:
                 lines[first.lineno - 2] += " ..."
             at = first.lineno - 1
         else:
-            at = first.lineno if isinstance(node, ast.FunctionDef) else first.lineno - 1
+            decorated = getattr(first, "decorator_list", None)
+            line = decorated[0].lineno if decorated else first.lineno
+            at = line if isinstance(node, ast.FunctionDef) else line - 1
         text_of = inspect.getdoc(of) if of is not None else None
         if text_of:
             if isinstance(node, ast.FunctionDef):

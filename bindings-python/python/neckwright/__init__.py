@@ -1,12 +1,91 @@
 """From one specification of a neck, every number that the work from blank to finished neck needs.
 
-Lengths are in millimetres, and every name that carries a unit ends in it.
+Lengths are in millimetres, and every name that carries a unit ends in it. What is made of many parts comes as named tuples of
+:mod:`neckwright.records`.
 """
 
 from ._errors import Fault, NeckwrightError
-from ._native import Neck, __version__, core_version, fret_positions_mm
+from ._native import (
+    CarvingPlan,
+    Copied,
+    Edge,
+    Face,
+    Inspection,
+    Layout,
+    Mending,
+    Mesh,
+    Neck,
+    Readings,
+    Section,
+    Sheet,
+    Solid,
+    Stage,
+    Wood,
+    __version__,
+    angle_deg,
+    bounds,
+    core_version,
+    dxf,
+    fret_positions_mm,
+    fret_positions_of_cents_mm,
+    fret_positions_of_ratios_mm,
+    gltf,
+    known_shapes,
+    known_woods,
+    length_mm,
+    pdf,
+    rounded_positions,
+    sagitta_mm,
+    scarf,
+    schema,
+    sixtyfourths,
+    step,
+    stl,
+    threemf,
+    usual_gauges_mm,
+)
 
-__all__ = ["Fault", "Neck", "NeckwrightError", "__version__", "core_version", "fret_positions_mm"]
+__all__ = [
+    "CarvingPlan",
+    "Copied",
+    "Edge",
+    "Face",
+    "Fault",
+    "Inspection",
+    "Layout",
+    "Mending",
+    "Mesh",
+    "Neck",
+    "NeckwrightError",
+    "Readings",
+    "Section",
+    "Sheet",
+    "Solid",
+    "Stage",
+    "Wood",
+    "__version__",
+    "angle_deg",
+    "bounds",
+    "core_version",
+    "dxf",
+    "fret_positions_mm",
+    "fret_positions_of_cents_mm",
+    "fret_positions_of_ratios_mm",
+    "gltf",
+    "known_shapes",
+    "known_woods",
+    "length_mm",
+    "pdf",
+    "rounded_positions",
+    "sagitta_mm",
+    "scarf",
+    "schema",
+    "sixtyfourths",
+    "step",
+    "stl",
+    "threemf",
+    "usual_gauges_mm",
+]
 
 # Shown and pickled under the name that users import.
 Fault.__module__ = NeckwrightError.__module__ = __name__

@@ -169,6 +169,52 @@ class Bend(NamedTuple):
     """The place, ``[y, z]`` in mm."""
 
 
+class Board(NamedTuple):
+    """The fretboard."""
+
+    start_mm: float
+    """Its first station, mm."""
+    end_mm: float
+    """Its last station, mm."""
+    nut_ends_mm: tuple[float, float]
+    """Where the nut's line meets its edges, mm."""
+    thickness_mm: float
+    """Its thickness on the centreline, mm."""
+    binding_mm: float
+    """Thickness of its binding, mm; 0 without one."""
+    widths_mm: tuple[tuple[float, float], ...]
+    """Stations and widths, edge to edge, mm; straight in between."""
+    radius_at_nut_mm: float | None
+    """The face's radius at the nut, mm; ``None`` for a flat board."""
+    radius_growth: float | None
+    """By how much the radius grows with each mm of the station."""
+    least_edge_thickness_mm: float
+    """Least thickness of its edge, mm."""
+    least_edge_thickness_at_mm: float
+    """The station where that is, mm."""
+
+
+class BoundRow(NamedTuple):
+    """One field of a document: what it takes, its bounds and its default."""
+
+    path: str
+    """The field's path, such as ``nut.width`` or, for each entry of a list, ``shaft.thickness[].at``."""
+    takes: str
+    """What it takes: a length, an angle, a station, a number and so on."""
+    unit: str
+    """Unit of the bounds; empty where it has none."""
+    lowest: float | None
+    """Lowest value allowed."""
+    highest: float | None
+    """Highest value allowed."""
+    default: str
+    """The default as JSON; ``absent`` where it is worked out from the rest or not needed."""
+    why: str
+    """Why the bounds are there; empty where there are none."""
+    doc: str
+    """What it is."""
+
+
 class Bounds(NamedTuple):
     """A box: least and greatest coordinate along each axis."""
 
@@ -934,6 +980,28 @@ class Kept(NamedTuple):
     """Its unit; empty where it has none."""
 
 
+class KnownShape(NamedTuple):
+    """A shape of the back as the trade calls it, and the fullness that it stands for."""
+
+    shape: Shape
+    """Its name."""
+    shoulder: float
+    """How far the section keeps out beside the carve line, of 1."""
+    belly: float
+    """How flat it is about the spine, of 1."""
+    lean: float
+    """How far it leans in beside the carve line, of 1."""
+
+
+class KnownWood(NamedTuple):
+    """A wood whose usual density is known."""
+
+    species: str
+    """Its name."""
+    density_kg_m3: float | None
+    """Its usual density, kg/m³."""
+
+
 class Law(NamedTuple):
     """A law of the position along the neck: a continuous piecewise polynomial in Bernstein form."""
 
@@ -1463,6 +1531,17 @@ else:
         treble: Any
 
 
+class Sixtyfourths(NamedTuple):
+    """A length in 64ths of an inch."""
+
+    text: str
+    """As it is marked, such as ``1 11/16 in``."""
+    mm: float
+    """The same, mm."""
+    error_mm: float
+    """By how much it is longer than the length that was given, mm."""
+
+
 class Stage(NamedTuple):
     """One stage: what to mark, what to cut, what to check."""
 
@@ -1754,6 +1833,23 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
     ("Asking", ("index", "number", "line", "x_mm",), Asking),
     ("BadEntry", ("line", "entry",), BadEntry),
     ("Bend", ("curvature_per_mm", "side", "at_mm",), Bend),
+    (
+        "Board",
+        (
+            "start_mm",
+            "end_mm",
+            "nut_ends_mm",
+            "thickness_mm",
+            "binding_mm",
+            "widths_mm",
+            "radius_at_nut_mm",
+            "radius_growth",
+            "least_edge_thickness_mm",
+            "least_edge_thickness_at_mm",
+        ),
+        Board,
+    ),
+    ("BoundRow", ("path", "takes", "unit", "lowest", "highest", "default", "why", "doc",), BoundRow),
     ("Bounds", ("x_mm", "y_mm", "z_mm",), Bounds),
     (
         "CaliperRow",
@@ -1977,6 +2073,8 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
     ),
     ("Joints", ("one_piece_stock_mm", "shaft_stock_mm", "heel_stock_mm", "scarf",), Joints),
     ("Kept", ("path", "value", "uncertainty", "unit",), Kept),
+    ("KnownShape", ("shape", "shoulder", "belly", "lean",), KnownShape),
+    ("KnownWood", ("species", "density_kg_m3",), KnownWood),
     ("Law", ("breaks_mm", "coefs",), Law),
     ("LeastMargin", ("margin_mm", "at_mm", "side",), LeastMargin),
     ("LeastValue", ("value", "x_mm", "proven",), LeastValue),
@@ -2050,10 +2148,11 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
     ),
     ("SawLine", ("name", "depth", "chosen", "clearance",), SawLine),
     ("Scarf", ("angle_deg", "stock_mm", "face_mm", "run_mm",), Scarf),
-    ("Segment", ("radius_mm", "to_y_mm",), SegmentCrown),
+    ("crown", ("radius_mm", "to_y_mm",), SegmentCrown),
     ("Segment", ("kind", "to_mm",), Segment),
     ("SideMarker", ("fret", "double", "x_mm", "y_mm", "depth_mm", "apart_mm",), SideMarker),
     ("Sides", ("bass", "treble",), Sides),
+    ("Sixtyfourths", ("text", "mm", "error_mm",), Sixtyfourths),
     (
         "Stage",
         (
@@ -2089,7 +2188,7 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
     ("TargetRow", ("x_mm", "place", "thickness_mm", "width_mm", "girth_mm", "widths_mm", "depths_mm",), TargetRow),
     ("Targets", ("allowance_mm", "rows", "flattest", "flattest_radius_mm",), Targets),
     ("Template", ("name", "plane", "allowance_mm", "points_mm",), Template),
-    ("TemplatePlane", ("x_mm",), TemplatePlaneAcross),
+    ("across", ("x_mm",), TemplatePlaneAcross),
     ("TemplatePlane", ("kind", "at",), TemplatePlane),
     (
         "TimberFacts",

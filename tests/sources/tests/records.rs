@@ -14,6 +14,76 @@ type ByHand = &'static [(&'static str, &'static str, &'static str)];
 /// What writes itself by hand in the core: fields that serde is told one by one. Of those that may be left out the type says so.
 const BY_HAND: &[(&str, &str, ByHand)] = &[
     (
+        "Board",
+        "The fretboard.",
+        &[
+            ("start_mm", "float", "Its first station, mm."),
+            ("end_mm", "float", "Its last station, mm."),
+            ("nut_ends_mm", "tuple[float, float]", "Where the nut's line meets its edges, mm."),
+            ("thickness_mm", "float", "Its thickness on the centreline, mm."),
+            ("binding_mm", "float", "Thickness of its binding, mm; 0 without one."),
+            (
+                "widths_mm",
+                "tuple[tuple[float, float], ...]",
+                "Stations and widths, edge to edge, mm; straight in between.",
+            ),
+            (
+                "radius_at_nut_mm",
+                "float | None",
+                "The face's radius at the nut, mm; ``None`` for a flat board.",
+            ),
+            ("radius_growth", "float | None", "By how much the radius grows with each mm of the station."),
+            ("least_edge_thickness_mm", "float", "Least thickness of its edge, mm."),
+            ("least_edge_thickness_at_mm", "float", "The station where that is, mm."),
+        ],
+    ),
+    (
+        "BoundRow",
+        "One field of a document: what it takes, its bounds and its default.",
+        &[
+            (
+                "path",
+                "str",
+                "The field's path, such as ``nut.width`` or, for each entry of a list, ``shaft.thickness[].at``.",
+            ),
+            ("takes", "str", "What it takes: a length, an angle, a station, a number and so on."),
+            ("unit", "str", "Unit of the bounds; empty where it has none."),
+            ("lowest", "float | None", "Lowest value allowed."),
+            ("highest", "float | None", "Highest value allowed."),
+            (
+                "default",
+                "str",
+                "The default as JSON; ``absent`` where it is worked out from the rest or not needed.",
+            ),
+            ("why", "str", "Why the bounds are there; empty where there are none."),
+            ("doc", "str", "What it is."),
+        ],
+    ),
+    (
+        "KnownShape",
+        "A shape of the back as the trade calls it, and the fullness that it stands for.",
+        &[
+            ("shape", "Shape", "Its name."),
+            ("shoulder", "float", "How far the section keeps out beside the carve line, of 1."),
+            ("belly", "float", "How flat it is about the spine, of 1."),
+            ("lean", "float", "How far it leans in beside the carve line, of 1."),
+        ],
+    ),
+    (
+        "KnownWood",
+        "A wood whose usual density is known.",
+        &[("species", "str", "Its name."), ("density_kg_m3", "float | None", "Its usual density, kg/m³.")],
+    ),
+    (
+        "Sixtyfourths",
+        "A length in 64ths of an inch.",
+        &[
+            ("text", "str", "As it is marked, such as ``1 11/16 in``."),
+            ("mm", "float", "The same, mm."),
+            ("error_mm", "float", "By how much it is longer than the length that was given, mm."),
+        ],
+    ),
+    (
         "Cut",
         "One straight-sided cut for the rod, from the top of the neck wood down to a floor.",
         &[
@@ -325,7 +395,7 @@ fn tagged(
             }
             Content::Fields => {
                 let class = format!("{name}{}{}", word[..1].to_uppercase(), &word[1..]);
-                own.push((class.clone(), format!("What ``{word}`` comes with."), out.fields(fields)));
+                own.push((word.clone(), class.clone(), out.fields(fields)));
                 class
             }
         };
@@ -333,8 +403,9 @@ fn tagged(
             of.push(told);
         }
     }
-    for (class, doc, fields) in own {
-        out.record(name, &class, &doc, &fields);
+    // These serde tells by the word.
+    for (word, class, fields) in own {
+        out.record(&word, &class, &format!("What ``{word}`` comes with."), &fields);
     }
     let words: Vec<String> = variants.iter().map(|(word, ..)| format!("\"{word}\"")).collect();
     let fields = [
