@@ -3,7 +3,7 @@
 use crate::errors::{ask, call_free};
 use crate::neck::Neck;
 use crate::options::{Options, options};
-use crate::origin::{Origin, not_pickled};
+use crate::origin::{Origin, Reduced, not_pickled};
 use crate::points::of_space;
 use crate::readings::Readings;
 use crate::record::record;
@@ -13,7 +13,7 @@ use neckwright::shape::Neck as CoreNeck;
 use neckwright::spec::{CloudOptions, CopyOptions};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyDict, PyTuple};
+use pyo3::types::PyDict;
 use std::sync::Arc;
 
 /// A neck copied from readings, and how surely each of its numbers is known.
@@ -416,7 +416,7 @@ impl Copied {
         }
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyTuple>)> {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
         match &self.origin {
             Some(origin) => origin.reduced(py),
             None => Err(not_pickled("a copy of a scan")),

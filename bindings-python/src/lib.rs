@@ -34,7 +34,8 @@ mod wood;
 use pyo3::prelude::*;
 
 /// The module `neckwright._native`.
-#[pymodule]
+// Tried with the interpreter's lock only: a free-threaded interpreter takes no module of the stable interface.
+#[pymodule(gil_used = true)]
 mod _native {
     use super::{Bound, PyModule, PyModuleMethods, PyResult};
 

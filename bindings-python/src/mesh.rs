@@ -42,6 +42,9 @@ impl Mesh {
     }
 }
 
+/// Places, and triangles of them.
+type Places<'py> = (Bound<'py, PyArray2<f64>>, Bound<'py, PyArray2<u32>>);
+
 /// An array that is made when it is first asked for.
 fn once<'py, T: Element + Clone, const N: usize>(
     py: Python<'py>,
@@ -106,10 +109,7 @@ impl Mesh {
     /// Notes
     /// -----
     /// Rust: ``solid::Mesh::places``. C: ``nw_mesh_same_place``.
-    fn places<'py>(
-        &self,
-        py: Python<'py>,
-    ) -> PyResult<(Bound<'py, PyArray2<f64>>, Bound<'py, PyArray2<u32>>)> {
+    fn places<'py>(&self, py: Python<'py>) -> PyResult<Places<'py>> {
         let (places, triangles) = call_free(py, || self.core.places())?;
         Ok((array(py, &places)?, array(py, &triangles)?))
     }

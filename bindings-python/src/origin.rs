@@ -4,6 +4,9 @@ use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyString, PyTuple};
 
+/// What pickle makes something by: a function, and its arguments.
+pub(crate) type Reduced<'py> = (Bound<'py, PyAny>, Bound<'py, PyTuple>);
+
 /// A call that makes the same again: a method of an object, its arguments, and its options as the JSON text of all of them.
 pub(crate) struct Origin {
     of: Py<PyAny>,
@@ -48,7 +51,7 @@ impl Origin {
     }
 
     /// What pickle makes it by.
-    pub fn reduced<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyTuple>)> {
+    pub fn reduced<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
         Ok((py.import("neckwright._made")?.getattr("again")?, self.told(py)?))
     }
 }
@@ -74,10 +77,7 @@ macro_rules! by_origin {
                 self.origin.hash(py)
             }
 
-            fn __reduce__<'py>(
-                &self,
-                py: Python<'py>,
-            ) -> PyResult<(Bound<'py, PyAny>, Bound<'py, pyo3::types::PyTuple>)> {
+            fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<crate::origin::Reduced<'py>> {
                 self.origin.reduced(py)
             }
 

@@ -37,7 +37,14 @@ impl<'py> Numbers<'py> {
             return Self::of(&length_mm(given, meant.name)?, meant);
         }
         let is_array = given.hasattr("__array__")? || given.hasattr("__array_interface__")?;
-        if !is_array && !given.is_instance_of::<PyList>() && !given.is_instance_of::<PyTuple>() {
+        if is_list(given) {
+            // numpy would take their numbers and forget their units.
+            if has_quantities(given, 64)? {
+                let all =
+                    given.try_iter()?.map(|one| scalar(&one?, meant)).collect::<PyResult<Vec<f64>>>()?;
+                return Self::of_array(all.into_pyarray(py).to_dyn().clone());
+            }
+        } else if !is_array {
             return scalar(given, meant).map(Self::One);
         }
         let numpy = py.import("numpy")?;
@@ -95,6 +102,29 @@ impl<'py> Numbers<'py> {
             Self::Many(array) => Ok((read_only(array)?.as_slice()?.to_vec(), array.shape().to_vec())),
         }
     }
+}
+
+fn is_list(given: &Bound<'_, PyAny>) -> bool {
+    given.is_instance_of::<PyList>() || given.is_instance_of::<PyTuple>()
+}
+
+/// Whether a list, or one in it, has quantities among its numbers. No deeper than numpy's arrays have axes: what holds
+/// itself is left to numpy to refuse.
+fn has_quantities(list: &Bound<'_, PyAny>, depth: usize) -> PyResult<bool> {
+    for one in list.try_iter()? {
+        let one = one?;
+        if one.is_instance_of::<PyFloat>() || one.is_instance_of::<PyInt>() {
+            continue;
+        }
+        if is_list(&one) {
+            if depth > 0 && has_quantities(&one, depth - 1)? {
+                return Ok(true);
+            }
+        } else if is_quantity(&one) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 /// What a masked array hides is no number.

@@ -10,6 +10,9 @@ use neckwright::spec::{
 use pyo3::prelude::*;
 use serde_json::Value;
 
+type Schema = fn() -> Value;
+type Table = fn() -> Vec<BoundRow>;
+
 #[derive(serde::Serialize)]
 #[serde(rename = "BoundRow")]
 struct Row {
@@ -65,7 +68,7 @@ impl From<BoundRow> for Row {
 /// Rust: ``spec::Specification::schema``, ``spec::Stock::schema``, ``inspect::Readings::schema``. C: ``nw_schema``.
 #[pyfunction]
 pub(crate) fn schema<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py, PyAny>> {
-    let all: [(&str, fn() -> Value); 3] =
+    let all: [(&str, Schema); 3] =
         [("specification", Specification::schema), ("stock", Stock::schema), ("readings", Readings::schema)];
     record(py, &choice(py, subject, "subject", &all)?())
 }
@@ -99,7 +102,7 @@ pub(crate) fn schema<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py,
 /// Rust: ``spec::Specification::bounds``, ``spec::Stock::bounds``. C: ``nw_bounds``.
 #[pyfunction]
 pub(crate) fn bounds<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py, PyAny>> {
-    let all: [(&str, fn() -> Vec<BoundRow>); 11] = [
+    let all: [(&str, Table); 11] = [
         ("specification", Specification::bounds),
         ("stock", Stock::bounds),
         ("solid_options", SolidOptions::bounds),

@@ -1,14 +1,14 @@
 //! The wood after a stage of the carving plan.
 
 use crate::errors::{ask, call, call_free};
-use crate::origin::Origin;
+use crate::origin::{Origin, Reduced};
 use crate::points::{array, of_space};
 use crate::stations::{Meant, answered, each};
 use neckwright::carve::{CarvingPlan as Core, Wood as CoreWood};
 use neckwright::measure::{Fault, Kind};
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::types::{PyString, PyTuple};
 use std::sync::Arc;
 
 /// The wood after a stage of a carving plan: the blanks less the cuts so far.
@@ -250,8 +250,9 @@ impl Wood {
         self.of.bind(py).hash()
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Py<PyAny>, &'static str))> {
-        Ok((py.import("neckwright._made")?.getattr("of")?, (self.of.clone_ref(py), self.name)))
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        let (of, name) = (self.of.bind(py).clone(), PyString::new(py, self.name).into_any());
+        Ok((py.import("neckwright._made")?.getattr("of")?, PyTuple::new(py, [of, name])?))
     }
 
     fn __copy__(slf: Py<Self>) -> Py<Self> {
