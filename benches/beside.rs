@@ -69,16 +69,19 @@ pub extern "C" fn beside_step(slots: u32) -> usize {
     black_box(step("neck", &parts, &StepOptions::default())).map_or(0, |text| text.len())
 }
 
-/// The least time in which so many thicknesses, evenly along the default neck's board, are read into memory that is there already; of
-/// several times, in seconds.
+/// The least time in which so many thicknesses, evenly along the default neck's board, are read: into memory that is there already,
+/// or each time into new memory; of several times, in seconds.
 #[unsafe(no_mangle)]
-pub extern "C" fn beside_thicknesses_s(count: u32, times: u32) -> f64 {
+pub extern "C" fn beside_thicknesses_s(count: u32, fresh: u32, times: u32) -> f64 {
     let neck = Neck::new(&Specification::default()).expect("the default neck is one");
     let end = neck.layout().board().end_mm().min(neck.wood_reach_mm()[1]);
     let x: Vec<f64> = (0..count).map(|i| end * f64::from(i) / f64::from(count)).collect();
     let mut out = vec![0.0; x.len()];
     let one = |_| {
         let begun = Instant::now();
+        if fresh != 0 {
+            out = vec![0.0; x.len()];
+        }
         neck.thickness_mm_into(black_box(&x), black_box(&mut out)).expect("stations of the neck");
         begun.elapsed().as_secs_f64()
     };

@@ -27,7 +27,7 @@ from neckwright import Neck
 BUILT = pathlib.Path(sys.argv[1] if len(sys.argv) > 1 else "target/release")
 NAMES = ["libneckwright_beside.so", "libneckwright_beside.dylib", "neckwright_beside.dll"]
 RUST = ctypes.CDLL(str(next(BUILT / name for name in NAMES if (BUILT / name).exists()).resolve()))
-RUST.beside_thicknesses_s.argtypes, RUST.beside_thicknesses_s.restype = [ctypes.c_uint32, ctypes.c_uint32], ctypes.c_double
+RUST.beside_thicknesses_s.argtypes, RUST.beside_thicknesses_s.restype = [ctypes.c_uint32] * 3, ctypes.c_double
 
 NECK = Neck()
 COUNT = 1_000_000
@@ -89,14 +89,15 @@ def arrays() -> None:
     within = np.linspace(max(start, 0.0), end, COUNT)
     apart = float(np.abs(NECK.thickness_mm(within) + curve(within)).max())
     assert apart < 1e-9, "not the same curve"
-    best = [math.inf] * 4
+    best = [math.inf] * 5
     for _ in range(TURNS):
-        best[0] = min(best[0], RUST.beside_thicknesses_s(COUNT, 3))
+        best[0] = min(best[0], RUST.beside_thicknesses_s(COUNT, 0, 3))
+        best[4] = min(best[4], RUST.beside_thicknesses_s(COUNT, 1, 3))
         best[1] = min(best[1], least(lambda: NECK.thickness_mm(x, out=out)))
         best[2] = min(best[2], least(lambda: NECK.thickness_mm(x)))
         best[3] = min(best[3], least(lambda: curve(within)))
     told("1,000,000 thicknesses, out=", best[1], "the same in Rust", best[0])
-    told("1,000,000 thicknesses, a new array", best[2], "the same in Rust, memory there already", best[0])
+    told("1,000,000 thicknesses, a new array", best[2], "the same in Rust, new memory", best[4])
     told("1,000,000 thicknesses, a new array", best[2], f"scipy's BSpline, {apart:.0e} mm apart", best[3])
 
 
@@ -145,6 +146,10 @@ def threads() -> None:
             thread.join()
         best[1] = min(best[1], time.perf_counter() - begun)
     told(f"8 times 100,000 girths in 8 threads, {count} cores", best[1], "one after the other", best[0])
+    used = time.process_time()
+    begun = time.perf_counter()
+    work()
+    print(f"of the time that passes one thread has the processor for {(time.process_time() - used) / (time.perf_counter() - begun):.0%}")
 
 
 if __name__ == "__main__":

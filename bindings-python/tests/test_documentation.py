@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import doctest
 import inspect
+import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -44,6 +46,24 @@ def test_examples() -> None:
     for name, of in PLACES.items():
         runner.run(parser.get_doctest(inspect.getdoc(of) or "", dict(names), name, None, None))
     assert runner.tries > 10 and runner.failures == 0
+
+
+ROOT = Path(__file__).resolve().parents[2]
+BLOCKS = [
+    block
+    for file in (ROOT / "README.md", ROOT / "bindings-python" / "README.md")
+    for block in re.findall(r"^```python\n(.*?)^```", file.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE)
+]
+
+
+@pytest.mark.parametrize("block", BLOCKS)
+def test_examples_of_the_readme(block: str, capsys: pytest.CaptureFixture[str]) -> None:
+    names: dict[str, object] = {}
+    for line, told in re.findall(r"^(\S.*?) +# ([\d.]+)[:;]", block, re.MULTILINE):
+        exec(block, names)
+        assert eval(line, names) == float(told)
+    exec(block, names)
+    capsys.readouterr()
 
 
 def test_every_public_name_of_the_module_is_handed_on() -> None:
