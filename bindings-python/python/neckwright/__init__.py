@@ -4,6 +4,9 @@ Lengths are in millimetres, and every name that carries a unit ends in it. What 
 :mod:`neckwright.records`.
 """
 
+from importlib import import_module
+from typing import TYPE_CHECKING
+
 from ._errors import Fault, NeckwrightError
 from ._native import (
     CarvingPlan,
@@ -45,6 +48,9 @@ from ._native import (
     usual_gauges_mm,
 )
 
+if TYPE_CHECKING:
+    from ._sweep import Swept, sweep
+
 __all__ = [
     "CarvingPlan",
     "Copied",
@@ -62,6 +68,7 @@ __all__ = [
     "Sheet",
     "Solid",
     "Stage",
+    "Swept",
     "Wood",
     "__version__",
     "angle_deg",
@@ -83,9 +90,25 @@ __all__ = [
     "sixtyfourths",
     "step",
     "stl",
+    "sweep",
     "threemf",
     "usual_gauges_mm",
 ]
 
 # Shown and pickled under the name that users import.
 Fault.__module__ = NeckwrightError.__module__ = __name__
+
+# Loaded when first asked for: an import of the package stays short.
+_LATER = {"Swept": "_sweep", "sweep": "_sweep"}
+
+
+def __getattr__(name: str) -> object:
+    if name not in _LATER:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    found: object = getattr(import_module(f".{_LATER[name]}", __name__), name)
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})
