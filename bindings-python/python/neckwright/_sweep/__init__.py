@@ -95,16 +95,16 @@ def sweep(
         raise refused(5, "out_of_range", "chunk", str(chunk), "a part has rows", "give 1 or more")
     neck = base if isinstance(base, Neck) else Neck(base)
     text: str = neck.__reduce__()[1][0]
-    Reading(read)
+    names = Reading(read).names
     source = Product(variations) if isinstance(variations, Mapping) else Listed(variations)
     if isinstance(source, Product):
         source.check(text)
     task = Task(text, read, source if isinstance(source, Product) else None)
     with _Workers(executor) as workers:
-        return _swept(workers.ready(task), source, text, chunk, progress)
+        return _swept(workers.ready(task), source, text, names, chunk, progress)
 
 
-def _swept(worker: Here | Elsewhere, source: Product | Listed, text: str, chunk: int | None, progress: bool) -> Swept:
+def _swept(worker: Here | Elsewhere, source: Product | Listed, text: str, names: list[str], chunk: int | None, progress: bool) -> Swept:
     rows: list[Row] = []
     done: list[Done] = []
     size = [chunk or 16]
@@ -134,7 +134,7 @@ def _swept(worker: Here | Elsewhere, source: Product | Listed, text: str, chunk:
                 size[0] = max(1, min(int(wanted), 4 * part.size, _LARGEST))
     finally:
         bar.close()
-    return Swept(text, source if isinstance(source, Product) else rows, done)
+    return Swept(text, source if isinstance(source, Product) else rows, names, done)
 
 
 class _Workers:

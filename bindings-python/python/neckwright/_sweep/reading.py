@@ -60,6 +60,11 @@ class Reading:
         else:
             self._named.extend((name, Name(name)) for name in read)
 
+    @property
+    def names(self) -> list[str]:
+        """The names that were asked for."""
+        return [name for name, _ in self._named]
+
     def __call__(self, neck: Neck) -> Iterator[tuple[str, Any]]:
         """Columns and values of a neck."""
         if self._whole is None:

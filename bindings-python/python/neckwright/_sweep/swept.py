@@ -73,13 +73,17 @@ class Swept(Mapping[str, NDArray[Any]]):
     'nut.width'
     """
 
-    def __init__(self, base: str, source: Product | list[Row], done: list[Done]) -> None:
+    def __init__(self, base: str, source: Product | list[Row], names: list[str], done: list[Done]) -> None:
         self._base, self._source = base, source
         self.code: NDArray[np.int32] = (
             np.concatenate([part.code for part in done]) if done else np.zeros(0, dtype=np.int32)
         )
         self.varied = source.columns() if isinstance(source, Product) else _columns(source)
         self.read = _joined(done)
+        for name in names:
+            # Of a record that no row has nobody knows the fields.
+            if not any(column == name or column.startswith(f"{name}.") for column in self.read):
+                self.read[name] = np.full(self.rows, np.nan)
         parts, start = [], 0
         for part in done:
             if part.faults:
