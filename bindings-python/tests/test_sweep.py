@@ -108,7 +108,8 @@ def test_rows_given_one_by_one_are_asked_for_as_the_sweep_comes_to_them() -> Non
 
 def test_paths_that_vary_together() -> None:
     both = ("shaft.thickness[0].thickness", "shaft.thickness[1].thickness")
-    swept = sweep(BASE, {both: [(20, 22), (21, 24)], "nut.width": [42, 43]}, "thickness_mm at fret 12", progress=False)
+    grid: dict[Any, Any] = {both: [(20, 22), (21, 24)], "nut.width": [42, 43]}
+    swept = sweep(BASE, grid, "thickness_mm at fret 12", progress=False)
     assert swept["thickness_mm at fret 12"].tolist() == [22, 22, 24, 24]
     assert swept[both[0]].tolist() == [20, 20, 21, 21]
 
@@ -171,5 +172,6 @@ def test_it_is_a_mapping_that_can_be_kept() -> None:
 
 def test_many_faults_take_little_room() -> None:
     swept = sweep(BASE, {"nut.width": np.linspace(1, 14, 3000)}, "width_mm at 0", progress=False)
-    assert len(swept.faults) == 3000 and len(pickle.dumps(swept)) < 3000 * 60
+    assert len(swept.faults) == 3000
+    assert len(pickle.dumps(swept.faults)) * 5 < len(pickle.dumps(dict(swept.faults)))
     assert swept.faults[2999][0].value == "14"
