@@ -58,11 +58,12 @@ def _place(neck: Neck, row: Row, value_mm: float) -> tuple[float, float, float] 
     measured = row.measured
     if measured.across_mm is not None:
         return row.x_mm, measured.across_mm * neck.hand_sign(), -value_mm
-    if measured.quantity not in ("thickness", "carve_line") or row.finished is None:
+    carve_line = row.place.part == "carve_line"
+    if row.finished is None or not (carve_line or measured.quantity == "thickness"):
         return None
     # The first control point of a side is its carve line, the last one the spine.
     corners = neck.section(row.x_mm).control_points_mm(side=measured.side or "bass")
     if corners is None:
         return None
-    y, z = corners[0 if measured.quantity == "carve_line" else -1].tolist()
+    y, z = corners[0 if carve_line else -1].tolist()
     return row.x_mm, y, z - row.finished.mm

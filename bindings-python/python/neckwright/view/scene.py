@@ -138,8 +138,9 @@ class Scene:
         return slider
 
     def _ipython_display_(self) -> None:
-        from IPython.display import display
+        from IPython import display as shown
 
+        display: Any = shown.display
         if self.steps:
             display(self.slider())
         display(self.plot)
