@@ -4,6 +4,12 @@ Lengths are in millimetres, and every name that carries a unit ends in it. What 
 :mod:`neckwright.records`.
 """
 
+from __future__ import annotations
+
+import importlib
+from types import ModuleType
+from typing import TYPE_CHECKING
+
 from ._errors import Fault, NeckwrightError
 from ._native import (
     CarvingPlan,
@@ -44,6 +50,9 @@ from ._native import (
     threemf,
     usual_gauges_mm,
 )
+
+if TYPE_CHECKING:
+    from . import records as records
 
 __all__ = [
     "CarvingPlan",
@@ -89,3 +98,10 @@ __all__ = [
 
 # Shown and pickled under the name that users import.
 Fault.__module__ = NeckwrightError.__module__ = __name__
+
+
+def __getattr__(name: str) -> ModuleType:
+    # The first record loads their module; so does the first who asks for it by name.
+    if name == "records":
+        return importlib.import_module(".records", __name__)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
