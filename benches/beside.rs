@@ -1,4 +1,4 @@
-//! What `beside_kernel.py` and `python.py` call of the library, so that both run in one process. Numbers go in and come out, no memory.
+//! What `beside_kernel.py`, `python.py` and `sweep.py` call of the library, so that both run in one process. Numbers go in and come out, no memory.
 
 use neckwright::exchange::{StepOptions, step};
 use neckwright::measure::Length;
@@ -86,6 +86,28 @@ pub extern "C" fn beside_thicknesses_s(count: u32, fresh: u32, times: u32) -> f6
         begun.elapsed().as_secs_f64()
     };
     (0..times).map(one).fold(f64::INFINITY, f64::min)
+}
+
+/// The loop that a sweep stands beside: so many necks from JSON texts that lie there already, over a grid of widths and thicknesses, two
+/// readings off each at fret 5; in seconds.
+#[unsafe(no_mangle)]
+pub extern "C" fn beside_necks_s(side: u32) -> f64 {
+    let step = f64::from(side.saturating_sub(1).max(1));
+    let text = |i: u32| {
+        let (width, thickness) =
+            (40.0 + 6.0 * f64::from(i / side) / step, 20.0 + 2.5 * f64::from(i % side) / step);
+        format!(
+            r#"{{"scale":{{"length":640}},"shaft":{{"thickness":[{{"at":"fret 1","thickness":{thickness}}},{{"at":"fret 12","thickness":23}}]}},"nut":{{"width":{width}}}}}"#
+        )
+    };
+    let texts: Vec<String> = (0..side * side).map(text).collect();
+    let begun = Instant::now();
+    for text in &texts {
+        let neck = Neck::from_json(black_box(text)).expect("a neck of the grid");
+        let x = neck.layout().station_of_fret_mm(5.0).expect("fret 5");
+        black_box((neck.thickness_mm(x).expect("its thickness"), neck.width_mm(x).expect("its width")));
+    }
+    begun.elapsed().as_secs_f64()
 }
 
 /// The areas of so many sections of both parts, evenly along the board, added up.

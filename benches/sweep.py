@@ -1,13 +1,15 @@
 """Necks per second of a sweep: in this process, on one and two processes, through a local Dask cluster; beside the plain loop.
 
+    cargo build --release -p neckwright-benches --lib
     pip install ./bindings-python distributed
-    python benches/sweep.py [necks]
+    python benches/sweep.py [necks [target/release]]
 
-The plain loop makes the same necks from JSON texts that lie there already and reads the same numbers: what is above it is the sweep's
-own. What the library itself takes for a neck from its document, `cargo bench -p neckwright-benches --bench neck` tells.
+The plain loops, in Rust and in Python, make necks of the same grid and read the same numbers: what is above them is the sweep's own.
 """
 
+import ctypes
 import json
+import pathlib
 import sys
 import time
 
@@ -37,6 +39,18 @@ def plain(variations):
     return told
 
 
+def rust(side):
+    """The loop in Rust, in µs a neck; None where the library of the benches is not built."""
+    built = pathlib.Path(sys.argv[2] if len(sys.argv) > 2 else "target/release")
+    names = ["libneckwright_beside.so", "libneckwright_beside.dylib", "neckwright_beside.dll"]
+    found = next((built / name for name in names if (built / name).exists()), None)
+    if found is None:
+        return None
+    necks_s = ctypes.CDLL(str(found.resolve())).beside_necks_s
+    necks_s.argtypes, necks_s.restype = [ctypes.c_uint32], ctypes.c_double
+    return necks_s(side) / side**2 * 1e6
+
+
 def main():
     """Prints a line for each way."""
     side = int(int(sys.argv[1]) ** 0.5) if len(sys.argv) > 1 else 100
@@ -44,6 +58,8 @@ def main():
     part = {path: values[:: max(1, side // 50)] for path, values in variations.items()}
     text, mapping = plain(part)
     print(f"{side * side} necks, two readings each")
+    loop = rust(side)
+    print("loop in Rust: not run, it is not built" if loop is None else f"{'loop in Rust':32} {1e6 / loop:9.0f} necks/s {loop:8.1f} µs a neck")
     print(f"{'loop over JSON texts':32} {1e6 / text:9.0f} necks/s {text:8.1f} µs a neck")
     print(f"{'loop over dicts':32} {1e6 / mapping:9.0f} necks/s {mapping:8.1f} µs a neck")
 

@@ -17,6 +17,8 @@ mod mesh;
 mod neck;
 mod options;
 mod origin;
+#[cfg(feature = "test-panics")]
+mod panics;
 mod plan;
 mod points;
 mod positions;
@@ -77,6 +79,8 @@ mod _native {
 
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        #[cfg(feature = "test-panics")]
+        module.add_function(pyo3::wrap_pyfunction!(crate::panics::panic, module)?)?;
         module.add("__version__", env!("CARGO_PKG_VERSION"))?;
         module.add("core_version", neckwright::VERSION)
     }

@@ -4,6 +4,8 @@ Lengths are in millimetres, and every name that carries a unit ends in it. What 
 :mod:`neckwright.records`.
 """
 
+from __future__ import annotations
+
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -49,6 +51,7 @@ from ._native import (
 )
 
 if TYPE_CHECKING:
+    from . import records as records
     from ._sweep import Swept, sweep
 
 __all__ = [
@@ -103,6 +106,9 @@ _LATER = {"Swept": "_sweep", "sweep": "_sweep"}
 
 
 def __getattr__(name: str) -> object:
+    # The first record loads their module; so does the first who asks for it by name.
+    if name == "records":
+        return import_module(".records", __name__)
     if name not in _LATER:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     found: object = getattr(import_module(f".{_LATER[name]}", __name__), name)
