@@ -54,6 +54,9 @@ from ._native import (
 if TYPE_CHECKING:
     from . import records as records
 
+from .display import attach as _attach
+from .tables import Table, table
+
 __all__ = [
     "CarvingPlan",
     "Copied",
@@ -71,6 +74,7 @@ __all__ = [
     "Sheet",
     "Solid",
     "Stage",
+    "Table",
     "Wood",
     "__version__",
     "angle_deg",
@@ -92,6 +96,7 @@ __all__ = [
     "sixtyfourths",
     "step",
     "stl",
+    "table",
     "threemf",
     "usual_gauges_mm",
 ]
@@ -105,3 +110,5 @@ def __getattr__(name: str) -> ModuleType:
     if name == "records":
         return importlib.import_module(".records", __name__)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+_attach()
