@@ -16,9 +16,11 @@ def svg(inspection: Inspection) -> str | None:
     return None if sheet is None else sheet.to_svg()
 
 
-def words(mm: float) -> str:
-    """A sign in words."""
-    return "still on" if mm > 0 else "below the neck" if mm < 0 else "level"
+def words(mm: float, unsure_mm: float) -> str:
+    """A sign in words; none where the reading is no surer than that."""
+    if abs(mm) <= unsure_mm:
+        return "no difference that it can tell"
+    return "still on" if mm > 0 else "below the neck"
 
 
 def _measured(row: Row) -> str:
@@ -29,7 +31,7 @@ def _measured(row: Row) -> str:
 def _off(off: Deviation | None) -> tuple[str, str, float | None, str]:
     if off is None:
         return ("–", "–", None, "not on this neck")
-    return (signed(off.mm), f"{float(inches(off.mm)):+.3f}", 2 * off.uncertainty_mm, words(round(off.mm, 2)))
+    return (signed(off.mm), f"{float(inches(off.mm)):+.3f}", 2 * off.uncertainty_mm, words(off.mm, 2 * off.uncertainty_mm))
 
 
 def html(inspection: Inspection) -> str:

@@ -8,7 +8,7 @@ from html import escape
 from typing import Any
 
 _STYLE = """.neckwright{background:#fff;color:#000;padding:8px;font:14px sans-serif}
-.neckwright table{border-collapse:collapse;margin:6px 0;color:#000}
+.neckwright table{border-collapse:collapse;margin:6px 0;color:#000;font-size:14px}
 .neckwright th,.neckwright td{padding:2px 10px;border-bottom:1px solid #999;text-align:right;background:#fff;vertical-align:top}
 .neckwright .words{text-align:left}
 .neckwright .sheet{overflow-x:auto;border:1px solid #999;margin:6px 0}

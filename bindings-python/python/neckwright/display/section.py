@@ -46,7 +46,7 @@ def svg(section: Section) -> str:
 def html(section: Section) -> str:
     """The outline and its numbers."""
     y, z = section.centroid_mm()
-    rows: list[tuple[str, float, str]] = [
+    rows: list[tuple[str, float | str, str]] = [
         ("area", section.area_mm2(), "mm²"),
         ("girth", section.girth_mm(), "mm"),
         ("centroid from the centreline", y, "mm"),
@@ -54,9 +54,9 @@ def html(section: Section) -> str:
         ("second moment, bending along the neck", section.second_moment_mm4()[0], "mm⁴"),
     ]
     rows += [
-        (f"{name}, {bend.side} side", bend.curvature_per_mm, "1/mm")
+        (f"{name}, {bend.side} side", f"{bend.curvature_per_mm:.4f}", "1/mm")
         for name, bend in (("sharpest bend of the back", section.sharpest()), ("flattest", section.flattest()))
         if bend is not None
     ]
     title = f"Section {section.x_mm():.1f} mm from the nut"
-    return page(heading(title), drawing(svg(section), title), rows_html(("", "", "unit"), rows))
+    return page(heading(title), drawing(svg(section), title), rows_html(("measure", "value", "unit"), rows))
