@@ -58,14 +58,23 @@ def inches(mm: float | None) -> str:
 
 def rows_html(names: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
     """A table; words stand on the left, numbers on the right."""
+    rows = list(rows)
     made = "".join(f"<tr>{''.join(_cell(value) for value in row)}</tr>" for row in rows)
-    head = "".join(f'<th scope="col">{escape(name)}</th>' for name in names)
+    wordy = [any(_is_words(row[k]) for row in rows[1:] or rows) for k in range(len(names))]
+    head = "".join(f'<th scope="col"{_class(words)}>{escape(name)}</th>' for name, words in zip(names, wordy, strict=True))
     return f"<table><thead><tr>{head}</tr></thead><tbody>{made}</tbody></table>"
 
 
+def _is_words(value: Any) -> bool:
+    return isinstance(value, str) and value != "–" and not value.lstrip("+-")[:1].isdigit()
+
+
+def _class(words: bool) -> str:
+    return ' class="words"' if words else ""
+
+
 def _cell(value: Any) -> str:
-    words = ' class="words"' if isinstance(value, str) and not value.lstrip("+-")[:1].isdigit() else ""
-    return f"<td{words}>{escape(cell(value))}</td>"
+    return f"<td{_class(_is_words(value))}>{escape(cell(value))}</td>"
 
 
 def drawing(svg: str, title: str) -> str:
