@@ -116,6 +116,11 @@ def test_what_can_not_be_mended_says_why() -> None:
     assert words == [limit.sentence for limit in mending.result]  # type: ignore[union-attr]
 
 
+def test_a_mending_shows_its_caution() -> None:
+    words = "".join(html(MENDING).itertext())
+    assert MENDING.outcome == "mended" and "once more before any wood goes" in words and "local rules" in words
+
+
 TABLES = [NECK, PLAN, PLAN.stage("back"), READINGS, INSPECTION, MENDING, NECK.copy_neck(READINGS), NECK.compare(NECK), NECK.frets()]
 
 

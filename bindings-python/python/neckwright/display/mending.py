@@ -4,6 +4,10 @@ from .._native import Mending
 from ..records import Mended
 from .page import heading, items, page, paragraph, rows_html
 
+CAUTION = (
+    "Read the low places once more before any wood goes: what is off stays off. Blades and wood dust injure: the tools' manuals, "
+    "local rules and qualified practice come first."
+)
 NAMES = ("at", "from nut, mm", "take off at the spine, mm", "most, mm", "thickness then, mm", "width then, mm", "girth then, mm")
 
 
@@ -22,6 +26,7 @@ def html(mending: Mending) -> str:
     return page(
         heading("Mended"),
         paragraph(f"{result.removed_mm3:.0f} mm³ of wood come off."),
+        paragraph(CAUTION),
         items(result.notes),
         rows_html(NAMES, rows),
     )
