@@ -43,11 +43,10 @@ def _sources(name: str) -> tuple[list[str], list[str]]:
     return re.findall(r"``([\w:]+)``", found[1]), re.findall(r"``(nw_\w+)``", found[2] or "")
 
 
-# Sweeps are Python's own: they make necks and read them by what the library has.
+# Tables and sweeps are Python's own: they hold what records of the library say, and read necks by what the library has.
+OWN = ("Fault", "Neck.with_", "Swept", "sweep", "Table", "table")
 FUNCTIONS = [
-    name
-    for name in PLACES
-    if callable(PLACES[name]) and name not in ("Fault", "Neck.with_", "sweep") and name.split(".")[0] != "Swept"
+    name for name in PLACES if callable(PLACES[name]) and name not in OWN and name.split(".")[0] not in ("Swept", "Table")
 ]
 
 

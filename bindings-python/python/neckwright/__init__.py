@@ -54,6 +54,9 @@ if TYPE_CHECKING:
     from . import records as records
     from ._sweep import Swept, sweep
 
+from .display import attach as _attach
+from .tables import Table, table
+
 __all__ = [
     "CarvingPlan",
     "Copied",
@@ -72,6 +75,7 @@ __all__ = [
     "Solid",
     "Stage",
     "Swept",
+    "Table",
     "Wood",
     "__version__",
     "angle_deg",
@@ -94,6 +98,7 @@ __all__ = [
     "step",
     "stl",
     "sweep",
+    "table",
     "threemf",
     "usual_gauges_mm",
 ]
@@ -118,3 +123,6 @@ def __getattr__(name: str) -> object:
 
 def __dir__() -> list[str]:
     return sorted({*globals(), *__all__})
+
+
+_attach()
