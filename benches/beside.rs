@@ -1,4 +1,4 @@
-//! What `beside_kernel.py` calls of the library, so that both run in one process. Numbers go in and come out, no memory.
+//! What `beside_kernel.py`, `python.py` and `sweep.py` call of the library, so that both run in one process. Numbers go in and come out, no memory.
 
 use neckwright::exchange::{StepOptions, step};
 use neckwright::measure::Length;
@@ -7,6 +7,7 @@ use neckwright::solid::Solid;
 use neckwright::spec::{MeshOptions, SolidOptions, Specification};
 use std::hint::black_box;
 use std::sync::LazyLock;
+use std::time::Instant;
 
 /// The neck of the evening class, as far as its maker has told it.
 static CLASS: LazyLock<Specification> = LazyLock::new(|| {
@@ -66,6 +67,47 @@ pub extern "C" fn beside_step(slots: u32) -> usize {
     let solids = neck.solids(&options).expect("its solids");
     let parts = [(&solids.neck_wood, [0.6, 0.3, 0.2]), (&solids.fretboard, [0.2, 0.1, 0.05])];
     black_box(step("neck", &parts, &StepOptions::default())).map_or(0, |text| text.len())
+}
+
+/// The least time in which so many thicknesses, evenly along the default neck's board, are read: into memory that is there already,
+/// or each time into new memory; of several times, in seconds.
+#[unsafe(no_mangle)]
+pub extern "C" fn beside_thicknesses_s(count: u32, fresh: u32, times: u32) -> f64 {
+    let neck = Neck::new(&Specification::default()).expect("the default neck is one");
+    let end = neck.layout().board().end_mm().min(neck.wood_reach_mm()[1]);
+    let x: Vec<f64> = (0..count).map(|i| end * f64::from(i) / f64::from(count)).collect();
+    let mut out = vec![0.0; x.len()];
+    let one = |_| {
+        let begun = Instant::now();
+        if fresh != 0 {
+            out = vec![0.0; x.len()];
+        }
+        neck.thickness_mm_into(black_box(&x), black_box(&mut out)).expect("stations of the neck");
+        begun.elapsed().as_secs_f64()
+    };
+    (0..times).map(one).fold(f64::INFINITY, f64::min)
+}
+
+/// The loop that a sweep stands beside: so many necks from JSON texts that lie there already, over a grid of widths and thicknesses, two
+/// readings off each at fret 5; in seconds.
+#[unsafe(no_mangle)]
+pub extern "C" fn beside_necks_s(side: u32) -> f64 {
+    let step = f64::from(side.saturating_sub(1).max(1));
+    let text = |i: u32| {
+        let (width, thickness) =
+            (40.0 + 6.0 * f64::from(i / side) / step, 20.0 + 2.5 * f64::from(i % side) / step);
+        format!(
+            r#"{{"scale":{{"length":640}},"shaft":{{"thickness":[{{"at":"fret 1","thickness":{thickness}}},{{"at":"fret 12","thickness":23}}]}},"nut":{{"width":{width}}}}}"#
+        )
+    };
+    let texts: Vec<String> = (0..side * side).map(text).collect();
+    let begun = Instant::now();
+    for text in &texts {
+        let neck = Neck::from_json(black_box(text)).expect("a neck of the grid");
+        let x = neck.layout().station_of_fret_mm(5.0).expect("fret 5");
+        black_box((neck.thickness_mm(x).expect("its thickness"), neck.width_mm(x).expect("its width")));
+    }
+    begun.elapsed().as_secs_f64()
 }
 
 /// The areas of so many sections of both parts, evenly along the board, added up.

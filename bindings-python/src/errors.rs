@@ -1,10 +1,11 @@
 //! Turns the library's errors into Python's.
 
-use neckwright::measure::{Error, Fault};
-use pyo3::exceptions::PyRuntimeError;
+use neckwright::measure::{Error, Fault, Kind};
+use pyo3::exceptions::{PyRuntimeError, PyTypeError};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyDict, PyTuple, PyType};
+use std::any::Any;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Calls the library; its error becomes a `NeckwrightError`. A panic becomes a `RuntimeError`, because what pyo3
@@ -14,13 +15,61 @@ pub(crate) fn call<T>(py: Python<'_>, body: impl FnOnce() -> Result<T, Error>) -
     match catch_unwind(AssertUnwindSafe(body)) {
         Ok(Ok(value)) => Ok(value),
         Ok(Err(error)) => Err(raised(py, &error)),
-        Err(_) => Err(PyRuntimeError::new_err("an error of the library, please report it")),
+        Err(payload) => Err(panicked(&*payload)),
     }
+}
+
+/// The same with the interpreter free for other threads meanwhile: for all that takes longer than a microsecond.
+pub(crate) fn call_free<T: Send>(
+    py: Python<'_>,
+    body: impl FnOnce() -> Result<T, Error> + Send,
+) -> PyResult<T> {
+    match py.detach(|| catch_unwind(AssertUnwindSafe(body)).map_err(|payload| words(&*payload))) {
+        Ok(Ok(value)) => Ok(value),
+        Ok(Err(error)) => Err(raised(py, &error)),
+        Err(words) => Err(reported(&words)),
+    }
+}
+
+/// As `call`, for what can't fail.
+pub(crate) fn ask<T: Send>(py: Python<'_>, body: impl FnOnce() -> T + Send) -> PyResult<T> {
+    call_free(py, || Ok(body()))
+}
+
+fn words(payload: &(dyn Any + Send)) -> String {
+    let text = payload.downcast_ref::<&str>().map(|text| (*text).to_owned());
+    text.or_else(|| payload.downcast_ref::<String>().cloned()).unwrap_or_default()
+}
+
+fn panicked(payload: &(dyn Any + Send)) -> PyErr {
+    reported(&words(payload))
+}
+
+fn reported(words: &str) -> PyErr {
+    PyRuntimeError::new_err(format!("an error of the library, please report it: {words}"))
 }
 
 /// The exception for an error; where it can't be made, the exception that says why.
 pub(crate) fn raised(py: Python<'_>, error: &Error) -> PyErr {
     exception(py, error).unwrap_or_else(|e| e)
+}
+
+/// The exception for one fault.
+pub(crate) fn fault(py: Python<'_>, fault: Fault) -> PyErr {
+    raised(py, &fault.into())
+}
+
+/// A list with one place too many or too few.
+pub(crate) fn wrong_size(py: Python<'_>, argument: &str, given: &str, needed: &str) -> PyErr {
+    let reason = format!("needs the shape {needed}");
+    fault(py, Fault::new(Kind::Buffer, argument, reason).value(given, ""))
+}
+
+/// A `TypeError` that names the argument.
+pub(crate) fn wrong_type(argument: &str, needed: &str, given: &Bound<'_, PyAny>) -> PyErr {
+    let of = given.get_type();
+    let name = of.name().map_or_else(|_| "something else".to_owned(), |name| name.to_string());
+    PyTypeError::new_err(format!("{argument}: {needed} is needed, not {name}"))
 }
 
 fn exception(py: Python<'_>, error: &Error) -> PyResult<PyErr> {

@@ -1,41 +1,382 @@
-//! Fret positions.
+//! A neck's layout: what of it is neither a fret nor a string, and what is asked of strings.
 
-use crate::count::Count;
-use crate::errors::call;
-use numpy::{IntoPyArray, PyArray1};
+use crate::errors::{ask, call, call_free};
+use crate::neck::Neck;
+use crate::origin::{Origin, by_origin};
+use crate::record::record;
+use crate::stations::{Meant, Numbers, answered, each};
+use neckwright::layout::{Board, Layout as Core};
+use neckwright::measure::Error;
+use neckwright::shape::Neck as CoreNeck;
+use numpy::{IntoPyArray, PyArrayMethods};
 use pyo3::prelude::*;
+use std::sync::Arc;
 
-/// Distances of the frets from the nut in equal divisions of the octave, in mm.
+/// Scale, fretboard and strings of a neck, as if it were right-handed: lengths, angles and stations are the same, ``y`` changes its
+/// sign on a left-handed neck. :meth:`Neck.frets` and :meth:`Neck.strings` have it right already.
 ///
-/// Fret ``n`` lies at ``scale_mm * (1 - 2 ** (-n / divisions))``. Each distance is within one unit in the last place of
-/// the exact value.
-///
-/// Args:
-///     scale_mm: Length of the open string, in mm; 0.001 to 1000000.
-///     fret_count: Number of frets; 0 to 60.
-///     divisions: Number of equal steps in an octave; 1 to 99.
-///
-/// Returns:
-///     A new array of shape ``(fret_count,)``: frets 1 to ``fret_count``.
-///
-/// Raises:
-///     NeckwrightError: an argument is out of its range; every such argument has its fault.
-///     TypeError: an argument is no number, or a count is not whole.
-///
-/// >>> float(fret_positions_mm(640, 12)[11])
-/// 320.0
-#[pyfunction]
-#[pyo3(
-    signature = (scale_mm, fret_count, *, divisions = Count::of(12)),
-    text_signature = "(scale_mm, fret_count, *, divisions=12)"
-)]
-pub(crate) fn fret_positions_mm(
-    py: Python<'_>,
-    scale_mm: f64,
-    fret_count: Count,
-    divisions: Count,
-) -> PyResult<Bound<'_, PyArray1<f64>>> {
-    let (fret_count, divisions) = (fret_count.named(py, "fret_count")?, divisions.named(py, "divisions")?);
-    let positions = call(py, || neckwright::layout::fret_positions_mm(scale_mm, fret_count, divisions))?;
-    Ok(positions.into_pyarray(py))
+/// Notes
+/// -----
+/// Rust: ``layout::Layout``. C: ``nw_neck_layout`` and its like.
+#[pyclass(frozen, module = "neckwright", name = "Layout")]
+pub(crate) struct Layout {
+    neck: Arc<CoreNeck>,
+    origin: Origin,
+}
+
+by_origin!(Layout);
+
+#[pymethods]
+impl Neck {
+    /// The neck's layout: scale, fretboard and strings.
+    ///
+    /// Returns
+    /// -------
+    /// Layout
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``shape::Neck::layout``. C: ``nw_neck_layout``.
+    fn layout(slf: &Bound<'_, Self>) -> PyResult<Layout> {
+        let origin = Origin::new(slf.as_any(), "layout", [], String::new())?;
+        Ok(Layout { neck: slf.get().core.clone(), origin })
+    }
+}
+
+#[derive(serde::Serialize)]
+#[serde(rename = "Board")]
+struct BoardFacts<'a> {
+    start_mm: f64,
+    end_mm: f64,
+    nut_ends_mm: [f64; 2],
+    thickness_mm: f64,
+    binding_mm: f64,
+    widths_mm: &'a [(f64, f64)],
+    radius_at_nut_mm: Option<f64>,
+    radius_growth: Option<f64>,
+    least_edge_thickness_mm: f64,
+    least_edge_thickness_at_mm: f64,
+}
+
+impl<'a> From<&'a Board> for BoardFacts<'a> {
+    fn from(board: &'a Board) -> Self {
+        let (radius, least) = (board.crown().law(), board.least_edge_thickness_mm());
+        Self {
+            start_mm: board.start_mm(),
+            end_mm: board.end_mm(),
+            nut_ends_mm: board.nut_ends_mm(),
+            thickness_mm: board.thickness_mm(),
+            binding_mm: board.binding_mm(),
+            widths_mm: board.widths_mm(),
+            radius_at_nut_mm: radius.map(|r| r.0),
+            radius_growth: radius.map(|r| r.1),
+            least_edge_thickness_mm: least.0,
+            least_edge_thickness_at_mm: least.1,
+        }
+    }
+}
+
+impl Layout {
+    fn core(&self) -> &Core {
+        self.neck.layout()
+    }
+
+    /// Answers at stations for one string.
+    fn along_string<'py>(
+        &self,
+        x_mm: &Bound<'py, PyAny>,
+        out: Option<&Bound<'py, PyAny>>,
+        one: impl Fn(&Core, f64) -> Result<f64, Error> + Sync,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let (neck, layout, one) = (&*self.neck, self.core(), &one);
+        let meant = Meant { name: "x_mm", text: &|text| crate::along::station_of_text(neck, text) };
+        answered(x_mm, &meant, out, |x| one(layout, x), |x, out| each(x, out, |x| one(layout, x)))
+    }
+}
+
+#[pymethods]
+impl Layout {
+    /// The fretboard's numbers.
+    ///
+    /// Returns
+    /// -------
+    /// records.Board
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::board``, ``layout::Board``. C: ``nw_neck_layout``.
+    fn board<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        record(py, &BoardFacts::from(self.core().board()))
+    }
+
+    /// Scale length on the centreline, mm.
+    ///
+    /// Returns
+    /// -------
+    /// float
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::scale_mm``. C: ``nw_neck_layout``.
+    fn scale_mm(&self) -> f64 {
+        self.core().scale_mm()
+    }
+
+    /// The line of the nut.
+    ///
+    /// Returns
+    /// -------
+    /// records.FretLine
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::nut_line``. C: ``nw_neck_layout``.
+    fn nut_line<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        record(py, &self.core().nut_line())
+    }
+
+    /// The line of the bridge.
+    ///
+    /// Returns
+    /// -------
+    /// records.FretLine
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::bridge_line``. C: ``nw_neck_layout``.
+    fn bridge_line<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        record(py, &self.core().bridge_line())
+    }
+
+    /// Length of wire that all frets take, mm.
+    ///
+    /// Returns
+    /// -------
+    /// float
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::total_wire_mm``. C: ``nw_neck_layout``.
+    fn total_wire_mm(&self) -> f64 {
+        self.core().total_wire_mm()
+    }
+
+    /// How much sharp (above 0) or flat each fret stops each string by its length alone, against the temperament.
+    ///
+    /// Returns
+    /// -------
+    /// ndarray
+    ///     Cents, of shape ``(strings, frets)``, bass string first.
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::string_departures_cents``. C: ``nw_neck_layout``.
+    fn string_departures_cents<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let all = ask(py, || self.core().string_departures_cents())?;
+        let shape = [all.len(), all.first().map_or(0, Vec::len)];
+        Ok(all.concat().into_pyarray(py).reshape(shape)?.into_any())
+    }
+
+    /// How the board stands off a straight edge that is laid along a string's line from one station to another.
+    ///
+    /// Parameters
+    /// ----------
+    /// string : int
+    ///     Which string, from 0, the bass string.
+    /// from_mm, to_mm : float
+    ///     The stations, mm from the nut, the nearer one first.
+    ///
+    /// Returns
+    /// -------
+    /// records.Hump
+    ///
+    /// Raises
+    /// ------
+    /// NeckwrightError
+    ///     A string that is not there; stations off the board, or not in order.
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::hump``. C: ``nw_neck_hump``.
+    fn hump<'py>(
+        &self,
+        py: Python<'py>,
+        string: usize,
+        from_mm: f64,
+        to_mm: f64,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        record(py, &call(py, || self.core().hump(string, from_mm, to_mm))?)
+    }
+
+    /// The hump under each string from the nut to the board's end.
+    ///
+    /// Returns
+    /// -------
+    /// tuple of records.Hump
+    ///     Bass string first.
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::humps``. C: ``nw_neck_layout``.
+    fn humps<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        record(py, &ask(py, || self.core().humps())?)
+    }
+
+    /// Where a string comes nearest to the board's edge.
+    ///
+    /// Returns
+    /// -------
+    /// records.LeastMargin
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::least_margin``. C: ``nw_neck_least_margin``.
+    fn least_margin<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        record(py, &ask(py, || self.core().least_margin())?)
+    }
+
+    /// From the outer strings' outer sides to the board's edges at stations.
+    ///
+    /// Parameters
+    /// ----------
+    /// x_mm : float, str, quantity or array of them
+    ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
+    ///
+    /// Returns
+    /// -------
+    /// ndarray
+    ///     mm, of the shape of ``x_mm`` and one more axis of 2: bass and treble.
+    ///
+    /// Raises
+    /// ------
+    /// TypeError
+    ///     Something that is no number, text or quantity.
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::margins_mm``. C: ``nw_neck_margins_mm``.
+    fn margins_mm<'py>(&self, x_mm: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let (py, neck) = (x_mm.py(), &*self.neck);
+        let text = |text: &str| crate::along::station_of_text(neck, text);
+        let (x, mut shape) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })?.listed()?;
+        let margins = |x: &f64| <[f64; 2]>::from(neck.layout().margins_mm(*x));
+        let all = call_free(py, || Ok(x.iter().flat_map(margins).collect::<Vec<f64>>()))?;
+        shape.push(2);
+        Ok(all.into_pyarray(py).reshape(shape)?.into_any())
+    }
+
+    /// Distance between the centres of a string and of the next one toward the treble side at stations.
+    ///
+    /// Parameters
+    /// ----------
+    /// x_mm : float, str, quantity or array of them
+    ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
+    /// string : int
+    ///     Which string, from 0, the bass string.
+    /// out : ndarray of float64, optional
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///
+    /// Returns
+    /// -------
+    /// float or ndarray
+    ///     mm; a float for one station, an array of the shape of ``x_mm`` for an array.
+    ///
+    /// Raises
+    /// ------
+    /// NeckwrightError
+    ///     ``out_of_range`` where there are no such two strings.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from neckwright import Neck
+    /// >>> neck = Neck(nut={"width": 43, "string_spread": 36}, strings={"spacing": "even_centres"})
+    /// >>> round(neck.layout().spacing_mm(0, string=0), 9)
+    /// 7.2
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::spacing_mm``. C: ``nw_neck_string_spacing_mm``.
+    #[pyo3(signature = (x_mm, *, string, out = None))]
+    fn spacing_mm<'py>(
+        &self,
+        x_mm: &Bound<'py, PyAny>,
+        string: usize,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        self.along_string(x_mm, out, |layout, x| layout.spacing_mm(string, x))
+    }
+
+    /// Clear gap between a string and the next one toward the treble side at stations.
+    ///
+    /// Parameters
+    /// ----------
+    /// x_mm : float, str, quantity or array of them
+    ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
+    /// string : int
+    ///     Which string, from 0, the bass string.
+    /// out : ndarray of float64, optional
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///
+    /// Returns
+    /// -------
+    /// float or ndarray
+    ///     mm; a float for one station, an array of the shape of ``x_mm`` for an array.
+    ///
+    /// Raises
+    /// ------
+    /// NeckwrightError
+    ///     ``out_of_range`` where there are no such two strings.
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::gap_mm``. C: ``nw_neck_string_gap_mm``.
+    #[pyo3(signature = (x_mm, *, string, out = None))]
+    fn gap_mm<'py>(
+        &self,
+        x_mm: &Bound<'py, PyAny>,
+        string: usize,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        self.along_string(x_mm, out, |layout, x| layout.gap_mm(string, x))
+    }
+
+    /// Distance of a string's centre from the centreline at stations, above 0 on the treble side.
+    ///
+    /// Parameters
+    /// ----------
+    /// x_mm : float, str, quantity or array of them
+    ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
+    /// string : int
+    ///     Which string, from 0, the bass string.
+    /// out : ndarray of float64, optional
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///
+    /// Returns
+    /// -------
+    /// float or ndarray
+    ///     mm; a float for one station, an array of the shape of ``x_mm`` for an array.
+    ///
+    /// Raises
+    /// ------
+    /// NeckwrightError
+    ///     ``out_of_range`` where there is no such string.
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``layout::Layout::string_y_mm``. C: ``nw_neck_strings``.
+    #[pyo3(signature = (x_mm, *, string, out = None))]
+    fn string_y_mm<'py>(
+        &self,
+        x_mm: &Bound<'py, PyAny>,
+        string: usize,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        self.along_string(x_mm, out, |layout, x| layout.string_y_mm(string, x))
+    }
+
+    fn __repr__(&self) -> String {
+        let layout = self.core();
+        let (frets, strings) = (layout.frets().len(), layout.strings().len());
+        format!("<Layout: scale {} mm, {frets} frets, {strings} strings>", layout.scale_mm())
+    }
 }

@@ -1,22 +1,86 @@
 //! The private native module of the Python package: it translates and holds no computation.
 #![deny(unsafe_code)]
 
+mod along;
+mod choice;
+mod copied;
 mod count;
+mod document;
 mod errors;
+mod facts;
+mod files;
+mod inspection;
 mod layout;
+mod measure;
+mod mending;
+mod mesh;
+mod neck;
+mod options;
+mod origin;
+#[cfg(feature = "test-panics")]
+mod panics;
+mod plan;
+mod points;
+mod positions;
+mod quantity;
+mod readings;
+mod record;
+mod section;
+mod sheets;
+mod solid;
+mod stations;
+mod subject;
+mod value;
+mod wood;
 
 use pyo3::prelude::*;
 
 /// The module `neckwright._native`.
-#[pymodule(gil_used = false)]
+// Tried with the interpreter's lock only: a free-threaded interpreter takes no module of the stable interface.
+#[pymodule(gil_used = true)]
 mod _native {
     use super::{Bound, PyModule, PyModuleMethods, PyResult};
 
     #[pymodule_export]
-    use crate::layout::fret_positions_mm;
+    use crate::copied::Copied;
+    #[pymodule_export]
+    use crate::files::{gltf, step, stl, threemf};
+    #[pymodule_export]
+    use crate::inspection::Inspection;
+    #[pymodule_export]
+    use crate::layout::Layout;
+    #[pymodule_export]
+    use crate::measure::{angle_deg, known_shapes, known_woods, length_mm, sagitta_mm, scarf, sixtyfourths};
+    #[pymodule_export]
+    use crate::mending::Mending;
+    #[pymodule_export]
+    use crate::mesh::Mesh;
+    #[pymodule_export]
+    use crate::neck::Neck;
+    #[pymodule_export]
+    use crate::plan::{CarvingPlan, Stage};
+    #[pymodule_export]
+    use crate::positions::{
+        fret_positions_mm, fret_positions_of_cents_mm, fret_positions_of_ratios_mm, rounded_positions,
+        usual_gauges_mm,
+    };
+    #[pymodule_export]
+    use crate::readings::Readings;
+    #[pymodule_export]
+    use crate::section::Section;
+    #[pymodule_export]
+    use crate::sheets::{Sheet, dxf, pdf};
+    #[pymodule_export]
+    use crate::solid::{Edge, Face, Solid};
+    #[pymodule_export]
+    use crate::subject::{bounds, schema};
+    #[pymodule_export]
+    use crate::wood::Wood;
 
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        #[cfg(feature = "test-panics")]
+        module.add_function(pyo3::wrap_pyfunction!(crate::panics::panic, module)?)?;
         module.add("__version__", env!("CARGO_PKG_VERSION"))?;
         module.add("core_version", neckwright::VERSION)
     }

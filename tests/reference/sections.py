@@ -161,7 +161,7 @@ def sections(title, name, hand):
 
 
 print("# Sections of a neck whose measures are straight between two stations; written by tests/reference/sections.py.")
-print("languages rust c\n")
+print()
 document("straight", SPEC)
 readings("readings along a straight neck", "straight")
 sections("a section", "straight", 1)
