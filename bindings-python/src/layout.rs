@@ -249,18 +249,20 @@ impl Layout {
     ///
     /// Raises
     /// ------
+    /// NeckwrightError
+    ///     A station that is not on the board.
     /// TypeError
     ///     Something that is no number, text or quantity.
     ///
     /// Notes
     /// -----
-    /// Rust: ``layout::Layout::margins_mm``. C: ``nw_neck_margins_mm``.
+    /// Rust: ``layout::Layout::try_margins_mm``. C: ``nw_neck_margins_mm``.
     fn margins_mm<'py>(&self, x_mm: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
         let (py, neck) = (x_mm.py(), &*self.neck);
         let text = |text: &str| crate::along::station_of_text(neck, text);
         let (x, mut shape) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })?.listed()?;
-        let margins = |x: &f64| <[f64; 2]>::from(neck.layout().margins_mm(*x));
-        let all = call_free(py, || Ok(x.iter().flat_map(margins).collect::<Vec<f64>>()))?;
+        let margins = |x: &f64| neck.layout().try_margins_mm(*x).map(<[f64; 2]>::from);
+        let all = call_free(py, || x.iter().map(margins).collect::<Result<Vec<_>, _>>())?.concat();
         shape.push(2);
         Ok(all.into_pyarray(py).reshape(shape)?.into_any())
     }

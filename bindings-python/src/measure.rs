@@ -107,7 +107,7 @@ struct Told {
 /// Raises
 /// ------
 /// NeckwrightError
-///     A word for none of them.
+///     A word for none of them, or a length that is no number.
 ///
 /// Examples
 /// --------
@@ -117,7 +117,7 @@ struct Told {
 ///
 /// Notes
 /// -----
-/// Rust: ``measure::Length::nearest_64th``, ``measure::Length::ceil_64th``, ``measure::Length::floor_64th``, ``measure::Sixtyfourths``. C: ``nw_sixtyfourths``.
+/// Rust: ``measure::Length::try_from_mm``, ``measure::Length::nearest_64th``, ``measure::Length::ceil_64th``, ``measure::Length::floor_64th``, ``measure::Sixtyfourths``. C: ``nw_sixtyfourths``.
 #[pyfunction]
 #[pyo3(signature = (length_mm, *, rounding = "nearest"))]
 pub(crate) fn sixtyfourths<'py>(
@@ -130,7 +130,7 @@ pub(crate) fn sixtyfourths<'py>(
         [("nearest", Length::nearest_64th), ("up", Length::ceil_64th), ("down", Length::floor_64th)];
     let round = choice(py, rounding, "rounding", &all)?;
     let told = call(py, || {
-        let rounded = round(Length::from_mm(length_mm));
+        let rounded = round(Length::try_from_mm(length_mm)?);
         Ok(Told { text: rounded.to_string(), mm: rounded.length().mm(), error_mm: rounded.error_mm() })
     })?;
     record(py, &told)
@@ -148,7 +148,12 @@ pub(crate) fn sixtyfourths<'py>(
 /// Returns
 /// -------
 /// float or ndarray
-///     mm; NaN where the arc does not reach so far.
+///     mm.
+///
+/// Raises
+/// ------
+/// NeckwrightError
+///     A radius that is not above 0, or a distance that the circle does not reach.
 ///
 /// Examples
 /// --------
@@ -158,7 +163,7 @@ pub(crate) fn sixtyfourths<'py>(
 ///
 /// Notes
 /// -----
-/// Rust: ``layout::sagitta_mm``. C: ``nw_sagitta_mm``.
+/// Rust: ``layout::try_sagitta_mm``. C: ``nw_sagitta_mm``.
 #[pyfunction]
 pub(crate) fn sagitta_mm<'py>(
     radius_mm: &Bound<'py, PyAny>,
@@ -169,7 +174,7 @@ pub(crate) fn sagitta_mm<'py>(
     let radius = Numbers::of(radius_mm, &Meant { name: "radius_mm", text: &text })?;
     let y = Numbers::of(y_mm, &Meant { name: "y_mm", text: &text })?;
     if let (Numbers::One(radius), Numbers::One(y)) = (&radius, &y) {
-        let sagitta = call(py, || Ok(neckwright::layout::sagitta_mm(*radius, *y)))?;
+        let sagitta = call(py, || neckwright::layout::try_sagitta_mm(*radius, *y))?;
         return Ok(PyFloat::new(py, sagitta).into_any());
     }
     let numpy = py.import("numpy")?;
@@ -180,7 +185,8 @@ pub(crate) fn sagitta_mm<'py>(
     };
     let ((radius, shape), (y, _)) = (whole(0)?, whole(1)?);
     let all = call_free(py, || {
-        Ok(radius.iter().zip(&y).map(|(r, y)| neckwright::layout::sagitta_mm(*r, *y)).collect::<Vec<f64>>())
+        let each = radius.iter().zip(&y).map(|(r, y)| neckwright::layout::try_sagitta_mm(*r, *y));
+        each.collect::<Result<Vec<f64>, _>>()
     })?;
     Ok(all.into_pyarray(py).reshape(shape)?.into_any())
 }

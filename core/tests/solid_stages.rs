@@ -154,6 +154,16 @@ fn stages_of_random_plans_are_solids() {
     assert!(refused.values().map(Vec::len).sum::<usize>() * 50 < made, "{refused:?}");
 }
 
+/// The plan of this number among random ones.
+fn random(number: usize) -> CarvingPlan {
+    let mut next = numbers(7);
+    let plans = std::iter::repeat_with(|| {
+        let (spec, stock) = (Specification::plausible(&mut next), Stock::plausible(&mut next));
+        Neck::new(&spec).ok()?.carving_plan(&stock).ok()
+    });
+    plans.flatten().nth(number).unwrap()
+}
+
 /// The volume within a mesh whose every side of a triangle is that of one other, gone along the other way.
 fn closed_mm3(solid: &Solid, chord: f64) -> Result<(f64, f64), Error> {
     let options = MeshOptions { chord: Length::from_mm(chord), ..MeshOptions::default() };
@@ -179,10 +189,10 @@ fn closed_mm3(solid: &Solid, chord: f64) -> Result<(f64, f64), Error> {
 }
 
 /// Meshes every stage: what a mesh is off encloses no more than a layer of its tolerance over all its faces.
-fn meshed(neck: &str, stock: &str) -> usize {
+fn meshed(plan: &CarvingPlan) -> usize {
     const CHORD: f64 = 0.1;
     let mut meshed = 0;
-    for stage in plan(neck, stock).stages() {
+    for stage in plan.stages() {
         let name = stage.name.name();
         for solid in &stage.wood.solids().unwrap_or_else(|e| panic!("{name}: {e}")) {
             let (got, area) = closed_mm3(solid, CHORD).unwrap_or_else(|e| panic!("{name}: {e}"));
@@ -196,11 +206,17 @@ fn meshed(neck: &str, stock: &str) -> usize {
 
 #[test]
 fn stages_are_meshed() {
-    let count = meshed("{}", "{}") + meshed(r#"{"scale": {"bass": 660, "treble": 630}}"#, "{}");
+    let count = meshed(&plan("{}", "{}")) + meshed(&plan(r#"{"scale": {"bass": 660, "treble": 630}}"#, "{}"));
     assert!(count > 20, "{count}");
 }
 
 #[test]
 fn stages_of_a_ball_are_meshed() {
-    assert!(meshed("{}", r#"{"cutter": {"shape": "ball", "paths": 6}}"#) > 10);
+    assert!(meshed(&plan("{}", r#"{"cutter": {"shape": "ball", "paths": 6}}"#)) > 10);
+}
+
+/// Rounding leaves edges there that come within a millionth of a millimetre of each other.
+#[test]
+fn edges_that_nearly_touch_are_meshed() {
+    assert!(meshed(&random(10)) > 10);
 }

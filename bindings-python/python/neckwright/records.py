@@ -1033,6 +1033,8 @@ class LeastValue(NamedTuple):
     """Proven: nowhere is there less than this. Within 1e-6 of ``value``, unless the search was given up after 20,000
     steps, which no specification tried so far has needed.
     """
+    unit: str
+    """The unit of both: ``mm``, or ``1/mm`` of a curvature."""
 
 
 class Line(NamedTuple):
@@ -2077,7 +2079,7 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
     ("KnownWood", ("species", "density_kg_m3",), KnownWood),
     ("Law", ("breaks_mm", "coefs",), Law),
     ("LeastMargin", ("margin_mm", "at_mm", "side",), LeastMargin),
-    ("LeastValue", ("value", "x_mm", "proven",), LeastValue),
+    ("LeastValue", ("value", "x_mm", "proven", "unit",), LeastValue),
     ("Line", ("name", "on", "from", "straight", "waste", "marks",), Line),
     ("Lowest", ("x_mm", "around_mm", "deviation",), Lowest),
     ("Map", ("x_mm", "around", "cells", "mean_mm", "spread_mm", "length_mm", "length_around", "misfit",), Map),

@@ -4,12 +4,18 @@ use super::bezier::{minus, size};
 use super::chart::Chart;
 use super::deviation::{Around, Deviation, Triangle, angle};
 use super::patches::dot;
+use super::turns::LEAST_MM;
 use crate::solid::Point3;
 
 /// None of them.
 pub(super) const NONE: u32 = u32::MAX;
 /// A side that lies on a crease of its surface.
 pub(super) const HELD: u32 = u32::MAX - 1;
+
+/// Triangles no longer than this, mm, may be as flat as edges of the solid come close to each other.
+const TINY_MM: f64 = 1e-3;
+/// Those are higher than this, mm: edges lie on their faces within as much.
+const FLAT_MM: f64 = 1e-9;
 
 /// A corner of the triangles of a face.
 #[derive(Clone)]
@@ -71,6 +77,12 @@ impl Facet {
             settled: false,
             deviation: None,
         }
+    }
+
+    /// Whether it is flat or looks the other way; a tiny one only once it is as good as turned over.
+    pub fn is_low(&self, of: &[Corner]) -> bool {
+        let tiny = || triangle(of, self.corners).longest() < TINY_MM;
+        self.height <= FLAT_MM || (self.height <= LEAST_MM && !tiny())
     }
 
     /// With these neighbours, and these sides.

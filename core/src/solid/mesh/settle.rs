@@ -212,7 +212,7 @@ impl Web<'_> {
                 if facet.is_gone() {
                     continue;
                 }
-                if facet.height <= LEAST_MM {
+                if facet.is_low(&self.corners) {
                     folded.push(f as u32);
                 }
                 if matches!(chart, Chart::Plane { .. }) {
@@ -243,7 +243,7 @@ impl Web<'_> {
             self.halve_all(wanted, chord)?;
             for f in folded {
                 let own = &self.facets[f as usize];
-                if self.facets.len() == count && !own.is_gone() && own.height <= LEAST_MM {
+                if self.facets.len() == count && !own.is_gone() && own.is_low(&self.corners) {
                     self.unfolded(f, chord)?;
                 }
             }
