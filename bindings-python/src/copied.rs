@@ -90,7 +90,7 @@ impl Neck {
     ///
     /// Notes
     /// -----
-    /// Rust: ``inspect::place_cloud``. C: ``nw_cloud_place``.
+    /// Rust: ``inspect::place_cloud``. C: ``nw_neck_place_cloud``.
     #[pyo3(signature = (points_mm, **options))]
     fn place_cloud<'py>(
         &self,
@@ -124,7 +124,7 @@ impl Neck {
     ///
     /// Notes
     /// -----
-    /// Rust: ``inspect::copy_cloud``. C: ``nw_cloud_copy``.
+    /// Rust: ``inspect::copy_cloud``. C: ``nw_neck_copy_cloud``.
     #[pyo3(signature = (points_mm, **options))]
     fn copy_cloud<'py>(
         &self,

@@ -229,7 +229,7 @@ impl Wood {
     ///
     /// Notes
     /// -----
-    /// Rust: ``carve::Wood::solids``. C: ``nw_plan_stage_solids``.
+    /// Rust: ``carve::Wood::solids``. C: ``nw_plan_wood_solids``.
     #[pyo3(signature = ())]
     fn solids<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
         let py = slf.py();

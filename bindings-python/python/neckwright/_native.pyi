@@ -414,7 +414,7 @@ def sixtyfourths(
     Raises
     ------
     NeckwrightError
-        A word for none of them.
+        A word for none of them, or a length that is no number.
 
     Examples
     --------
@@ -424,7 +424,7 @@ def sixtyfourths(
 
     Notes
     -----
-    Rust: ``measure::Length::nearest_64th``, ``measure::Length::ceil_64th``, ``measure::Length::floor_64th``, ``measure::Sixtyfourths``. C: ``nw_sixtyfourths``.
+    Rust: ``measure::Length::try_from_mm``, ``measure::Length::nearest_64th``, ``measure::Length::ceil_64th``, ``measure::Length::floor_64th``, ``measure::Sixtyfourths``. C: ``nw_sixtyfourths``.
     """
 @overload
 def sagitta_mm(radius_mm: _One, y_mm: _One) -> float:
@@ -440,7 +440,12 @@ def sagitta_mm(radius_mm: _One, y_mm: _One) -> float:
     Returns
     -------
     float or ndarray
-        mm; NaN where the arc does not reach so far.
+        mm.
+
+    Raises
+    ------
+    NeckwrightError
+        A radius that is not above 0, or a distance that the circle does not reach.
 
     Examples
     --------
@@ -450,7 +455,7 @@ def sagitta_mm(radius_mm: _One, y_mm: _One) -> float:
 
     Notes
     -----
-    Rust: ``layout::sagitta_mm``. C: ``nw_sagitta_mm``.
+    Rust: ``layout::try_sagitta_mm``. C: ``nw_sagitta_mm``.
     """
 @overload
 def sagitta_mm(radius_mm: _One | _Many | _Quantity, y_mm: _Many) -> _Array:
@@ -466,7 +471,12 @@ def sagitta_mm(radius_mm: _One | _Many | _Quantity, y_mm: _Many) -> _Array:
     Returns
     -------
     float or ndarray
-        mm; NaN where the arc does not reach so far.
+        mm.
+
+    Raises
+    ------
+    NeckwrightError
+        A radius that is not above 0, or a distance that the circle does not reach.
 
     Examples
     --------
@@ -476,7 +486,7 @@ def sagitta_mm(radius_mm: _One | _Many | _Quantity, y_mm: _Many) -> _Array:
 
     Notes
     -----
-    Rust: ``layout::sagitta_mm``. C: ``nw_sagitta_mm``.
+    Rust: ``layout::try_sagitta_mm``. C: ``nw_sagitta_mm``.
     """
 @overload
 def sagitta_mm(radius_mm: _Many, y_mm: _One | _Quantity) -> _Array:
@@ -492,7 +502,12 @@ def sagitta_mm(radius_mm: _Many, y_mm: _One | _Quantity) -> _Array:
     Returns
     -------
     float or ndarray
-        mm; NaN where the arc does not reach so far.
+        mm.
+
+    Raises
+    ------
+    NeckwrightError
+        A radius that is not above 0, or a distance that the circle does not reach.
 
     Examples
     --------
@@ -502,7 +517,7 @@ def sagitta_mm(radius_mm: _Many, y_mm: _One | _Quantity) -> _Array:
 
     Notes
     -----
-    Rust: ``layout::sagitta_mm``. C: ``nw_sagitta_mm``.
+    Rust: ``layout::try_sagitta_mm``. C: ``nw_sagitta_mm``.
     """
 def scarf(angle_deg: _Number, stock_mm: _Number) -> records.Scarf:
     """The scarf of a headstock that is glued on.
@@ -1727,7 +1742,7 @@ class Neck:
 
         Notes
         -----
-        Rust: ``inspect::place_cloud``. C: ``nw_cloud_place``.
+        Rust: ``inspect::place_cloud``. C: ``nw_neck_place_cloud``.
         """
     def copy_cloud(self, points_mm: Any, **options: Unpack[_CloudOptions]) -> records.CopiedCloud:
         """Copies a neck from a scan; this one is the base, roughly such a neck.
@@ -1751,7 +1766,7 @@ class Neck:
 
         Notes
         -----
-        Rust: ``inspect::copy_cloud``. C: ``nw_cloud_copy``.
+        Rust: ``inspect::copy_cloud``. C: ``nw_neck_copy_cloud``.
         """
     def compare(self, other: Neck) -> records.Comparison:
         """How far this neck and another are apart, part by part and fret by fret, proven.
@@ -2053,12 +2068,14 @@ class Layout:
 
         Raises
         ------
+        NeckwrightError
+            A station that is not on the board.
         TypeError
             Something that is no number, text or quantity.
 
         Notes
         -----
-        Rust: ``layout::Layout::margins_mm``. C: ``nw_neck_margins_mm``.
+        Rust: ``layout::Layout::try_margins_mm``. C: ``nw_neck_margins_mm``.
         """
     @overload
     def spacing_mm(self, x_mm: _One, *, string: SupportsIndex, out: None = None) -> float:
@@ -2678,7 +2695,7 @@ class Wood:
 
         Notes
         -----
-        Rust: ``carve::Wood::solids``. C: ``nw_plan_stage_solids``.
+        Rust: ``carve::Wood::solids``. C: ``nw_plan_wood_solids``.
         """
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...

@@ -82,7 +82,8 @@ def _flat(name: str, value: Any) -> Iterator[tuple[str, Any]]:
     if isinstance(value, Mapping):
         parts: Any = value.items()
     elif hasattr(value, "_fields"):
-        parts = zip(value._fields, value, strict=True)
+        # A record's words, such as the unit of its numbers, are the same for every neck.
+        parts = ((key, part) for key, part in zip(value._fields, value, strict=True) if not isinstance(part, str))
     elif value is None:
         yield name, np.nan
         return
