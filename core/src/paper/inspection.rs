@@ -255,6 +255,6 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     let columns: Vec<Point> =
         lefts((high[0] - low[0]).clamp(230.0, 420.0)).iter().map(|x| [low[0] + x, low[1] - 9.0]).collect();
     let words = blocks(neck, &words, |layer| draft.uses(layer));
-    flow(&mut draft, words, &columns);
+    draft.entitle(|draft| flow(draft, words, &columns));
     Some(draft.into_sheet("What is left to take", &[], None))
 }

@@ -25,7 +25,8 @@ fn what_is_read_off_the_finished_neck_was_touched_on_its_outline() {
             let polyline: Vec<Point> = neck.section(x).unwrap().polyline_mm(1e-6).unwrap();
             let deepest = polyline.iter().map(|p| p[1]).fold(f64::INFINITY, f64::min);
             let off = 0.3 * noise.next();
-            let mut readings = vec![reading(x, Measured::Thickness, neck.thickness_mm(x).unwrap() + off, 0.1)];
+            let mut readings =
+                vec![reading(x, Measured::Thickness, neck.thickness_mm(x).unwrap() + off, 0.1)];
             for side in Side::BOTH {
                 let deep = neck.carve_line_mm(x, side).unwrap();
                 readings.push(reading(x, Measured::CarveLine(side), deep + off, 0.1));

@@ -45,7 +45,8 @@ fn a_patch_at_the_fifth_fret() {
     let minded: Vec<&str> = mended.cautions.iter().map(|caution| caution.topic.name()).collect();
     assert_eq!(minded, ["stop line", "blade", "work holding", "rod channel", "dust"]);
     assert!(mended.cautions[0].words.starts_with("Read the low places once more"));
-    let wall = format!("leaves {:.2} mm of wood around the channel", mended.neck.least_rod_wall().unwrap().value);
+    let wall =
+        format!("leaves {:.2} mm of wood around the channel", mended.neck.least_rod_wall().unwrap().value);
     assert!(mended.cautions[3].words.contains(&wall), "{}: {wall}", mended.cautions[3].words);
 
     // Beyond where it has come back to the design it is the design.
