@@ -73,9 +73,9 @@ fn a_sign_is_told_from_twice_the_uncertainty_on() {
     let read = neck.thickness_mm(x).unwrap();
     for (off, told) in [
         (0.201, Verdict::StillOn),
-        (0.199, Verdict::CantTell),
-        (0.0, Verdict::CantTell),
-        (-0.199, Verdict::CantTell),
+        (0.199, Verdict::Unsure),
+        (0.0, Verdict::Unsure),
+        (-0.199, Verdict::Unsure),
         (-0.201, Verdict::TooLow),
     ] {
         let row = inspect(&neck, &[reading(x, Measured::Thickness, read + off, 0.1)]).rows[0];
@@ -107,7 +107,7 @@ fn the_map_tells_nothing_where_nobody_read() {
         match cell.verdict {
             Verdict::StillOn => assert!(sure && cell.left_mm > 0.0, "{cell:?}"),
             Verdict::TooLow => assert!(sure && cell.left_mm < 0.0, "{cell:?}"),
-            Verdict::CantTell => assert!(!sure, "{cell:?}"),
+            Verdict::Unsure => assert!(!sure, "{cell:?}"),
             // Known to a part of what the readings scatter about their mean.
             _ => assert!(cell.uncertainty_mm > 0.5 * map.spread_mm, "{cell:?}"),
         }

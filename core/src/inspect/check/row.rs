@@ -56,12 +56,12 @@ pub struct Row {
     pub touched_mm: Option<[f64; 3]>,
     /// Against the finished neck; `None` where that has nothing of the sort.
     pub finished: Option<Deviation>,
-    /// What that says of the wood.
+    /// What [`finished`](Self::finished) says of the wood.
     pub verdict: Option<Verdict>,
     /// Against the stage that was asked for; `None` without one, off its wood, and for the radius of a board that is not
     /// made yet.
     pub stage: Option<Deviation>,
-    /// What that says of the wood.
+    /// What [`stage`](Self::stage) says of the wood.
     pub stage_verdict: Option<Verdict>,
 }
 

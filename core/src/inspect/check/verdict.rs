@@ -16,30 +16,30 @@ pub enum Verdict {
     /// There is less wood than there should be.
     TooLow,
     /// The number is no surer than that it may be either.
-    CantTell,
+    Unsure,
     /// No reading tells anything there.
     Unread,
 }
 
 impl Verdict {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::StillOn, Self::TooLow, Self::CantTell, Self::Unread];
+    pub const ALL: [Self; 4] = [Self::StillOn, Self::TooLow, Self::Unsure, Self::Unread];
 
-    /// It in words.
+    /// Its name.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub const fn name(self) -> &'static str {
         match self {
             Self::StillOn => "still on",
             Self::TooLow => "too low",
-            Self::CantTell => "can't be told",
-            Self::Unread => "no reading tells",
+            Self::Unsure => "unsure",
+            Self::Unread => "unread",
         }
     }
 
     /// That of a number that is read, by its standard uncertainty.
     pub(super) fn of(mm: f64, uncertainty_mm: f64) -> Self {
         if libm::fabs(mm) <= TIMES * uncertainty_mm {
-            Self::CantTell
+            Self::Unsure
         } else if mm > 0.0 {
             Self::StillOn
         } else {
