@@ -10,65 +10,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-import neckwright
+from everything import NECK, everything, readings, scan
 from neckwright import Neck, NeckwrightError, Readings, records
 
-NECK = Neck(scale={"length": 640}, nut={"width": "1 11/16 in"})
-
-
-def _readings() -> Readings:
-    stations = (60.0, 90.0, 120.0, 150.0, 180.0, 210.0, 240.0, 270.0)
-    # One low place among wood that still stands.
-    off = {150.0: -0.4}
-    return Readings([{"at": x, "quantity": "thickness", "value": NECK.thickness_mm(x) + off.get(x, 0.3)} for x in stations])
-
-
-def _everything() -> dict[str, Any]:
-    plan, readings = NECK.carving_plan(thickness="45 mm"), _readings()
-    stage = plan.stage("contour")
-    inspection = NECK.inspect(readings, stage=stage)
-    low = inspection.low_readings(readings)
-    solids = NECK.solids()
-    return {
-        "neck": NECK,
-        "varied": NECK.with_(nut={"width": 44}),
-        "layout": NECK.layout(),
-        "section": NECK.section("fret 5"),
-        "plan": plan,
-        "stage": stage,
-        "wood": stage.wood,
-        "blanks": plan.start(),
-        "stage's solid": stage.wood.solids()[0],
-        "readings": readings,
-        "readings of a table": Readings.from_csv("at,quantity,value\nfret 5,thickness,22.3\n"),
-        "inspection": inspection,
-        "inspection by options": NECK.inspect(readings, unit="in"),
-        "low readings": low,
-        "mending": NECK.mend(low, least_thickness=9),
-        "copied": NECK.copy_neck(readings, robust=True),
-        "solid": solids[0],
-        "board": solids[1],
-        "face": solids[0].faces[3],
-        "edge": solids[0].edges[3],
-        "mesh": solids[1].mesh(chord=0.2),
-        "sheet": NECK.sheet("side"),
-        "gauges": NECK.sheet("positive_gauges", allowance=0.5),
-        "template": NECK.templates(plan, offset=2)[1],
-        "page": plan.sheets()[2],
-        "map": inspection.sheet(),
-        "sections": NECK.section_sheet([10, 200]),
-        "row": NECK.caliper_card()[3],
-        "volumes": NECK.volume_mm3(),
-    }
-
-
-EVERYTHING = _everything()
+EVERYTHING = everything()
 
 
 @pytest.mark.parametrize("name", EVERYTHING)
 def test_it_is_a_value(name: str) -> None:
     one = EVERYTHING[name]
-    again = _everything()[name]
+    again = everything()[name]
     assert again == one and hash(again) == hash(one)
     for protocol in range(2, pickle.HIGHEST_PROTOCOL + 1):
         back = pickle.loads(pickle.dumps(one, protocol))
@@ -217,12 +168,12 @@ def test_a_variation_leaves_defaults_to_follow() -> None:
 
 
 def test_readings() -> None:
-    readings = _readings()
-    assert readings[0] == readings.readings()[0] == readings[-len(readings)]
-    assert [reading.at for reading in readings][:2] == [60.0, 90.0]  # type: ignore[attr-defined]
+    read = readings()
+    assert read[0] == read.readings()[0] == read[-len(read)]
+    assert [reading.at for reading in read][:2] == [60.0, 90.0]  # type: ignore[attr-defined]
     with pytest.raises(IndexError):
-        readings[len(readings)]
-    assert Readings(readings.to_json()).readings() == Readings.from_csv(readings.to_csv()).readings() == readings.readings()
+        read[len(read)]
+    assert Readings(read.to_json()).readings() == Readings.from_csv(read.to_csv()).readings() == read.readings()
     text = "at,quantity,value\nfret 1,thickness,21.8\nfret 2,thickness,\n"
     with pytest.raises(NeckwrightError, match="line 3, value"):
         Readings.from_csv(text)
@@ -233,11 +184,11 @@ def test_readings() -> None:
 
 
 def test_an_inspection_and_what_follows() -> None:
-    readings = _readings()
-    inspection = NECK.inspect(readings)
+    read = readings()
+    inspection = NECK.inspect(read)
     assert [low.place.part for low in inspection.low] == ["spine"]
     assert inspection.rows[0].finished is not None and abs(inspection.rows[0].finished.mm - 0.3) < 1e-9
-    low = inspection.low_readings(readings)
+    low = inspection.low_readings(read)
     assert [reading.at for reading in low.readings()] == [150.0]
     mending = NECK.mend(low)
     assert mending.outcome == "mended" and isinstance(mending.result, records.Mended)
@@ -247,27 +198,17 @@ def test_an_inspection_and_what_follows() -> None:
     assert forbidden.outcome == "impossible" and forbidden.neck is None
     assert not isinstance(forbidden.result, records.Mended)
     assert "least_thickness" in [why.limit for why in forbidden.result]
-    copied = NECK.copy_neck(readings)
+    copied = NECK.copy_neck(read)
     assert copied.neck().thickness_mm(60.0) == pytest.approx(NECK.thickness_mm(60.0) + 0.3, abs=0.05)
     assert copied.number(copied.numbers[0].path) == copied.numbers[0] and copied.number("nothing") is None
     assert NECK.compare(mending.neck).greatest.difference_mm == pytest.approx(0.4, abs=0.05)
     other = NECK.with_(nut={"width": 44}).carving_plan().stages()[-1]
     with pytest.raises(NeckwrightError, match="another neck"):
-        NECK.inspect(readings, stage=other)
+        NECK.inspect(read, stage=other)
 
 
 def test_a_scan() -> None:
-    x = np.linspace(40.0, 370.0, 90)
-    back = NECK.back_grid(x, 41)[0].reshape(-1, 3)
-    edge = 0.5 * NECK.width_mm(x)
-    sides = [np.column_stack([x, sign * edge, np.full_like(x, -2.0)]) for sign in (-1, 1)]
-    face = np.column_stack([np.repeat(x, 9), np.outer(edge, np.linspace(-0.8, 0.8, 9)).ravel()])
-    radius = NECK.layout().board().radius_at_nut_mm
-    assert radius is not None
-    face = np.column_stack([face, [-neckwright.sagitta_mm(radius, y) for y in face[:, 1].tolist()]])
-    ends = NECK.wood_reach_mm()
-    more = NECK.back_grid(np.concatenate([np.linspace(ends[0], 40, 60), np.linspace(370, ends[1], 40)]), 41)[0]
-    points = np.concatenate([back, *sides, face, more.reshape(-1, 3)])
+    points = scan()
     placed = NECK.place_cloud(points, hand="as base")
     assert placed.rms_mm < 0.1 and isinstance(placed.readings, Readings)
     assert pickle.loads(pickle.dumps(placed)) == placed
