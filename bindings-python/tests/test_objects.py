@@ -150,9 +150,9 @@ def test_documents_of_every_sort(tmp_path: Path) -> None:
     table = tmp_path / "readings.csv"
     table.write_text("at,quantity,value\nfret 5,thickness,22.3\n")
     assert len(Readings.from_csv(table)) == len(Readings.from_csv(str(table))) == 1
-    document = tmp_path / "readings.json"
-    document.write_text(Readings.from_csv(table).to_json())
-    assert Readings(document) == Readings(str(document)) == Readings.from_json(document) == Readings.from_json(str(document))
+    file = tmp_path / "readings.json"
+    file.write_text(Readings.from_csv(table).to_json())
+    assert Readings(file) == Readings(str(file)) == Readings.from_json(file) == Readings.from_json(str(file))
 
 
 def test_a_variation_leaves_defaults_to_follow() -> None:

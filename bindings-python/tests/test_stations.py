@@ -137,7 +137,7 @@ def test_texts_are_named_too() -> None:
         (["fret 99"], "x_mm[0]"),
     ):
         with pytest.raises(NeckwrightError) as caught:
-            NECK.thickness_mm(given)  # type: ignore[call-overload]
+            NECK.thickness_mm(given)
         assert caught.value.path == path and str(caught.value).startswith(path)
     with pytest.raises(NeckwrightError) as caught:
         NECK.station_mm("heel")
