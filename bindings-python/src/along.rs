@@ -1,9 +1,11 @@
 //! What is read off a neck along it.
 
+use crate::answers::{Out, answered, each};
 use crate::choice::side;
-use crate::errors::call;
+use crate::errors::{call, named};
+use crate::given::Given;
 use crate::neck::Neck;
-use crate::stations::{Meant, Out, answered, each};
+use crate::stations::Meant;
 use neckwright::measure::{Error, Fault, Kind, Station};
 use neckwright::shape::Neck as Core;
 use pyo3::prelude::*;
@@ -24,7 +26,7 @@ impl Neck {
         many: impl FnOnce(&Core, &[f64], &mut [f64]) -> Result<(), Error> + Send,
     ) -> PyResult<Bound<'py, PyAny>> {
         let neck = &*self.core;
-        let meant = Meant { name: "x_mm", text: &|text| station_of_text(neck, text) };
+        let meant = Meant { name: "x_mm", text: &|text| station_of_text(neck, text), lengths: true };
         answered(x_mm, &meant, out, |x| one(neck, x), |x, out| many(neck, x, out))
     }
 }
@@ -40,7 +42,8 @@ impl Neck {
     /// x_mm : float, str, quantity or array of them
     ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -80,7 +83,8 @@ impl Neck {
     /// x_mm : float, str, quantity or array of them
     ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -121,7 +125,8 @@ impl Neck {
     /// x_mm : float, str, quantity or array of them
     ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -166,7 +171,8 @@ impl Neck {
     /// side : {"bass", "treble"}
     ///     On which side.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -194,7 +200,7 @@ impl Neck {
     fn carve_line_mm<'py>(
         &self,
         x_mm: &Bound<'py, PyAny>,
-        side: &str,
+        side: Given<String>,
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let side = self::side(x_mm.py(), side)?;
@@ -212,7 +218,8 @@ impl Neck {
     /// x_mm : float, str, quantity or array of them
     ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -253,7 +260,8 @@ impl Neck {
     ///     Any real fret number from 0, the nut, on; or one station as builders write it: ``"fret 5"``, ``"nut"``,
     ///     ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``fret``, in C order.
+    ///     Where the answers are written; of the shape of ``fret``, in C order; it may be ``fret`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``fret`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -283,7 +291,8 @@ impl Neck {
         let (py, neck) = (fret.py(), &*self.core);
         if let (Ok(text), None) = (fret.cast::<PyString>(), out) {
             let text = text.to_cow()?;
-            return Ok(PyFloat::new(py, call(py, || station_of_text(neck, &text))?).into_any());
+            let station = call(py, || station_of_text(neck, &text).map_err(|error| named(error, "fret")))?;
+            return Ok(PyFloat::new(py, station).into_any());
         }
         let no_text = |text: &str| {
             let fault = Fault::new(Kind::WrongType, "fret", "a fret of an array is a number");
@@ -292,8 +301,8 @@ impl Neck {
                 .remedy("ask for one station by its text at a time")
                 .into())
         };
-        let meant = Meant { name: "fret", text: &no_text };
-        let many = |fret: &[f64], out: &mut [f64]| each(fret, out, |fret| neck.station_mm(fret));
+        let meant = Meant { name: "fret", text: &no_text, lengths: false };
+        let many = |fret: &[f64], out: &mut [f64]| each("fret", fret, out, |fret| neck.station_mm(fret));
         answered(fret, &meant, out, |fret| neck.station_mm(fret), many)
     }
 
@@ -304,7 +313,8 @@ impl Neck {
     /// x_mm : float, str, quantity or array of them
     ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -331,7 +341,7 @@ impl Neck {
         x_mm: &Bound<'py, PyAny>,
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        let many = |neck: &Core, x: &[f64], out: &mut [f64]| each(x, out, |x| neck.fret_at(x));
+        let many = |neck: &Core, x: &[f64], out: &mut [f64]| each("x_mm", x, out, |x| neck.fret_at(x));
         self.at_stations(x_mm, out, Core::fret_at, many)
     }
 }

@@ -1,6 +1,7 @@
 //! Words that choose one of a few.
 
 use crate::errors::fault;
+use crate::given::Given;
 use neckwright::measure::{Fault, Kind};
 use neckwright::shape::{Part, Side};
 use pyo3::prelude::*;
@@ -11,10 +12,11 @@ use pyo3::prelude::*;
 /// - `NeckwrightError`: the word stands for none; all are named.
 pub(crate) fn choice<T: Copy>(
     py: Python<'_>,
-    word: &str,
+    word: Given<String>,
     argument: &str,
     all: &[(&'static str, T)],
 ) -> PyResult<T> {
+    let word = word.named(py, argument)?;
     let found = all.iter().find(|(name, _)| *name == word);
     found.map(|(_, choice)| *choice).ok_or_else(|| {
         let names: Vec<String> = all.iter().map(|(name, _)| format!("\"{name}\"")).collect();
@@ -25,12 +27,12 @@ pub(crate) fn choice<T: Copy>(
 }
 
 /// A side by its name.
-pub(crate) fn side(py: Python<'_>, word: &str) -> PyResult<Side> {
+pub(crate) fn side(py: Python<'_>, word: Given<String>) -> PyResult<Side> {
     choice(py, word, "side", &[Side::Bass, Side::Treble].map(|side| (side.name(), side)))
 }
 
 /// A part of a section by its name; nothing for the whole of it.
-pub(crate) fn part(py: Python<'_>, word: &str) -> PyResult<Option<Part>> {
+pub(crate) fn part(py: Python<'_>, word: Given<String>) -> PyResult<Option<Part>> {
     let all = [
         ("whole", None),
         ("fretboard", Some(Part::Fretboard)),

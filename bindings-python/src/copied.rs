@@ -1,16 +1,17 @@
-//! Necks copied from readings and from scans, placed and compared.
+//! Copied necks.
 
+use crate::answers::{answered, each};
 use crate::errors::{ask, call_free};
+use crate::given::Given;
 use crate::neck::Neck;
 use crate::options::{Options, options};
-use crate::origin::{Origin, Reduced, not_pickled};
-use crate::points::of_space;
+use crate::origin::{Origin, by_origin};
 use crate::readings::Readings;
 use crate::record::record;
-use crate::stations::{Meant, answered, each};
-use neckwright::inspect::{Copied as Core, PlacedCloud, copy_cloud, copy_neck, place_cloud};
+use crate::stations::Meant;
+use neckwright::inspect::{Copied as Core, copy_neck};
 use neckwright::shape::Neck as CoreNeck;
-use neckwright::spec::{CloudOptions, CopyOptions};
+use neckwright::spec::CopyOptions;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::PyDict;
@@ -27,10 +28,11 @@ use std::sync::Arc;
 pub(crate) struct Copied {
     core: Arc<Core>,
     base: Arc<CoreNeck>,
-    /// None of a copy of a scan, whose points are not kept.
-    origin: Option<Origin>,
+    origin: Origin,
     told: PyOnceLock<Py<PyAny>>,
 }
+
+by_origin!(Copied);
 
 #[pymethods]
 impl Neck {
@@ -58,148 +60,21 @@ impl Neck {
     #[pyo3(signature = (readings, **options))]
     fn copy_neck(
         slf: &Bound<'_, Self>,
-        readings: &Bound<'_, Readings>,
+        readings: Given<Bound<'_, Readings>>,
         options: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Copied> {
         let py = slf.py();
+        let readings = readings.named(py, "readings")?;
         let options: CopyOptions = self::options(py, options)?;
         let (base, read) = (&slf.get().core, &readings.get().core);
         let core = call_free(py, || copy_neck(base.normalised(), read, &options))?;
-        let origin = Origin::new(slf.as_any(), "copy_neck", [readings.as_any().clone()], options.text())?;
-        Ok(Copied::made(core, base, Some(origin)))
+        let origin = Origin::new(slf.as_any(), "copy_neck", [readings.clone().into_any()], options.text())?;
+        Ok(Copied::made(core, base, origin))
     }
-
-    /// Places a scan on this neck: how it lies, how far it stands off, and the readings that its points amount to.
-    ///
-    /// Parameters
-    /// ----------
-    /// points_mm : array
-    ///     Points ``(x, y, z)`` in the scanner's frame, mm, of shape ``(n, 3)``.
-    /// **options
-    ///     Such as ``hand``; ``bounds("cloud_options")`` tells them.
-    ///
-    /// Returns
-    /// -------
-    /// records.PlacedCloud
-    ///     Its ``readings`` are :class:`Readings`.
-    ///
-    /// Raises
-    /// ------
-    /// NeckwrightError
-    ///     A scan that can't be placed, options out of their bounds.
-    ///
-    /// Notes
-    /// -----
-    /// Rust: ``inspect::place_cloud``. C: ``nw_neck_place_cloud``.
-    #[pyo3(signature = (points_mm, **options))]
-    fn place_cloud<'py>(
-        &self,
-        py: Python<'py>,
-        points_mm: &Bound<'py, PyAny>,
-        options: Option<&Bound<'py, PyDict>>,
-    ) -> PyResult<Bound<'py, PyAny>> {
-        let options: CloudOptions = self::options(py, options)?;
-        let (points, neck) = (of_space(points_mm, "points_mm")?, &self.core);
-        placed(py, &call_free(py, || place_cloud(neck, &points, &options))?)
-    }
-
-    /// Copies a neck from a scan; this one is the base, roughly such a neck.
-    ///
-    /// Parameters
-    /// ----------
-    /// points_mm : array
-    ///     Points ``(x, y, z)`` in the scanner's frame, mm, of shape ``(n, 3)``.
-    /// **options
-    ///     Such as ``hand`` and ``copying``; ``bounds("cloud_options")`` tells them.
-    ///
-    /// Returns
-    /// -------
-    /// records.CopiedCloud
-    ///     Its ``readings`` are :class:`Readings`, its ``copied`` is :class:`Copied`.
-    ///
-    /// Raises
-    /// ------
-    /// NeckwrightError
-    ///     A scan that can't be placed or copied, options out of their bounds.
-    ///
-    /// Notes
-    /// -----
-    /// Rust: ``inspect::copy_cloud``. C: ``nw_neck_copy_cloud``.
-    #[pyo3(signature = (points_mm, **options))]
-    fn copy_cloud<'py>(
-        &self,
-        py: Python<'py>,
-        points_mm: &Bound<'py, PyAny>,
-        options: Option<&Bound<'py, PyDict>>,
-    ) -> PyResult<Bound<'py, PyAny>> {
-        let options: CloudOptions = self::options(py, options)?;
-        let (points, base) = (of_space(points_mm, "points_mm")?, &self.core);
-        let made = call_free(py, || copy_cloud(base.normalised(), &points, &options))?;
-        let changes = PyDict::new(py);
-        changes.set_item("placed", placed(py, &made.placed)?)?;
-        changes.set_item("readings", Readings::told(py, made.readings.clone())?)?;
-        let told = record(py, &made)?;
-        changes.set_item("copied", Copied::made(made.copied, base, None))?;
-        told.call_method("_replace", (), Some(&changes))
-    }
-
-    /// How far this neck and another are apart, part by part and fret by fret, proven.
-    ///
-    /// Parameters
-    /// ----------
-    /// other : Neck
-    ///     The other one.
-    ///
-    /// Returns
-    /// -------
-    /// records.Comparison
-    ///     This neck's measures less the other's.
-    ///
-    /// Notes
-    /// -----
-    /// Rust: ``shape::Neck::compare``. C: ``nw_neck_compare``.
-    fn compare<'py>(&self, py: Python<'py>, other: &Self) -> PyResult<Bound<'py, PyAny>> {
-        let (neck, other) = (&self.core, &other.core);
-        record(py, &ask(py, || neck.compare(other))?)
-    }
-
-    /// Whether this neck and another are nowhere further apart than a tolerance, proven.
-    ///
-    /// Parameters
-    /// ----------
-    /// other : Neck
-    ///     The other one.
-    /// tolerance_mm : float
-    ///     How far they may be apart, mm.
-    ///
-    /// Returns
-    /// -------
-    /// bool
-    ///
-    /// Examples
-    /// --------
-    /// >>> from neckwright import Neck
-    /// >>> Neck().within(Neck(), tolerance_mm=0.001)
-    /// True
-    ///
-    /// Notes
-    /// -----
-    /// Rust: ``shape::Neck::within``. C: ``nw_neck_within``.
-    #[pyo3(signature = (other, *, tolerance_mm))]
-    fn within(&self, py: Python<'_>, other: &Self, tolerance_mm: f64) -> PyResult<bool> {
-        let (neck, other) = (&self.core, &other.core);
-        ask(py, || neck.within(other, tolerance_mm))
-    }
-}
-
-fn placed<'py>(py: Python<'py>, placed: &PlacedCloud) -> PyResult<Bound<'py, PyAny>> {
-    let changes = PyDict::new(py);
-    changes.set_item("readings", Readings::told(py, placed.readings.clone())?)?;
-    record(py, placed)?.call_method("_replace", (), Some(&changes))
 }
 
 impl Copied {
-    fn made(core: Core, base: &Arc<CoreNeck>, origin: Option<Origin>) -> Self {
+    pub fn made(core: Core, base: &Arc<CoreNeck>, origin: Origin) -> Self {
         Self { core: Arc::new(core), base: base.clone(), origin, told: PyOnceLock::new() }
     }
 
@@ -212,10 +87,10 @@ impl Copied {
 
 #[pymethods]
 impl Copied {
-    /// The specification; it makes a neck.
+    /// The specification; it makes a neck. A new one each time.
     #[getter]
     fn specification<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.told(py, "specification")
+        record(py, &self.core.specification)
     }
 
     /// Every number of which the readings tell something, in the order of the document.
@@ -332,8 +207,9 @@ impl Copied {
     /// Notes
     /// -----
     /// Rust: ``inspect::Copied::number``. C: ``nw_copied_document``.
-    fn number<'py>(&self, py: Python<'py>, path: &str) -> PyResult<Bound<'py, PyAny>> {
-        record(py, &self.core.number(path))
+    fn number<'py>(&self, py: Python<'py>, path: Given<String>) -> PyResult<Bound<'py, PyAny>> {
+        let path = path.named(py, "path")?;
+        record(py, &ask(py, || self.core.number(&path))?)
     }
 
     /// Standard uncertainty of the thickness at stations.
@@ -343,7 +219,8 @@ impl Copied {
     /// x_mm : float, str, quantity or array of them
     ///     Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -365,9 +242,10 @@ impl Copied {
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let (core, base) = (&*self.core, &*self.base);
-        let meant = Meant { name: "x_mm", text: &|text| crate::along::station_of_text(base, text) };
+        let meant =
+            Meant { name: "x_mm", text: &|text| crate::along::station_of_text(base, text), lengths: true };
         let one = |x| core.thickness_uncertainty_mm(x);
-        answered(x_mm, &meant, out, one, |x, out| each(x, out, |x| core.thickness_uncertainty_mm(x)))
+        answered(x_mm, &meant, out, one, |x, out| each("x_mm", x, out, one))
     }
 
     /// Root mean square of the standard uncertainty of thickness and surface over the shaft, mm.
@@ -397,39 +275,9 @@ impl Copied {
     /// Notes
     /// -----
     /// Rust: ``inspect::Copied::sharpest_next``. C: ``nw_copied_sharpest_next``.
-    fn sharpest_next<'py>(&self, py: Python<'py>, most: usize) -> PyResult<Bound<'py, PyAny>> {
+    fn sharpest_next<'py>(&self, py: Python<'py>, most: Given<u32>) -> PyResult<Bound<'py, PyAny>> {
+        let most = most.named(py, "most")? as usize;
         record(py, &ask(py, || self.core.sharpest_next(most))?)
-    }
-
-    fn __eq__(&self, py: Python<'_>, other: &Bound<'_, PyAny>) -> PyResult<bool> {
-        let Ok(other) = other.cast::<Self>() else { return Ok(false) };
-        match (&self.origin, &other.get().origin) {
-            (Some(own), Some(other)) => own.equals(py, other),
-            _ => Ok(Arc::ptr_eq(&self.core, &other.get().core)),
-        }
-    }
-
-    fn __hash__(&self, py: Python<'_>) -> PyResult<isize> {
-        match &self.origin {
-            Some(origin) => origin.hash(py),
-            None => Ok(Arc::as_ptr(&self.core) as isize),
-        }
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
-        match &self.origin {
-            Some(origin) => origin.reduced(py),
-            None => Err(not_pickled("a copy of a scan")),
-        }
-    }
-
-    fn __copy__(slf: Py<Self>) -> Py<Self> {
-        slf
-    }
-
-    #[pyo3(signature = (_memo, /))]
-    fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
-        slf
     }
 
     fn __repr__(&self) -> String {

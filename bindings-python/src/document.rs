@@ -3,10 +3,43 @@
 use crate::errors::{call_free, wrong_type};
 use crate::value::json;
 use neckwright::measure::Error;
+use neckwright::spec::{BoundRow, Specification, Stock};
 use pyo3::intern;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyMapping, PyString};
 use serde_json::{Map, Value};
+
+/// What a document is of.
+pub(crate) trait Subject: Sized {
+    fn from_json(text: &str) -> Result<Self, Error>;
+    fn from_value(value: &Value) -> Result<Self, Error>;
+    fn value_of_json(text: &str) -> Result<Value, Error>;
+    fn bounds() -> Vec<BoundRow>;
+}
+
+macro_rules! subject {
+    ($($of:ident),+) => {
+        $(impl Subject for $of {
+            fn from_json(text: &str) -> Result<Self, Error> {
+                Self::from_json(text)
+            }
+
+            fn from_value(value: &Value) -> Result<Self, Error> {
+                Self::from_value(value)
+            }
+
+            fn value_of_json(text: &str) -> Result<Value, Error> {
+                Self::value_of_json(text)
+            }
+
+            fn bounds() -> Vec<BoundRow> {
+                Self::bounds()
+            }
+        })+
+    };
+}
+
+subject!(Specification, Stock);
 
 /// A document before the library has read it.
 #[derive(Clone)]
@@ -17,53 +50,41 @@ pub(crate) enum Document {
 
 impl Document {
     /// A mapping; JSON text; a path to a file, which is a path object or a text that ends in `.json`.
-    pub fn of(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Self> {
-        if let Ok(text) = given.cast::<PyString>() {
-            let text = text.to_cow()?;
-            // No JSON text ends so.
-            return if text.trim_end().to_ascii_lowercase().ends_with(".json") {
-                file(given)
-            } else {
-                Ok(Self::Text(text.into_owned()))
-            };
-        }
+    pub fn of<D: Subject>(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Self> {
         if given.cast::<PyMapping>().is_ok() {
-            return json(given).map(Self::Value);
+            return json(given, D::bounds).map(Self::Value);
         }
-        if given.hasattr("__fspath__")? {
-            return file(given);
+        match text_of(given, ".json")? {
+            Some(text) => Ok(Self::Text(text)),
+            None => Err(wrong_type(argument, "a mapping, JSON text or a path", given)),
         }
-        Err(wrong_type(argument, "a mapping, JSON text or a path", given))
     }
 
     /// What is given, changed by keywords (RFC 7396): groups are put together key by key, anything else takes the place of
     /// what was there, and `None` takes it away.
-    pub fn changed(self, keywords: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
+    ///
+    /// # Errors
+    /// - `NeckwrightError`: a text that is no document, or gives a key twice: a change would hide that.
+    pub fn changed<D: Subject>(self, keywords: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
         let Some(keywords) = keywords.filter(|all| !all.is_empty()) else { return Ok(self) };
         let mut value = match self {
             Self::Value(value) => value,
-            // A text that can't be read is told as such by whoever reads the document.
-            Self::Text(text) => match serde_json::from_str(text.trim_start_matches('\u{feff}')) {
-                Ok(value) => value,
-                Err(_) => return Ok(Self::Text(text)),
-            },
+            Self::Text(text) => call_free(keywords.py(), || D::value_of_json(&text))?,
         };
-        merge(&mut value, json(keywords)?);
+        merge(&mut value, json(keywords, D::bounds)?);
         Ok(Self::Value(value))
     }
 
     /// Reads it, and makes something of what was read.
-    pub fn read<D, T: Send>(
+    pub fn read<D: Subject, T: Send>(
         &self,
         py: Python<'_>,
-        from_json: impl FnOnce(&str) -> Result<D, Error> + Send,
-        from_value: impl FnOnce(&Value) -> Result<D, Error> + Send,
         make: impl FnOnce(D) -> Result<T, Error> + Send,
     ) -> PyResult<T> {
         call_free(py, || {
             make(match self {
-                Self::Text(text) => from_json(text)?,
-                Self::Value(value) => from_value(value)?,
+                Self::Text(text) => D::from_json(text)?,
+                Self::Value(value) => D::from_value(value)?,
             })
         })
     }
@@ -84,7 +105,7 @@ impl Default for Document {
 }
 
 /// The text of a file; what is wrong with it is told by Python's own `open`.
-pub(crate) fn text_of_file<'py>(path: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyString>> {
+fn text_of_file<'py>(path: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyString>> {
     let py = path.py();
     let options = PyDict::new(py);
     options.set_item("encoding", "utf-8-sig")?;
@@ -95,8 +116,19 @@ pub(crate) fn text_of_file<'py>(path: &Bound<'py, PyAny>) -> PyResult<Bound<'py,
     Ok(text?.cast_into::<PyString>()?)
 }
 
-fn file(path: &Bound<'_, PyAny>) -> PyResult<Document> {
-    Ok(Document::Text(text_of_file(path)?.to_cow()?.into_owned()))
+/// A text itself, or that of a file: by a path object, or by a text that ends as the file's name does, which no document of
+/// that sort does. Nothing of anything else.
+pub(crate) fn text_of(given: &Bound<'_, PyAny>, ending: &str) -> PyResult<Option<String>> {
+    let text = if let Ok(text) = given.cast::<PyString>() {
+        let whole = text.to_cow()?;
+        let named = whole.trim_end().to_ascii_lowercase().ends_with(ending) && !whole.contains(['\n', '\r']);
+        if named { text_of_file(given)? } else { text.clone() }
+    } else if given.hasattr("__fspath__")? {
+        text_of_file(given)?
+    } else {
+        return Ok(None);
+    };
+    Ok(Some(text.to_cow()?.into_owned()))
 }
 
 fn merge(into: &mut Value, patch: Value) {

@@ -59,6 +59,22 @@ pub(crate) fn fault(py: Python<'_>, fault: Fault) -> PyErr {
     raised(py, &fault.into())
 }
 
+/// The same faults, each at a path that only whoever asked knows.
+pub(crate) fn renamed(error: Error, path: impl Fn(&str) -> Option<String>) -> Error {
+    let renamed = error.faults().iter().cloned().map(|mut fault| {
+        if let Some(path) = path(&fault.path) {
+            fault.path = path;
+        }
+        fault
+    });
+    Error::unless_none(renamed.collect()).err().unwrap_or(error)
+}
+
+/// The same faults, all of one argument.
+pub(crate) fn named(error: Error, argument: &str) -> Error {
+    renamed(error, |_| Some(argument.to_owned()))
+}
+
 /// A list with one place too many or too few.
 pub(crate) fn wrong_size(py: Python<'_>, argument: &str, given: &str, needed: &str) -> PyErr {
     let reason = format!("needs the shape {needed}");
@@ -67,9 +83,12 @@ pub(crate) fn wrong_size(py: Python<'_>, argument: &str, given: &str, needed: &s
 
 /// A `TypeError` that names the argument.
 pub(crate) fn wrong_type(argument: &str, needed: &str, given: &Bound<'_, PyAny>) -> PyErr {
-    let of = given.get_type();
-    let name = of.name().map_or_else(|_| "something else".to_owned(), |name| name.to_string());
-    PyTypeError::new_err(format!("{argument}: {needed} is needed, not {name}"))
+    PyTypeError::new_err(format!("{argument}: {needed} is needed, not {}", typed(given)))
+}
+
+/// The name of something's type.
+pub(crate) fn typed(given: &Bound<'_, PyAny>) -> String {
+    given.get_type().name().map_or_else(|_| "something else".to_owned(), |name| name.to_string())
 }
 
 fn exception(py: Python<'_>, error: &Error) -> PyResult<PyErr> {

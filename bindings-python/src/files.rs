@@ -1,7 +1,8 @@
 //! Files for other programs.
 
 use crate::choice::choice;
-use crate::errors::{call_free, fault};
+use crate::errors::{call_free, fault, typed};
+use crate::given::{Argument, Given, Several, Wrong, word};
 use crate::mesh::Mesh;
 use crate::solid::Solid;
 use neckwright::exchange::{Coloured, ColouredMesh, StepOptions, StepProtocol};
@@ -14,9 +15,20 @@ use std::sync::Arc;
 /// What is shown where nobody asks for another: a light and a dark wood by turns.
 const USUAL: [[f64; 3]; 2] = [[0.72, 0.45, 0.28], [0.25, 0.16, 0.11]];
 
+/// Red, green and blue of several parts.
+pub(crate) struct Colours(Vec<[f64; 3]>);
+
+impl<'py> Argument<'py> for Colours {
+    fn take(given: &Bound<'py, PyAny>) -> Result<Self, Wrong> {
+        let needed = "a sequence of (red, green, blue)";
+        given.extract().map(Self).map_err(|_| Wrong::Type(needed.to_owned(), typed(given)))
+    }
+}
+
 /// One colour for each of so many parts.
-fn colours(py: Python<'_>, given: Option<Vec<[f64; 3]>>, needed: usize) -> PyResult<Vec<[f64; 3]>> {
-    let Some(given) = given else { return Ok(USUAL.into_iter().cycle().take(needed).collect()) };
+fn colours(py: Python<'_>, given: Option<Given<Colours>>, needed: usize) -> PyResult<Vec<[f64; 3]>> {
+    let given = given.map(|given| given.named(py, "colours")).transpose()?;
+    let Some(Colours(given)) = given else { return Ok(USUAL.into_iter().cycle().take(needed).collect()) };
     if given.len() == needed {
         return Ok(given);
     }
@@ -45,7 +57,7 @@ fn colours(py: Python<'_>, given: Option<Vec<[f64; 3]>>, needed: usize) -> PyRes
 /// Raises
 /// ------
 /// NeckwrightError
-///     Colours out of their range, or another number of them; a name that is too long.
+///     Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 ///
 /// Examples
 /// --------
@@ -57,37 +69,42 @@ fn colours(py: Python<'_>, given: Option<Vec<[f64; 3]>>, needed: usize) -> PyRes
 /// -----
 /// Rust: ``exchange::step``. C: ``nw_solids_step``.
 #[pyfunction]
-#[pyo3(signature = (solids, *, name = "neck", protocol = "ap242", colours = None))]
+#[pyo3(
+    signature = (solids, *, name = word("neck"), protocol = word("ap242"), colours = None),
+    text_signature = "(solids, *, name=\"neck\", protocol=\"ap242\", colours=None)"
+)]
 pub(crate) fn step<'py>(
     py: Python<'py>,
-    solids: Vec<Bound<'py, Solid>>,
-    name: &str,
-    protocol: &str,
-    colours: Option<Vec<[f64; 3]>>,
+    solids: Given<Several<'py, Solid>>,
+    name: Given<String>,
+    protocol: Given<String>,
+    colours: Option<Given<Colours>>,
 ) -> PyResult<Bound<'py, PyBytes>> {
     let all = [("ap242", StepProtocol::Ap242), ("ap214", StepProtocol::Ap214)];
     let options = StepOptions { protocol: choice(py, protocol, "protocol", &all)? };
+    let (Several(solids), name) = (solids.named(py, "solids")?, name.named(py, "name")?);
     let colours = self::colours(py, colours, solids.len())?;
     let solids: Vec<Arc<CoreSolid>> = solids.iter().map(|solid| solid.get().core.clone()).collect();
     let text = call_free(py, || {
         let coloured: Vec<Coloured<'_>> = solids.iter().map(|solid| &**solid).zip(colours).collect();
-        neckwright::exchange::step(name, &coloured, &options)
+        neckwright::exchange::step(&name, &coloured, &options)
     })?;
     Ok(PyBytes::new(py, text.as_bytes()))
 }
 
 fn of_meshes<'py>(
     py: Python<'py>,
-    meshes: &[Bound<'py, Mesh>],
-    name: &str,
-    colours: Option<Vec<[f64; 3]>>,
+    meshes: Given<Several<'py, Mesh>>,
+    name: Given<String>,
+    colours: Option<Given<Colours>>,
     write: impl FnOnce(&str, &[ColouredMesh<'_>]) -> Result<Vec<u8>, Error> + Send,
 ) -> PyResult<Bound<'py, PyBytes>> {
+    let (Several(meshes), name) = (meshes.named(py, "meshes")?, name.named(py, "name")?);
     let colours = self::colours(py, colours, meshes.len())?;
     let meshes: Vec<Arc<CoreMesh>> = meshes.iter().map(|mesh| mesh.get().core.clone()).collect();
     let bytes = call_free(py, || {
         let coloured: Vec<ColouredMesh<'_>> = meshes.iter().map(|mesh| &**mesh).zip(colours).collect();
-        write(name, &coloured)
+        write(&name, &coloured)
     })?;
     Ok(PyBytes::new(py, &bytes))
 }
@@ -110,20 +127,23 @@ fn of_meshes<'py>(
 /// Raises
 /// ------
 /// NeckwrightError
-///     Colours out of their range, or another number of them; a name that is too long.
+///     Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 ///
 /// Notes
 /// -----
 /// Rust: ``exchange::stl``. C: ``nw_meshes_stl``.
 #[pyfunction]
-#[pyo3(signature = (meshes, *, name = "neck", colours = None))]
+#[pyo3(
+    signature = (meshes, *, name = word("neck"), colours = None),
+    text_signature = "(meshes, *, name=\"neck\", colours=None)"
+)]
 pub(crate) fn stl<'py>(
     py: Python<'py>,
-    meshes: Vec<Bound<'py, Mesh>>,
-    name: &str,
-    colours: Option<Vec<[f64; 3]>>,
+    meshes: Given<Several<'py, Mesh>>,
+    name: Given<String>,
+    colours: Option<Given<Colours>>,
 ) -> PyResult<Bound<'py, PyBytes>> {
-    of_meshes(py, &meshes, name, colours, neckwright::exchange::stl)
+    of_meshes(py, meshes, name, colours, neckwright::exchange::stl)
 }
 
 /// Meshes as one 3MF file, mm, each an object of its own.
@@ -144,20 +164,23 @@ pub(crate) fn stl<'py>(
 /// Raises
 /// ------
 /// NeckwrightError
-///     Colours out of their range, or another number of them; a name that is too long.
+///     Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 ///
 /// Notes
 /// -----
 /// Rust: ``exchange::threemf``. C: ``nw_meshes_threemf``.
 #[pyfunction]
-#[pyo3(signature = (meshes, *, name = "neck", colours = None))]
+#[pyo3(
+    signature = (meshes, *, name = word("neck"), colours = None),
+    text_signature = "(meshes, *, name=\"neck\", colours=None)"
+)]
 pub(crate) fn threemf<'py>(
     py: Python<'py>,
-    meshes: Vec<Bound<'py, Mesh>>,
-    name: &str,
-    colours: Option<Vec<[f64; 3]>>,
+    meshes: Given<Several<'py, Mesh>>,
+    name: Given<String>,
+    colours: Option<Given<Colours>>,
 ) -> PyResult<Bound<'py, PyBytes>> {
-    of_meshes(py, &meshes, name, colours, neckwright::exchange::threemf)
+    of_meshes(py, meshes, name, colours, neckwright::exchange::threemf)
 }
 
 /// Meshes as one binary glTF file, metres as that format has it, with normals.
@@ -178,18 +201,21 @@ pub(crate) fn threemf<'py>(
 /// Raises
 /// ------
 /// NeckwrightError
-///     Colours out of their range, or another number of them; a name that is too long.
+///     Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 ///
 /// Notes
 /// -----
 /// Rust: ``exchange::gltf``. C: ``nw_meshes_gltf``.
 #[pyfunction]
-#[pyo3(signature = (meshes, *, name = "neck", colours = None))]
+#[pyo3(
+    signature = (meshes, *, name = word("neck"), colours = None),
+    text_signature = "(meshes, *, name=\"neck\", colours=None)"
+)]
 pub(crate) fn gltf<'py>(
     py: Python<'py>,
-    meshes: Vec<Bound<'py, Mesh>>,
-    name: &str,
-    colours: Option<Vec<[f64; 3]>>,
+    meshes: Given<Several<'py, Mesh>>,
+    name: Given<String>,
+    colours: Option<Given<Colours>>,
 ) -> PyResult<Bound<'py, PyBytes>> {
-    of_meshes(py, &meshes, name, colours, neckwright::exchange::gltf)
+    of_meshes(py, meshes, name, colours, neckwright::exchange::gltf)
 }

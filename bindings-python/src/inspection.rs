@@ -1,6 +1,7 @@
 //! What readings say about a neck.
 
 use crate::errors::{ask, call_free};
+use crate::given::Given;
 use crate::neck::Neck;
 use crate::options::{Options, options};
 use crate::origin::{Origin, by_origin};
@@ -69,22 +70,24 @@ impl Neck {
     #[pyo3(signature = (readings, *, stage = None, **options))]
     fn inspect(
         slf: &Bound<'_, Self>,
-        readings: &Bound<'_, Readings>,
-        stage: Option<&Bound<'_, Stage>>,
+        readings: Given<Bound<'_, Readings>>,
+        stage: Option<Given<Bound<'_, Stage>>>,
         options: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Inspection> {
         let py = slf.py();
+        let readings = readings.named(py, "readings")?;
+        let stage = stage.map(|stage| stage.named(py, "stage")).transpose()?;
         let given: InspectionOptions = self::options(py, options)?;
         let (neck, read) = (&slf.get().core, &readings.get().core);
-        let core = match stage {
+        let core = match &stage {
             None => call_free(py, || neck.inspect(read, &given)),
             Some(stage) => {
                 let stage = stage.get().core();
                 call_free(py, || neck.inspect_stage(read, stage, &given))
             }
         }?;
-        let of = stage.map_or_else(|| py.None().into_bound(py), |stage| stage.as_any().clone());
-        let arguments = [readings.as_any().clone(), of];
+        let of = stage.map_or_else(|| py.None().into_bound(py), Bound::into_any);
+        let arguments = [readings.clone().into_any(), of];
         let origin = Origin::new(slf.as_any(), "_inspected", arguments, given.text())?;
         Ok(Inspection { core: Arc::new(core), neck: slf.clone().unbind(), origin, told: PyOnceLock::new() })
     }
@@ -93,8 +96,8 @@ impl Neck {
     #[pyo3(signature = (readings, stage, **options))]
     fn _inspected(
         slf: &Bound<'_, Self>,
-        readings: &Bound<'_, Readings>,
-        stage: Option<&Bound<'_, Stage>>,
+        readings: Given<Bound<'_, Readings>>,
+        stage: Option<Given<Bound<'_, Stage>>>,
         options: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Inspection> {
         Self::inspect(slf, readings, stage, options)
@@ -186,7 +189,7 @@ impl Inspection {
     /// -----
     /// Rust: ``inspect::Inspection::set_aside``. C: ``nw_inspection_document``.
     fn set_aside<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        record(py, &self.core.set_aside())
+        record(py, &ask(py, || self.core.set_aside())?)
     }
 
     /// The readings that low patches were found in, but those set aside: what :meth:`Neck.mend` is given.
@@ -209,11 +212,12 @@ impl Inspection {
     /// Notes
     /// -----
     /// Rust: ``inspect::Inspection::low_readings``. C: ``nw_inspection_low_readings``.
-    fn low_readings(slf: &Bound<'_, Self>, readings: &Bound<'_, Readings>) -> PyResult<Readings> {
+    fn low_readings(slf: &Bound<'_, Self>, readings: Given<Bound<'_, Readings>>) -> PyResult<Readings> {
         let py = slf.py();
+        let readings = readings.named(py, "readings")?;
         let (core, read) = (&slf.get().core, &readings.get().core);
         let low = call_free(py, || core.low_readings(read))?;
-        let origin = Origin::new(slf.as_any(), "low_readings", [readings.as_any().clone()], String::new())?;
+        let origin = Origin::new(slf.as_any(), "low_readings", [readings.clone().into_any()], String::new())?;
         Ok(Readings::made(low, origin))
     }
 

@@ -1,10 +1,12 @@
 //! A neck's layout: what of it is neither a fret nor a string, and what is asked of strings.
 
+use crate::answers::{all, answered, each};
 use crate::errors::{ask, call, call_free};
+use crate::given::Given;
 use crate::neck::Neck;
 use crate::origin::{Origin, by_origin};
 use crate::record::record;
-use crate::stations::{Meant, Numbers, answered, each};
+use crate::stations::{Meant, Numbers, unravelled};
 use neckwright::layout::{Board, Layout as Core};
 use neckwright::measure::Error;
 use neckwright::shape::Neck as CoreNeck;
@@ -86,11 +88,15 @@ impl Layout {
         &self,
         x_mm: &Bound<'py, PyAny>,
         out: Option<&Bound<'py, PyAny>>,
-        one: impl Fn(&Core, f64) -> Result<f64, Error> + Sync,
+        string: Given<u32>,
+        one: impl Fn(&Core, usize, f64) -> Result<f64, Error> + Sync,
     ) -> PyResult<Bound<'py, PyAny>> {
-        let (neck, layout, one) = (&*self.neck, self.core(), &one);
-        let meant = Meant { name: "x_mm", text: &|text| crate::along::station_of_text(neck, text) };
-        answered(x_mm, &meant, out, |x| one(layout, x), |x, out| each(x, out, |x| one(layout, x)))
+        let string = string.named(x_mm.py(), "string")? as usize;
+        let (neck, layout) = (&*self.neck, self.core());
+        let text = |text: &str| crate::along::station_of_text(neck, text);
+        let one = |x| one(layout, string, x);
+        let meant = Meant { name: "x_mm", text: &text, lengths: true };
+        answered(x_mm, &meant, out, one, |x, out| each("x_mm", x, out, one))
     }
 }
 
@@ -106,7 +112,7 @@ impl Layout {
     /// -----
     /// Rust: ``layout::Layout::board``, ``layout::Board``. C: ``nw_neck_layout``.
     fn board<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        record(py, &BoardFacts::from(self.core().board()))
+        record(py, &ask(py, || BoardFacts::from(self.core().board()))?)
     }
 
     /// Scale length on the centreline, mm.
@@ -118,8 +124,8 @@ impl Layout {
     /// Notes
     /// -----
     /// Rust: ``layout::Layout::scale_mm``. C: ``nw_neck_layout``.
-    fn scale_mm(&self) -> f64 {
-        self.core().scale_mm()
+    fn scale_mm(&self, py: Python<'_>) -> PyResult<f64> {
+        ask(py, || self.core().scale_mm())
     }
 
     /// The line of the nut.
@@ -132,7 +138,7 @@ impl Layout {
     /// -----
     /// Rust: ``layout::Layout::nut_line``. C: ``nw_neck_layout``.
     fn nut_line<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        record(py, &self.core().nut_line())
+        record(py, &ask(py, || self.core().nut_line())?)
     }
 
     /// The line of the bridge.
@@ -145,7 +151,7 @@ impl Layout {
     /// -----
     /// Rust: ``layout::Layout::bridge_line``. C: ``nw_neck_layout``.
     fn bridge_line<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        record(py, &self.core().bridge_line())
+        record(py, &ask(py, || self.core().bridge_line())?)
     }
 
     /// Length of wire that all frets take, mm.
@@ -157,8 +163,8 @@ impl Layout {
     /// Notes
     /// -----
     /// Rust: ``layout::Layout::total_wire_mm``. C: ``nw_neck_layout``.
-    fn total_wire_mm(&self) -> f64 {
-        self.core().total_wire_mm()
+    fn total_wire_mm(&self, py: Python<'_>) -> PyResult<f64> {
+        ask(py, || self.core().total_wire_mm())
     }
 
     /// How much sharp (above 0) or flat each fret stops each string by its length alone, against the temperament.
@@ -183,8 +189,8 @@ impl Layout {
     /// ----------
     /// string : int
     ///     Which string, from 0, the bass string.
-    /// from_mm, to_mm : float
-    ///     The stations, mm from the nut, the nearer one first.
+    /// from_mm, to_mm : float, str or quantity
+    ///     The stations, mm from the nut, the nearer one first; a text such as ``"fret 5"``.
     ///
     /// Returns
     /// -------
@@ -201,10 +207,14 @@ impl Layout {
     fn hump<'py>(
         &self,
         py: Python<'py>,
-        string: usize,
-        from_mm: f64,
-        to_mm: f64,
+        string: Given<u32>,
+        from_mm: &Bound<'py, PyAny>,
+        to_mm: &Bound<'py, PyAny>,
     ) -> PyResult<Bound<'py, PyAny>> {
+        let string = string.named(py, "string")? as usize;
+        let text = |text: &str| crate::along::station_of_text(&self.neck, text);
+        let station = |given, name| Numbers::one(given, &Meant { name, text: &text, lengths: true });
+        let (from_mm, to_mm) = (station(from_mm, "from_mm")?, station(to_mm, "to_mm")?);
         record(py, &call(py, || self.core().hump(string, from_mm, to_mm))?)
     }
 
@@ -260,14 +270,18 @@ impl Layout {
     fn margins_mm<'py>(&self, x_mm: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
         let (py, neck) = (x_mm.py(), &*self.neck);
         let text = |text: &str| crate::along::station_of_text(neck, text);
-        let (x, mut shape) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })?.listed()?;
-        let margins = |x: &f64| neck.layout().try_margins_mm(*x).map(<[f64; 2]>::from);
-        let all = call_free(py, || x.iter().map(margins).collect::<Result<Vec<_>, _>>())?.concat();
+        let meant = Meant { name: "x_mm", text: &text, lengths: true };
+        let (x, mut shape) = Numbers::of(x_mm, &meant)?.listed()?;
+        let margins = |x| neck.layout().try_margins_mm(x).map(<[f64; 2]>::from);
+        let margins =
+            call_free(py, || all("x_mm", &x, margins).map_err(|error| unravelled(error, "x_mm", &shape)))?;
         shape.push(2);
-        Ok(all.into_pyarray(py).reshape(shape)?.into_any())
+        Ok(margins.concat().into_pyarray(py).reshape(shape)?.into_any())
     }
 
     /// Distance between the centres of a string and of the next one toward the treble side at stations.
+    ///
+    /// Strings are straight lines: behind the nut and beyond the bridge the answer is that of the line carried on.
     ///
     /// Parameters
     /// ----------
@@ -276,7 +290,8 @@ impl Layout {
     /// string : int
     ///     Which string, from 0, the bass string.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -286,7 +301,7 @@ impl Layout {
     /// Raises
     /// ------
     /// NeckwrightError
-    ///     ``out_of_range`` where there are no such two strings.
+    ///     ``out_of_range`` where there are no such two strings; ``outside_neck`` for a station that is no finite number.
     ///
     /// Examples
     /// --------
@@ -302,13 +317,15 @@ impl Layout {
     fn spacing_mm<'py>(
         &self,
         x_mm: &Bound<'py, PyAny>,
-        string: usize,
+        string: Given<u32>,
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        self.along_string(x_mm, out, |layout, x| layout.spacing_mm(string, x))
+        self.along_string(x_mm, out, string, Core::spacing_mm)
     }
 
     /// Clear gap between a string and the next one toward the treble side at stations.
+    ///
+    /// Strings are straight lines: behind the nut and beyond the bridge the answer is that of the line carried on.
     ///
     /// Parameters
     /// ----------
@@ -317,7 +334,8 @@ impl Layout {
     /// string : int
     ///     Which string, from 0, the bass string.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -327,7 +345,7 @@ impl Layout {
     /// Raises
     /// ------
     /// NeckwrightError
-    ///     ``out_of_range`` where there are no such two strings.
+    ///     ``out_of_range`` where there are no such two strings; ``outside_neck`` for a station that is no finite number.
     ///
     /// Notes
     /// -----
@@ -336,13 +354,15 @@ impl Layout {
     fn gap_mm<'py>(
         &self,
         x_mm: &Bound<'py, PyAny>,
-        string: usize,
+        string: Given<u32>,
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        self.along_string(x_mm, out, |layout, x| layout.gap_mm(string, x))
+        self.along_string(x_mm, out, string, Core::gap_mm)
     }
 
     /// Distance of a string's centre from the centreline at stations, above 0 on the treble side.
+    ///
+    /// Strings are straight lines: behind the nut and beyond the bridge the answer is that of the line carried on.
     ///
     /// Parameters
     /// ----------
@@ -351,7 +371,8 @@ impl Layout {
     /// string : int
     ///     Which string, from 0, the bass string.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -361,7 +382,7 @@ impl Layout {
     /// Raises
     /// ------
     /// NeckwrightError
-    ///     ``out_of_range`` where there is no such string.
+    ///     ``out_of_range`` where there is no such string; ``outside_neck`` for a station that is no finite number.
     ///
     /// Notes
     /// -----
@@ -370,10 +391,10 @@ impl Layout {
     fn string_y_mm<'py>(
         &self,
         x_mm: &Bound<'py, PyAny>,
-        string: usize,
+        string: Given<u32>,
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        self.along_string(x_mm, out, |layout, x| layout.string_y_mm(string, x))
+        self.along_string(x_mm, out, string, Core::string_y_mm)
     }
 
     fn __repr__(&self) -> String {

@@ -2,19 +2,25 @@
 #![deny(unsafe_code)]
 
 mod along;
+mod answers;
 mod choice;
+mod cloud;
+mod comparison;
 mod copied;
-mod count;
 mod document;
+mod edge;
 mod errors;
+mod face;
 mod facts;
 mod files;
+mod given;
 mod inspection;
 mod layout;
 mod measure;
 mod mending;
 mod mesh;
 mod neck;
+mod number;
 mod options;
 mod origin;
 #[cfg(feature = "test-panics")]
@@ -28,6 +34,7 @@ mod record;
 mod section;
 mod sheets;
 mod solid;
+mod spline;
 mod stations;
 mod subject;
 mod value;
@@ -43,6 +50,10 @@ mod _native {
 
     #[pymodule_export]
     use crate::copied::Copied;
+    #[pymodule_export]
+    use crate::edge::Edge;
+    #[pymodule_export]
+    use crate::face::Face;
     #[pymodule_export]
     use crate::files::{gltf, step, stl, threemf};
     #[pymodule_export]
@@ -71,7 +82,7 @@ mod _native {
     #[pymodule_export]
     use crate::sheets::{Sheet, dxf, pdf};
     #[pymodule_export]
-    use crate::solid::{Edge, Face, Solid};
+    use crate::solid::Solid;
     #[pymodule_export]
     use crate::subject::{bounds, schema};
     #[pymodule_export]

@@ -1,11 +1,12 @@
 //! Measures as builders write them, and what the trade's tables say.
 
 use crate::choice::choice;
-use crate::errors::{call, call_free, wrong_type};
-use crate::quantity::{is_quantity, length_mm as mm_of};
+use crate::errors::{call, call_free, fault, named, renamed, wrong_type};
+use crate::given::{Degrees, Given, Mm, word};
+use crate::quantity::Quantity;
 use crate::record::record;
-use crate::stations::{Meant, Numbers};
-use neckwright::measure::{Angle, Length, Sixtyfourths};
+use crate::stations::{Meant, Numbers, Place};
+use neckwright::measure::{Angle, Error, Length, Sixtyfourths};
 use neckwright::shape::{density_kg_m3, fullness, known_species};
 use neckwright::spec::Shape;
 use numpy::{IntoPyArray, PyArrayMethods};
@@ -44,10 +45,12 @@ use pyo3::types::{PyFloat, PyString};
 pub(crate) fn length_mm(length: &Bound<'_, PyAny>) -> PyResult<f64> {
     if let Ok(text) = length.cast::<PyString>() {
         let text = text.to_cow()?;
-        return call(length.py(), || Ok(Length::parse(&text)?.mm()));
+        return call(length.py(), || {
+            Length::parse(&text).map(Length::mm).map_err(|error| named(error, "length"))
+        });
     }
-    if is_quantity(length) {
-        return mm_of(length, "length")?.extract();
+    if let Some(quantity) = Quantity::of(length) {
+        return quantity.one("mm")?.ok_or_else(|| fault(length.py(), quantity.no_length("length")));
     }
     Err(wrong_type("length", "a text or a quantity", length))
 }
@@ -79,8 +82,9 @@ pub(crate) fn length_mm(length: &Bound<'_, PyAny>) -> PyResult<f64> {
 /// -----
 /// Rust: ``measure::Angle::parse``. C: ``nw_angle_deg``.
 #[pyfunction]
-pub(crate) fn angle_deg(py: Python<'_>, text: &str) -> PyResult<f64> {
-    call(py, || Ok(Angle::parse(text)?.deg()))
+pub(crate) fn angle_deg(py: Python<'_>, text: Given<String>) -> PyResult<f64> {
+    let text = text.named(py, "text")?;
+    call(py, || Angle::parse(&text).map(Angle::deg).map_err(|error| named(error, "text")))
 }
 
 #[derive(serde::Serialize)]
@@ -95,7 +99,7 @@ struct Told {
 ///
 /// Parameters
 /// ----------
-/// length_mm : float
+/// length_mm : float, str or quantity
 ///     The length, mm.
 /// rounding : {"nearest", "up", "down"}
 ///     To which 64th.
@@ -119,15 +123,19 @@ struct Told {
 /// -----
 /// Rust: ``measure::Length::try_from_mm``, ``measure::Length::nearest_64th``, ``measure::Length::ceil_64th``, ``measure::Length::floor_64th``, ``measure::Sixtyfourths``. C: ``nw_sixtyfourths``.
 #[pyfunction]
-#[pyo3(signature = (length_mm, *, rounding = "nearest"))]
+#[pyo3(
+    signature = (length_mm, *, rounding = word("nearest")),
+    text_signature = "(length_mm, *, rounding=\"nearest\")"
+)]
 pub(crate) fn sixtyfourths<'py>(
     py: Python<'py>,
-    length_mm: f64,
-    rounding: &str,
+    length_mm: Given<Mm>,
+    rounding: Given<String>,
 ) -> PyResult<Bound<'py, PyAny>> {
     type Rounding = fn(Length) -> Sixtyfourths;
     let all: [(&str, Rounding); 3] =
         [("nearest", Length::nearest_64th), ("up", Length::ceil_64th), ("down", Length::floor_64th)];
+    let Mm(length_mm) = length_mm.named(py, "length_mm")?;
     let round = choice(py, rounding, "rounding", &all)?;
     let told = call(py, || {
         let rounded = round(Length::try_from_mm(length_mm)?);
@@ -140,9 +148,9 @@ pub(crate) fn sixtyfourths<'py>(
 ///
 /// Parameters
 /// ----------
-/// radius_mm : float, quantity or array of them
+/// radius_mm : float, str, quantity or array of them
 ///     Radius, mm.
-/// y_mm : float, quantity or array of them
+/// y_mm : float, str, quantity or array of them
 ///     Distance from the middle, mm; broadcast against the radius.
 ///
 /// Returns
@@ -153,7 +161,7 @@ pub(crate) fn sixtyfourths<'py>(
 /// Raises
 /// ------
 /// NeckwrightError
-///     A radius that is not above 0, or a distance that the circle does not reach.
+///     A radius that is not above 0, or a distance that the circle does not reach; of arrays it is named by its place in the result.
 ///
 /// Examples
 /// --------
@@ -171,23 +179,30 @@ pub(crate) fn sagitta_mm<'py>(
 ) -> PyResult<Bound<'py, PyAny>> {
     let py = radius_mm.py();
     let text = |text: &str| Ok(Length::parse(text)?.mm());
-    let radius = Numbers::of(radius_mm, &Meant { name: "radius_mm", text: &text })?;
-    let y = Numbers::of(y_mm, &Meant { name: "y_mm", text: &text })?;
+    let radius = Numbers::of(radius_mm, &Meant { name: "radius_mm", text: &text, lengths: true })?;
+    let y = Numbers::of(y_mm, &Meant { name: "y_mm", text: &text, lengths: true })?;
     if let (Numbers::One(radius), Numbers::One(y)) = (&radius, &y) {
         let sagitta = call(py, || neckwright::layout::try_sagitta_mm(*radius, *y))?;
         return Ok(PyFloat::new(py, sagitta).into_any());
     }
+    let [one_radius, one_y] = [&radius, &y].map(|numbers| matches!(numbers, Numbers::One(_)));
     let numpy = py.import("numpy")?;
     let both = numpy.call_method1("broadcast_arrays", (radius.object(py)?, y.object(py)?))?;
     let whole = |i: usize| {
         let one = numpy.call_method1("ascontiguousarray", (both.get_item(i)?,))?;
-        Numbers::of(&one, &Meant { name: "radius_mm", text: &text })?.listed()
+        Numbers::of(&one, &Meant { name: "radius_mm", text: &text, lengths: true })?.listed()
     };
     let ((radius, shape), (y, _)) = (whole(0)?, whole(1)?);
-    let all = call_free(py, || {
-        let each = radius.iter().zip(&y).map(|(r, y)| neckwright::layout::try_sagitta_mm(*r, *y));
-        each.collect::<Result<Vec<f64>, _>>()
-    })?;
+    let one = |(i, (r, y)): (usize, (&f64, &f64))| {
+        // Of an argument that is one number, that number is meant.
+        let at = |path: &str| match (path, &one_radius, &one_y) {
+            ("radius_mm", false, _) | ("y_mm", _, false) => Some(Place::of(path, i, &shape).to_string()),
+            _ => None,
+        };
+        neckwright::layout::try_sagitta_mm(*r, *y).map_err(|error| renamed(error, at))
+    };
+    let all =
+        call_free(py, || radius.iter().zip(&y).enumerate().map(one).collect::<Result<Vec<f64>, Error>>())?;
     Ok(all.into_pyarray(py).reshape(shape)?.into_any())
 }
 
@@ -195,9 +210,9 @@ pub(crate) fn sagitta_mm<'py>(
 ///
 /// Parameters
 /// ----------
-/// angle_deg : float
-///     Angle of the headstock, degrees.
-/// stock_mm : float
+/// angle_deg : float, str or quantity
+///     Angle of the headstock, degrees; a text such as ``"10 deg"`` or ``"1 in 6"``.
+/// stock_mm : float, str or quantity
 ///     Thickness of the stock, mm.
 ///
 /// Returns
@@ -213,7 +228,13 @@ pub(crate) fn sagitta_mm<'py>(
 /// -----
 /// Rust: ``shape::scarf``. C: ``nw_scarf``.
 #[pyfunction]
-pub(crate) fn scarf(py: Python<'_>, angle_deg: f64, stock_mm: f64) -> PyResult<Bound<'_, PyAny>> {
+pub(crate) fn scarf(
+    py: Python<'_>,
+    angle_deg: Given<Degrees>,
+    stock_mm: Given<Mm>,
+) -> PyResult<Bound<'_, PyAny>> {
+    let (Degrees(angle_deg), Mm(stock_mm)) =
+        (angle_deg.named(py, "angle_deg")?, stock_mm.named(py, "stock_mm")?);
     record(py, &call(py, || neckwright::shape::scarf(angle_deg, stock_mm))?)
 }
 

@@ -1,6 +1,7 @@
 //! Low patches mended.
 
 use crate::errors::call_free;
+use crate::given::Given;
 use crate::neck::Neck;
 use crate::options::{Options, options};
 use crate::origin::{Origin, by_origin};
@@ -9,7 +10,6 @@ use crate::record::record;
 use neckwright::inspect::Mending as Core;
 use neckwright::spec::MendLimits;
 use pyo3::prelude::*;
-use pyo3::sync::PyOnceLock;
 use pyo3::types::PyDict;
 
 /// What comes of mending: the nearest fair neck that lies within the wood that is still there, or what forbids it.
@@ -23,7 +23,6 @@ use pyo3::types::PyDict;
 pub(crate) struct Mending {
     core: Core,
     origin: Origin,
-    told: PyOnceLock<Py<PyAny>>,
 }
 
 by_origin!(Mending);
@@ -54,23 +53,15 @@ impl Neck {
     #[pyo3(signature = (low, **limits))]
     fn mend(
         slf: &Bound<'_, Self>,
-        low: &Bound<'_, Readings>,
+        low: Given<Bound<'_, Readings>>,
         limits: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Mending> {
         let py = slf.py();
-        let limits: MendLimits = options(py, limits)?;
+        let (low, limits) = (low.named(py, "low")?, options::<MendLimits>(py, limits)?);
         let (neck, read) = (&slf.get().core, &low.get().core);
         let core = call_free(py, || neck.mend(read, &limits))?;
-        let origin = Origin::new(slf.as_any(), "mend", [low.as_any().clone()], limits.text())?;
-        Ok(Mending { core, origin, told: PyOnceLock::new() })
-    }
-}
-
-impl Mending {
-    /// All of it, told once.
-    fn told<'py>(&self, py: Python<'py>, field: &str) -> PyResult<Bound<'py, PyAny>> {
-        let told = self.told.get_or_try_init(py, || Ok::<_, PyErr>(record(py, &self.core)?.unbind()))?;
-        told.bind(py).getattr(field)
+        let origin = Origin::new(slf.as_any(), "mend", [low.clone().into_any()], limits.text())?;
+        Ok(Mending { core, origin })
     }
 }
 
@@ -79,13 +70,14 @@ impl Mending {
     /// Whether it can be mended: ``"mended"`` or ``"impossible"``.
     #[getter]
     fn outcome<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.told(py, "outcome")
+        record(py, &self.core)?.getattr("outcome")
     }
 
-    /// What comes off where (:class:`records.Mended`), or what forbids it (a tuple of :class:`records.Forbidden`).
+    /// What comes off where (:class:`records.Mended`), or what forbids it (a tuple of :class:`records.Forbidden`). A new one each
+    /// time, as a specification that can be changed is in it.
     #[getter]
     fn result<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        self.told(py, "result")
+        record(py, &self.core)?.getattr("result")
     }
 
     /// The mended neck; ``None`` where it is impossible.

@@ -1,11 +1,13 @@
 //! Meshes as numpy arrays.
 
-use crate::errors::{call_free, wrong_size, wrong_type};
+use crate::answers::{memory, overlap};
+use crate::errors::{call_free, fault, wrong_size, wrong_type};
+use crate::given::Given;
 use crate::neck::Neck;
 use crate::origin::{Origin, by_origin};
-use crate::points::array;
+use crate::points::{Plain, array, fixed};
 use crate::stations::{Meant, Numbers};
-use neckwright::measure::Error;
+use neckwright::measure::{Error, Fault, Kind};
 use neckwright::solid::{Mesh as Core, Real};
 use numpy::{Element, IntoPyArray, PyArray1, PyArray2, PyArrayDyn, PyArrayMethods, PyUntypedArrayMethods};
 use pyo3::exceptions::PyTypeError;
@@ -46,12 +48,12 @@ impl Mesh {
 type Places<'py> = (Bound<'py, PyArray2<f64>>, Bound<'py, PyArray2<u32>>);
 
 /// An array that is made when it is first asked for.
-fn once<'py, T: Element + Clone, const N: usize>(
+fn once<'py, T: Plain, const N: usize>(
     py: Python<'py>,
     kept: &PyOnceLock<Py<PyArray2<T>>>,
     rows: &[[T; N]],
 ) -> PyResult<Bound<'py, PyArray2<T>>> {
-    let made = kept.get_or_try_init(py, || crate::points::fixed(py, rows).map(Bound::unbind))?;
+    let made = kept.get_or_try_init(py, || fixed(py, rows).map(Bound::unbind))?;
     Ok(made.bind(py).clone())
 }
 
@@ -116,6 +118,8 @@ impl Mesh {
 
     /// Writes the vertices into arrays that are there already, all of float64 or all of float32, in C order.
     ///
+    /// Other threads run meanwhile: none may touch the arrays.
+    ///
     /// Parameters
     /// ----------
     /// positions_mm, normals : ndarray
@@ -126,7 +130,7 @@ impl Mesh {
     /// Raises
     /// ------
     /// NeckwrightError
-    ///     ``buffer`` for an array of another size.
+    ///     ``buffer`` for an array of another size; ``conflict`` for arrays that share memory.
     /// TypeError
     ///     Arrays of another type, or that can't be written to.
     ///
@@ -150,6 +154,8 @@ impl Mesh {
     }
 
     /// Writes the triangles' vertices into an array that is there already.
+    ///
+    /// Other threads run meanwhile: none may touch the array.
     ///
     /// Parameters
     /// ----------
@@ -184,6 +190,7 @@ fn written<T: Element + Clone, const N: usize>(
     write: impl FnOnce([&mut [T]; N]) -> Result<(), Error> + Send,
 ) -> PyResult<()> {
     let mut all = Vec::with_capacity(N);
+    let mut taken = Vec::with_capacity(N);
     for (name, array) in arrays {
         let Ok(array) = array.cast::<PyArrayDyn<T>>() else {
             return Err(wrong_type(name, "an array of the right type of numbers", array));
@@ -191,6 +198,12 @@ fn written<T: Element + Clone, const N: usize>(
         if !array.is_c_contiguous() {
             return Err(PyTypeError::new_err(format!("{name}: an array in C order is needed")));
         }
+        let bytes = memory(array);
+        if let Some((other, _)) = taken.iter().find(|(_, taken)| overlap(taken, &bytes)) {
+            let wrong = Fault::new(Kind::Conflict, name, format!("shares memory with {other}"));
+            return Err(fault(py, wrong.remedy("give each an array of its own")));
+        }
+        taken.push((name, bytes));
         all.push(
             array
                 .try_readwrite()
@@ -218,7 +231,8 @@ impl Neck {
     /// columns : int
     ///     Places in each row.
     /// out : tuple of two ndarrays, optional
-    ///     Where positions and normals are written, both of float64 or float32, of the shape of the results, in C order.
+    ///     Where positions and normals are written, both of float64 or float32, of the shape of the results, in C order, without a byte
+    ///     in common. Other threads run meanwhile: none may touch them.
     ///
     /// Returns
     /// -------
@@ -228,7 +242,8 @@ impl Neck {
     /// Raises
     /// ------
     /// NeckwrightError
-    ///     ``outside_neck`` for a station that is not on the neck wood, named by its index; ``buffer`` for arrays of another size.
+    ///     ``outside_neck`` for a station that is not on the neck wood, named by its index; ``buffer`` for arrays of another size, ``conflict``
+    ///     for arrays that share memory; ``out_of_range`` for a number of columns that is no count.
     ///
     /// Examples
     /// --------
@@ -245,12 +260,13 @@ impl Neck {
         &self,
         py: Python<'py>,
         x_mm: &Bound<'py, PyAny>,
-        columns: usize,
+        columns: Given<u32>,
         out: Option<(Bound<'py, PyAny>, Bound<'py, PyAny>)>,
     ) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
         let neck = &*self.core;
         let text = |text: &str| crate::along::station_of_text(neck, text);
-        let (x, _) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })?.listed()?;
+        let (x, _) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text, lengths: true })?.listed()?;
+        let columns = columns.named(py, "columns")? as usize;
         let Some((positions, normals)) = out else {
             let size = x.len().checked_mul(columns).and_then(|n| n.checked_mul(3));
             // More than any machine has room for.

@@ -1,6 +1,7 @@
 //! Necks: made of a specification, compared by it, kept by it.
 
 use crate::document::Document;
+use crate::errors::ask;
 use crate::record::record;
 use neckwright::shape::Neck as Core;
 use neckwright::spec::Specification;
@@ -13,8 +14,11 @@ use std::sync::{Arc, OnceLock};
 ///
 /// Stations are millimetres along the centreline from the nut's fretboard side, positive toward the bridge; ``y`` is
 /// positive toward the treble side of a right-handed neck, ``z`` out of the fretboard, and the crown of the board lies at
-/// ``z = 0``. A neck never changes and may be used from any number of threads. Two are equal where their specifications
-/// are, with every default filled in.
+/// ``z = 0``. A neck never changes and may be used from any number of threads.
+///
+/// Two are equal, and hash alike, where their specifications are with every default filled in: then every answer of both has the
+/// same bits. How much of it was given and how much left to its default does not count; only :meth:`with_` makes a difference of
+/// it, and a pickle keeps it.
 ///
 /// Parameters
 /// ----------
@@ -55,9 +59,7 @@ pub(crate) struct Neck {
 impl Neck {
     /// Reads a document.
     fn read(py: Python<'_>, given: Document) -> PyResult<Self> {
-        let core = given.read(py, Specification::from_json, Specification::from_value, |specification| {
-            Core::new(&specification)
-        })?;
+        let core = given.read(py, |specification: Specification| Core::new(&specification))?;
         Ok(Self { core: Arc::new(core), given, json: OnceLock::new() })
     }
 
@@ -82,15 +84,19 @@ impl Neck {
         document: Option<&Bound<'_, PyAny>>,
         groups: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Self> {
-        let given =
-            document.map_or_else(|| Ok(Document::default()), |given| Document::of(given, "document"))?;
-        Self::read(py, given.changed(groups)?)
+        let given = document.map_or_else(
+            || Ok(Document::default()),
+            |given| Document::of::<Specification>(given, "document"),
+        )?;
+        Self::read(py, given.changed::<Specification>(groups)?)
     }
 
     /// Another neck, by what is changed of this one's specification.
     ///
     /// Groups are put together key by key, anything else takes the place of what was there, and ``None`` takes it away (RFC
-    /// 7396). What this neck's specification left to its default is left to it again.
+    /// 7396). What this neck's specification left to its default is left to it again, and follows what is changed. So equal necks may
+    /// have other variations: ``Neck(neck.to_json())`` was given all of its numbers, and keeps all that are not changed. Start from
+    /// ``Neck(neck.to_json())`` for that.
     ///
     /// Parameters
     /// ----------
@@ -113,7 +119,7 @@ impl Neck {
     /// 44.0
     #[pyo3(signature = (**groups), text_signature = "($self, **groups)")]
     fn with_(&self, py: Python<'_>, groups: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
-        Self::read(py, self.given.clone().changed(groups)?)
+        Self::read(py, self.given.clone().changed::<Specification>(groups)?)
     }
 
     /// The specification with every default filled in; it makes the same neck, bit for bit.
@@ -151,24 +157,22 @@ impl Neck {
     /// Notes
     /// -----
     /// Rust: ``spec::Specification::to_json``. C: ``nw_neck_specification``, ``nw_document_json``.
-    fn to_json(&self) -> &str {
-        self.json()
+    fn to_json(&self, py: Python<'_>) -> PyResult<&str> {
+        ask(py, || self.json())
     }
 
-    fn __eq__(&self, other: &Bound<'_, PyAny>) -> bool {
-        match other.cast::<Self>() {
-            Ok(other) => {
-                let other = other.get();
-                Arc::ptr_eq(&self.core, &other.core) || self.json() == other.json()
-            }
-            Err(_) => false,
-        }
+    fn __eq__(&self, py: Python<'_>, other: &Bound<'_, PyAny>) -> PyResult<bool> {
+        let Ok(other) = other.cast::<Self>() else { return Ok(false) };
+        let other = other.get();
+        ask(py, || Arc::ptr_eq(&self.core, &other.core) || self.json() == other.json())
     }
 
-    fn __hash__(&self) -> u64 {
-        let mut hasher = DefaultHasher::new();
-        self.json().hash(&mut hasher);
-        hasher.finish()
+    fn __hash__(&self, py: Python<'_>) -> PyResult<u64> {
+        ask(py, || {
+            let mut hasher = DefaultHasher::new();
+            self.json().hash(&mut hasher);
+            hasher.finish()
+        })
     }
 
     fn __repr__(&self) -> String {

@@ -4,8 +4,8 @@ use crate::errors::call;
 use crate::value::keywords;
 use neckwright::measure::Error;
 use neckwright::spec::{
-    CloudOptions, CopyOptions, DxfOptions, InspectionOptions, MendLimits, MeshOptions, PaperOptions,
-    SolidOptions, TemplateOptions,
+    BoundRow, CloudOptions, CopyOptions, DxfOptions, InspectionOptions, MendLimits, MeshOptions,
+    PaperOptions, SolidOptions, TemplateOptions,
 };
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -16,6 +16,7 @@ pub(crate) trait Options: Sized {
     fn read(value: &Value) -> Result<Self, Error>;
     /// All of them, those that were not given too: what results are compared by.
     fn text(&self) -> String;
+    fn bounds() -> Vec<BoundRow>;
 }
 
 macro_rules! options {
@@ -27,6 +28,10 @@ macro_rules! options {
 
             fn text(&self) -> String {
                 self.to_json()
+            }
+
+            fn bounds() -> Vec<BoundRow> {
+                Self::bounds()
             }
         })+
     };
@@ -47,6 +52,6 @@ options!(
 /// # Errors
 /// - `NeckwrightError`, `TypeError`: as of any document.
 pub(crate) fn options<O: Options>(py: Python<'_>, given: Option<&Bound<'_, PyDict>>) -> PyResult<O> {
-    let value = keywords(given)?;
+    let value = keywords(given, O::bounds)?;
     call(py, || O::read(&value))
 }

@@ -1,6 +1,5 @@
 //! What results are made from: by it they are compared, hashed and pickled, instead of by all that is in them.
 
-use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyString, PyTuple};
 
@@ -54,11 +53,6 @@ impl Origin {
     pub fn reduced<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
         Ok((py.import("neckwright._made")?.getattr("again")?, self.told(py)?))
     }
-}
-
-/// Of what was made of more than can be kept.
-pub(crate) fn not_pickled(what: &str) -> PyErr {
-    PyTypeError::new_err(format!("{what} can't be pickled: what it was made from is not kept"))
 }
 
 /// Comparing, hashing, pickling and copying by the field `origin`.

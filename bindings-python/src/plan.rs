@@ -1,7 +1,8 @@
 //! The carving plan and its stages.
 
 use crate::document::Document;
-use crate::errors::fault;
+use crate::errors::{ask, fault};
+use crate::given::Given;
 use crate::neck::Neck;
 use crate::origin::{Origin, by_origin};
 use crate::record::record;
@@ -90,10 +91,11 @@ impl Neck {
         groups: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<CarvingPlan> {
         let (py, neck) = (slf.py(), &slf.get().core);
-        let given = stock.map_or_else(|| Ok(Document::default()), |given| Document::of(given, "stock"))?;
-        let given = given.changed(groups)?;
+        let given =
+            stock.map_or_else(|| Ok(Document::default()), |given| Document::of::<Stock>(given, "stock"))?;
+        let given = given.changed::<Stock>(groups)?;
         let make = |stock: Stock| neck.carving_plan(&stock);
-        let core = given.read(py, Stock::from_json, Stock::from_value, make)?;
+        let core = given.read(py, make)?;
         let stock = PyString::new(py, &core.stock().to_json()).into_any();
         let origin = Origin::new(slf.as_any(), "carving_plan", [stock], String::new())?;
         Ok(CarvingPlan { core: Arc::new(core), origin })
@@ -136,7 +138,8 @@ impl CarvingPlan {
     /// Notes
     /// -----
     /// Rust: ``carve::CarvingPlan::stage``. C: ``nw_plan_document``.
-    fn stage(slf: &Bound<'_, Self>, name: &str) -> PyResult<Stage> {
+    fn stage(slf: &Bound<'_, Self>, name: Given<String>) -> PyResult<Stage> {
+        let name = name.named(slf.py(), "name")?;
         let stages = slf.get().core.stages();
         match stages.iter().position(|stage| stage.name.name() == name) {
             Some(index) => Stage::of(slf, index),
@@ -187,8 +190,8 @@ impl CarvingPlan {
     /// Notes
     /// -----
     /// Rust: ``carve::CarvingPlan::stock_mm3``. C: ``nw_plan_document``.
-    fn stock_mm3(&self) -> f64 {
-        self.core.stock_mm3()
+    fn stock_mm3(&self, py: Python<'_>) -> PyResult<f64> {
+        ask(py, || self.core.stock_mm3())
     }
 
     /// Volume of the finished neck, mm³.
@@ -200,8 +203,8 @@ impl CarvingPlan {
     /// Notes
     /// -----
     /// Rust: ``carve::CarvingPlan::finished_mm3``. C: ``nw_plan_document``.
-    fn finished_mm3(&self) -> f64 {
-        self.core.finished_mm3()
+    fn finished_mm3(&self, py: Python<'_>) -> PyResult<f64> {
+        ask(py, || self.core.finished_mm3())
     }
 
     /// The stop lines: first and last station of what is carved between headstock and heel, mm.
@@ -213,8 +216,8 @@ impl CarvingPlan {
     /// Notes
     /// -----
     /// Rust: ``carve::CarvingPlan::stops_mm``. C: ``nw_plan_document``.
-    fn stops_mm(&self) -> (f64, f64) {
-        self.core.stops_mm().into()
+    fn stops_mm(&self, py: Python<'_>) -> PyResult<(f64, f64)> {
+        ask(py, || self.core.stops_mm().into())
     }
 
     /// The station from which the heel is glued or bolted, and nothing may touch it, mm.
@@ -226,8 +229,8 @@ impl CarvingPlan {
     /// Notes
     /// -----
     /// Rust: ``carve::CarvingPlan::glued_from_mm``. C: ``nw_plan_document``.
-    fn glued_from_mm(&self) -> f64 {
-        self.core.glued_from_mm()
+    fn glued_from_mm(&self, py: Python<'_>) -> PyResult<f64> {
+        ask(py, || self.core.glued_from_mm())
     }
 
     fn __repr__(&self) -> String {

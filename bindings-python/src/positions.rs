@@ -1,11 +1,12 @@
 //! Fret positions without a neck.
 
-use crate::count::Count;
-use crate::errors::{call, call_free};
+use crate::errors::{call, call_free, wrong_type};
+use crate::given::{Given, Mm};
 use crate::record::record;
+use crate::stations::{Meant, Numbers};
 use neckwright::layout::{Temperament, usual_gauges_mm as usual};
-use neckwright::measure::Error;
-use numpy::{IntoPyArray, PyArray1};
+use neckwright::measure::{Error, Fault, Kind};
+use numpy::{IntoPyArray, PyArray1, PyArrayMethods, PyUntypedArrayMethods};
 use pyo3::prelude::*;
 
 /// Distances of the frets from the nut in equal divisions of the octave.
@@ -15,7 +16,7 @@ use pyo3::prelude::*;
 ///
 /// Parameters
 /// ----------
-/// scale_mm : float
+/// scale_mm : float, str or quantity
 ///     Length of the open string, mm; 0.001 to 1000000.
 /// fret_count : int
 ///     Number of frets; 0 to 60.
@@ -45,27 +46,40 @@ use pyo3::prelude::*;
 /// Rust: ``layout::fret_positions_mm``, ``layout::fret_positions_into``. C: ``nw_fret_positions_mm``.
 #[pyfunction]
 #[pyo3(
-    signature = (scale_mm, fret_count, *, divisions = Count::of(12)),
+    signature = (scale_mm, fret_count, *, divisions = Given::of(12)),
     text_signature = "(scale_mm, fret_count, *, divisions=12)"
 )]
 pub(crate) fn fret_positions_mm(
     py: Python<'_>,
-    scale_mm: f64,
-    fret_count: Count,
-    divisions: Count,
+    scale_mm: Given<Mm>,
+    fret_count: Given<u32>,
+    divisions: Given<u32>,
 ) -> PyResult<Bound<'_, PyArray1<f64>>> {
+    let Mm(scale_mm) = scale_mm.named(py, "scale_mm")?;
     let (fret_count, divisions) = (fret_count.named(py, "fret_count")?, divisions.named(py, "divisions")?);
     let positions = call(py, || neckwright::layout::fret_positions_mm(scale_mm, fret_count, divisions))?;
     Ok(positions.into_pyarray(py))
 }
 
+/// A list of numbers that have no unit to be told in.
+fn listed(given: &Bound<'_, PyAny>, name: &str) -> PyResult<Vec<f64>> {
+    let bare = |_: &str| {
+        let fault = Fault::new(Kind::WrongType, name, "a table of pitches has numbers without a unit");
+        Err(fault.into())
+    };
+    match Numbers::of(given, &Meant { name, text: &bare, lengths: false })? {
+        Numbers::Many(array) if array.ndim() == 1 => Ok(array.try_readonly()?.as_slice()?.to_vec()),
+        _ => Err(wrong_type(name, "a list of numbers", given)),
+    }
+}
+
 fn of<'py>(
     py: Python<'py>,
-    scale_mm: f64,
-    fret_count: Count,
+    scale_mm: Given<Mm>,
+    fret_count: Given<u32>,
     temperament: impl FnOnce() -> Result<Temperament, Error> + Send,
 ) -> PyResult<Bound<'py, PyArray1<f64>>> {
-    let fret_count = fret_count.named(py, "fret_count")?;
+    let (Mm(scale_mm), fret_count) = (scale_mm.named(py, "scale_mm")?, fret_count.named(py, "fret_count")?);
     Ok(call_free(py, || temperament()?.positions_mm(scale_mm, fret_count))?.into_pyarray(py))
 }
 
@@ -73,9 +87,9 @@ fn of<'py>(
 ///
 /// Parameters
 /// ----------
-/// cents : sequence of float
+/// cents : array
 ///     Cents of frets 1, 2, … above the open string, rising; the last one is the period after which they repeat.
-/// scale_mm : float
+/// scale_mm : float, str or quantity
 ///     Length of the open string, mm.
 /// fret_count : int
 ///     Number of frets; 0 to 60.
@@ -100,12 +114,13 @@ fn of<'py>(
 /// -----
 /// Rust: ``layout::Temperament::from_cents``, ``layout::Temperament::positions_mm``. C: ``nw_fret_positions_of_cents_mm``.
 #[pyfunction]
-pub(crate) fn fret_positions_of_cents_mm(
-    py: Python<'_>,
-    cents: Vec<f64>,
-    scale_mm: f64,
-    fret_count: Count,
-) -> PyResult<Bound<'_, PyArray1<f64>>> {
+pub(crate) fn fret_positions_of_cents_mm<'py>(
+    py: Python<'py>,
+    cents: &Bound<'py, PyAny>,
+    scale_mm: Given<Mm>,
+    fret_count: Given<u32>,
+) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    let cents = listed(cents, "cents")?;
     of(py, scale_mm, fret_count, || Temperament::from_cents(&cents))
 }
 
@@ -113,9 +128,9 @@ pub(crate) fn fret_positions_of_cents_mm(
 ///
 /// Parameters
 /// ----------
-/// ratios : sequence of float
+/// ratios : array
 ///     Frequencies of frets 1, 2, … over that of the open string, rising; the last one is the period after which they repeat.
-/// scale_mm : float
+/// scale_mm : float, str or quantity
 ///     Length of the open string, mm.
 /// fret_count : int
 ///     Number of frets; 0 to 60.
@@ -140,12 +155,13 @@ pub(crate) fn fret_positions_of_cents_mm(
 /// -----
 /// Rust: ``layout::Temperament::from_ratios``, ``layout::Temperament::positions_mm``. C: ``nw_fret_positions_of_ratios_mm``.
 #[pyfunction]
-pub(crate) fn fret_positions_of_ratios_mm(
-    py: Python<'_>,
-    ratios: Vec<f64>,
-    scale_mm: f64,
-    fret_count: Count,
-) -> PyResult<Bound<'_, PyArray1<f64>>> {
+pub(crate) fn fret_positions_of_ratios_mm<'py>(
+    py: Python<'py>,
+    ratios: &Bound<'py, PyAny>,
+    scale_mm: Given<Mm>,
+    fret_count: Given<u32>,
+) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    let ratios = listed(ratios, "ratios")?;
     of(py, scale_mm, fret_count, || Temperament::from_ratios(&ratios))
 }
 
@@ -153,11 +169,11 @@ pub(crate) fn fret_positions_of_ratios_mm(
 ///
 /// Parameters
 /// ----------
-/// scale_mm : float
+/// scale_mm : float, str or quantity
 ///     Length of the open string, mm.
 /// fret_count : int
 ///     Number of frets; 0 to 60.
-/// grid_mm : float
+/// grid_mm : float, str or quantity
 ///     The grid, mm.
 /// divisions : int
 ///     Number of equal steps in an octave; 1 to 99.
@@ -176,17 +192,19 @@ pub(crate) fn fret_positions_of_ratios_mm(
 /// Rust: ``layout::Temperament::rounded``. C: ``nw_rounded_positions``.
 #[pyfunction]
 #[pyo3(
-    signature = (scale_mm, fret_count, grid_mm, *, divisions = Count::of(12)),
+    signature = (scale_mm, fret_count, grid_mm, *, divisions = Given::of(12)),
     text_signature = "(scale_mm, fret_count, grid_mm, *, divisions=12)"
 )]
 pub(crate) fn rounded_positions(
     py: Python<'_>,
-    scale_mm: f64,
-    fret_count: Count,
-    grid_mm: f64,
-    divisions: Count,
+    scale_mm: Given<Mm>,
+    fret_count: Given<u32>,
+    grid_mm: Given<Mm>,
+    divisions: Given<u32>,
 ) -> PyResult<Bound<'_, PyAny>> {
+    let Mm(scale_mm) = scale_mm.named(py, "scale_mm")?;
     let (fret_count, divisions) = (fret_count.named(py, "fret_count")?, divisions.named(py, "divisions")?);
+    let Mm(grid_mm) = grid_mm.named(py, "grid_mm")?;
     let rounded = call_free(py, || Temperament::equal(divisions)?.rounded(scale_mm, fret_count, grid_mm))?;
     record(py, &rounded)
 }
@@ -212,7 +230,7 @@ pub(crate) fn rounded_positions(
 /// -----
 /// Rust: ``layout::usual_gauges_mm``. C: ``nw_usual_gauges_mm``.
 #[pyfunction]
-pub(crate) fn usual_gauges_mm(py: Python<'_>, count: Count) -> PyResult<Bound<'_, PyArray1<f64>>> {
+pub(crate) fn usual_gauges_mm(py: Python<'_>, count: Given<u32>) -> PyResult<Bound<'_, PyArray1<f64>>> {
     let count = count.named(py, "count")?;
     Ok(call(py, || usual(count))?.to_vec().into_pyarray(py))
 }

@@ -1,46 +1,110 @@
-//! Quantities of other packages: a number with a unit of its own, as pint has them.
+//! Quantities of other packages: a number with a unit of its own.
 
-use crate::errors::fault;
+use crate::number::{number, plain};
 use neckwright::measure::{Fault, Kind};
+use numpy::{PyUntypedArray, PyUntypedArrayMethods};
+use pyo3::exceptions::PyException;
 use pyo3::intern;
 use pyo3::prelude::*;
+use pyo3::types::PyString;
 
-/// Whether it has a number and a unit and can be told in another. No package is asked for its types: none has to be
-/// there, and any that keeps to the same names is welcome.
-pub(crate) fn is_quantity(value: &Bound<'_, PyAny>) -> bool {
-    let py = value.py();
-    [intern!(py, "magnitude"), intern!(py, "units"), intern!(py, "to")]
-        .iter()
-        .all(|name| value.hasattr(name).unwrap_or(false))
+/// Something that has a number and a unit and can be told in another. No package is asked for its types: none has to be
+/// there, and any that keeps to the same names is welcome: `to`, `magnitude` or `value`, `units` or `unit`.
+pub(crate) struct Quantity<'a, 'py> {
+    given: &'a Bound<'py, PyAny>,
+    number: &'a Bound<'py, PyString>,
 }
 
-/// Its number in a unit, where it can be told in that.
-fn told<'py>(value: &Bound<'py, PyAny>, unit: &str) -> Option<Bound<'py, PyAny>> {
-    value.call_method1("to", (unit,)).ok()?.getattr("magnitude").ok()
-}
+/// What no quantity of a length is.
+pub(crate) const NO_LENGTH: &str = "this quantity is no length";
+/// What to give instead.
+pub(crate) const GIVE_A_LENGTH: &str =
+    "give millimetres as a number, a text like \"4 3/4 in\" or a quantity of length";
 
-/// A length's number of millimetres: one, or an array of them.
-pub(crate) fn length_mm<'py>(value: &Bound<'py, PyAny>, argument: &str) -> PyResult<Bound<'py, PyAny>> {
-    told(value, "millimeter").ok_or_else(|| {
-        let reason = "this quantity is no length";
-        fault(value.py(), Fault::new(Kind::WrongType, argument, reason).value(value, ""))
-    })
-}
+impl<'a, 'py> Quantity<'a, 'py> {
+    pub fn py(&self) -> Python<'py> {
+        self.given.py()
+    }
 
-/// A length or an angle as documents write it, with its unit, so that the library itself sees which of them it is.
-pub(crate) fn written(value: &Bound<'_, PyAny>, path: &str) -> Result<String, Fault> {
-    let number = |unit| told(value, unit)?.extract::<f64>().ok().filter(|number| number.is_finite());
-    // A plain number has no unit to tell; of those that are counted in 1, only an angle has one.
-    let plain = value.getattr("units").is_ok_and(|units| {
-        let name = units.to_string();
-        name.is_empty() || name == "dimensionless"
-    });
-    let written = number("millimeter")
-        .map(|mm| format!("{mm} mm"))
-        .or_else(|| number("degree").filter(|_| !plain).map(|deg| format!("{deg} deg")));
-    written.ok_or_else(|| {
-        Fault::new(Kind::WrongType, path, "this quantity is neither a finite length nor an angle")
-            .value(value, "")
-            .remedy("give the number itself, in the field's own unit")
-    })
+    pub fn of(given: &'a Bound<'py, PyAny>) -> Option<Self> {
+        let py = given.py();
+        let has = |name: &Bound<'py, PyString>| given.hasattr(name).unwrap_or(false);
+        let one_of = |names: [&'a Bound<'py, PyString>; 2]| names.into_iter().find(|name| has(name));
+        if !has(intern!(py, "to")) {
+            return None;
+        }
+        one_of([intern!(py, "units"), intern!(py, "unit")])?;
+        let number = one_of([intern!(py, "magnitude"), intern!(py, "value")])?;
+        Some(Self { given, number })
+    }
+
+    /// Its number in a unit, or the array of them, where it can be told in that.
+    ///
+    /// # Errors
+    /// - what is no `Exception` goes through: an interruption says nothing of a unit.
+    fn told(&self, unit: &str) -> PyResult<Option<Bound<'py, PyAny>>> {
+        match self.given.call_method1("to", (unit,)).and_then(|told| told.getattr(self.number)) {
+            Ok(told) => Ok(Some(told)),
+            Err(error) if error.is_instance_of::<PyException>(self.given.py()) => Ok(None),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Its one number in a unit. A quantity again, which some odd one may give, is none, nor are several numbers.
+    pub fn one(&self, unit: &str) -> PyResult<Option<f64>> {
+        let Some(told) = self.told(unit)? else { return Ok(None) };
+        if let Some(number) = plain(&told) {
+            return Ok(Some(number));
+        }
+        let several = told.cast::<PyUntypedArray>().is_ok_and(|array| array.ndim() > 0);
+        let odd = Quantity::of(&told).is_some() && !told.is_instance_of::<PyUntypedArray>();
+        Ok(if several || odd { None } else { number(&told).ok() })
+    }
+
+    /// A length's number of millimetres, or the array of them.
+    pub fn mm(&self) -> PyResult<Option<Bound<'py, PyAny>>> {
+        self.told("mm")
+    }
+
+    /// Itself, as messages show it.
+    pub fn shown(&self) -> String {
+        let whole = self.given.to_string();
+        let short: String = whole.chars().take(40).flat_map(char::escape_debug).collect();
+        if short.len() < whole.len() { short + "…" } else { short }
+    }
+
+    /// Refuses it where a length is needed.
+    pub fn no_length(&self, path: impl Into<String>) -> Fault {
+        Fault::new(Kind::WrongType, path, NO_LENGTH).value(self.shown(), "").remedy(GIVE_A_LENGTH)
+    }
+
+    /// Whether it is counted in 1.
+    fn is_bare(&self) -> bool {
+        let py = self.given.py();
+        [intern!(py, "units"), intern!(py, "unit")].into_iter().any(|name| {
+            self.given.getattr(name).is_ok_and(|unit| {
+                let name = unit.to_string();
+                name.is_empty() || name == "dimensionless"
+            })
+        })
+    }
+
+    /// Its number of degrees. Of those that are counted in 1 none is an angle.
+    pub fn degrees(&self) -> PyResult<Option<f64>> {
+        if self.is_bare() { Ok(None) } else { self.one("degree") }
+    }
+
+    /// A length or an angle as documents write it, with its unit, so that the library itself sees which of them it is.
+    pub fn written(&self, path: &str) -> PyResult<Result<String, Fault>> {
+        let finite = |number: Option<f64>| number.filter(|number| number.is_finite());
+        if let Some(mm) = finite(self.one("mm")?) {
+            return Ok(Ok(format!("{mm} mm")));
+        }
+        if let Some(degrees) = finite(self.degrees()?) {
+            return Ok(Ok(format!("{degrees} deg")));
+        }
+        let reason = "this quantity is neither a finite length nor an angle";
+        let fault = Fault::new(Kind::WrongType, path, reason).value(self.shown(), "");
+        Ok(Err(fault.remedy("give the number itself, in the field's own unit")))
+    }
 }

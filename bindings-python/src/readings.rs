@@ -1,22 +1,30 @@
 //! Readings of instruments.
 
-use crate::document::text_of_file;
-use crate::errors::{call_free, wrong_type};
+use crate::document::text_of;
+use crate::errors::{ask, call_free, fault, wrong_type};
+use crate::given::Given;
 use crate::neck::Neck;
-use crate::origin::{Origin, by_origin};
+use crate::origin::{Origin, Reduced};
 use crate::record::record;
 use crate::value::json;
-use neckwright::inspect::{BadReadings, Readings as Core};
+use neckwright::inspect::{BadReadings, Reading, Readings as Core};
+use neckwright::measure::{Fault, Kind};
+use neckwright::spec::BoundRow;
 use pyo3::prelude::*;
 use pyo3::types::{PyList, PyMapping, PyString, PyType};
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 /// Readings of instruments, in the order in which they were given.
 ///
+/// Two are equal where all that is made of them is: what they are called, the readings, and the lines and numbers by which
+/// sentences name them. The text that they were read from does not count.
+///
 /// Parameters
 /// ----------
-/// document : mapping, list or str
-///     Readings as their JSON document has them: a mapping with ``readings``, a list of readings alone, or JSON text. A reading is a
+/// document : mapping, list, str or path
+///     Readings as their JSON document has them: a mapping with ``readings``, a list of readings alone, JSON text, or a file (a path
+///     object, or a text that ends in ``.json``). A reading is a
 ///     mapping of ``at``, ``quantity``, ``value`` and, where it has them, ``side``, ``across``, ``uncertainty``, ``instrument``.
 ///     :func:`schema` tells all of it; :meth:`from_csv` reads tables.
 /// good : bool
@@ -45,18 +53,24 @@ pub(crate) struct Readings {
     origin: Origin,
 }
 
-by_origin!(Readings);
-
 impl Readings {
     pub fn made(core: Core, origin: Origin) -> Self {
         Self { core: Arc::new(core), origin }
     }
 
-    /// Readings that the library made: they come back from their own document.
+    /// Readings that the library made: they come back from their own document, whose lines nobody wrote.
     pub fn told(py: Python<'_>, core: Core) -> PyResult<Self> {
         let text = PyString::new(py, &core.to_json()).into_any();
-        let origin = Origin::new(py.get_type::<Self>().as_any(), "from_json", [text], String::new())?;
+        let origin = Origin::new(py.get_type::<Self>().as_any(), "_told", [text], String::new())?;
         Ok(Self::made(core, origin))
+    }
+
+    /// Whether both are the same to all that is made of them: the readings, what they are called, and by which lines and
+    /// numbers sentences name them.
+    fn same(&self, other: &Self) -> bool {
+        let (own, other) = (&self.core, &other.core);
+        Arc::ptr_eq(own, other)
+            || (own == other && (0..own.len()).all(|place| own.number(place) == other.number(place)))
     }
 
     fn read(
@@ -76,15 +90,13 @@ impl Readings {
 }
 
 /// A text, or that of a file whose path is given.
-fn text(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<String> {
-    let text = if let Ok(text) = given.cast::<PyString>() {
-        text.clone()
-    } else if given.hasattr("__fspath__")? {
-        text_of_file(given)?
-    } else {
-        return Err(wrong_type(argument, "a text or a path", given));
-    };
-    Ok(text.to_cow()?.into_owned())
+fn text(given: &Bound<'_, PyAny>, argument: &str, ending: &str) -> PyResult<String> {
+    text_of(given, ending)?.ok_or_else(|| wrong_type(argument, "a text or a path", given))
+}
+
+/// Readings are told of by their records; no table of bounds has their fields.
+fn no_bounds() -> Vec<BoundRow> {
+    Vec::new()
 }
 
 #[pymethods]
@@ -95,11 +107,11 @@ impl Readings {
         let py = document.py();
         let of = py.get_type::<Self>();
         let given = if document.cast::<PyMapping>().is_ok() {
-            json(document)?.to_string()
+            json(document, no_bounds)?.to_string()
         } else if document.is_instance_of::<PyList>() || document.is_instance_of::<pyo3::types::PyTuple>() {
-            format!("{{\"readings\": {}}}", json(document)?)
+            format!("{{\"readings\": {}}}", json(document, no_bounds)?)
         } else {
-            text(document, "document")?
+            text(document, "document", ".json")?
         };
         Self::read(&of, &given, good, "from_json", Core::from_json)
     }
@@ -109,7 +121,7 @@ impl Readings {
     /// Parameters
     /// ----------
     /// text : str or path object
-    ///     The table, or the file that it is in. Columns: ``at``, ``quantity``, ``value``, and where wanted ``side``, ``across``,
+    ///     The table, or the file that it is in: a path object, or a text that ends in ``.csv``. Columns: ``at``, ``quantity``, ``value``, and where wanted ``side``, ``across``,
     ///     ``uncertainty``, ``instrument``, ``note``.
     /// good : bool
     ///     Whether readings that are wrong are left out, instead of refusing all.
@@ -135,7 +147,14 @@ impl Readings {
     #[classmethod]
     #[pyo3(signature = (text, *, good = false))]
     fn from_csv(cls: &Bound<'_, PyType>, text: &Bound<'_, PyAny>, good: bool) -> PyResult<Self> {
-        Self::read(cls, &self::text(text, "text")?, good, "from_csv", Core::from_csv)
+        let text = self::text(text, "text", ".csv")?;
+        if !text.trim().is_empty() && !text.contains([',', ';', '\t', '\n', '\r']) {
+            let wrong = Fault::new(Kind::Syntax, "text", "one word is no table of readings");
+            let shown: String = text.chars().take(40).flat_map(char::escape_debug).collect();
+            let remedy = "give the table itself, or the file that it is in as a pathlib.Path";
+            return Err(fault(cls.py(), wrong.value(format!("\"{shown}\""), "").remedy(remedy)));
+        }
+        Self::read(cls, &text, good, "from_csv", Core::from_csv)
     }
 
     /// Reads a JSON document of readings.
@@ -143,7 +162,7 @@ impl Readings {
     /// Parameters
     /// ----------
     /// text : str or path object
-    ///     The document, or the file that it is in.
+    ///     The document, or the file that it is in: a path object, or a text that ends in ``.json``.
     /// good : bool
     ///     Whether readings that are wrong are left out, instead of refusing all.
     ///
@@ -162,7 +181,19 @@ impl Readings {
     #[classmethod]
     #[pyo3(signature = (text, *, good = false))]
     fn from_json(cls: &Bound<'_, PyType>, text: &Bound<'_, PyAny>, good: bool) -> PyResult<Self> {
-        Self::read(cls, &self::text(text, "text")?, good, "from_json", Core::from_json)
+        Self::read(cls, &self::text(text, "text", ".json")?, good, "from_json", Core::from_json)
+    }
+
+    /// As :meth:`from_json`, for what comes back from a pickle and was not read from any line.
+    #[classmethod]
+    fn _told(cls: &Bound<'_, PyType>, text: &str) -> PyResult<Self> {
+        let py = cls.py();
+        let core = call_free(py, || {
+            let read = Core::from_json(text).map_err(|bad| bad.error)?;
+            let of_no_line = read.iter().map(|reading| Reading { line: 0, ..*reading }).collect();
+            Core::new(of_no_line).map_err(|bad| bad.error)
+        })?;
+        Self::told(py, core)
     }
 
     /// All of them.
@@ -202,11 +233,21 @@ impl Readings {
     /// -------
     /// int
     ///
+    /// Raises
+    /// ------
+    /// NeckwrightError
+    ///     A place that there is none at.
+    ///
     /// Notes
     /// -----
     /// Rust: ``inspect::Readings::number``.
-    fn number(&self, place: usize) -> usize {
-        self.core.number(place)
+    fn number(&self, py: Python<'_>, place: Given<u32>) -> PyResult<usize> {
+        let place = place.named(py, "place")? as usize;
+        if place < self.core.len() {
+            return Ok(self.core.number(place));
+        }
+        let wrong = Fault::new(Kind::OutOfRange, "place", "there is no such reading").value(place, "");
+        Err(fault(py, wrong.range(0.0, self.core.len().checked_sub(1).map(|last| last as f64))))
     }
 
     /// As a table of comma-separated values.
@@ -219,7 +260,7 @@ impl Readings {
     /// -----
     /// Rust: ``inspect::Readings::to_csv``. C: ``nw_readings_csv``.
     fn to_csv(&self, py: Python<'_>) -> PyResult<String> {
-        crate::errors::ask(py, || self.core.to_csv())
+        ask(py, || self.core.to_csv())
     }
 
     /// As JSON text.
@@ -232,7 +273,7 @@ impl Readings {
     /// -----
     /// Rust: ``inspect::Readings::to_json``. C: ``nw_readings_json``.
     fn to_json(&self, py: Python<'_>) -> PyResult<String> {
-        crate::errors::ask(py, || self.core.to_json())
+        ask(py, || self.core.to_json())
     }
 
     /// Checks that they can be of a neck.
@@ -250,9 +291,42 @@ impl Readings {
     /// Notes
     /// -----
     /// Rust: ``inspect::Readings::check_on``. C: ``nw_readings_check_on``.
-    fn check_on(&self, py: Python<'_>, neck: &Neck) -> PyResult<()> {
-        let (readings, neck) = (&self.core, &neck.core);
+    fn check_on<'py>(&self, py: Python<'py>, neck: Given<Bound<'py, Neck>>) -> PyResult<()> {
+        let neck = neck.named(py, "neck")?;
+        let (readings, neck) = (&self.core, &neck.get().core);
         call_free(py, || readings.check_on(neck).map_err(|bad| bad.error))
+    }
+
+    fn __eq__(&self, py: Python<'_>, other: &Bound<'_, PyAny>) -> PyResult<bool> {
+        let Ok(other) = other.cast::<Self>() else { return Ok(false) };
+        let other = other.get();
+        ask(py, || self.same(other))
+    }
+
+    fn __hash__(&self, py: Python<'_>) -> PyResult<u64> {
+        ask(py, || {
+            let mut hasher = DefaultHasher::new();
+            (self.core.name(), self.core.len()).hash(&mut hasher);
+            for reading in self.core.iter() {
+                // Adding 0 makes 0 of -0, which is equal to it.
+                let [value, sure] = [reading.value_mm, reading.uncertainty_mm].map(|mm| (mm + 0.0).to_bits());
+                (reading.line, value, sure).hash(&mut hasher);
+            }
+            hasher.finish()
+        })
+    }
+
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
+        self.origin.reduced(py)
+    }
+
+    fn __copy__(slf: Py<Self>) -> Py<Self> {
+        slf
+    }
+
+    #[pyo3(signature = (_memo, /))]
+    fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
+        slf
     }
 
     fn __len__(&self) -> usize {

@@ -1,12 +1,14 @@
 //! Sections: what a cut square to the centreline shows.
 
+use crate::answers::all;
 use crate::choice::{part, side};
 use crate::errors::{ask, call, call_free};
+use crate::given::{Given, Mm, word};
 use crate::neck::Neck;
 use crate::origin::{Origin, by_origin};
 use crate::points::array;
 use crate::record::record;
-use crate::stations::{Meant, Numbers};
+use crate::stations::{Meant, Numbers, unravelled};
 use neckwright::shape::Section as Core;
 use numpy::{PyArray2, PyArrayMethods};
 use pyo3::prelude::*;
@@ -60,10 +62,7 @@ impl Neck {
     fn section(slf: &Bound<'_, Self>, x_mm: &Bound<'_, PyAny>) -> PyResult<Section> {
         let (py, neck) = (slf.py(), &slf.get().core);
         let text = |text: &str| crate::along::station_of_text(neck, text);
-        let x = match Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })? {
-            Numbers::One(x) => x,
-            Numbers::Many(_) => return Err(crate::errors::wrong_type("x_mm", "one station", x_mm)),
-        };
+        let x = Numbers::one(x_mm, &Meant { name: "x_mm", text: &text, lengths: true })?;
         let core = call(py, || neck.section(x))?;
         let origin = Origin::new(slf.as_any(), "section", [PyFloat::new(py, x).into_any()], String::new())?;
         Ok(Section { core, origin })
@@ -101,25 +100,33 @@ impl Neck {
     /// Notes
     /// -----
     /// Rust: ``shape::Section::moments``, ``shape::Section::part_moments``. C: ``nw_neck_section_moments``.
-    #[pyo3(signature = (x_mm, *, part = "whole"))]
-    fn section_moments<'py>(&self, x_mm: &Bound<'py, PyAny>, part: &str) -> PyResult<Bound<'py, PyAny>> {
+    #[pyo3(
+        signature = (x_mm, *, part = word("whole")),
+        text_signature = "($self, x_mm, *, part=\"whole\")"
+    )]
+    fn section_moments<'py>(
+        &self,
+        x_mm: &Bound<'py, PyAny>,
+        part: Given<String>,
+    ) -> PyResult<Bound<'py, PyAny>> {
         let (py, neck) = (x_mm.py(), &*self.core);
         let of = self::part(py, part)?;
         let text = |text: &str| crate::along::station_of_text(neck, text);
-        let (x, mut shape) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })?.listed()?;
-        let all = call_free(py, || {
-            let at = |x: &f64| {
-                let section = neck.section(*x)?;
+        let meant = Meant { name: "x_mm", text: &text, lengths: true };
+        let (x, mut shape) = Numbers::of(x_mm, &meant)?.listed()?;
+        let moments = call_free(py, || {
+            let at = |x| {
+                let section = neck.section(x)?;
                 let m = of.map_or_else(|| section.moments(), |of| section.part_moments(of));
                 let nothing = m.area_mm2 == 0.0;
                 let [y, z] = if nothing { [f64::NAN; 2] } else { m.centroid_mm() };
                 let [zz, yy, yz] = if nothing { [0.0; 3] } else { m.central_mm4() };
                 Ok([m.area_mm2, y, z, zz, yy, yz])
             };
-            x.iter().map(at).collect::<Result<Vec<[f64; 6]>, _>>()
+            all("x_mm", &x, at).map_err(|error| unravelled(error, "x_mm", &shape))
         })?;
         shape.push(6);
-        Ok(array(py, &all)?.reshape(shape)?.into_any())
+        Ok(array(py, &moments)?.reshape(shape)?.into_any())
     }
 }
 
@@ -193,8 +200,8 @@ impl Section {
     /// Notes
     /// -----
     /// Rust: ``shape::Section::moments``, ``shape::Section::part_moments``. C: ``nw_neck_section_moments``.
-    #[pyo3(signature = (*, part = "whole"))]
-    fn moments<'py>(&self, py: Python<'py>, part: &str) -> PyResult<Bound<'py, PyAny>> {
+    #[pyo3(signature = (*, part = word("whole")), text_signature = "($self, *, part=\"whole\")")]
+    fn moments<'py>(&self, py: Python<'py>, part: Given<String>) -> PyResult<Bound<'py, PyAny>> {
         let of = self::part(py, part)?;
         let core = &self.core;
         record(py, &ask(py, || of.map_or_else(|| core.moments(), |of| core.part_moments(of)))?)
@@ -215,8 +222,8 @@ impl Section {
     /// Notes
     /// -----
     /// Rust: ``shape::Section::outline``, ``shape::Section::part_outline``. C: ``nw_neck_section_outline``.
-    #[pyo3(signature = (*, part = "whole"))]
-    fn outline<'py>(&self, py: Python<'py>, part: &str) -> PyResult<Bound<'py, PyAny>> {
+    #[pyo3(signature = (*, part = word("whole")), text_signature = "($self, *, part=\"whole\")")]
+    fn outline<'py>(&self, py: Python<'py>, part: Given<String>) -> PyResult<Bound<'py, PyAny>> {
         let of = self::part(py, part)?;
         let core = &self.core;
         record(py, &ask(py, || of.map_or_else(|| Some(core.outline()), |of| core.part_outline(of)))?)
@@ -226,7 +233,7 @@ impl Section {
     ///
     /// Parameters
     /// ----------
-    /// chord_mm : float
+    /// chord_mm : float, str or quantity
     ///     How far it may lie off, mm; above 0.
     /// part : {"whole", "fretboard", "neck_wood", "channel"}
     ///     What of it.
@@ -245,14 +252,17 @@ impl Section {
     /// Notes
     /// -----
     /// Rust: ``shape::Section::polyline_mm``, ``shape::Outline::polyline``. C: ``nw_neck_section_polyline``.
-    #[pyo3(signature = (chord_mm = 0.05, *, part = "whole"))]
+    #[pyo3(
+        signature = (chord_mm = Given::of(Mm(0.05)), *, part = word("whole")),
+        text_signature = "($self, chord_mm=0.05, *, part=\"whole\")"
+    )]
     fn polyline_mm<'py>(
         &self,
         py: Python<'py>,
-        chord_mm: f64,
-        part: &str,
+        chord_mm: Given<Mm>,
+        part: Given<String>,
     ) -> PyResult<Bound<'py, PyArray2<f64>>> {
-        let of = self::part(py, part)?;
+        let (Mm(chord_mm), of) = (chord_mm.named(py, "chord_mm")?, self::part(py, part)?);
         let core = &self.core;
         let corners =
             call_free(py, || match of.map_or_else(|| Some(core.outline()), |of| core.part_outline(of)) {
@@ -281,9 +291,10 @@ impl Section {
     fn control_points_mm<'py>(
         &self,
         py: Python<'py>,
-        side: &str,
+        side: Given<String>,
     ) -> PyResult<Option<Bound<'py, PyArray2<f64>>>> {
-        let points = self.core.control_points_mm(self::side(py, side)?);
+        let side = self::side(py, side)?;
+        let points = ask(py, || self.core.control_points_mm(side))?;
         points.map(|points| array(py, &points)).transpose()
     }
 

@@ -1,13 +1,14 @@
 //! Drawings on paper.
 
 use crate::choice::choice;
-use crate::errors::{ask, call_free};
+use crate::errors::{ask, call_free, fault};
+use crate::given::{Given, Several};
 use crate::neck::Neck;
 use crate::options::{Options, options};
 use crate::origin::{Origin, by_origin};
 use crate::plan::CarvingPlan;
 use crate::stations::{Meant, Numbers};
-use neckwright::measure::{Error, Station};
+use neckwright::measure::{Error, Fault, Kind, Station};
 use neckwright::paper::{self, Gauge, Sheet as Core};
 use neckwright::spec::{DxfOptions, PaperOptions, TemplateOptions};
 use pyo3::prelude::*;
@@ -128,7 +129,7 @@ impl Neck {
     #[pyo3(signature = (what, **options))]
     fn sheet(
         slf: &Bound<'_, Self>,
-        what: &str,
+        what: Given<String>,
         options: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Option<Sheet>> {
         let py = slf.py();
@@ -143,7 +144,8 @@ impl Neck {
             ("transitions", Drawn::Transitions),
             ("radius_gauges", Drawn::RadiusGauges),
         ];
-        let drawn = choice(py, what, "what", &all)?;
+        let what = what.named(py, "what")?;
+        let drawn = choice(py, Given::of(what.clone()), "what", &all)?;
         let options: TemplateOptions = self::options(py, options)?;
         let neck = &slf.get().core;
         let made = call_free(py, || {
@@ -158,7 +160,7 @@ impl Neck {
                 Drawn::RadiusGauges => return paper::radius_gauges(neck, &options),
             }))
         })?;
-        let what = pyo3::types::PyString::new(py, what).into_any();
+        let what = pyo3::types::PyString::new(py, &what).into_any();
         let origin = Origin::new(slf.as_any(), "sheet", [what], options.text())?;
         Ok(made.map(|core| Sheet { core: Arc::new(core), origin }))
     }
@@ -187,14 +189,15 @@ impl Neck {
     #[pyo3(signature = (plan = None, **options))]
     fn templates<'py>(
         slf: &Bound<'py, Self>,
-        plan: Option<&Bound<'py, CarvingPlan>>,
+        plan: Option<Given<Bound<'py, CarvingPlan>>>,
         options: Option<&Bound<'py, PyDict>>,
     ) -> PyResult<Bound<'py, PyTuple>> {
         let py = slf.py();
         let options: TemplateOptions = self::options(py, options)?;
-        let (neck, core) = (&slf.get().core, plan.map(|plan| plan.get().core.clone()));
+        let plan = plan.map(|plan| plan.named(py, "plan")).transpose()?;
+        let (neck, core) = (&slf.get().core, plan.as_ref().map(|plan| plan.get().core.clone()));
         let made = call_free(py, || paper::templates(neck, core.as_deref(), &options))?;
-        let given = plan.map(|plan| plan.as_any().clone());
+        let given = plan.map(Bound::into_any);
         Sheet::all(py, made, &Origin::new(slf.as_any(), "templates", given, options.text())?)
     }
 
@@ -220,7 +223,11 @@ impl Neck {
     fn section_sheet(slf: &Bound<'_, Self>, x_mm: &Bound<'_, PyAny>) -> PyResult<Sheet> {
         let (py, neck) = (slf.py(), &slf.get().core);
         let text = |text: &str| crate::along::station_of_text(neck, text);
-        let (x, _) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text })?.listed()?;
+        let (x, _) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text, lengths: true })?.listed()?;
+        if x.is_empty() {
+            let none = Fault::new(Kind::Missing, "x_mm", "there is no station to draw");
+            return Err(fault(py, none.remedy("give at least one")));
+        }
         let stations: Vec<Station> = x.iter().map(|x| Station::Mm(*x)).collect();
         let core = call_free(py, || paper::sections(neck, &stations))?;
         let given = pyo3::types::PyTuple::new(py, x)?.into_any();
@@ -277,11 +284,11 @@ fn together(sheets: &[Bound<'_, Sheet>]) -> Vec<Core> {
 #[pyo3(signature = (sheets, **options))]
 pub(crate) fn dxf<'py>(
     py: Python<'py>,
-    sheets: Vec<Bound<'py, Sheet>>,
+    sheets: Given<Several<'py, Sheet>>,
     options: Option<&Bound<'py, PyDict>>,
 ) -> PyResult<Bound<'py, PyBytes>> {
     let options: DxfOptions = self::options(py, options)?;
-    let sheets = together(&sheets);
+    let sheets = together(&sheets.named(py, "sheets")?.0);
     Ok(PyBytes::new(py, call_free(py, || paper::dxf(&sheets, &options))?.as_bytes()))
 }
 
@@ -316,10 +323,10 @@ pub(crate) fn dxf<'py>(
 #[pyo3(signature = (sheets, **options))]
 pub(crate) fn pdf<'py>(
     py: Python<'py>,
-    sheets: Vec<Bound<'py, Sheet>>,
+    sheets: Given<Several<'py, Sheet>>,
     options: Option<&Bound<'py, PyDict>>,
 ) -> PyResult<Bound<'py, PyBytes>> {
     let options: PaperOptions = self::options(py, options)?;
-    let sheets = together(&sheets);
+    let sheets = together(&sheets.named(py, "sheets")?.0);
     Ok(PyBytes::new(py, &call_free(py, || paper::pdf(&sheets, &options))?))
 }

@@ -1,15 +1,17 @@
-//! Numbers in and out: one for one, an array for an array.
+//! Numbers in: one, or an array of them.
 
-use crate::errors::{call, call_free, wrong_size, wrong_type};
-use crate::quantity::{is_quantity, length_mm};
-use neckwright::measure::Error;
-use numpy::{IntoPyArray, PyArrayDyn, PyArrayMethods, PyReadonlyArrayDyn, PyUntypedArrayMethods};
-use pyo3::exceptions::{PyOverflowError, PyTypeError};
+use crate::errors::{call, fault, named, renamed, wrong_type};
+use crate::given::converted;
+use crate::number::{is_truth, plain};
+use crate::quantity::Quantity;
+use neckwright::measure::{Error, Fault, Kind};
+use numpy::{
+    IntoPyArray, PyArrayDyn, PyArrayMethods, PyReadonlyArrayDyn, PyUntypedArray, PyUntypedArrayMethods,
+};
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
-use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
-
-/// An array that the library writes its answers to.
-pub(crate) type Out<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
+use pyo3::types::{PyDict, PyList, PyMemoryView, PySequence, PyString, PyTuple};
+use std::fmt::{Display, Formatter};
 
 /// What was given for numbers of one kind, mm for the most part.
 pub(crate) enum Numbers<'py> {
@@ -22,30 +24,141 @@ pub(crate) enum Numbers<'py> {
 pub(crate) struct Meant<'a> {
     pub name: &'a str,
     pub text: &'a dyn Fn(&str) -> Result<f64, Error>,
+    /// Whether they are lengths, so that a quantity can be told in mm.
+    pub lengths: bool,
+}
+
+impl Meant<'_> {
+    /// Refuses a quantity.
+    fn refused(&self, quantity: &Quantity<'_, '_>, path: String) -> Fault {
+        if self.lengths {
+            return quantity.no_length(path);
+        }
+        let wrong = Fault::new(Kind::WrongType, path, "numbers without a unit are needed here");
+        wrong.value(quantity.shown(), "").remedy("give the number itself")
+    }
+}
+
+/// An argument, or one number of it: `x_mm`, `x_mm[3]`, `x_mm[1, 2]`.
+#[derive(Clone, Copy)]
+pub(crate) struct Place<'a> {
+    name: &'a str,
+    /// Which number in C order, and the shape of all.
+    index: Option<(usize, &'a [usize])>,
+}
+
+impl<'a> Place<'a> {
+    pub fn of(name: &'a str, index: usize, shape: &'a [usize]) -> Self {
+        Self { name, index: Some((index, shape)) }
+    }
+
+    fn whole(name: &'a str) -> Self {
+        Self { name, index: None }
+    }
+}
+
+impl Display for Place<'_> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.name)?;
+        let Some((index, shape)) = self.index else { return Ok(()) };
+        let mut below: usize = shape.iter().product();
+        let mut rest = index;
+        for (axis, size) in shape.iter().enumerate() {
+            below /= (*size).max(1);
+            let at = rest / below.max(1);
+            rest %= below.max(1);
+            write!(f, "{}{at}", if axis == 0 { "[" } else { ", " })?;
+        }
+        f.write_str("]")
+    }
+}
+
+/// What is wrong with one number of an argument, told of that one.
+pub(crate) fn of_element(error: Error, name: &str, index: usize) -> Error {
+    renamed(error, |path| (path == name).then(|| format!("{name}[{index}]")))
+}
+
+/// The same of an array of several axes, where `name[5]` is its fifth number in C order.
+pub(crate) fn unravelled(error: Error, name: &str, shape: &[usize]) -> Error {
+    if shape.len() < 2 {
+        return error;
+    }
+    renamed(error, |path| {
+        let index = path.strip_prefix(name)?.strip_prefix('[')?.strip_suffix(']')?.parse().ok()?;
+        Some(Place::of(name, index, shape).to_string())
+    })
 }
 
 impl<'py> Numbers<'py> {
     pub fn of(given: &Bound<'py, PyAny>, meant: &Meant<'_>) -> PyResult<Self> {
-        let py = given.py();
-        if given.is_instance_of::<PyFloat>() {
-            return Ok(Self::One(given.extract()?));
+        if let Some(number) = plain(given) {
+            return Ok(Self::One(number));
         }
-        if let Ok(array) = given.cast::<PyArrayDyn<f64>>() {
-            return Self::of_array(shown(array.as_any())?.cast_into()?);
+        if given.is_exact_instance_of::<PyUntypedArray>() {
+            return Self::of_array(given, meant);
         }
-        if is_quantity(given) {
-            return Self::of(&length_mm(given, meant.name)?, meant);
+        if given.is_instance_of::<PyString>() {
+            return scalar(given, meant, Place::whole(meant.name)).map(Self::One);
         }
-        let is_array = given.hasattr("__array__")? || given.hasattr("__array_interface__")?;
+        // Before arrays: those of some packages are arrays of numpy too, with a unit that numpy would forget.
+        if let Some(quantity) = Quantity::of(given) {
+            return Self::of_quantity(&quantity, meant);
+        }
         if is_list(given) {
-            // numpy would take their numbers and forget their units.
-            if has_quantities(given, 64)? {
-                let all =
-                    given.try_iter()?.map(|one| scalar(&one?, meant)).collect::<PyResult<Vec<f64>>>()?;
-                return Self::of_array(all.into_pyarray(py).to_dyn().clone());
+            return Self::of_list(given, meant);
+        }
+        if is_array(given)? {
+            return Self::of_array(given, meant);
+        }
+        scalar(given, meant, Place::whole(meant.name)).map(Self::One)
+    }
+
+    /// The one number that is asked for.
+    pub fn one(given: &Bound<'py, PyAny>, meant: &Meant<'_>) -> PyResult<f64> {
+        match Self::of(given, meant)? {
+            Self::One(number) => Ok(number),
+            Self::Many(_) => Err(wrong_type(meant.name, "one number", given)),
+        }
+    }
+
+    fn of_quantity(quantity: &Quantity<'_, 'py>, meant: &Meant<'_>) -> PyResult<Self> {
+        let refused = || fault(quantity.py(), meant.refused(quantity, meant.name.to_owned()));
+        let told = if meant.lengths { quantity.mm()? } else { None };
+        let told = told.ok_or_else(refused)?;
+        if let Some(number) = plain(&told) {
+            return Ok(Self::One(number));
+        }
+        // What is told has no unit any more, or it was no quantity.
+        if Quantity::of(&told).is_some() && !told.is_instance_of::<PyUntypedArray>() {
+            return Err(refused());
+        }
+        let no_text = |_: &str| Err(quantity.no_length("").into());
+        let bare = told.py().import("numpy")?.call_method1("asarray", (told,))?;
+        Self::of_array(&bare, &Meant { name: meant.name, text: &no_text, lengths: false })
+    }
+
+    /// Of a list with numbers, texts and quantities, as they come; of one with lists in it what numpy makes.
+    fn of_list(given: &Bound<'py, PyAny>, meant: &Meant<'_>) -> PyResult<Self> {
+        let mut all = Vec::new();
+        for (i, one) in given.try_iter()?.enumerate() {
+            let one = one?;
+            if let Some(number) = plain(&one) {
+                all.push(number);
+            } else if is_list(&one) || (Quantity::of(&one).is_none() && is_array(&one)?) {
+                check_nested(given, meant.name, 64)?;
+                return Self::of_array(given, meant);
+            } else {
+                all.push(scalar(&one, meant, Place::of(meant.name, i, &[usize::MAX]))?);
             }
-        } else if !is_array {
-            return scalar(given, meant).map(Self::One);
+        }
+        Ok(Self::Many(all.into_pyarray(given.py()).to_dyn().clone()))
+    }
+
+    /// Of what numpy can make an array of.
+    fn of_array(given: &Bound<'py, PyAny>, meant: &Meant<'_>) -> PyResult<Self> {
+        let py = given.py();
+        if let Ok(array) = given.cast::<PyArrayDyn<f64>>() {
+            return Self::in_order(shown(array.as_any())?.cast_into()?);
         }
         let numpy = py.import("numpy")?;
         // What has no regular shape is no array.
@@ -60,20 +173,23 @@ impl<'py> Numbers<'py> {
                 float.set_item("order", "C")?;
                 let shown = shown(&array.call_method1("astype", ("float64",))?)?;
                 let plain = numpy.call_method("array", (shown,), Some(&float))?;
-                Self::of_array(plain.cast_into()?)
+                Self::in_order(plain.cast_into()?)
             }
             // Texts, quantities, fractions: one after the other.
             "O" | "U" => {
-                let shape = array.getattr("shape")?;
+                let shape = array.getattr("shape")?.extract::<Vec<usize>>()?;
                 let all = array.call_method0("ravel")?.call_method0("tolist")?;
-                let all = all.try_iter()?.map(|one| scalar(&one?, meant)).collect::<PyResult<Vec<f64>>>()?;
-                Self::of_array(all.into_pyarray(py).call_method1("reshape", (shape,))?.cast_into()?)
+                let one = |(i, one): (usize, PyResult<Bound<'py, PyAny>>)| {
+                    scalar(&one?, meant, Place::of(meant.name, i, &shape))
+                };
+                let all = all.try_iter()?.enumerate().map(one).collect::<PyResult<Vec<f64>>>()?;
+                Self::in_order(all.into_pyarray(py).call_method1("reshape", (&shape,))?.cast_into()?)
             }
             _ => Err(PyTypeError::new_err(format!("{}: an array of numbers is needed", meant.name))),
         }
     }
 
-    fn of_array(array: Bound<'py, PyArrayDyn<f64>>) -> PyResult<Self> {
+    fn in_order(array: Bound<'py, PyArrayDyn<f64>>) -> PyResult<Self> {
         if array.ndim() == 0 {
             return Ok(Self::One(array.call_method0("item")?.extract()?));
         }
@@ -84,13 +200,11 @@ impl<'py> Numbers<'py> {
         let plain = plain.call_method1("copy", ("C",))?;
         Ok(Self::Many(plain.cast_into()?))
     }
-}
 
-impl<'py> Numbers<'py> {
     /// As numpy takes them.
     pub fn object(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         Ok(match self {
-            Self::One(x) => PyFloat::new(py, *x).into_any(),
+            Self::One(x) => pyo3::types::PyFloat::new(py, *x).into_any(),
             Self::Many(array) => array.clone().into_any(),
         })
     }
@@ -104,27 +218,39 @@ impl<'py> Numbers<'py> {
     }
 }
 
+/// A sequence whose members are looked at one by one: a list, a tuple, a range, whatever says that it is one and does not lay
+/// its memory open.
 fn is_list(given: &Bound<'_, PyAny>) -> bool {
-    given.is_instance_of::<PyList>() || given.is_instance_of::<PyTuple>()
+    given.is_instance_of::<PyList>()
+        || given.is_instance_of::<PyTuple>()
+        || (given.cast::<PySequence>().is_ok()
+            && !given.is_instance_of::<PyString>()
+            && PyMemoryView::from(given).is_err())
 }
 
-/// Whether a list, or one in it, has quantities among its numbers. No deeper than numpy's arrays have axes: what holds
-/// itself is left to numpy to refuse.
-fn has_quantities(list: &Bound<'_, PyAny>, depth: usize) -> PyResult<bool> {
+/// What numpy takes for an array: by its own protocols, or by memory that is laid open.
+fn is_array(given: &Bound<'_, PyAny>) -> PyResult<bool> {
+    Ok(given.hasattr("__array__")?
+        || given.hasattr("__array_interface__")?
+        || PyMemoryView::from(given).is_ok())
+}
+
+/// Refuses what numpy would take for numbers and is none: truth values, and quantities, whose unit it would forget. No deeper
+/// than its arrays have axes: what holds itself is left to it to refuse.
+fn check_nested(list: &Bound<'_, PyAny>, name: &str, depth: usize) -> PyResult<()> {
     for one in list.try_iter()? {
         let one = one?;
-        if one.is_instance_of::<PyFloat>() || one.is_instance_of::<PyInt>() {
+        if plain(&one).is_some() {
             continue;
         }
-        if is_list(&one) {
-            if depth > 0 && has_quantities(&one, depth - 1)? {
-                return Ok(true);
-            }
-        } else if is_quantity(&one) {
-            return Ok(true);
+        if is_truth(&one) || Quantity::of(&one).is_some() {
+            return Err(wrong_type(name, "an array of numbers", &one));
+        }
+        if depth > 0 && is_list(&one) {
+            check_nested(&one, name, depth - 1)?;
         }
     }
-    Ok(false)
+    Ok(())
 }
 
 /// What a masked array hides is no number.
@@ -133,110 +259,24 @@ fn shown<'py>(array: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 }
 
 /// One number; a text is read, a quantity told in mm, and what is larger than any float is infinite.
-fn scalar(given: &Bound<'_, PyAny>, meant: &Meant<'_>) -> PyResult<f64> {
+fn scalar(given: &Bound<'_, PyAny>, meant: &Meant<'_>, place: Place<'_>) -> PyResult<f64> {
     let py = given.py();
-    if given.is_instance_of::<PyBool>() {
-        return Err(wrong_type(meant.name, "a number", given));
+    if let Some(number) = plain(given) {
+        return Ok(number);
     }
     if let Ok(text) = given.cast::<PyString>() {
         let text = text.to_cow()?;
-        return call(py, || (meant.text)(&text));
+        return call(py, || (meant.text)(&text).map_err(|error| named(error, &place.to_string())));
     }
-    if is_quantity(given) {
-        return scalar(&length_mm(given, meant.name)?, meant);
+    if let Some(quantity) = Quantity::of(given) {
+        let told = if meant.lengths { quantity.one("mm")? } else { None };
+        return told.ok_or_else(|| fault(py, meant.refused(&quantity, place.to_string())));
     }
-    if given.is_instance_of::<PyInt>() || given.hasattr("__float__")? || given.hasattr("__index__")? {
-        return match given.extract::<f64>() {
-            Err(error) if error.is_instance_of::<PyOverflowError>(py) => {
-                Ok(if given.lt(0)? { f64::NEG_INFINITY } else { f64::INFINITY })
-            }
-            Err(_) => Err(wrong_type(meant.name, "a number", given)),
-            good => good,
-        };
-    }
-    Err(wrong_type(meant.name, "a number, a text like \"fret 5\", a quantity or an array of them", given))
+    let needed = "a number, a text like \"fret 5\", a quantity or an array of them";
+    converted(given).ok_or_else(|| wrong_type(&place.to_string(), needed, given))
 }
 
-/// Answers for numbers: a float for one, an array of the same shape for an array, written to `out` where it is given.
-pub(crate) fn answered<'py>(
-    given: &Bound<'py, PyAny>,
-    meant: &Meant<'_>,
-    out: Out<'_, 'py>,
-    one: impl FnOnce(f64) -> Result<f64, Error>,
-    many: impl FnOnce(&[f64], &mut [f64]) -> Result<(), Error> + Send,
-) -> PyResult<Bound<'py, PyAny>> {
-    let py = given.py();
-    match Numbers::of(given, meant)? {
-        Numbers::One(x) if out.is_none() => Ok(PyFloat::new(py, call(py, || one(x))?).into_any()),
-        Numbers::One(x) => {
-            let array = numpy::PyArray1::from_slice(py, &[x]).to_dyn().clone();
-            into_array(py, &array, &[], out, many)
-        }
-        Numbers::Many(array) => into_array(py, &array, array.shape(), out, many),
-    }
-}
-
-fn into_array<'py>(
-    py: Python<'py>,
-    given: &Bound<'py, PyArrayDyn<f64>>,
-    shape: &[usize],
-    out: Out<'_, 'py>,
-    many: impl FnOnce(&[f64], &mut [f64]) -> Result<(), Error> + Send,
-) -> PyResult<Bound<'py, PyAny>> {
-    let Some(out) = out else {
-        // Of numpy's own making, which asks the system for large arrays in large pages.
-        let answers = PyArrayDyn::<f64>::zeros(py, shape.to_vec(), false);
-        written(py, given, &answers, many)?;
-        return Ok(answers.into_any());
-    };
-    let Ok(out) = out.cast::<PyArrayDyn<f64>>() else {
-        return Err(wrong_type("out", "an array of float64", out));
-    };
-    if out.shape() != shape {
-        return Err(wrong_size(py, "out", &format!("{:?}", out.shape()), &format!("{shape:?}")));
-    }
-    if !out.is_c_contiguous() {
-        return Err(PyTypeError::new_err("out: an array in C order is needed"));
-    }
-    // In place of the numbers that were given, they are read from a copy.
-    let shared = {
-        let read = given.try_readonly();
-        read.is_ok() && out.try_readwrite().is_err()
-    };
-    let copy;
-    let given = if shared {
-        copy = given.call_method1("copy", ("C",))?.cast_into::<PyArrayDyn<f64>>()?;
-        &copy
-    } else {
-        given
-    };
-    written(py, given, out, many)?;
-    Ok(out.clone().into_any())
-}
-
-fn written<'py>(
-    py: Python<'py>,
-    given: &Bound<'py, PyArrayDyn<f64>>,
-    out: &Bound<'py, PyArrayDyn<f64>>,
-    many: impl FnOnce(&[f64], &mut [f64]) -> Result<(), Error> + Send,
-) -> PyResult<()> {
-    let x = read_only(given)?;
-    let x = x.as_slice()?;
-    let mut out = out
-        .try_readwrite()
-        .map_err(|error| PyTypeError::new_err(format!("out: it can't be written to: {error}")))?;
-    let out = out.as_slice_mut().map_err(|_| PyTypeError::new_err("out: it is not aligned"))?;
-    call_free(py, || many(x, out))
-}
-
-fn read_only<'py>(array: &Bound<'py, PyArrayDyn<f64>>) -> PyResult<PyReadonlyArrayDyn<'py, f64>> {
+pub(crate) fn read_only<'py>(array: &Bound<'py, PyArrayDyn<f64>>) -> PyResult<PyReadonlyArrayDyn<'py, f64>> {
     let busy = |_| PyTypeError::new_err("the array is being written to by another call");
     array.try_readonly().map_err(busy)
-}
-
-/// One answer after the other; nothing is written before all are there.
-pub(crate) fn each(x: &[f64], out: &mut [f64], f: impl Fn(f64) -> Result<f64, Error>) -> Result<(), Error> {
-    let all: Vec<f64> = x.iter().map(|x| f(*x)).collect::<Result<_, _>>()?;
-    out.copy_from_slice(&all);
-    Ok(())
 }

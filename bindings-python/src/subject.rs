@@ -1,6 +1,8 @@
 //! What documents there are: their schemas, defaults and bounds.
 
 use crate::choice::choice;
+use crate::errors::ask;
+use crate::given::Given;
 use crate::record::record;
 use neckwright::inspect::Readings;
 use neckwright::spec::{
@@ -67,10 +69,11 @@ impl From<BoundRow> for Row {
 /// -----
 /// Rust: ``spec::Specification::schema``, ``spec::Stock::schema``, ``inspect::Readings::schema``. C: ``nw_schema``.
 #[pyfunction]
-pub(crate) fn schema<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py, PyAny>> {
+pub(crate) fn schema<'py>(py: Python<'py>, subject: Given<String>) -> PyResult<Bound<'py, PyAny>> {
     let all: [(&str, Schema); 3] =
         [("specification", Specification::schema), ("stock", Stock::schema), ("readings", Readings::schema)];
-    record(py, &choice(py, subject, "subject", &all)?())
+    let made = choice(py, subject, "subject", &all)?;
+    record(py, &ask(py, made)?)
 }
 
 /// The table of bounds of a document or of options: every field with what it takes, its unit, range, default, and why.
@@ -101,7 +104,7 @@ pub(crate) fn schema<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py,
 /// -----
 /// Rust: ``spec::Specification::bounds``, ``spec::Stock::bounds``. C: ``nw_bounds``.
 #[pyfunction]
-pub(crate) fn bounds<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py, PyAny>> {
+pub(crate) fn bounds<'py>(py: Python<'py>, subject: Given<String>) -> PyResult<Bound<'py, PyAny>> {
     let all: [(&str, Table); 11] = [
         ("specification", Specification::bounds),
         ("stock", Stock::bounds),
@@ -115,6 +118,6 @@ pub(crate) fn bounds<'py>(py: Python<'py>, subject: &str) -> PyResult<Bound<'py,
         ("copy_options", CopyOptions::bounds),
         ("cloud_options", CloudOptions::bounds),
     ];
-    let rows = choice(py, subject, "subject", &all)?();
-    record(py, &rows.into_iter().map(Row::from).collect::<Vec<_>>())
+    let made = choice(py, subject, "subject", &all)?;
+    record(py, &ask(py, || made().into_iter().map(Row::from).collect::<Vec<_>>())?)
 }

@@ -1,8 +1,10 @@
 //! Documents made of Python's own values.
 
 use crate::errors::raised;
-use crate::quantity::{is_quantity, written};
+use crate::number::is_truth;
+use crate::quantity::Quantity;
 use neckwright::measure::{Error, Fault, Kind};
+use neckwright::spec::BoundRow;
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyMapping, PyString, PyTuple};
@@ -11,22 +13,25 @@ use serde_json::{Map, Number, Value};
 /// How deep values may hold each other. No document is half as deep; what holds itself has no end.
 const DEEPEST: usize = 24;
 
+/// What the fields of a document may be.
+pub(crate) type Bounds = fn() -> Vec<BoundRow>;
+
 /// A value as JSON has it.
 ///
 /// # Errors
 /// - `TypeError`: something that no document can hold, named by its path;
 /// - `NeckwrightError`: numbers that are none, quantities of another sort, values that hold themselves.
-pub(crate) fn json(value: &Bound<'_, PyAny>) -> PyResult<Value> {
-    let mut reader = Reader { faults: Vec::new(), path: String::new(), depth: 0 };
+pub(crate) fn json(value: &Bound<'_, PyAny>, bounds: Bounds) -> PyResult<Value> {
+    let mut reader = Reader { bounds, faults: Vec::new(), path: String::new(), depth: 0 };
     let read = reader.value(value)?;
     Error::unless_none(reader.faults).map_err(|error| raised(value.py(), &error))?;
     Ok(read)
 }
 
 /// Keyword arguments as one document; what is `None` is not given.
-pub(crate) fn keywords(given: Option<&Bound<'_, PyDict>>) -> PyResult<Value> {
+pub(crate) fn keywords(given: Option<&Bound<'_, PyDict>>, bounds: Bounds) -> PyResult<Value> {
     let Some(given) = given else { return Ok(Value::Object(Map::new())) };
-    let mut all = json(given)?;
+    let mut all = json(given, bounds)?;
     if let Value::Object(map) = &mut all {
         map.retain(|_, value| !value.is_null());
     }
@@ -34,6 +39,7 @@ pub(crate) fn keywords(given: Option<&Bound<'_, PyDict>>) -> PyResult<Value> {
 }
 
 struct Reader {
+    bounds: Bounds,
     faults: Vec<Fault>,
     path: String,
     depth: usize,
@@ -78,14 +84,17 @@ impl Reader {
         if value.is_instance_of::<PyInt>() {
             return self.whole(value);
         }
+        if is_truth(value) {
+            return Ok(Value::Bool(value.is_truthy()?));
+        }
         if let Ok(map) = value.cast::<PyMapping>() {
             return self.map(map);
         }
         if value.is_instance_of::<PyList>() || value.is_instance_of::<PyTuple>() {
             return self.list(value);
         }
-        if is_quantity(value) {
-            let text = written(value, &self.path);
+        if let Some(quantity) = Quantity::of(value) {
+            let text = quantity.written(&self.path)?;
             return Ok(text.map_or_else(
                 |fault| {
                     self.fault(fault);
@@ -94,9 +103,13 @@ impl Reader {
                 Value::String,
             ));
         }
-        // Arrays and numbers of numpy.
+        // Arrays and numbers of numpy. What an odd one gives may be as odd, without end.
         if let Ok(plain) = value.call_method0("tolist") {
-            return self.plain(&plain, value);
+            return if plain.get_type().is(value.get_type()) {
+                Err(self.wrong(value))
+            } else {
+                self.below("", &plain)
+            };
         }
         if value.hasattr("__index__")? {
             return self.whole(&value.call_method0("__index__")?);
@@ -106,11 +119,6 @@ impl Reader {
             return Ok(self.number(number));
         }
         Err(self.wrong(value))
-    }
-
-    /// What `tolist` gave; of an odd one it may be of the same odd type.
-    fn plain(&mut self, plain: &Bound<'_, PyAny>, of: &Bound<'_, PyAny>) -> PyResult<Value> {
-        if plain.get_type().is(of.get_type()) { Err(self.wrong(of)) } else { self.value(plain) }
     }
 
     fn wrong(&self, value: &Bound<'_, PyAny>) -> PyErr {
@@ -123,12 +131,26 @@ impl Reader {
     fn number(&mut self, number: f64) -> Value {
         Number::from_f64(number).map_or_else(
             || {
-                let fault = Fault::new(Kind::OutOfRange, &self.path, "not a finite number");
-                self.fault(fault.value(number, ""));
+                let fault = self.no_number(number);
+                self.fault(fault);
                 Value::Null
             },
             Value::Number,
         )
+    }
+
+    /// What JSON has no number for: told with the field's own range.
+    fn no_number(&self, number: f64) -> Fault {
+        let fault = Fault::new(Kind::OutOfRange, &self.path, "not a finite number");
+        let row = (self.bounds)().into_iter().find(|row| is_of(&row.path, &self.path));
+        let Some(row) = row else { return fault.value(number, "").remedy("give a finite number") };
+        let remedy = match (row.lowest, row.highest) {
+            (Some(lowest), Some(highest)) => format!("give {lowest} to {highest} {}", row.unit),
+            (Some(lowest), None) => format!("give {lowest} {} or more", row.unit),
+            (None, Some(highest)) => format!("give {highest} {} or less", row.unit),
+            (None, None) => "give a finite number".to_owned(),
+        };
+        fault.value(number, row.unit).range(row.lowest, row.highest).remedy(remedy.trim_end())
     }
 
     fn whole(&mut self, whole: &Bound<'_, PyAny>) -> PyResult<Value> {
@@ -170,4 +192,14 @@ impl Reader {
         }
         Ok(Value::Array(read))
     }
+}
+
+/// Whether a row of the table is that of a field: `shaft.thickness[].at` of `shaft.thickness[2].at`.
+fn is_of(row: &str, path: &str) -> bool {
+    let mut within = false;
+    row.chars().eq(path.chars().filter(|character| {
+        let digit = within && character.is_ascii_digit();
+        within = *character == '[' || digit;
+        !digit
+    }))
 }

@@ -1,11 +1,13 @@
 //! The wood after a stage of the carving plan.
 
-use crate::errors::{ask, call, call_free};
+use crate::answers::{answered, each};
+use crate::errors::{ask, call_free, fault};
+use crate::given::{Given, Mm};
 use crate::origin::{Origin, Reduced};
 use crate::points::{array, of_space};
-use crate::stations::{Meant, answered, each};
+use crate::stations::Meant;
 use neckwright::carve::{CarvingPlan as Core, Wood as CoreWood};
-use neckwright::measure::{Fault, Kind};
+use neckwright::measure::{Fault, Kind, Length};
 use numpy::{IntoPyArray, PyArray1, PyArray2};
 use pyo3::prelude::*;
 use pyo3::types::{PyString, PyTuple};
@@ -41,14 +43,9 @@ impl Wood {
     }
 }
 
-/// Stations of the wood are numbers; texts are the neck's.
-const MEANT: Meant<'_> = Meant {
-    name: "x_mm",
-    text: &|text| {
-        let fault = Fault::new(Kind::WrongType, "x_mm", "a station of the wood is a number");
-        Err(fault.value(format!("{text:?}"), "").remedy("ask the neck's station_mm where it lies").into())
-    },
-};
+/// Stations of the wood are lengths; frets are the neck's, whose `station_mm` tells where they lie.
+const MEANT: Meant<'_> =
+    Meant { name: "x_mm", text: &|text| Length::parse(text).map(Length::mm), lengths: true };
 
 #[pymethods]
 impl Wood {
@@ -56,10 +53,11 @@ impl Wood {
     ///
     /// Parameters
     /// ----------
-    /// x_mm : float, quantity or array of them
-    ///     Stations, mm from the nut.
+    /// x_mm : float, str, quantity or array of them
+    ///     Stations, mm from the nut; a text such as ``"4 3/4 in"``. Where a fret lies tells :meth:`Neck.station_mm`.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -76,18 +74,19 @@ impl Wood {
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let wood = self.core();
-        let many = |x: &[f64], out: &mut [f64]| each(x, out, |x| Ok(wood.area_mm2(x)));
-        answered(x_mm, &MEANT, out, |x| Ok(wood.area_mm2(x)), many)
+        let one = |x| Ok(wood.area_mm2(x));
+        answered(x_mm, &MEANT, out, one, |x, out| each("x_mm", x, out, one))
     }
 
     /// Depth of its underside below the crown plane on the centreline at stations.
     ///
     /// Parameters
     /// ----------
-    /// x_mm : float, quantity or array of them
-    ///     Stations, mm from the nut.
+    /// x_mm : float, str, quantity or array of them
+    ///     Stations, mm from the nut; a text such as ``"4 3/4 in"``. Where a fret lies tells :meth:`Neck.station_mm`.
     /// out : ndarray of float64, optional
-    ///     Where the answers are written; of the shape of ``x_mm``, in C order.
+    ///     Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+    ///     threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
     ///
     /// Returns
     /// -------
@@ -109,16 +108,17 @@ impl Wood {
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let wood = self.core();
-        answered(x_mm, &MEANT, out, |x| wood.depth_mm(x), |x, out| each(x, out, |x| wood.depth_mm(x)))
+        let one = |x| wood.depth_mm(x);
+        answered(x_mm, &MEANT, out, one, |x, out| each("x_mm", x, out, one))
     }
 
     /// Its section at a station as a polyline, no further from it than a chord's height.
     ///
     /// Parameters
     /// ----------
-    /// x_mm : float
-    ///     The station, mm from the nut.
-    /// chord_mm : float
+    /// x_mm : float, str or quantity
+    ///     The station, mm from the nut; a text such as ``"4 3/4 in"``.
+    /// chord_mm : float, str or quantity
     ///     How far it may lie off, mm; above 0.
     ///
     /// Returns
@@ -134,13 +134,17 @@ impl Wood {
     /// Notes
     /// -----
     /// Rust: ``carve::Wood::polyline_mm``. C: ``nw_plan_wood_polyline``.
-    #[pyo3(signature = (x_mm, chord_mm = 0.05))]
+    #[pyo3(
+        signature = (x_mm, chord_mm = Given::of(Mm(0.05))),
+        text_signature = "($self, x_mm, chord_mm=0.05)"
+    )]
     fn polyline_mm<'py>(
         &self,
         py: Python<'py>,
-        x_mm: f64,
-        chord_mm: f64,
+        x_mm: Given<Mm>,
+        chord_mm: Given<Mm>,
     ) -> PyResult<Bound<'py, PyArray2<f64>>> {
+        let (Mm(x_mm), Mm(chord_mm)) = (x_mm.named(py, "x_mm")?, chord_mm.named(py, "chord_mm")?);
         array(py, &call_free(py, || self.core().polyline_mm(x_mm, chord_mm))?)
     }
 
@@ -148,27 +152,43 @@ impl Wood {
     ///
     /// Parameters
     /// ----------
-    /// points_mm : array
+    /// points_mm : array or quantity
     ///     Points ``(x, y, z)``, mm, of shape ``(n, 3)``.
-    /// within_mm : float
-    ///     How far outside a point may lie and still count, mm.
+    /// within_mm : float, str or quantity
+    ///     How far outside a point may lie and still count, mm; below 0, how far inside it has to lie.
     ///
     /// Returns
     /// -------
     /// ndarray of bool
-    ///     Of shape ``(n,)``.
+    ///     Of shape ``(n,)``. A point with a NaN lies in nothing.
+    ///
+    /// Raises
+    /// ------
+    /// NeckwrightError
+    ///     ``out_of_range`` for a ``within_mm`` that is no finite number; ``buffer`` for points of another shape.
+    /// TypeError
+    ///     What is no array of points.
     ///
     /// Notes
     /// -----
     /// Rust: ``carve::Wood::contains_mm``. C: ``nw_plan_wood_contains``.
-    #[pyo3(signature = (points_mm, *, within_mm = 0.0))]
+    #[pyo3(
+        signature = (points_mm, *, within_mm = Given::of(Mm(0.0))),
+        text_signature = "($self, points_mm, *, within_mm=0.0)"
+    )]
     fn contains_mm<'py>(
         &self,
         py: Python<'py>,
         points_mm: &Bound<'py, PyAny>,
-        within_mm: f64,
+        within_mm: Given<Mm>,
     ) -> PyResult<Bound<'py, PyArray1<bool>>> {
+        let Mm(within_mm) = within_mm.named(py, "within_mm")?;
         let points = of_space(points_mm, "points_mm")?;
+        if !within_mm.is_finite() {
+            let wrong =
+                Fault::new(Kind::OutOfRange, "within_mm", "not a finite number").value(within_mm, "mm");
+            return Err(fault(py, wrong.remedy("give 0 for points in the wood alone")));
+        }
         let wood = self.core();
         let inside =
             ask(py, || points.iter().map(|p| wood.contains_mm(*p, within_mm)).collect::<Vec<bool>>())?;
@@ -211,7 +231,7 @@ impl Wood {
     /// -----
     /// Rust: ``carve::Wood::reach_mm``. C: ``nw_plan_wood_reach_mm``.
     fn reach_mm(&self, py: Python<'_>) -> PyResult<(f64, f64)> {
-        call(py, || Ok(self.core().reach_mm().into()))
+        ask(py, || self.core().reach_mm().into())
     }
 
     /// It as closed solids: one, named ``wood``, up to the transitions; from then on two, ``neck wood`` and ``fretboard``.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -10,7 +11,7 @@ import numpy as np
 import pytest
 
 import neckwright
-from neckwright import Neck, NeckwrightError
+from neckwright import Neck, NeckwrightError, Readings
 
 NECK = Neck(scale={"length": 640})
 
@@ -77,7 +78,7 @@ def test_words_that_choose() -> None:
     for call in (
         lambda: NECK.carve_line_mm(0, side="left"),  # type: ignore[call-overload]
         lambda: NECK.sheet("back"),  # type: ignore[arg-type]
-        lambda: neckwright.step([], protocol="ap203"),  # type: ignore[arg-type]
+        lambda: neckwright.step(NECK.solids(slots=False), protocol="ap203"),  # type: ignore[arg-type]
         lambda: neckwright.sixtyfourths(1, rounding="away"),  # type: ignore[arg-type]
         lambda: neckwright.schema("neck"),  # type: ignore[arg-type]
         lambda: neckwright.bounds("neck"),  # type: ignore[arg-type]
@@ -100,3 +101,38 @@ def test_options_are_checked() -> None:
         neckwright.step([board], colours=[])
     with pytest.raises(TypeError):
         neckwright.step([board, None])  # type: ignore[list-item]
+
+
+def test_a_key_given_twice_in_a_text_that_is_changed() -> None:
+    text = '{"nut": {"width": 43, "width": 44}}'
+    for make in (lambda: Neck(text), lambda: Neck(text, hand="left"), lambda: NECK.carving_plan('{"board": {}, "board": {}}', thickness=45)):
+        with pytest.raises(NeckwrightError, match="given twice") as caught:
+            make()
+        assert caught.value.kind == "conflict" and caught.value.path in ("nut.width", "board")
+    with pytest.raises(NeckwrightError, match="not JSON"):
+        Neck("{", hand="left")
+
+
+@pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf, np.float32("nan"), 10**400])
+def test_what_is_no_finite_number_is_told_with_its_range(number: float) -> None:
+    thickness = [{"at": 0, "thickness": 21}, {"at": 300, "thickness": number}]
+    with pytest.raises(NeckwrightError) as caught:
+        Neck(nut={"width": number}, shaft={"thickness": thickness})
+    assert [fault.path for fault in caught.value.faults] == ["nut.width", "shaft.thickness[1].thickness"]
+    rows = {row.path: row for row in neckwright.bounds("specification")}
+    for fault, row in zip(caught.value.faults, ("nut.width", "shaft.thickness[].thickness"), strict=True):
+        assert (fault.lowest, fault.highest, fault.unit) == (rows[row].lowest, rows[row].highest, "mm")
+        assert fault.remedy.startswith("give ")
+    with pytest.raises(NeckwrightError) as caught:
+        NECK.solids(slots=False)[1].mesh(chord=math.nan)
+    assert (caught.value.path, caught.value.range, caught.value.unit) == ("chord", (0.0005, 5.0), "mm")
+
+
+def test_a_name_of_a_file_is_no_table() -> None:
+    with pytest.raises(NeckwrightError) as caught:
+        Readings.from_csv("readings")
+    assert caught.value.path == "text" and "pathlib.Path" in caught.value.remedy
+    with pytest.raises(FileNotFoundError):
+        Readings.from_csv("nothing.csv")
+    with pytest.raises(FileNotFoundError):
+        Readings("nothing.json")

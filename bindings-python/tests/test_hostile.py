@@ -320,7 +320,7 @@ def test_arrays_of_meshes_are_read_only() -> None:
         assert (station_girth == mesh.station_girth.astype(dtype)).all()
         with pytest.raises(NeckwrightError, match="normals"):
             mesh.vertices_into(positions, normals[:-1], station_girth)
-        with pytest.raises(TypeError):
+        with pytest.raises(NeckwrightError, match="normals: shares memory"):
             mesh.vertices_into(positions, positions, station_girth)
     with pytest.raises(TypeError):
         mesh.vertices_into(np.empty((count, 3)), np.empty((count, 3), np.float32), np.empty((count, 2)))
@@ -329,9 +329,7 @@ def test_arrays_of_meshes_are_read_only() -> None:
     assert (indices == mesh.triangles).all()
 
 
-@pytest.mark.parametrize("columns", [-1, 2**64, 2**80, 1.5, None, "9"])
-def test_columns_that_are_none(columns: Any) -> None:
-    with pytest.raises((TypeError, OverflowError, NeckwrightError)):
-        NECK.back_grid([100.0], columns)
-    with pytest.raises(NeckwrightError, match="columns"):
-        NECK.back_grid([100.0, 200.0], 2**62)
+def test_more_columns_than_memory_has_room_for() -> None:
+    for columns in (2**31, 2**62):
+        with pytest.raises(NeckwrightError, match="columns"):
+            NECK.back_grid(np.zeros(10_000), columns)

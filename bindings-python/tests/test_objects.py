@@ -10,65 +10,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-import neckwright
+from everything import NECK, everything, readings, scan
 from neckwright import Neck, NeckwrightError, Readings, records
 
-NECK = Neck(scale={"length": 640}, nut={"width": "1 11/16 in"})
-
-
-def _readings() -> Readings:
-    stations = (60.0, 90.0, 120.0, 150.0, 180.0, 210.0, 240.0, 270.0)
-    # One low place among wood that still stands.
-    off = {150.0: -0.4}
-    return Readings([{"at": x, "quantity": "thickness", "value": NECK.thickness_mm(x) + off.get(x, 0.3)} for x in stations])
-
-
-def _everything() -> dict[str, Any]:
-    plan, readings = NECK.carving_plan(thickness="45 mm"), _readings()
-    stage = plan.stage("contour")
-    inspection = NECK.inspect(readings, stage=stage)
-    low = inspection.low_readings(readings)
-    solids = NECK.solids()
-    return {
-        "neck": NECK,
-        "varied": NECK.with_(nut={"width": 44}),
-        "layout": NECK.layout(),
-        "section": NECK.section("fret 5"),
-        "plan": plan,
-        "stage": stage,
-        "wood": stage.wood,
-        "blanks": plan.start(),
-        "stage's solid": stage.wood.solids()[0],
-        "readings": readings,
-        "readings of a table": Readings.from_csv("at,quantity,value\nfret 5,thickness,22.3\n"),
-        "inspection": inspection,
-        "inspection by options": NECK.inspect(readings, unit="in"),
-        "low readings": low,
-        "mending": NECK.mend(low, least_thickness=9),
-        "copied": NECK.copy_neck(readings, robust=True),
-        "solid": solids[0],
-        "board": solids[1],
-        "face": solids[0].faces[3],
-        "edge": solids[0].edges[3],
-        "mesh": solids[1].mesh(chord=0.2),
-        "sheet": NECK.sheet("side"),
-        "gauges": NECK.sheet("positive_gauges", allowance=0.5),
-        "template": NECK.templates(plan, offset=2)[1],
-        "page": plan.sheets()[2],
-        "map": inspection.sheet(),
-        "sections": NECK.section_sheet([10, 200]),
-        "row": NECK.caliper_card()[3],
-        "volumes": NECK.volume_mm3(),
-    }
-
-
-EVERYTHING = _everything()
+EVERYTHING = everything()
 
 
 @pytest.mark.parametrize("name", EVERYTHING)
 def test_it_is_a_value(name: str) -> None:
     one = EVERYTHING[name]
-    again = _everything()[name]
+    again = everything()[name]
     assert again == one and hash(again) == hash(one)
     for protocol in range(2, pickle.HIGHEST_PROTOCOL + 1):
         back = pickle.loads(pickle.dumps(one, protocol))
@@ -97,6 +48,89 @@ def test_a_document_that_was_told_is_a_copy() -> None:
     assert NECK.specification()["nut"]["width"] == 42.8625
 
 
+def _dicts(of: Any) -> list[dict[str, Any]]:
+    if isinstance(of, dict):
+        return [of]
+    return [found for part in of for found in _dicts(part)] if isinstance(of, tuple) else []
+
+
+@pytest.mark.parametrize("name", EVERYTHING)
+def test_nothing_that_is_handed_out_changes_what_it_came_from(name: str) -> None:
+    """Every attribute, and every method that asks nothing: documents are copies, arrays can't be written to or are copies."""
+    one = EVERYTHING[name]
+    for attribute in [attribute for attribute in dir(one) if not attribute.startswith("_")]:
+
+        def ask(attribute: str = attribute) -> Any:
+            asked = getattr(one, attribute)
+            return asked() if callable(asked) else asked
+
+        try:
+            told = ask()
+        except TypeError:
+            continue
+        for document in _dicts(told):
+            document.clear()
+            assert _dicts(ask())[0], attribute
+        for array in told if isinstance(told, tuple) else (told,):
+            if isinstance(array, np.ndarray) and array.size and not array.flags.writeable:
+                with pytest.raises(ValueError, match="WRITEABLE|writeable"):
+                    array.flags.writeable = True
+                with pytest.raises(ValueError, match="read-only"):
+                    array.view()[...] = 0
+
+
+def test_arrays_that_are_said_to_be_read_only_are() -> None:
+    solid = EVERYTHING["solid"]
+    spline = next(face for face in solid.faces if face.surface == "spline")
+    edge = next(edge for edge in solid.edges if edge.curve == "spline")
+    arrays = [solid.vertices_mm, spline.poles_mm, *spline.knots, *spline.multiplicities, edge.poles_mm, edge.knots]
+    arrays += [array for face in solid.faces for trace in face.traces for array in trace[2:]]
+    arrays += [face.weights for face in solid.faces if face.weights is not None]
+    mesh = EVERYTHING["mesh"]
+    arrays += [mesh.positions_mm, mesh.normals, mesh.station_girth, mesh.triangles]
+    for array in arrays:
+        base: Any = array
+        while isinstance(base, np.ndarray):
+            assert not base.flags.writeable
+            with pytest.raises(ValueError, match="WRITEABLE|writeable"):
+                base.setflags(write=True)
+            base = base.base
+        assert isinstance(base, bytes)
+
+
+def test_equal_necks_and_what_was_given() -> None:
+    """Equality, hash and every answer are of the specification; what was given is kept for variations, by a pickle too."""
+    plain, told = Neck(), Neck(Neck().to_json())
+    assert plain == told and hash(plain) == hash(told) and plain.to_json() == told.to_json()
+    x = np.linspace(*plain.reach_mm(), 100)
+    assert plain.girth_mm(x).tobytes() == told.girth_mm(x).tobytes()
+    wider = {"width": 44.0}
+    for neck in (plain, told):
+        for twin in (pickle.loads(pickle.dumps(neck)), copy.copy(neck), copy.deepcopy(neck)):
+            assert twin == neck and hash(twin) == hash(neck)
+            assert twin.with_(nut=wider) == neck.with_(nut=wider)
+    assert plain.with_(nut=wider) != told.with_(nut=wider)
+
+
+def test_readings_are_equal_by_what_they_say() -> None:
+    table = "at,quantity,value\nfret 5,thickness,22.3\n"
+    one = Readings.from_csv(table)
+    same = Readings.from_csv('"at" , quantity,value,note\nfret 5,thickness,22.30 mm,a note\n')
+    assert one == same and hash(one) == hash(same)
+    listed = [{"at": "fret 5", "quantity": "thickness", "value": 22.3}]
+    assert Readings(listed) == Readings({"readings": listed}) and hash(Readings(listed)) == hash(Readings({"readings": listed}))
+    assert NECK.inspect(one) == NECK.inspect(same) and NECK.inspect(one).sentences == NECK.inspect(same).sentences
+    others = [
+        Readings.from_csv(table.replace("22.3", "22.4")),
+        Readings.from_csv(table.replace("fret 5", "fret 6")),
+        # By another line sentences name it otherwise.
+        Readings.from_csv(table.replace("\n", "\n\n", 1)),
+        Readings({"name": "mine", "readings": listed}),
+        Readings(listed * 2),
+    ]
+    assert all(one != other and other == pickle.loads(pickle.dumps(other)) for other in others)
+
+
 def test_documents_of_every_sort(tmp_path: Path) -> None:
     document = {"nut": {"width": 44}, "name": "Cherry, for the evening class"}
     neck = Neck(document)
@@ -115,7 +149,10 @@ def test_documents_of_every_sort(tmp_path: Path) -> None:
     assert neck.carving_plan(stock) == neck.carving_plan({"thickness": 45}) == neck.carving_plan(thickness="45 mm")
     table = tmp_path / "readings.csv"
     table.write_text("at,quantity,value\nfret 5,thickness,22.3\n")
-    assert len(Readings.from_csv(table)) == 1
+    assert len(Readings.from_csv(table)) == len(Readings.from_csv(str(table))) == 1
+    file = tmp_path / "readings.json"
+    file.write_text(Readings.from_csv(table).to_json())
+    assert Readings(file) == Readings(str(file)) == Readings.from_json(file) == Readings.from_json(str(file))
 
 
 def test_a_variation_leaves_defaults_to_follow() -> None:
@@ -131,12 +168,12 @@ def test_a_variation_leaves_defaults_to_follow() -> None:
 
 
 def test_readings() -> None:
-    readings = _readings()
-    assert readings[0] == readings.readings()[0] == readings[-len(readings)]
-    assert [reading.at for reading in readings][:2] == [60.0, 90.0]  # type: ignore[attr-defined]
+    read = readings()
+    assert read[0] == read.readings()[0] == read[-len(read)]
+    assert [reading.at for reading in read][:2] == [60.0, 90.0]  # type: ignore[attr-defined]
     with pytest.raises(IndexError):
-        readings[len(readings)]
-    assert Readings(readings.to_json()).readings() == Readings.from_csv(readings.to_csv()).readings() == readings.readings()
+        read[len(read)]
+    assert Readings(read.to_json()).readings() == Readings.from_csv(read.to_csv()).readings() == read.readings()
     text = "at,quantity,value\nfret 1,thickness,21.8\nfret 2,thickness,\n"
     with pytest.raises(NeckwrightError, match="line 3, value"):
         Readings.from_csv(text)
@@ -147,11 +184,11 @@ def test_readings() -> None:
 
 
 def test_an_inspection_and_what_follows() -> None:
-    readings = _readings()
-    inspection = NECK.inspect(readings)
+    read = readings()
+    inspection = NECK.inspect(read)
     assert [low.place.part for low in inspection.low] == ["spine"]
     assert inspection.rows[0].finished is not None and abs(inspection.rows[0].finished.mm - 0.3) < 1e-9
-    low = inspection.low_readings(readings)
+    low = inspection.low_readings(read)
     assert [reading.at for reading in low.readings()] == [150.0]
     mending = NECK.mend(low)
     assert mending.outcome == "mended" and isinstance(mending.result, records.Mended)
@@ -161,34 +198,27 @@ def test_an_inspection_and_what_follows() -> None:
     assert forbidden.outcome == "impossible" and forbidden.neck is None
     assert not isinstance(forbidden.result, records.Mended)
     assert "least_thickness" in [why.limit for why in forbidden.result]
-    copied = NECK.copy_neck(readings)
+    copied = NECK.copy_neck(read)
     assert copied.neck().thickness_mm(60.0) == pytest.approx(NECK.thickness_mm(60.0) + 0.3, abs=0.05)
     assert copied.number(copied.numbers[0].path) == copied.numbers[0] and copied.number("nothing") is None
     assert NECK.compare(mending.neck).greatest.difference_mm == pytest.approx(0.4, abs=0.05)
     other = NECK.with_(nut={"width": 44}).carving_plan().stages()[-1]
     with pytest.raises(NeckwrightError, match="another neck"):
-        NECK.inspect(readings, stage=other)
+        NECK.inspect(read, stage=other)
 
 
 def test_a_scan() -> None:
-    x = np.linspace(40.0, 370.0, 90)
-    back = NECK.back_grid(x, 41)[0].reshape(-1, 3)
-    edge = 0.5 * NECK.width_mm(x)
-    sides = [np.column_stack([x, sign * edge, np.full_like(x, -2.0)]) for sign in (-1, 1)]
-    face = np.column_stack([np.repeat(x, 9), np.outer(edge, np.linspace(-0.8, 0.8, 9)).ravel()])
-    radius = NECK.layout().board().radius_at_nut_mm
-    assert radius is not None
-    face = np.column_stack([face, [-neckwright.sagitta_mm(radius, y) for y in face[:, 1].tolist()]])
-    ends = NECK.wood_reach_mm()
-    more = NECK.back_grid(np.concatenate([np.linspace(ends[0], 40, 60), np.linspace(370, ends[1], 40)]), 41)[0]
-    points = np.concatenate([back, *sides, face, more.reshape(-1, 3)])
-    try:
-        placed = NECK.place_cloud(points, hand="as base")
-    except NeckwrightError as error:
-        assert error.faults[0].reason
-        return
+    points = scan()
+    placed = NECK.place_cloud(points, hand="as base")
     assert placed.rms_mm < 0.1 and isinstance(placed.readings, Readings)
     assert pickle.loads(pickle.dumps(placed)) == placed
+    made = NECK.copy_cloud(points, hand="as base")
+    assert made.copied.neck().thickness_mm(200.0) == pytest.approx(NECK.thickness_mm(200.0), abs=0.1)
+    back = pickle.loads(pickle.dumps(made))
+    assert back == made and hash(back.copied) == hash(made.copied)
+    assert back.copied.neck() == made.copied.neck() and back.copied.covariance == made.copied.covariance
+    assert NECK.copy_cloud(points * 1.0, hand="as base").copied == made.copied
+    assert NECK.copy_cloud(points[:-1], hand="as base").copied != made.copied
 
 
 def test_a_section() -> None:

@@ -1,12 +1,14 @@
-"""What is Python's own: types, defaults, errors, threads, the stub."""
+"""What is Python's own: types, defaults, errors, the time to import."""
 
 from __future__ import annotations
 
 import copy
+import os
 import pickle
 import re
+import statistics
+import subprocess
 import sys
-import threading
 from importlib.metadata import version
 
 import numpy as np
@@ -58,9 +60,8 @@ def test_a_count_that_is_not_whole() -> None:
     for wrong in (1.5, "12", None):
         with pytest.raises(TypeError, match="fret_count"):
             fret_positions_mm(640, wrong)  # type: ignore[arg-type]
-    # Before 3.11 exceptions have no notes, where the argument's name is told.
-    with pytest.raises(TypeError, match="scale_mm" if sys.version_info >= (3, 11) else "real number"):
-        fret_positions_mm("640", 12)  # type: ignore[arg-type]
+    with pytest.raises(TypeError, match="scale_mm"):
+        fret_positions_mm([640], 12)  # type: ignore[arg-type]
 
 
 def test_an_error_tells_everything() -> None:
@@ -85,23 +86,12 @@ def test_errors_can_be_copied_and_pickled() -> None:
     assert isinstance(twin.faults[0], Fault)
 
 
-def test_threads() -> None:
-    wrong: list[object] = []
-
-    def work() -> None:
-        for _ in range(500):
-            if fret_positions_mm(640, 24)[11] != 320.0:
-                wrong.append("a result")
-            try:
-                fret_positions_mm(640, 24, divisions=0)
-                wrong.append("no error")
-            except NeckwrightError as error:
-                if error.faults[0].path != "divisions":
-                    wrong.append(error)
-
-    threads = [threading.Thread(target=work) for _ in range(4)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    assert not wrong
+def test_importing_is_quick() -> None:
+    code = "import numpy, time; t = time.perf_counter(); import neckwright; print(time.perf_counter() - t)"
+    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": ""}
+    runs = [
+        float(subprocess.run([sys.executable, "-c", code], env=environment, capture_output=True, check=True).stdout)
+        for _ in range(5)
+    ]
+    # The least of a few, as other programs run beside this one.
+    assert min(runs) < 0.03, statistics.median(runs)

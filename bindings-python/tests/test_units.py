@@ -5,15 +5,127 @@ from __future__ import annotations
 import math
 import subprocess
 import sys
+from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 import pint
 import pytest
 
+import neckwright
 from neckwright import Neck, NeckwrightError, angle_deg, length_mm, sagitta_mm, sixtyfourths
 
 UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 NECK = Neck(scale={"length": 640})
+WOOD = NECK.carving_plan().start()
+
+
+def _of_pint(number: Any, unit: str) -> Any:
+    return number * UNITS(unit)
+
+
+def _of_astropy(number: Any, unit: str) -> Any:
+    units = pytest.importorskip("astropy.units")
+    return number * (units.imperial.inch if unit == "inch" else units.Unit(unit))
+
+
+def _of_unyt(number: Any, unit: str) -> Any:
+    unyt = pytest.importorskip("unyt")
+    return unyt.unyt_array(number, unit) if np.ndim(number) else unyt.unyt_quantity(number, unit)
+
+
+PACKAGES: dict[str, Callable[[Any, str], Any]] = {"pint": _of_pint, "astropy": _of_astropy, "unyt": _of_unyt}
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_quantities_of_every_package(package: str) -> None:
+    """Some of them are arrays of numpy, which would go on without their unit."""
+    of = PACKAGES[package]
+    wanted = NECK.thickness_mm(101.6)
+    assert NECK.thickness_mm(of(4.0, "inch")) == pytest.approx(wanted, abs=1e-12)
+    several = NECK.thickness_mm(of(np.array([4.0, 8.0]), "inch"))
+    assert type(several) is np.ndarray and several.tolist() == pytest.approx(NECK.thickness_mm([101.6, 203.2]).tolist(), abs=1e-12)
+    whole = NECK.thickness_mm(of(np.array([10, 20]), "cm"))
+    assert whole.tolist() == pytest.approx(NECK.thickness_mm([100.0, 200.0]).tolist(), abs=1e-12)
+    mixed = NECK.thickness_mm([of(4.0, "inch"), "4 in", 101.6])
+    assert mixed.tolist() == pytest.approx([wanted] * 3, abs=1e-12)
+    assert Neck(nut={"width": of(43.0, "mm")}) == Neck(nut={"width": 43})
+    assert Neck(headstock={"angle": of(13.0, "degree")}).headstock().angle_deg == pytest.approx(13, abs=1e-12)
+    assert length_mm(of(2.5, "cm")) == pytest.approx(25.0, abs=1e-12)
+    points = of(np.array([[10.0, 0.0, -0.3], [10.0, 0.0, 9.0]]), "cm")
+    assert WOOD.contains_mm(points).tolist() == [True, False]
+    with pytest.raises((TypeError, NeckwrightError)):
+        NECK.thickness_mm([[of(4.0, "inch")], [of(4.0, "inch")]])
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_quantities_of_another_sort_say_what_is_needed(package: str) -> None:
+    of = PACKAGES[package]
+    board: dict[str, Callable[[Any], object]] = {
+        "x_mm": NECK.thickness_mm,
+        "x_mm[1]": lambda wrong: NECK.thickness_mm([1.0, wrong]),
+        "scale_mm": lambda wrong: neckwright.fret_positions_mm(wrong, 12),
+        "tolerance_mm": lambda wrong: NECK.within(NECK, tolerance_mm=wrong),
+        "length": length_mm,
+    }
+    for path, call in board.items():
+        with pytest.raises(NeckwrightError) as caught:
+            call(of(3.0, "kg"))
+        assert (caught.value.kind, caught.value.path) == ("wrong_type", path)
+        assert "3" in caught.value.value and "no length" in str(caught.value) and "millimetres" in caught.value.remedy
+    with pytest.raises(NeckwrightError, match="points_mm.*no length"):
+        WOOD.contains_mm(of(np.array([[1.0, 2.0, 3.0]]), "kg"))
+    with pytest.raises(NeckwrightError, match="x_mm.*no length"):
+        NECK.thickness_mm(of(np.array([1.0, 2.0]), "kg"))
+    with pytest.raises(NeckwrightError, match="angle_deg.*no angle"):
+        neckwright.scarf(of(3.0, "mm"), 20)
+    with pytest.raises(NeckwrightError, match=r"nut\.width"):
+        Neck(nut={"width": of(3.0, "kg")})
+
+
+LENGTHS: dict[str, Callable[[Any], object]] = {
+    "fret_positions_mm": lambda mm: neckwright.fret_positions_mm(mm, 3).tolist(),
+    "fret_positions_of_cents_mm": lambda mm: neckwright.fret_positions_of_cents_mm([700, 1200], mm, 2).tolist(),
+    "fret_positions_of_ratios_mm": lambda mm: neckwright.fret_positions_of_ratios_mm([1.5, 2], mm, 2).tolist(),
+    "rounded_positions": lambda mm: neckwright.rounded_positions(640, 3, mm),
+    "scarf": lambda mm: neckwright.scarf(13, mm),
+    "sixtyfourths": sixtyfourths,
+    "sagitta_mm": lambda mm: sagitta_mm(400, mm),
+    "polyline_mm": lambda mm: NECK.section(100).polyline_mm(mm).tolist(),
+    "the wood's polyline": lambda mm: WOOD.polyline_mm(mm, mm).tolist(),
+    "the wood's area": WOOD.area_mm2,
+    "within": lambda mm: NECK.within(NECK.with_(nut={"width": 50}), tolerance_mm=mm),
+    "hump": lambda mm: NECK.layout().hump(0, mm, "fret 12"),
+    "contains_mm": lambda mm: WOOD.contains_mm([[100, 0, 12]], within_mm=mm).tolist(),
+}
+
+
+@pytest.mark.parametrize("name", LENGTHS)
+def test_wherever_a_length_goes_in_so_does_a_text_and_a_quantity(name: str) -> None:
+    call = LENGTHS[name]
+    for text, quantity in (("6.35 mm", _of_pint(6.35, "mm")), ("1/4 in", _of_pint(0.635, "cm"))):
+        assert call(text) == call(6.35) == call(quantity)
+    with pytest.raises(NeckwrightError) as caught:
+        call("wide")
+    assert caught.value.kind == "unreadable" and caught.value.path.endswith("_mm")
+
+
+def test_angles_as_arguments() -> None:
+    plain = neckwright.scarf(10, 20)
+    assert neckwright.scarf("10 deg", "20 mm") == plain == neckwright.scarf(_of_pint(10, "degree"), _of_pint(20, "mm"))
+
+
+def test_what_has_no_unit_takes_none() -> None:
+    calls: dict[str, Callable[[Any], object]] = {
+        "cents": lambda x: neckwright.fret_positions_of_cents_mm([x, 1200], 640, 2),
+        "ratios": lambda x: neckwright.fret_positions_of_ratios_mm([x, 2], 640, 2),
+        "fret": lambda x: NECK.station_mm([x]),
+    }
+    for name, call in calls.items():
+        with pytest.raises(NeckwrightError, match=rf"{name}\[0\].*without a unit"):
+            call(_of_pint(1.5, "mm"))
+        with pytest.raises(NeckwrightError, match=name):
+            call("3 mm")
 
 
 def test_one_width_in_all_its_forms() -> None:

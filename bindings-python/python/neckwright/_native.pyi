@@ -1,3 +1,4 @@
+from array import array
 from collections.abc import Mapping, Sequence
 from os import PathLike
 from typing import Any, Literal, Protocol, SupportsFloat, SupportsIndex, TypeAlias, TypedDict, final, overload
@@ -48,22 +49,31 @@ __all__ = [
     "usual_gauges_mm",
 ]
 
-class _Quantity(Protocol):
+class _ByMagnitude(Protocol):
     @property
     def magnitude(self) -> Any: ...
     @property
     def units(self) -> Any: ...
     def to(self, unit: Any, /) -> Any: ...
 
+class _ByValue(Protocol):
+    @property
+    def value(self) -> Any: ...
+    @property
+    def unit(self) -> Any: ...
+    def to(self, unit: Any, /) -> Any: ...
+
 _Array: TypeAlias = NDArray[np.float64]
 _Document: TypeAlias = Mapping[str, Any] | str | PathLike[str]
 _Number: TypeAlias = SupportsFloat | SupportsIndex
 _One: TypeAlias = float | str | np.floating[Any] | np.integer[Any]
-_Many: TypeAlias = NDArray[Any] | list[Any] | tuple[Any, ...]
+_Many: TypeAlias = NDArray[Any] | list[Any] | tuple[Any, ...] | range | array[Any] | memoryview
 _Side: TypeAlias = Literal["bass", "treble"]
 _Part: TypeAlias = Literal["whole", "fretboard", "neck_wood", "channel"]
 _Colours: TypeAlias = Sequence[tuple[float, float, float]]
+_Quantity: TypeAlias = _ByMagnitude | _ByValue
 _Length: TypeAlias = float | str | _Quantity
+_Measure: TypeAlias = _Number | str | _Quantity
 
 # Options, generated from the library's own tables of bounds.
 class _SolidOptions(TypedDict, total=False):
@@ -175,7 +185,7 @@ core_version: str
 """The version of the library that this package translates."""
 
 def fret_positions_mm(
-    scale_mm: _Number,
+    scale_mm: _Measure,
     fret_count: SupportsIndex,
     *,
     divisions: SupportsIndex = 12,
@@ -187,7 +197,7 @@ def fret_positions_mm(
 
     Parameters
     ----------
-    scale_mm : float
+    scale_mm : float, str or quantity
         Length of the open string, mm; 0.001 to 1000000.
     fret_count : int
         Number of frets; 0 to 60.
@@ -216,14 +226,14 @@ def fret_positions_mm(
     -----
     Rust: ``layout::fret_positions_mm``, ``layout::fret_positions_into``. C: ``nw_fret_positions_mm``.
     """
-def fret_positions_of_cents_mm(cents: Sequence[float], scale_mm: _Number, fret_count: SupportsIndex) -> _Array:
+def fret_positions_of_cents_mm(cents: NDArray[Any] | Sequence[float], scale_mm: _Measure, fret_count: SupportsIndex) -> _Array:
     """Distances of the frets from the nut by a table of pitches.
 
     Parameters
     ----------
-    cents : sequence of float
+    cents : array
         Cents of frets 1, 2, … above the open string, rising; the last one is the period after which they repeat.
-    scale_mm : float
+    scale_mm : float, str or quantity
         Length of the open string, mm.
     fret_count : int
         Number of frets; 0 to 60.
@@ -248,14 +258,14 @@ def fret_positions_of_cents_mm(cents: Sequence[float], scale_mm: _Number, fret_c
     -----
     Rust: ``layout::Temperament::from_cents``, ``layout::Temperament::positions_mm``. C: ``nw_fret_positions_of_cents_mm``.
     """
-def fret_positions_of_ratios_mm(ratios: Sequence[float], scale_mm: _Number, fret_count: SupportsIndex) -> _Array:
+def fret_positions_of_ratios_mm(ratios: NDArray[Any] | Sequence[float], scale_mm: _Measure, fret_count: SupportsIndex) -> _Array:
     """Distances of the frets from the nut by a table of ratios.
 
     Parameters
     ----------
-    ratios : sequence of float
+    ratios : array
         Frequencies of frets 1, 2, … over that of the open string, rising; the last one is the period after which they repeat.
-    scale_mm : float
+    scale_mm : float, str or quantity
         Length of the open string, mm.
     fret_count : int
         Number of frets; 0 to 60.
@@ -281,9 +291,9 @@ def fret_positions_of_ratios_mm(ratios: Sequence[float], scale_mm: _Number, fret
     Rust: ``layout::Temperament::from_ratios``, ``layout::Temperament::positions_mm``. C: ``nw_fret_positions_of_ratios_mm``.
     """
 def rounded_positions(
-    scale_mm: _Number,
+    scale_mm: _Measure,
     fret_count: SupportsIndex,
-    grid_mm: _Number,
+    grid_mm: _Measure,
     *,
     divisions: SupportsIndex = 12,
 ) -> tuple[records.Rounded, ...]:
@@ -291,11 +301,11 @@ def rounded_positions(
 
     Parameters
     ----------
-    scale_mm : float
+    scale_mm : float, str or quantity
         Length of the open string, mm.
     fret_count : int
         Number of frets; 0 to 60.
-    grid_mm : float
+    grid_mm : float, str or quantity
         The grid, mm.
     divisions : int
         Number of equal steps in an octave; 1 to 99.
@@ -394,7 +404,7 @@ def angle_deg(text: str) -> float:
     Rust: ``measure::Angle::parse``. C: ``nw_angle_deg``.
     """
 def sixtyfourths(
-    length_mm: _Number,
+    length_mm: _Measure,
     *,
     rounding: Literal["nearest", "up", "down"] = "nearest",
 ) -> records.Sixtyfourths:
@@ -402,7 +412,7 @@ def sixtyfourths(
 
     Parameters
     ----------
-    length_mm : float
+    length_mm : float, str or quantity
         The length, mm.
     rounding : {"nearest", "up", "down"}
         To which 64th.
@@ -432,9 +442,9 @@ def sagitta_mm(radius_mm: _One, y_mm: _One) -> float:
 
     Parameters
     ----------
-    radius_mm : float, quantity or array of them
+    radius_mm : float, str, quantity or array of them
         Radius, mm.
-    y_mm : float, quantity or array of them
+    y_mm : float, str, quantity or array of them
         Distance from the middle, mm; broadcast against the radius.
 
     Returns
@@ -445,7 +455,7 @@ def sagitta_mm(radius_mm: _One, y_mm: _One) -> float:
     Raises
     ------
     NeckwrightError
-        A radius that is not above 0, or a distance that the circle does not reach.
+        A radius that is not above 0, or a distance that the circle does not reach; of arrays it is named by its place in the result.
 
     Examples
     --------
@@ -463,9 +473,9 @@ def sagitta_mm(radius_mm: _One | _Many | _Quantity, y_mm: _Many) -> _Array:
 
     Parameters
     ----------
-    radius_mm : float, quantity or array of them
+    radius_mm : float, str, quantity or array of them
         Radius, mm.
-    y_mm : float, quantity or array of them
+    y_mm : float, str, quantity or array of them
         Distance from the middle, mm; broadcast against the radius.
 
     Returns
@@ -476,7 +486,7 @@ def sagitta_mm(radius_mm: _One | _Many | _Quantity, y_mm: _Many) -> _Array:
     Raises
     ------
     NeckwrightError
-        A radius that is not above 0, or a distance that the circle does not reach.
+        A radius that is not above 0, or a distance that the circle does not reach; of arrays it is named by its place in the result.
 
     Examples
     --------
@@ -494,9 +504,9 @@ def sagitta_mm(radius_mm: _Many, y_mm: _One | _Quantity) -> _Array:
 
     Parameters
     ----------
-    radius_mm : float, quantity or array of them
+    radius_mm : float, str, quantity or array of them
         Radius, mm.
-    y_mm : float, quantity or array of them
+    y_mm : float, str, quantity or array of them
         Distance from the middle, mm; broadcast against the radius.
 
     Returns
@@ -507,7 +517,7 @@ def sagitta_mm(radius_mm: _Many, y_mm: _One | _Quantity) -> _Array:
     Raises
     ------
     NeckwrightError
-        A radius that is not above 0, or a distance that the circle does not reach.
+        A radius that is not above 0, or a distance that the circle does not reach; of arrays it is named by its place in the result.
 
     Examples
     --------
@@ -519,14 +529,14 @@ def sagitta_mm(radius_mm: _Many, y_mm: _One | _Quantity) -> _Array:
     -----
     Rust: ``layout::try_sagitta_mm``. C: ``nw_sagitta_mm``.
     """
-def scarf(angle_deg: _Number, stock_mm: _Number) -> records.Scarf:
+def scarf(angle_deg: _Measure, stock_mm: _Measure) -> records.Scarf:
     """The scarf of a headstock that is glued on.
 
     Parameters
     ----------
-    angle_deg : float
-        Angle of the headstock, degrees.
-    stock_mm : float
+    angle_deg : float, str or quantity
+        Angle of the headstock, degrees; a text such as ``"10 deg"`` or ``"1 in 6"``.
+    stock_mm : float, str or quantity
         Thickness of the stock, mm.
 
     Returns
@@ -674,7 +684,7 @@ def step(
     Raises
     ------
     NeckwrightError
-        Colours out of their range, or another number of them; a name that is too long.
+        Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 
     Examples
     --------
@@ -705,7 +715,7 @@ def stl(meshes: Sequence[Mesh], *, name: str = "neck", colours: _Colours | None 
     Raises
     ------
     NeckwrightError
-        Colours out of their range, or another number of them; a name that is too long.
+        Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 
     Notes
     -----
@@ -730,7 +740,7 @@ def threemf(meshes: Sequence[Mesh], *, name: str = "neck", colours: _Colours | N
     Raises
     ------
     NeckwrightError
-        Colours out of their range, or another number of them; a name that is too long.
+        Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 
     Notes
     -----
@@ -755,7 +765,7 @@ def gltf(meshes: Sequence[Mesh], *, name: str = "neck", colours: _Colours | None
     Raises
     ------
     NeckwrightError
-        Colours out of their range, or another number of them; a name that is too long.
+        Colours out of their range, or another number of them; a name that is too long; ``missing`` where there is nothing to write.
 
     Notes
     -----
@@ -819,8 +829,11 @@ class Neck:
 
     Stations are millimetres along the centreline from the nut's fretboard side, positive toward the bridge; ``y`` is
     positive toward the treble side of a right-handed neck, ``z`` out of the fretboard, and the crown of the board lies at
-    ``z = 0``. A neck never changes and may be used from any number of threads. Two are equal where their specifications
-    are, with every default filled in.
+    ``z = 0``. A neck never changes and may be used from any number of threads.
+
+    Two are equal, and hash alike, where their specifications are with every default filled in: then every answer of both has the
+    same bits. How much of it was given and how much left to its default does not count; only :meth:`with_` makes a difference of
+    it, and a pickle keeps it.
 
     Parameters
     ----------
@@ -856,7 +869,9 @@ class Neck:
         """Another neck, by what is changed of this one's specification.
 
         Groups are put together key by key, anything else takes the place of what was there, and ``None`` takes it away (RFC
-        7396). What this neck's specification left to its default is left to it again.
+        7396). What this neck's specification left to its default is left to it again, and follows what is changed. So equal necks may
+        have other variations: ``Neck(neck.to_json())`` was given all of its numbers, and keeps all that are not changed. Start from
+        ``Neck(neck.to_json())`` for that.
 
         Parameters
         ----------
@@ -924,7 +939,8 @@ class Neck:
         x_mm : float, str, quantity or array of them
             Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -962,7 +978,8 @@ class Neck:
         x_mm : float, str, quantity or array of them
             Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -1001,7 +1018,8 @@ class Neck:
         x_mm : float, str, quantity or array of them
             Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -1044,7 +1062,8 @@ class Neck:
         side : {"bass", "treble"}
             On which side.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -1085,7 +1104,8 @@ class Neck:
         x_mm : float, str, quantity or array of them
             Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -1123,7 +1143,8 @@ class Neck:
             Any real fret number from 0, the nut, on; or one station as builders write it: ``"fret 5"``, ``"nut"``,
             ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``fret``, in C order.
+            Where the answers are written; of the shape of ``fret``, in C order; it may be ``fret`` or share memory with it. Other
+            threads run meanwhile: none may write to ``fret`` or touch ``out``.
 
         Returns
         -------
@@ -1156,7 +1177,8 @@ class Neck:
         x_mm : float, str, quantity or array of them
             Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -1570,7 +1592,8 @@ class Neck:
         columns : int
             Places in each row.
         out : tuple of two ndarrays, optional
-            Where positions and normals are written, both of float64 or float32, of the shape of the results, in C order.
+            Where positions and normals are written, both of float64 or float32, of the shape of the results, in C order, without a byte
+            in common. Other threads run meanwhile: none may touch them.
 
         Returns
         -------
@@ -1580,7 +1603,8 @@ class Neck:
         Raises
         ------
         NeckwrightError
-            ``outside_neck`` for a station that is not on the neck wood, named by its index; ``buffer`` for arrays of another size.
+            ``outside_neck`` for a station that is not on the neck wood, named by its index; ``buffer`` for arrays of another size, ``conflict``
+            for arrays that share memory; ``out_of_range`` for a number of columns that is no count.
 
         Examples
         --------
@@ -1725,8 +1749,8 @@ class Neck:
 
         Parameters
         ----------
-        points_mm : array
-            Points ``(x, y, z)`` in the scanner's frame, mm, of shape ``(n, 3)``.
+        points_mm : array or quantity
+            Points ``(x, y, z)`` in the scanner's frame, mm, of shape ``(n, 3)``; a quantity is told in mm.
         **options
             Such as ``hand``; ``bounds("cloud_options")`` tells them.
 
@@ -1749,8 +1773,8 @@ class Neck:
 
         Parameters
         ----------
-        points_mm : array
-            Points ``(x, y, z)`` in the scanner's frame, mm, of shape ``(n, 3)``.
+        points_mm : array or quantity
+            Points ``(x, y, z)`` in the scanner's frame, mm, of shape ``(n, 3)``; a quantity is told in mm.
         **options
             Such as ``hand`` and ``copying``; ``bounds("cloud_options")`` tells them.
 
@@ -1785,15 +1809,15 @@ class Neck:
         -----
         Rust: ``shape::Neck::compare``. C: ``nw_neck_compare``.
         """
-    def within(self, other: Neck, *, tolerance_mm: _Number) -> bool:
+    def within(self, other: Neck, *, tolerance_mm: _Measure) -> bool:
         """Whether this neck and another are nowhere further apart than a tolerance, proven.
 
         Parameters
         ----------
         other : Neck
             The other one.
-        tolerance_mm : float
-            How far they may be apart, mm.
+        tolerance_mm : float, str or quantity
+            How far they may be apart, mm. None are within one that is negative or NaN.
 
         Returns
         -------
@@ -1924,6 +1948,8 @@ class Neck:
         -----
         Rust: ``paper::sections``. C: ``nw_neck_section_sheet``.
         """
+    def _copied_cloud(self, points: bytes, **options: Any) -> Copied:
+        """As :meth:`copy_cloud`, for what comes back from a pickle: the copy alone, from the bytes of the points."""
     def _inspected(self, readings: Readings, stage: Stage | None, **options: Any) -> Inspection:
         """As :meth:`inspect`, for what comes back from a pickle."""
     def __eq__(self, other: object, /) -> bool: ...
@@ -2007,15 +2033,15 @@ class Layout:
         -----
         Rust: ``layout::Layout::string_departures_cents``. C: ``nw_neck_layout``.
         """
-    def hump(self, string: SupportsIndex, from_mm: _Number, to_mm: _Number) -> records.Hump:
+    def hump(self, string: SupportsIndex, from_mm: _Measure, to_mm: _Measure) -> records.Hump:
         """How the board stands off a straight edge that is laid along a string's line from one station to another.
 
         Parameters
         ----------
         string : int
             Which string, from 0, the bass string.
-        from_mm, to_mm : float
-            The stations, mm from the nut, the nearer one first.
+        from_mm, to_mm : float, str or quantity
+            The stations, mm from the nut, the nearer one first; a text such as ``"fret 5"``.
 
         Returns
         -------
@@ -2081,6 +2107,8 @@ class Layout:
     def spacing_mm(self, x_mm: _One, *, string: SupportsIndex, out: None = None) -> float:
         """Distance between the centres of a string and of the next one toward the treble side at stations.
 
+        Strings are straight lines: behind the nut and beyond the bridge the answer is that of the line carried on.
+
         Parameters
         ----------
         x_mm : float, str, quantity or array of them
@@ -2088,7 +2116,8 @@ class Layout:
         string : int
             Which string, from 0, the bass string.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -2098,7 +2127,7 @@ class Layout:
         Raises
         ------
         NeckwrightError
-            ``out_of_range`` where there are no such two strings.
+            ``out_of_range`` where there are no such two strings; ``outside_neck`` for a station that is no finite number.
 
         Examples
         --------
@@ -2119,6 +2148,8 @@ class Layout:
     def gap_mm(self, x_mm: _One, *, string: SupportsIndex, out: None = None) -> float:
         """Clear gap between a string and the next one toward the treble side at stations.
 
+        Strings are straight lines: behind the nut and beyond the bridge the answer is that of the line carried on.
+
         Parameters
         ----------
         x_mm : float, str, quantity or array of them
@@ -2126,7 +2157,8 @@ class Layout:
         string : int
             Which string, from 0, the bass string.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -2136,7 +2168,7 @@ class Layout:
         Raises
         ------
         NeckwrightError
-            ``out_of_range`` where there are no such two strings.
+            ``out_of_range`` where there are no such two strings; ``outside_neck`` for a station that is no finite number.
 
         Notes
         -----
@@ -2150,6 +2182,8 @@ class Layout:
     def string_y_mm(self, x_mm: _One, *, string: SupportsIndex, out: None = None) -> float:
         """Distance of a string's centre from the centreline at stations, above 0 on the treble side.
 
+        Strings are straight lines: behind the nut and beyond the bridge the answer is that of the line carried on.
+
         Parameters
         ----------
         x_mm : float, str, quantity or array of them
@@ -2157,7 +2191,8 @@ class Layout:
         string : int
             Which string, from 0, the bass string.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -2167,7 +2202,7 @@ class Layout:
         Raises
         ------
         NeckwrightError
-            ``out_of_range`` where there is no such string.
+            ``out_of_range`` where there is no such string; ``outside_neck`` for a station that is no finite number.
 
         Notes
         -----
@@ -2272,12 +2307,12 @@ class Section:
         -----
         Rust: ``shape::Section::outline``, ``shape::Section::part_outline``. C: ``nw_neck_section_outline``.
         """
-    def polyline_mm(self, chord_mm: _Number = 0.05, *, part: _Part = "whole") -> _Array:
+    def polyline_mm(self, chord_mm: _Measure = 0.05, *, part: _Part = "whole") -> _Array:
         """Its outline as a polyline, no further from it than a chord's height.
 
         Parameters
         ----------
-        chord_mm : float
+        chord_mm : float, str or quantity
             How far it may lie off, mm; above 0.
         part : {"whole", "fretboard", "neck_wood", "channel"}
             What of it.
@@ -2556,10 +2591,11 @@ class Wood:
 
         Parameters
         ----------
-        x_mm : float, quantity or array of them
-            Stations, mm from the nut.
+        x_mm : float, str, quantity or array of them
+            Stations, mm from the nut; a text such as ``"4 3/4 in"``. Where a fret lies tells :meth:`Neck.station_mm`.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -2580,10 +2616,11 @@ class Wood:
 
         Parameters
         ----------
-        x_mm : float, quantity or array of them
-            Stations, mm from the nut.
+        x_mm : float, str, quantity or array of them
+            Stations, mm from the nut; a text such as ``"4 3/4 in"``. Where a fret lies tells :meth:`Neck.station_mm`.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -2603,14 +2640,14 @@ class Wood:
     def depth_mm(self, x_mm: _Many, *, out: _Array | None = None) -> _Array: ...
     @overload
     def depth_mm(self, x_mm: _Quantity, *, out: _Array | None = None) -> Any: ...
-    def polyline_mm(self, x_mm: _Number, chord_mm: _Number = 0.05) -> _Array:
+    def polyline_mm(self, x_mm: _Measure, chord_mm: _Measure = 0.05) -> _Array:
         """Its section at a station as a polyline, no further from it than a chord's height.
 
         Parameters
         ----------
-        x_mm : float
-            The station, mm from the nut.
-        chord_mm : float
+        x_mm : float, str or quantity
+            The station, mm from the nut; a text such as ``"4 3/4 in"``.
+        chord_mm : float, str or quantity
             How far it may lie off, mm; above 0.
 
         Returns
@@ -2627,20 +2664,27 @@ class Wood:
         -----
         Rust: ``carve::Wood::polyline_mm``. C: ``nw_plan_wood_polyline``.
         """
-    def contains_mm(self, points_mm: Any, *, within_mm: _Number = 0.0) -> NDArray[np.bool_]:
+    def contains_mm(self, points_mm: Any, *, within_mm: _Measure = 0.0) -> NDArray[np.bool_]:
         """Whether points lie in it.
 
         Parameters
         ----------
-        points_mm : array
+        points_mm : array or quantity
             Points ``(x, y, z)``, mm, of shape ``(n, 3)``.
-        within_mm : float
-            How far outside a point may lie and still count, mm.
+        within_mm : float, str or quantity
+            How far outside a point may lie and still count, mm; below 0, how far inside it has to lie.
 
         Returns
         -------
         ndarray of bool
-            Of shape ``(n,)``.
+            Of shape ``(n,)``. A point with a NaN lies in nothing.
+
+        Raises
+        ------
+        NeckwrightError
+            ``out_of_range`` for a ``within_mm`` that is no finite number; ``buffer`` for points of another shape.
+        TypeError
+            What is no array of points.
 
         Notes
         -----
@@ -2706,10 +2750,14 @@ class Wood:
 class Readings:
     """Readings of instruments, in the order in which they were given.
 
+    Two are equal where all that is made of them is: what they are called, the readings, and the lines and numbers by which
+    sentences name them. The text that they were read from does not count.
+
     Parameters
     ----------
-    document : mapping, list or str
-        Readings as their JSON document has them: a mapping with ``readings``, a list of readings alone, or JSON text. A reading is a
+    document : mapping, list, str or path
+        Readings as their JSON document has them: a mapping with ``readings``, a list of readings alone, JSON text, or a file (a path
+        object, or a text that ends in ``.json``). A reading is a
         mapping of ``at``, ``quantity``, ``value`` and, where it has them, ``side``, ``across``, ``uncertainty``, ``instrument``.
         :func:`schema` tells all of it; :meth:`from_csv` reads tables.
     good : bool
@@ -2746,7 +2794,7 @@ class Readings:
         Parameters
         ----------
         text : str or path object
-            The table, or the file that it is in. Columns: ``at``, ``quantity``, ``value``, and where wanted ``side``, ``across``,
+            The table, or the file that it is in: a path object, or a text that ends in ``.csv``. Columns: ``at``, ``quantity``, ``value``, and where wanted ``side``, ``across``,
             ``uncertainty``, ``instrument``, ``note``.
         good : bool
             Whether readings that are wrong are left out, instead of refusing all.
@@ -2777,7 +2825,7 @@ class Readings:
         Parameters
         ----------
         text : str or path object
-            The document, or the file that it is in.
+            The document, or the file that it is in: a path object, or a text that ends in ``.json``.
         good : bool
             Whether readings that are wrong are left out, instead of refusing all.
 
@@ -2794,6 +2842,9 @@ class Readings:
         -----
         Rust: ``inspect::Readings::from_json``. C: ``nw_readings_from_json``, ``nw_readings_from_json_good``.
         """
+    @classmethod
+    def _told(cls, text: str) -> Readings:
+        """As :meth:`from_json`, for what comes back from a pickle and was not read from any line."""
     def readings(self) -> tuple[records.Reading, ...]:
         """All of them.
 
@@ -2827,6 +2878,11 @@ class Readings:
         Returns
         -------
         int
+
+        Raises
+        ------
+        NeckwrightError
+            A place that there is none at.
 
         Notes
         -----
@@ -2992,7 +3048,9 @@ class Mending:
         """Whether it can be mended: ``"mended"`` or ``"impossible"``."""
     @property
     def result(self) -> records.Mended | tuple[records.Forbidden, ...]:
-        """What comes off where (:class:`records.Mended`), or what forbids it (a tuple of :class:`records.Forbidden`)."""
+        """What comes off where (:class:`records.Mended`), or what forbids it (a tuple of :class:`records.Forbidden`). A new one each
+        time, as a specification that can be changed is in it.
+        """
     @property
     def neck(self) -> Neck | None:
         """The mended neck; ``None`` where it is impossible."""
@@ -3013,7 +3071,7 @@ class Copied:
     """
     @property
     def specification(self) -> dict[str, Any]:
-        """The specification; it makes a neck."""
+        """The specification; it makes a neck. A new one each time."""
     @property
     def numbers(self) -> tuple[records.Number, ...]:
         """Every number of which the readings tell something, in the order of the document."""
@@ -3105,7 +3163,8 @@ class Copied:
         x_mm : float, str, quantity or array of them
             Stations, mm from the nut toward the bridge; a text such as ``"fret 5"`` or ``"4 3/4 in"``.
         out : ndarray of float64, optional
-            Where the answers are written; of the shape of ``x_mm``, in C order.
+            Where the answers are written; of the shape of ``x_mm``, in C order; it may be ``x_mm`` or share memory with it. Other
+            threads run meanwhile: none may write to ``x_mm`` or touch ``out``.
 
         Returns
         -------
@@ -3284,8 +3343,10 @@ class Edge:
 
         Raises
         ------
+        NeckwrightError
+            ``out_of_range`` for a parameter before the first knot or beyond the last.
         TypeError
-            The edge is no spline.
+            The edge is no spline, or the parameter is no number.
 
         Notes
         -----
@@ -3363,8 +3424,10 @@ class Face:
 
         Raises
         ------
+        NeckwrightError
+            ``out_of_range`` for a parameter before its first knot or beyond the last.
         TypeError
-            The face is no spline.
+            The face is no spline, or a parameter is no number.
 
         Notes
         -----
@@ -3428,6 +3491,8 @@ class Mesh:
     ) -> None:
         """Writes the vertices into arrays that are there already, all of float64 or all of float32, in C order.
 
+        Other threads run meanwhile: none may touch the arrays.
+
         Parameters
         ----------
         positions_mm, normals : ndarray
@@ -3438,7 +3503,7 @@ class Mesh:
         Raises
         ------
         NeckwrightError
-            ``buffer`` for an array of another size.
+            ``buffer`` for an array of another size; ``conflict`` for arrays that share memory.
         TypeError
             Arrays of another type, or that can't be written to.
 
@@ -3448,6 +3513,8 @@ class Mesh:
         """
     def indices_into(self, indices: NDArray[np.uint32]) -> None:
         """Writes the triangles' vertices into an array that is there already.
+
+        Other threads run meanwhile: none may touch the array.
 
         Parameters
         ----------

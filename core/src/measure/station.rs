@@ -43,7 +43,8 @@ impl Station {
         why: "frets count from the nut and no neck has more than 60; behind the nut give millimetres",
     };
 
-    /// Reads a station: any length that [`Length::parse`] reads, `nut`, or a fret: `fret 7`, `fret 7.5`.
+    /// Reads a station: any length that [`Length::parse`] reads, `nut`, or a fret: `fret 7`, `fret 7.5`. Capitals don't
+    /// matter.
     ///
     /// ```
     /// # use neckwright::measure::Station;
@@ -66,10 +67,11 @@ impl Station {
         if text.len() > MAX_MEASURE_BYTES {
             return Err(trouble(Trouble::TooLong));
         }
-        if trimmed == "nut" {
+        if trimmed.eq_ignore_ascii_case("nut") {
             return Ok(Self::NUT);
         }
-        if let Some(number) = trimmed.strip_prefix("fret") {
+        let word = trimmed.split_at_checked(4).filter(|(word, _)| word.eq_ignore_ascii_case("fret"));
+        if let Some((_, number)) = word {
             return fret(number.trim()).map(Self::Fret).map_err(trouble);
         }
         match Length::read(text) {
@@ -145,6 +147,9 @@ mod tests {
             ("fret 7", Station::Fret(7.0)),
             ("fret  7.5 ", Station::Fret(7.5)),
             ("fret7", Station::Fret(7.0)),
+            ("Fret 7", Station::Fret(7.0)),
+            ("FRET 7", Station::Fret(7.0)),
+            ("Nut", Station::NUT),
             ("fret 0", Station::Fret(0.0)),
             ("fret -1", Station::Fret(-1.0)),
             ("fret 5e-324", Station::Fret(5e-324)),
@@ -165,9 +170,18 @@ mod tests {
         ] {
             assert_eq!(Station::parse(text).unwrap_err().to_string(), message);
         }
-        for text in
-            ["", "fret inf", "fret nan", "fret +7", "fret --7", "fret 7 8", "frets 7", "fret 1e999", "nuts"]
-        {
+        for text in [
+            "",
+            "éfre",
+            "fret inf",
+            "fret nan",
+            "fret +7",
+            "fret --7",
+            "fret 7 8",
+            "frets 7",
+            "fret 1e999",
+            "nuts",
+        ] {
             assert!(Station::parse(text).is_err(), "{text}");
         }
     }

@@ -21,14 +21,22 @@ pub(crate) fn json<R: Root>(text: &str) -> Result<R, Error> {
     document(&read.value, &read.twice)
 }
 
+/// Reads a text no further than JSON goes.
+pub(crate) fn unread<R: Root>(text: &str) -> Result<Value, Error> {
+    let read = Document::from_json(text, &R::WORDS)?;
+    Error::unless_none(read.twice.iter().map(|path| given_twice(path)).collect())?;
+    Ok(read.value)
+}
+
+fn given_twice(path: &str) -> Fault {
+    Fault::new(Kind::Conflict, path, "the key is given twice in the same place").remedy("keep one of the two")
+}
+
 /// Reads the whole document; `twice` are the paths of the keys that it gives twice.
 pub(crate) fn document<R: Root>(document: &Value, twice: &[String]) -> Result<R, Error> {
     let mut look = Look::default();
     for path in twice {
-        look.faults.add(|| {
-            Fault::new(Kind::Conflict, path, "the key is given twice in the same place")
-                .remedy("keep one of the two")
-        });
+        look.faults.add(|| given_twice(path));
     }
     let Value::Object(map) = document else {
         let reason = format!("a {} is an object of groups, not {}", R::WORDS.name, sort(document));

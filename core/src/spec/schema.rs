@@ -39,7 +39,7 @@ pub(crate) fn schema<R: Root>() -> Value {
 pub(crate) fn texts() -> Value {
     let length = format!(r"{DECIMAL}\s*({INCHES})?|{FRACTION}\s*({INCHES})");
     let quantity = format!("({DECIMAL}|{FRACTION})");
-    let fret = r"fret\s*-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?";
+    let fret = r"[Ff][Rr][Ee][Tt]\s*-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]+)?";
     let text = |pattern: String, description: &str, examples: &[&str]| {
         json!({
             "description": description, "type": "string", "maxLength": 100,
@@ -58,7 +58,7 @@ pub(crate) fn texts() -> Value {
             &["10 deg", "10\u{b0}", "1 in 6"],
         ),
         "station": text(
-            format!("nut|{fret}|{MINUS}({length})"),
+            format!("[Nn][Uu][Tt]|{fret}|{MINUS}({length})"),
             "A place along the neck: a length from the nut, the nut itself, or a fret.",
             &["120 mm", "4 3/4 in", "nut", "fret 7", "fret 7.5"],
         ),

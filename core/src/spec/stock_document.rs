@@ -46,6 +46,16 @@ impl Stock {
         read::json(text)
     }
 
+    /// The document of a text as JSON has it, before any of its fields is read: to change it and give it to
+    /// [`Self::from_value`].
+    ///
+    /// # Errors
+    /// - [`Kind::TooLarge`] and [`Kind::Syntax`] as [`Self::from_json`].
+    /// - [`Kind::Conflict`] for every key that is given twice, which no change of the document could be seen to mend.
+    pub fn value_of_json(text: &str) -> Result<serde_json::Value, Error> {
+        read::unread::<Self>(text)
+    }
+
     /// Reads a stock from JSON that has been parsed already.
     ///
     /// A key that was given twice can't be seen any more in a parsed document.
