@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import time
 from pathlib import Path
@@ -10,7 +11,7 @@ import numpy as np
 import pytest
 
 import browser
-from neckwright import Neck, NeckwrightError, Readings, view
+from neckwright import Neck, NeckwrightError, Readings, step, view
 
 k3d = pytest.importorskip("k3d", reason="not run: k3d is not installed")
 
@@ -75,8 +76,24 @@ def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand
     assert shown.positions[3, 1] == pytest.approx(-13.2 * sign, abs=1e-5)
     assert 0.9 * half < shown.positions[2, 1] * sign <= half
     np.testing.assert_allclose(shown.attribute[:3], [0.4, -0.3, 0.1], atol=1e-5)
-    with pytest.raises(ValueError, match="5 were inspected"):
-        view.inspection(of.inspect(readings), Readings([{"at": "nut", "quantity": "width", "value": 43}]))
+
+
+def test_other_readings_than_were_inspected_are_refused(neck: Neck, readings: Readings) -> None:
+    inspection = neck.inspect(readings)
+    fewer = Readings([{"at": "nut", "quantity": "width", "value": 43}])
+    others = Readings([{"at": f"fret {fret}", "quantity": "thickness", "value": 22} for fret in range(1, 6)])
+    assert len(others) == len(readings)
+    for given in (fewer, others):
+        with pytest.raises(NeckwrightError, match="not the readings that were inspected") as caught:
+            view.inspection(inspection, given)
+        assert caught.value.kind == "conflict" and caught.value.path == "readings"
+
+
+def test_woods_have_the_colours_of_the_library_s_files(neck: Neck) -> None:
+    text = step(neck.solids(slots=False)).decode()
+    written = [tuple(map(float, of)) for of in re.findall(r"COLOUR_RGB\('[^']*',([\d.]+),([\d.]+),([\d.]+)\)", text)]
+    shown = [of.color for of in view.neck(neck).plot.objects]
+    assert [tuple(colour >> shift & 255 for shift in (16, 8, 0)) for colour in shown] == [tuple(round(255 * c) for c in rgb) for rgb in written]
 
 
 def test_without_k3d_it_says_what_to_install(neck: Neck, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -32,15 +32,13 @@ def inspection(of: Inspection, readings: Readings, *, chord: float | str = 0.05,
 
     Raises
     ------
-    ValueError
-        Other readings than were inspected.
     NeckwrightError
-        A chord out of its range.
+        Other readings than were inspected; a chord out of its range.
     ImportError
         k3d is not installed.
     """
-    if len(readings) != len(of.rows):
-        raise ValueError(f"readings: {len(readings)} are given, and {len(of.rows)} were inspected")
+    # An inspection knows the readings that it was made of, and refuses others.
+    of.low_readings(readings)
     scene = Scene(height=height)
     scene.add_meshes((solid.mesh(chord=chord) for solid in of.neck.solids(slots=False)), opacity=0.6)
     placed = [

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from .._native import Mesh
 
-CHERRY, DARK = 0xB5694A, 0x4A2F24
+# As the library's files colour neck wood and fretboard where nobody asks for others.
+_NECK_WOOD, _FRETBOARD = (0.72, 0.45, 0.28), (0.25, 0.16, 0.11)
 
 # A slider under the scene, with the names of its steps; arrow keys move it once it has been touched.
 _SLIDER = """
@@ -33,6 +34,11 @@ def k3d() -> Any:
     except ImportError as error:
         raise ImportError("neckwright.view draws with k3d: pip install neckwright[view]") from error
     return found
+
+
+def _colour(rgb: tuple[float, float, float]) -> int:
+    red, green, blue = (round(255 * share) for share in rgb)
+    return red << 16 | green << 8 | blue
 
 
 class Scene:
@@ -66,7 +72,7 @@ class Scene:
                 mesh.positions_mm.astype(np.float32),
                 mesh.triangles,
                 normals=mesh.normals.astype(np.float32),
-                color=DARK if mesh.name == "fretboard" else CHERRY,
+                color=_colour(_FRETBOARD if mesh.name == "fretboard" else _NECK_WOOD),
                 flat_shading=False,
                 side="double",
                 opacity=opacity,
