@@ -102,8 +102,10 @@ def test_a_section_tells_where_it_is_and_its_board() -> None:
     area = section.area_mm2()
     assert measures["area"] == [f"{area:.2f}", "mm²", f"{area / 25.4**2:.3f}", "in²"]
     assert "fret" not in text(NECK.section(100)) and "at the nut" in text(NECK.section("nut"))
-    flat = NECK.with_(fretboard={"radius": None}).section("fret 5")
-    assert "radius of the board's face" in text(flat)
+    flat = NECK.with_(fretboard={"radius": "flat"}).section("fret 5")
+    assert {cells[0]: cells[1] for cells in rows(flat)}["radius of the board's face"] == "flat"
+    headstock = NECK.section(-80)
+    assert "80.0 mm (3.150 in) behind the nut" in text(headstock) and "radius" not in text(headstock)
 
 
 def test_a_copied_neck_s_numbers_have_their_stations() -> None:

@@ -100,6 +100,9 @@ def test_what_is_left_is_told_by_marks_and_numbers() -> None:
         if abs(abs(value) - doubt) > 0.01:
             assert mark == ("o" if abs(value) < doubt else "^" if value > 0 else "v"), word
     assert {"^", "v", "o"} == set(marks)
+    (above,) = axes.child_axes
+    frets = {label.get_text(): x for label, x in zip(above.get_xticklabels(), above.get_xticks(), strict=True)}
+    assert frets["nut"] == 0 and frets["5"] == NECK.station_mm(5)
 
 
 def test_nothing_to_map() -> None:

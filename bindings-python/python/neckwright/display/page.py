@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 from typing import Any
@@ -11,6 +12,7 @@ from .._native import Neck
 from ..tables import Table, fret_of
 from ..tables import inches as _inches
 
+_NUMBER = re.compile(r"[+-]?[0-9.]+")
 _STYLE = """.neckwright{background:#fff;color:#000;padding:8px;font:14px sans-serif}
 .neckwright table{border-collapse:collapse;margin:6px 0;color:#000;font-size:14px}
 .neckwright th,.neckwright td{padding:2px 10px;border-bottom:1px solid #999;text-align:right;background:#fff;vertical-align:top}
@@ -82,7 +84,7 @@ def place(neck: Neck, x_mm: float) -> str:
     if fret == "nut":
         return "at the nut"
     words = "" if fret == "–" else f"at {fret}, "
-    return f"{words}{x_mm:.1f} mm ({inches(x_mm)} in) from the nut"
+    return f"{words}{abs(x_mm):.1f} mm ({inches(abs(x_mm))} in) {'from' if x_mm > 0 else 'behind'} the nut"
 
 
 def in_both_units(names: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
@@ -108,16 +110,23 @@ def rows_html(names: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
     return f"<table><thead><tr>{head}</tr></thead><tbody>{made}</tbody></table>"
 
 
-def table_html(table: Table) -> str:
-    """A table of results; in inches to a thousandth."""
+def heads(names: Iterable[str]) -> list[str]:
+    """Names of columns as words, with their units behind them."""
+    return [re.sub(r"_(mm|in)$", r", \1", name).replace("_", " ") for name in names]
+
+
+def table_html(table: Table, *, words: bool = False) -> str:
+    """A table of results, in inches to a thousandth; its columns by their names, or by these as words."""
     names = tuple(table.columns)
     fine = any(name.endswith(("_in", "_in2", "_in3", "_in4")) for name in names)
-    rows = table.rows()
-    return rows_html(names, ([f"{value:.3f}" if isinstance(value, float) else value for value in row] for row in rows) if fine else rows)
+    rows: Iterable[Sequence[Any]] = table.rows()
+    if fine:
+        rows = ([f"{value:.3f}" if isinstance(value, float) else value for value in row] for row in rows)
+    return rows_html(heads(names) if words else names, rows)
 
 
 def _is_words(value: Any) -> bool:
-    return isinstance(value, str) and value != "–" and not value.lstrip("+-")[:1].isdigit()
+    return isinstance(value, str) and value != "–" and not _NUMBER.fullmatch(value)
 
 
 def _class(words: bool) -> str:
