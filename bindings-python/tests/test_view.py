@@ -68,6 +68,10 @@ def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand
     shown = scene.plot.objects[-1]
     # A width has no place.
     assert shown.name == "readings" and shown.positions.shape == (4, 3)
+    # Some millimetres on a whole neck, and what their colours say is told.
+    assert 5 < shown.point_size < 12
+    (legend,) = (one for one in scene.plot.objects if one.name == "legend")
+    assert "mm" in legend.text and "red: still on" in legend.text and "blue: below" in legend.text
     values = [reading.value for reading in readings.readings()]
     # On the board depths count from its crown, which is z = 0.
     np.testing.assert_allclose(-shown.positions[:, 2], values[:4], atol=1e-5)
@@ -139,6 +143,9 @@ def test_a_browser_without_network_shows_it(neck: Neck, readings: Readings, tmp_
     assert all(url.split(":")[0] in ("file", "data", "blob") for url in page.asked), page.asked
     for name, png in seen.items():
         assert wood(png) > 5000, name
+    # The two readings that lie low, or are sunk on their side, are seen.
+    of = colours(seen["inspection"]).astype(int)
+    assert int(((of[..., 2] - of[..., 0]) > 30).sum()) > 400
     # From the blank on there is less and less to see, and what is looked at last is the neck.
     assert wood(seen["plan"]) > wood(seen["stage 9"]) > 0.95 * wood(seen["stage 13"])
     assert wood(seen["stage 13"]) == pytest.approx(wood(seen["neck"]), rel=0.1)

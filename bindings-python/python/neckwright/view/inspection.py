@@ -9,6 +9,9 @@ from ..records import Row
 from .scene import Scene
 
 
+_LEGEND = "Readings over the finished neck, mm<br>red: still on<br>blue: below the neck"
+
+
 def inspection(of: Inspection, readings: Readings, *, chord: float | str = 0.05, height: int = 512) -> Scene:
     """Readings as points about the finished neck, coloured by how far they lie off it: red where wood is left, blue where it is missing.
 
@@ -47,7 +50,7 @@ def inspection(of: Inspection, readings: Readings, *, chord: float | str = 0.05,
         if row.finished is not None and (place := _place(of.neck, row, readings[row.reading].value)) is not None
     ]
     points = np.array([place for place, _ in placed], dtype=np.float64).reshape(-1, 3)
-    scene.add_points(points, np.array([off for _, off in placed], dtype=np.float64), "readings")
+    scene.add_points(points, np.array([off for _, off in placed], dtype=np.float64), "readings", _LEGEND)
     return scene.look()
 
 
