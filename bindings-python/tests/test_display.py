@@ -282,6 +282,7 @@ def test_the_package_does_not_load_them() -> None:
     import subprocess
     import sys
 
-    code = "import sys, neckwright; print([n for n in ('pandas', 'polars', 'matplotlib', 'neckwright.plot', 'neckwright.display.neck') if n in sys.modules])"
+    later = ("pandas", "polars", "matplotlib", "neckwright.plot", "neckwright.display.neck", "neckwright.tables", "neckwright._sweep", "neckwright.records")
+    code = f"import sys, neckwright; print([name for name in {later} if name in sys.modules])"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == "[]"
-    assert neckwright.Table.__module__ == "neckwright.tables"
+    assert neckwright.Table.__module__ == "neckwright.tables" and {"Table", "table", "sweep"} <= set(dir(neckwright))
