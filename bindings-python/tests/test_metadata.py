@@ -6,6 +6,8 @@ import sys
 from importlib.metadata import metadata, version
 from pathlib import Path
 
+import pytest
+
 import neckwright
 
 TOLD = metadata("neckwright")
@@ -33,3 +35,8 @@ def test_its_licences_are_in_it() -> None:
 
 def test_it_has_types() -> None:
     assert (Path(neckwright.__file__).parent / "py.typed").exists()
+    # A checker of types tells these as well: without groups' types the comments would be of no use, which mypy refuses.
+    with pytest.raises(neckwright.NeckwrightError, match="did you mean nut"):
+        neckwright.Neck(nutt={"width": 43})  # type: ignore[call-arg]
+    with pytest.raises(neckwright.NeckwrightError, match="hand"):
+        neckwright.Neck(hand="lefft")  # type: ignore[arg-type]

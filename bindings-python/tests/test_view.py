@@ -6,6 +6,7 @@ import re
 import sys
 import time
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 import pytest
@@ -62,7 +63,7 @@ def test_a_plan_shows_one_stage_at_a_time(neck: Neck) -> None:
 
 
 @pytest.mark.parametrize("hand", ["right", "left"])
-def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand: str) -> None:
+def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand: Literal["right", "left"]) -> None:
     of = neck.with_(hand=hand)
     scene = view.inspection(of.inspect(readings), readings)
     shown = scene.plot.objects[-1]
