@@ -156,6 +156,14 @@ def test_a_misspelt_path_is_told_at_once_with_the_nearest(variations: Any, path:
     assert [fault.path for fault in caught.value.faults] == [path] and caught.value.kind == "unknown_key"
 
 
+def test_all_misspelt_paths_are_told_a_line_each() -> None:
+    with pytest.raises(NeckwrightError) as caught:
+        sweep(BASE, {"nut.widht": [42], "scale.lenght": [640], "nut.width": [43]}, refusing)
+    assert [fault.path for fault in caught.value.faults] == ["nut.widht", "scale.lenght"]
+    assert str(caught.value).splitlines() == [fault.message for fault in caught.value.faults]
+    assert all(line.startswith(fault.path) for line, fault in zip(str(caught.value).splitlines(), caught.value.faults, strict=True))
+
+
 def test_a_path_into_a_number_is_told_at_once() -> None:
     for base in (BASE, {"nut": {"width": 42}}):
         with pytest.raises(NeckwrightError, match="nut.width"):

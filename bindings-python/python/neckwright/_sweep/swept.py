@@ -202,7 +202,8 @@ class Swept(Mapping[str, NDArray[Any]]):
                 table[name] = column
             else:
                 for place in np.ndindex(column.shape[1:]):
-                    table[f"{name}[{', '.join(map(str, place))}]"] = column[(slice(None), *place)]
+                    at = (slice(None), *place)
+                    table[f"{name}[{', '.join(map(str, place))}]"] = column[at]
         path, message = [""] * self.rows, [""] * self.rows
         for number, faults in self.faults.items():
             path[number], message[number] = faults[0].path, str(faults[0])
