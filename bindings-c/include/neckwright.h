@@ -2350,7 +2350,7 @@ uint32_t nw_neck_section_sheet(const NwNeck *neck,
                                NwError **error_out);
 
 /**
- * The pages of a carving plan, one for each stage that has something to show.
+ * The pages of a carving plan, one for each stage, in their order.
  *
  * Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
  *

@@ -164,7 +164,7 @@ pub unsafe extern "C" fn nw_neck_section_sheet(
     unsafe { give(sheets_out, "sheets_out", error_out, body) }
 }
 
-/// The pages of a carving plan, one for each stage that has something to show.
+/// The pages of a carving plan, one for each stage, in their order.
 ///
 /// Fails with `NW_NULL_POINTER` or `NW_WRONG_HANDLE`.
 ///

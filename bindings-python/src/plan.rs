@@ -244,6 +244,14 @@ impl Stage {
         Ok(Self { plan: plan.clone().unbind(), index, origin, told: PyOnceLock::new() })
     }
 
+    pub fn of_plan(&self) -> &Core {
+        &self.plan.get().core
+    }
+
+    pub fn number(&self) -> usize {
+        self.index
+    }
+
     pub fn core(&self) -> &CoreStage {
         &self.plan.get().core.stages()[self.index]
     }

@@ -6,7 +6,7 @@ use crate::given::{Given, Several};
 use crate::neck::Neck;
 use crate::options::{Options, options};
 use crate::origin::{Origin, by_origin};
-use crate::plan::CarvingPlan;
+use crate::plan::{CarvingPlan, Stage};
 use crate::stations::{Meant, Numbers};
 use neckwright::measure::{Error, Fault, Kind, Station};
 use neckwright::paper::{self, Gauge, Sheet as Core};
@@ -238,7 +238,7 @@ impl Neck {
 
 #[pymethods]
 impl CarvingPlan {
-    /// The pages of the plan, one for each stage that has something to show.
+    /// The pages of the plan, one for each stage, in their order.
     ///
     /// Returns
     /// -------
@@ -246,12 +246,32 @@ impl CarvingPlan {
     ///
     /// Notes
     /// -----
-    /// Rust: ``paper::carving_pages``, ``paper::carving_page``. C: ``nw_plan_sheets``.
+    /// Rust: ``paper::carving_pages``. C: ``nw_plan_sheets``.
     #[pyo3(signature = ())]
     fn sheets<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
         let (py, plan) = (slf.py(), &slf.get().core);
         let made = ask(py, || paper::carving_pages(plan))?;
         Sheet::all(py, made, &Origin::new(slf.as_any(), "sheets", [], String::new())?)
+    }
+}
+
+#[pymethods]
+impl Stage {
+    /// Its page of the plan: what to do, the lines to mark, the wood before and after, the readings to check and the cautions.
+    ///
+    /// Returns
+    /// -------
+    /// Sheet
+    ///
+    /// Notes
+    /// -----
+    /// Rust: ``paper::carving_page``. C: ``nw_plan_sheets``, by the stage's number.
+    #[pyo3(signature = ())]
+    fn sheet(slf: &Bound<'_, Self>) -> PyResult<Sheet> {
+        let (py, stage) = (slf.py(), slf.get());
+        let made = ask(py, || paper::carving_page(stage.of_plan(), stage.number()))?;
+        let none = || Fault::new(Kind::Missing, "index", "the plan has no such stage");
+        Sheet::one(slf.as_any(), "sheet", made.ok_or_else(|| fault(py, none()))?)
     }
 }
 

@@ -2848,7 +2848,7 @@ class CarvingPlan:
         Rust: ``carve::CarvingPlan::glued_from_mm``. C: ``nw_plan_document``.
         """
     def sheets(self) -> tuple[Sheet, ...]:
-        """The pages of the plan, one for each stage that has something to show.
+        """The pages of the plan, one for each stage, in their order.
 
         Returns
         -------
@@ -2916,6 +2916,7 @@ class Stage:
     @property
     def plan(self) -> CarvingPlan:
         """The plan that it is of."""
+    def sheet(self) -> Sheet: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...
     def __copy__(self) -> Stage: ...

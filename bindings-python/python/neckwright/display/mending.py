@@ -4,10 +4,6 @@ from .._native import Mending
 from ..records import Mended
 from .page import heading, in_both_units, inches, items, page, paragraph
 
-CAUTION = (
-    "Read the low places once more before any wood goes: what is off stays off. Blades and wood dust injure: the tools' manuals, "
-    "local rules and qualified practice come first."
-)
 NAMES = ("at", "from nut, mm", "take off at the spine, mm", "most, mm", "thickness then, mm", "width then, mm", "girth then, mm")
 
 
@@ -26,7 +22,8 @@ def html(mending: Mending) -> str:
     return page(
         heading("Mended"),
         paragraph(f"{result.removed_mm3:.0f} mm³ ({inches(result.removed_mm3, 3)} in³) of wood come off."),
-        paragraph(CAUTION),
+        heading("Cautions", 4),
+        items(f"{caution.topic.replace('_', ' ')}: {caution.words}" for caution in result.cautions),
         items(result.notes),
         in_both_units(NAMES, rows),
     )

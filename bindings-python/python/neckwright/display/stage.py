@@ -3,21 +3,14 @@
 from __future__ import annotations
 
 from .._made import maker
-from .._native import Sheet, Stage
+from .._native import Stage
 from .page import heading, inches, items, page, paragraph, place, rows_html, volume
 from .sheet import box
 
 
-def sheet(stage: Stage) -> Sheet | None:
-    """Its page of the plan; ``None`` where it has nothing to show."""
-    ends = f": {stage.name}"
-    return next((one for one in stage.plan.sheets() if one.title.endswith(ends)), None)
-
-
-def svg(stage: Stage) -> str | None:
+def svg(stage: Stage) -> str:
     """Its page at full size."""
-    drawn = sheet(stage)
-    return None if drawn is None else drawn.to_svg()
+    return stage.sheet().to_svg()
 
 
 def _clearance(stage: Stage) -> str:
@@ -50,5 +43,5 @@ def html(stage: Stage) -> str:
         heading("Check before going on", 4),
         rows_html(("what", "where", "from nut, mm", "in", "reads, mm", "in"), checks),
         heading("The page, full size", 4),
-        box(sheet(stage)),
+        box(stage.sheet()),
     )

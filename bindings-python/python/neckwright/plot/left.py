@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from .._native import Inspection
 from .axes import made
 
@@ -16,7 +14,7 @@ if TYPE_CHECKING:
 def left(inspection: Inspection, *, axes: Axes | None = None) -> Axes:
     """Draws what is left to take: numbers with their sign and ± below, a triangle up where wood is on, down where it is too low.
 
-    Where twice the standard uncertainty reaches over the number there is a ring: no sign can be told.
+    Where twice the standard uncertainty reaches over the number there is a ring: no sign can be told. Where no reading tells, a cross.
 
     Parameters
     ----------
@@ -40,22 +38,20 @@ def left(inspection: Inspection, *, axes: Axes | None = None) -> Axes:
     if of is None:
         raise ValueError("the inspection has no map: read a thickness or a point between nut and heel")
     axes = made(axes, (14, 5.5))
-    shape = (len(of.x_mm), len(of.around))
-    values = np.array([cell.left_mm for cell in of.cells]).reshape(shape)
-    unsure = 2 * np.array([cell.uncertainty_mm for cell in of.cells]).reshape(shape)
-    marks = {"still on": "k^", "too low": "kv", "can't be told": "wo"}
-    for i in range(0, shape[0], max(1, shape[0] // 12)):
-        for j, around in enumerate(of.around):
-            value, doubt = float(values[i, j]), float(unsure[i, j])
-            what = "can't be told" if abs(value) <= doubt else "still on" if value > 0 else "too low"
-            axes.plot([of.x_mm[i]], [around], marks[what], mec="k", ms=6)
+    places = len(of.around)
+    marks: dict[str, str] = {"still_on": "k^", "too_low": "kv", "unsure": "wo", "unread": "kx"}
+    for i in range(0, len(of.x_mm), max(1, len(of.x_mm) // 12)):
+        for around, cell in zip(of.around, of.cells[i * places : (i + 1) * places], strict=True):
+            axes.plot([of.x_mm[i]], [around], marks[cell.verdict], mec="k", ms=6)
+            if cell.verdict == "unread":
+                continue
             axes.annotate(
-                f"{value:+.2f}\n±{doubt:.2f}", (of.x_mm[i], around), xytext=(6, 0), textcoords="offset points", va="center", fontsize=7.5,
-                fontweight="normal" if what == "can't be told" else "bold",
+                f"{cell.left_mm:+.2f}\n±{2 * cell.uncertainty_mm:.2f}", (of.x_mm[i], around), xytext=(6, 0), textcoords="offset points",
+                va="center", fontsize=7.5, fontweight="normal" if cell.verdict == "unsure" else "bold",
             )  # fmt: skip
     for what, mark in marks.items():
-        axes.plot([], [], mark, mec="k", ms=6, label=what)
-    axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=3, frameon=False)
+        axes.plot([], [], mark, mec="k", ms=6, label=what.replace("_", " "))
+    axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=4, frameon=False)
     axes.set_ylim(-1.15, 1.15)
     axes.set_xlim(of.x_mm[0] - 8, of.x_mm[-1] + 30)
     axes.set_yticks([-1, 0, 1], ["bass edge", "spine", "treble edge"])

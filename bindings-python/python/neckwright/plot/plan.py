@@ -46,8 +46,8 @@ def plan(neck: Neck, *, axes: Axes | None = None) -> Axes:
             )
     end = neck.layout().board().end_mm
     for k, (string, path) in enumerate(zip(neck.strings(), neck.string_paths(), strict=True)):
-        (x0, y0), (x1, y1) = string.nut_mm, string.bridge_mm
-        at = y0 + (y1 - y0) * (end - x0) / (x1 - x0)
+        x0, y0 = string.nut_mm
+        at = neck.hand_sign() * neck.layout().string_y_mm(end, string=k)
         axes.plot([path.post_mm[0], x0, end], [path.post_mm[1], y0, at], color="0.45", lw=THIN)
         if k in (0, len(neck.strings()) - 1):
             axes.annotate(

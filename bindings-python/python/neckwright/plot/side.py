@@ -8,7 +8,7 @@ import numpy as np
 
 from .._native import Neck
 from .axes import THICK, THIN, lengths, made, title
-from .silhouette import boxes, stations
+from .silhouette import along, boxes, stations
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -40,10 +40,9 @@ def side(neck: Neck, *, axes: Axes | None = None) -> Axes:
     board = neck.layout().board()
     axes.plot([board.start_mm, board.end_mm], [-board.thickness_mm] * 2, "k-", lw=THIN, label="glue line of the board")
     for i, cut in enumerate(neck.rod_cuts()):
-        law = cut.floor_depth_mm
-        floor = [piece[0] for piece in law.coefs] + [law.coefs[-1][-1]]
+        at, depth = along(cut.floor_depth_mm)
         # Named once, whatever it is cut in.
-        axes.plot(law.breaks_mm, [-depth for depth in floor], "k--", lw=THIN, label="_" * bool(i) + "floor of the rod's channel")
+        axes.plot(at, -depth, "k--", lw=THIN, label="_" * bool(i) + "floor of the rod's channel")
     for row in neck.caliper_card():
         if row.fret in (0, 1, 5, 9, 12, 15):
             label = "thickness, crown to spine" if row.fret == 0 else None

@@ -1,4 +1,4 @@
-"""How far a neck reaches across and in depth, station by station."""
+"""How far a neck reaches across and in depth, station by station; what its laws say along it."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .._native import Neck
+from ..records import Law
 
 Array = NDArray[np.float64]
 
@@ -29,3 +30,16 @@ def boxes(neck: Neck, x_mm: Array, part: Literal["whole", "fretboard"] = "whole"
         if len(points):
             row[:2], row[2:] = (points[:, 0].min(), points[:, 0].max()), (points[:, 1].min(), points[:, 1].max())
     return made
+
+
+def along(law: Law) -> tuple[Array, Array]:
+    """Stations of a law, and its values there: its ends and joints and between them, by de Casteljau's construction."""
+    share = np.linspace(0, 1, 17)
+    stations, values = [], []
+    for piece, start, end in zip(law.coefs, law.breaks_mm, law.breaks_mm[1:], strict=False):
+        coefs = np.repeat(np.asarray(piece)[:, None], len(share), axis=1)
+        while len(coefs) > 1:
+            coefs = (1 - share) * coefs[:-1] + share * coefs[1:]
+        stations.append(start + share * (end - start))
+        values.append(coefs[0])
+    return np.concatenate(stations), np.concatenate(values)
