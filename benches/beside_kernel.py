@@ -10,10 +10,8 @@ channel, no tuner holes, no slots, and near the neck between its sections only. 
 
 import ctypes
 import math
-import pathlib
 import sys
 import tempfile
-import time
 
 from OCP.BRep import BRep_Tool
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
@@ -33,11 +31,12 @@ from OCP.TopExp import TopExp_Explorer
 from OCP.TopLoc import TopLoc_Location
 from OCP.TopoDS import TopoDS
 
+from beside import least_s, library
+
 SECTIONS = 17
 CHORD_MM = 0.02
-BUILT = pathlib.Path(sys.argv[1] if len(sys.argv) > 1 else "target/release")
-NAMES = ["libneckwright_beside.so", "libneckwright_beside.dylib", "neckwright_beside.dll"]
-LIBRARY = ctypes.CDLL(str(next(BUILT / n for n in NAMES if (BUILT / n).exists()).resolve()))
+LIBRARY = library(sys.argv[1] if len(sys.argv) > 1 else "target/release")
+assert LIBRARY is not None, "cargo build --release -p neckwright-benches --lib comes first"
 for name, given, told in [
     ("station", [ctypes.c_uint32, ctypes.c_double], ctypes.c_double),
     ("outline", [ctypes.c_uint32, ctypes.c_double, ctypes.c_uint32], ctypes.c_double),
@@ -50,16 +49,6 @@ for name, given, told in [
 
 for printer in Message.DefaultMessenger_s().Printers():
     printer.SetTraceLevel(Message_Gravity.Message_Fail)
-
-
-def least_s(work, times):
-    """The least time of several, and the last result."""
-    best = math.inf
-    for _ in range(times):
-        begun = time.perf_counter()
-        result = work()
-        best = min(best, time.perf_counter() - begun)
-    return best, result
 
 
 def numbers(board, x):

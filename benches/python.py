@@ -10,35 +10,26 @@ from __future__ import annotations
 import ctypes
 import math
 import os
-import pathlib
 import sys
 import threading
 import time
 import timeit
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 from geomdl import BSpline as Geomdl
 from scipy.interpolate import BSpline
 
+from beside import library, taken_s
 from neckwright import Neck
 
-BUILT = pathlib.Path(sys.argv[1] if len(sys.argv) > 1 else "target/release")
-NAMES = ["libneckwright_beside.so", "libneckwright_beside.dylib", "neckwright_beside.dll"]
-RUST = ctypes.CDLL(str(next(BUILT / name for name in NAMES if (BUILT / name).exists()).resolve()))
+RUST = library(sys.argv[1] if len(sys.argv) > 1 else "target/release")
+assert RUST is not None, "cargo build --release -p neckwright-benches --lib comes first"
 RUST.beside_thicknesses_s.argtypes, RUST.beside_thicknesses_s.restype = [ctypes.c_uint32] * 3, ctypes.c_double
 
 NECK = Neck()
 COUNT = 1_000_000
 TURNS = 15
-
-
-def least(work: Callable[[], object]) -> float:
-    """The time of one call, s."""
-    begun = time.perf_counter()
-    work()
-    return time.perf_counter() - begun
 
 
 def told(what: str, seconds: float, beside: str, other: float) -> None:
@@ -93,9 +84,9 @@ def arrays() -> None:
     for _ in range(TURNS):
         best[0] = min(best[0], RUST.beside_thicknesses_s(COUNT, 0, 3))
         best[4] = min(best[4], RUST.beside_thicknesses_s(COUNT, 1, 3))
-        best[1] = min(best[1], least(lambda: NECK.thickness_mm(x, out=out)))
-        best[2] = min(best[2], least(lambda: NECK.thickness_mm(x)))
-        best[3] = min(best[3], least(lambda: curve(within)))
+        best[1] = min(best[1], taken_s(lambda: NECK.thickness_mm(x, out=out)))
+        best[2] = min(best[2], taken_s(lambda: NECK.thickness_mm(x)))
+        best[3] = min(best[3], taken_s(lambda: curve(within)))
     told("1,000,000 thicknesses, out=", best[1], "the same in Rust", best[0])
     told("1,000,000 thicknesses, a new array", best[2], "the same in Rust, new memory", best[4])
     told("1,000,000 thicknesses, a new array", best[2], f"scipy's BSpline, {apart:.0e} mm apart", best[3])
@@ -121,10 +112,18 @@ def surface() -> None:
     columns = 2 * size - 1
     best = [math.inf] * 2
     for turn in range(TURNS):
-        best[0] = min(best[0], least(lambda: NECK.back_grid(along, columns)))
+        best[0] = min(best[0], taken_s(lambda: NECK.back_grid(along, columns)))
         if turn < 3:
-            best[1] = min(best[1], least(evaluated))
+            best[1] = min(best[1], taken_s(evaluated))
     told(f"a point of a grid of {size} x {columns}, with its normal", best[0] / (size * columns), "geomdl, without normals", best[1] / size**2)
+
+
+def all_done(threads: list[threading.Thread]) -> None:
+    """Starts all, and waits for all."""
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
 
 
 def threads() -> None:
@@ -137,14 +136,9 @@ def threads() -> None:
 
     best = [math.inf] * 2
     for _ in range(5):
-        best[0] = min(best[0], least(lambda: [work() for _ in range(8)]))
+        best[0] = min(best[0], taken_s(lambda: [work() for _ in range(8)]))
         all_of = [threading.Thread(target=work) for _ in range(8)]
-        begun = time.perf_counter()
-        for thread in all_of:
-            thread.start()
-        for thread in all_of:
-            thread.join()
-        best[1] = min(best[1], time.perf_counter() - begun)
+        best[1] = min(best[1], taken_s(lambda: all_done(all_of)))
     told(f"8 times 100,000 girths in 8 threads, {count} cores", best[1], "one after the other", best[0])
     used = time.process_time()
     begun = time.perf_counter()

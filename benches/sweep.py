@@ -9,12 +9,12 @@ The plain loops, in Rust and in Python, make necks of the same grid and read the
 
 import ctypes
 import json
-import pathlib
 import sys
 import time
 
 import numpy as np
 
+from beside import library
 from neckwright import Neck, sweep
 
 BASE = {"scale": {"length": 640}, "shaft": {"thickness": [{"at": "fret 1", "thickness": 21}, {"at": "fret 12", "thickness": 23}]}}
@@ -41,12 +41,10 @@ def plain(variations):
 
 def rust(side):
     """The loop in Rust, in µs a neck; None where the library of the benches is not built."""
-    built = pathlib.Path(sys.argv[2] if len(sys.argv) > 2 else "target/release")
-    names = ["libneckwright_beside.so", "libneckwright_beside.dylib", "neckwright_beside.dll"]
-    found = next((built / name for name in names if (built / name).exists()), None)
+    found = library(sys.argv[2] if len(sys.argv) > 2 else "target/release")
     if found is None:
         return None
-    necks_s = ctypes.CDLL(str(found.resolve())).beside_necks_s
+    necks_s = found.beside_necks_s
     necks_s.argtypes, necks_s.restype = [ctypes.c_uint32], ctypes.c_double
     return necks_s(side) / side**2 * 1e6
 

@@ -42,6 +42,9 @@ class Browser:
             a, b = os.dup(there), os.dup(back)
             os.dup2(a, 3)
             os.dup2(b, 4)
+            # Where a duplicate has its place already nothing was done, and it would be closed.
+            os.set_inheritable(3, True)
+            os.set_inheritable(4, True)
 
         self._process = subprocess.Popen(
             [FOUND, *_OPTIONS, f"--user-data-dir={self._folder}", "about:blank"],

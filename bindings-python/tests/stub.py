@@ -9,6 +9,7 @@ import ast
 import inspect
 import sys
 from pathlib import Path
+from typing import Any
 
 from neckwright import _native
 
@@ -17,7 +18,9 @@ WITHOUT = {"__eq__", "__hash__", "__reduce__", "__copy__", "__deepcopy__", "__ne
 """Methods of Python's own protocols, whose meaning is Python's."""
 
 
-OPTIONS = {
+SUBJECTS = {
+    "specification": "_Specification",
+    "stock": "_Stock",
     "solid_options": "_SolidOptions",
     "mesh_options": "_MeshOptions",
     "template_options": "_TemplateOptions",
@@ -35,34 +38,84 @@ TYPES = {
     "station": "_Length",
     "number": "float",
     "whole number": "int",
+    "ratio": "float | str",
+    'length or "flat"': "_Length",
+    'length or "board"': "_Length",
     "text": "str",
     "true or false": "bool",
     "list": "_Many",
 }
 
 
+DOCUMENTS = {"specification", "stock"}
+"""What comes from files and dictionaries too: its groups may be any mapping, and None takes a field back to its default."""
+
+
+class Field:
+    """One field of a document, or a group of them."""
+
+    def __init__(self) -> None:
+        self.row: Any = None
+        self.many = False
+        self.below: dict[str, Field] = {}
+
+
+def _fields(subject: Any) -> dict[str, Field]:
+    fields: dict[str, Field] = {}
+    for row in _native.bounds(subject):
+        below = fields
+        for step in row.path.split("."):
+            field = below.setdefault(step.removesuffix("[]"), Field())
+            field.many |= step.endswith("[]")
+            below = field.below
+        if not row.path.endswith("[]"):
+            field.row = row
+    return fields
+
+
+class Groups:
+    """Typed dictionaries, each after those that are in it; of two alike the first stands for both."""
+
+    def __init__(self) -> None:
+        self.text = ""
+        self._known: dict[str, str] = {}
+
+    def add(self, name: str, fields: dict[str, Field], document: bool) -> str:
+        """The name of the type of a group."""
+        body = ""
+        for key, field in fields.items():
+            if key == "format" and not document:
+                continue
+            of = self._type(name + key.title().replace("_", ""), field, document)
+            if field.row is not None and field.row.default == "required":
+                of = f"Required[{of}]"
+            elif document:
+                of += " | None"
+            body += f"    {key}: {of}\n"
+            if field.row is not None and (doc := field.row.doc.strip().replace("`", "``")):
+                body += f'    """{doc}"""\n'
+        if body not in self._known:
+            self._known[body] = name
+            self.text += f"class {name}(TypedDict, total=False):\n{body}\n"
+        return self._known[body]
+
+    def _type(self, name: str, field: Field, document: bool) -> str:
+        if not field.below:
+            takes = field.row.takes
+            return "Literal[" + takes.removeprefix("one of ") + "]" if takes.startswith("one of ") else TYPES[takes]
+        of = self.add(name, field.below, document)
+        of = f"{of} | Mapping[str, Any]" if document else of
+        return f"Sequence[{of}]" if field.many else of
+
+
 def _with_options(text: str) -> str:
     before, rest = text.split("# Options, generated")
     first, rest = rest.split("\n", 1)
     after = rest.split("# ---- end of options", 1)[1]
-    made = ""
-    for subject, name in OPTIONS.items():
-        made += f"class {name}(TypedDict, total=False):\n"
-        groups: set[str] = set()
-        for row in _native.bounds(subject):  # type: ignore[arg-type]
-            key, _, below = row.path.partition(".")
-            if "[" in row.path or key in groups or key == "format":
-                continue
-            if below:
-                groups.add(key)
-                made += f"    {key}: Mapping[str, Any]\n"
-                continue
-            takes = row.takes
-            of = "Literal[" + takes.removeprefix("one of ") + "]" if takes.startswith("one of ") else TYPES[takes]
-            doc = row.doc.strip().replace("`", "``")
-            made += f'    {key}: {of}\n    """{doc}"""\n'
-        made += "\n"
-    return before + "# Options, generated" + first + "\n" + made + "# ---- end of options" + after
+    groups = Groups()
+    for subject, name in SUBJECTS.items():
+        groups.add(name, _fields(subject), subject in DOCUMENTS)
+    return before + "# Options, generated" + first + "\n" + groups.text + "# ---- end of options" + after
 
 
 def documented(text: str) -> str:

@@ -132,7 +132,7 @@ def test_readings_are_equal_by_what_they_say() -> None:
 
 
 def test_documents_of_every_sort(tmp_path: Path) -> None:
-    document = {"nut": {"width": 44}, "name": "Cherry, for the evening class"}
+    document: dict[str, Any] = {"nut": {"width": 44}, "name": "Cherry, for the evening class"}
     neck = Neck(document)
     assert neck == Neck(**document) == Neck(neck.to_json()) == Neck(neck.specification())
     file = tmp_path / "neck.json"

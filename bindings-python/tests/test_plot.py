@@ -12,7 +12,7 @@ import pytest
 matplotlib: Any = pytest.importorskip("matplotlib")
 matplotlib.use("Agg")
 
-from neckwright import Neck, Readings, plot  # noqa: E402
+from neckwright import Neck, NeckwrightError, Readings, plot  # noqa: E402
 
 NECK = Neck(scale={"length": "640 mm"}, nut={"width": "1 11/16 in"})
 OFF = {1: 0.5, 3: 0.5, 5: -0.6, 7: 0.5, 9: 0.5, 12: 0.5}
@@ -40,6 +40,11 @@ def test_side() -> None:
     x, z = np.asarray(x)[under], np.asarray(z)[under]
     shaft = (x > 30) & (x < 380)
     assert np.abs(-z[shaft] - NECK.thickness_mm(x[shaft])).max() < 1e-9
+    named = [text.get_text() for text in axes.get_legend().get_texts()]
+    dashed = [line for line in axes.lines if line.get_linestyle() == "--"]
+    assert dashed and [line.get_label() for line in dashed if not line.get_label().startswith("_")] == ["floor of the rod's channel"]
+    assert {line.get_linestyle() for line in axes.lines} == {"-", "--", ":"}
+    assert len(named) == 3 and "floor of the rod's channel" in named and "thickness, crown to spine" in named
     axes.figure.canvas.draw()
 
 
@@ -59,8 +64,8 @@ def test_sections_have_lines_of_their_own() -> None:
     axes: Any = plot.sections(NECK, ["fret 1", 200.0])
     assert len({line.get_linestyle() for line in axes.lines}) == 2
     assert [text.get_text() for text in axes.get_legend().get_texts()] == [
-        f"fret 1: {NECK.thickness_mm('fret 1'):.2f} deep",
-        f"200 mm: {NECK.thickness_mm(200):.2f} deep",
+        f"fret 1: {NECK.thickness_mm('fret 1'):.2f} mm deep",
+        f"200 mm: {NECK.thickness_mm(200):.2f} mm deep",
     ]
     with pytest.raises(ValueError, match="6 or fewer"):
         plot.sections(NECK, [float(x) for x in range(7)])
@@ -72,6 +77,13 @@ def test_stages_get_less() -> None:
     areas = [float(text.get_text().split(": ")[1].split()[0]) for text in axes.get_legend().get_texts()]
     assert areas == sorted(areas, reverse=True) and len(areas) >= 5
     assert areas[-1] == round(NECK.section("fret 7").area_mm2())
+
+
+def test_stages_of_another_neck_are_refused() -> None:
+    plan = NECK.with_(nut={"width": 44}).carving_plan()
+    with pytest.raises(NeckwrightError, match="plan: it is of another neck") as caught:
+        plot.stages(NECK, plan)
+    assert caught.value.kind == "conflict" and caught.value.path == "plan"
 
 
 def test_what_is_left_is_told_by_marks_and_numbers() -> None:
@@ -88,6 +100,9 @@ def test_what_is_left_is_told_by_marks_and_numbers() -> None:
         if abs(abs(value) - doubt) > 0.01:
             assert mark == ("o" if abs(value) < doubt else "^" if value > 0 else "v"), word
     assert {"^", "v", "o"} == set(marks)
+    (above,) = axes.child_axes
+    frets = {label.get_text(): x for label, x in zip(above.get_xticklabels(), above.get_xticks(), strict=True)}
+    assert frets["nut"] == 0 and frets["5"] == NECK.station_mm(5)
 
 
 def test_nothing_to_map() -> None:

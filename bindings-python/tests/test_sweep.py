@@ -136,13 +136,102 @@ def test_a_path_that_leads_nowhere_is_told_before_the_sweep(variations: Any, tol
         sweep(BASE, variations, "width_mm at 0")
 
 
+def refusing(neck: Neck) -> float:
+    raise AssertionError("no neck may be read before a mistake is told")
+
+
+@pytest.mark.parametrize(
+    ("variations", "path", "nearest"),
+    [
+        ({"nut.widht": [42, 43]}, "nut.widht", "did you mean width"),
+        ({"nutt": [{"width": 42}]}, "nutt", "did you mean nut"),
+        ({"shaft.thickness[0].thicknes": [20, 21]}, "shaft.thickness[0].thicknes", "did you mean thickness"),
+        ([{"nut.width": 42}, {"nut.widht": 43}], "nut.widht", "did you mean width"),
+        ({"headstock.angel": [None]}, "headstock.angel", "did you mean angle"),
+    ],
+)
+def test_a_misspelt_path_is_told_at_once_with_the_nearest(variations: Any, path: str, nearest: str) -> None:
+    with pytest.raises(NeckwrightError, match=nearest) as caught:
+        sweep(BASE, variations, refusing)
+    assert [fault.path for fault in caught.value.faults] == [path] and caught.value.kind == "unknown_key"
+
+
+def test_all_misspelt_paths_are_told_a_line_each() -> None:
+    with pytest.raises(NeckwrightError) as caught:
+        sweep(BASE, {"nut.widht": [42], "scale.lenght": [640], "nut.width": [43]}, refusing)
+    assert [fault.path for fault in caught.value.faults] == ["nut.widht", "scale.lenght"]
+    assert str(caught.value).splitlines() == [fault.message for fault in caught.value.faults]
+    assert all(line.startswith(fault.path) for line, fault in zip(str(caught.value).splitlines(), caught.value.faults, strict=True))
+
+
+def test_a_path_into_a_number_is_told_at_once() -> None:
+    for base in (BASE, {"nut": {"width": 42}}):
+        with pytest.raises(NeckwrightError, match="nut.width"):
+            sweep(base, {"nut.width.mm": [42]}, refusing)
+
+
+def test_a_generator_s_misspelt_path_is_a_fault_of_its_row() -> None:
+    rows: Any = ({path: 43} for path in ("nut.width", "nut.widht"))
+    swept = sweep(BASE, rows, "width_mm at 0", progress=False)
+    assert swept["width_mm at 0"][0] == 43 and "did you mean width" in swept.faults[1][0].message
+
+
+def test_nothing_takes_an_entry_out_of_a_list() -> None:
+    entries = [{"at": "fret 1", "thickness": 21}, {"at": "fret 5", "thickness": 22.5}, {"at": "fret 12", "thickness": 23}]
+    base: dict[str, Any] = {"shaft": {"thickness": entries}}
+    swept = sweep(base, {"shaft.thickness[1]": [None, {"at": "fret 7", "thickness": 22}]}, "thickness_mm at fret 5", progress=False)
+    without = Neck({"shaft": {"thickness": [entries[0], entries[2]]}})
+    assert swept["thickness_mm at fret 5"][0] == without.thickness_mm("fret 5") and swept.neck(0) == without
+    other = Neck({"shaft": {"thickness": [entries[0], {"at": "fret 7", "thickness": 22}, entries[2]]}})
+    assert swept.neck(1) == other and not swept.faults
+    # The others keep the numbers that they have in the base, in whatever order a row has them.
+    for row in ({"shaft.thickness[0]": None, "shaft.thickness[2].thickness": 24}, {"shaft.thickness[2].thickness": 24, "shaft.thickness[0]": None}):
+        one = sweep(base, [row, {}], "thickness_mm at fret 12", progress=False)
+        assert one["thickness_mm at fret 12"].tolist() == [24, 23] and not one.faults
+        assert one.neck(0) == Neck({"shaft": {"thickness": [entries[1], entries[2] | {"thickness": 24}]}})
+    both = sweep(base, [{"shaft.thickness[0]": None, "shaft.thickness[1]": None}, {}], "thickness_mm at fret 12", progress=False)
+    assert both.neck(0) == Neck({"shaft": {"thickness": [entries[2]]}}) and both.neck(1) == Neck(base)
+    gone = sweep(base, [{"shaft.thickness[0]": None, "shaft.thickness[0].thickness": 20}], "thickness_mm at fret 12", progress=False)
+    assert gone.faults[0][0].kind == "missing"
+
+
+@pytest.mark.parametrize(
+    ("read", "error", "told"),
+    [
+        ("widht_mm at 0", AttributeError, "no 'widht_mm'; did you mean 'width_mm'"),
+        ("least_rod_wall.provne", AttributeError, "did you mean 'proven'"),
+        ("mass_kg.neck_wod_kg", AttributeError, "did you mean 'neck_wood_kg'"),
+        ("thickness_mm at fert 5", NeckwrightError, "fert 5"),
+        ("thickness_mm", TypeError, "'thickness_mm at fret 5'"),
+        ("mass_kg at fret 5", TypeError, "leave the station out"),
+        ("headstock.kind", TypeError, "kind is 'angled'"),
+        ({"a": "width_mm at 0", "b": "girth_m at 0"}, AttributeError, "did you mean 'girth_mm'"),
+    ],
+)
+def test_a_wrong_reading_is_told_at_once(read: Any, error: type[Exception], told: str) -> None:
+    # No row is a neck, and yet it is the reading that is refused.
+    with pytest.raises(error, match=told):
+        sweep(BASE, {"nut.width": [1, 2]}, read, progress=False)
+
+
+def test_a_station_that_only_some_necks_have_is_no_mistake() -> None:
+    swept = sweep({"frets": {"count": 20}}, {"frets.count": [20, 24]}, "station_mm at 24", progress=False)
+    assert swept.rows == 2
+
+
+@pytest.mark.parametrize("executor", [2.5, "2", True, [1]])
+def test_what_is_no_executor_is_named(executor: Any) -> None:
+    with pytest.raises(TypeError, match="executor = .*: give a whole number of processes"):
+        sweep(BASE, {"nut.width": [42]}, "width_mm at 0", executor=executor)
+    with pytest.raises(NeckwrightError, match="executor"):
+        sweep(BASE, {"nut.width": [42]}, "width_mm at 0", executor=0)
+    with pytest.raises(TypeError, match="chunk = 2.5: give a whole number of rows"):
+        sweep(BASE, {"nut.width": [42]}, "width_mm at 0", chunk=2.5)  # type: ignore[arg-type]
+
+
 def test_mistakes_of_the_caller_are_no_rows() -> None:
-    with pytest.raises(AttributeError, match="no 'widht_mm'"):
-        sweep(BASE, {}, "widht_mm at 0")
     with pytest.raises(RuntimeError, match=r"row 1 \(nut.width = 43\): ZeroDivisionError"):
         sweep(BASE, {"nut.width": [42, 43]}, lambda neck: 1 / (43 - neck.width_mm(0)), progress=False)
-    with pytest.raises(RuntimeError, match="kind is 'angled'"):
-        sweep(BASE, {}, "headstock.kind", progress=False)
     with pytest.raises(NeckwrightError, match="chunk"):
         sweep(BASE, {}, "width_mm at 0", chunk=0)
     with pytest.raises(NeckwrightError, match="nut.width"):
@@ -164,10 +253,28 @@ def test_it_is_a_mapping_that_can_be_kept() -> None:
     swept = sweep(BASE, GRID, NAMES, progress=False)
     again = pickle.loads(pickle.dumps(swept))
     assert same(swept, again) and len(swept) == len(list(swept)) and "18 necks, 10 of them refused" in repr(swept)
-    with pytest.raises(ValueError, match="read-only"):
-        swept["nut.width"][0] = 1
+    for one in (swept, again):
+        for column in (one["nut.width"], one["mass_kg.neck_wood_kg"], one.code):
+            with pytest.raises(ValueError, match="read-only"):
+                column[0] = 1
+    with pytest.raises(TypeError):
+        swept.varied["nut.width"] = np.zeros(18)  # type: ignore[index]
     with pytest.raises(KeyError):
         swept.faults[17]
+
+
+def test_it_is_a_value() -> None:
+    swept = sweep(BASE, GRID, NAMES, progress=False)
+    for again in (pickle.loads(pickle.dumps(swept)), sweep(BASE, GRID, NAMES, chunk=5, progress=False)):
+        assert again == swept and hash(again) == hash(swept) and again.neck(17) == swept.neck(17)
+    # NaN in a column is itself, and an array that stands at a path has no hash of its own.
+    objects = sweep(BASE, {"shaft.thickness": [BASE["shaft"]["thickness"], None]}, "mass_kg", progress=False)
+    assert objects == pickle.loads(pickle.dumps(objects)) and isinstance(hash(objects), int)
+    others: list[Any] = [sweep(BASE, GRID, NAMES[:2], progress=False), sweep(BASE | {"hand": "left"}, GRID, NAMES, progress=False), dict(swept), 1]
+    assert all(swept != other for other in others)
+    assert len({swept, *others[:2]}) == 3
+    wide = sweep(BASE, {"nut.width": [42]}, [f"thickness_mm at fret {fret}" for fret in range(1, 13)], progress=False)
+    assert repr(wide).endswith("fret 5 and 7 more columns>") and len(repr(wide)) < 250
 
 
 def test_many_faults_take_little_room() -> None:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import time
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 import pytest
 
 import browser
-from neckwright import Neck, NeckwrightError, Readings, view
+from neckwright import Neck, NeckwrightError, Readings, step, view
 
 k3d = pytest.importorskip("k3d", reason="not run: k3d is not installed")
 
@@ -61,12 +63,16 @@ def test_a_plan_shows_one_stage_at_a_time(neck: Neck) -> None:
 
 
 @pytest.mark.parametrize("hand", ["right", "left"])
-def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand: str) -> None:
+def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand: Literal["right", "left"]) -> None:
     of = neck.with_(hand=hand)
     scene = view.inspection(of.inspect(readings), readings)
     shown = scene.plot.objects[-1]
     # A width has no place.
     assert shown.name == "readings" and shown.positions.shape == (4, 3)
+    # Some millimetres on a whole neck, and what their colours say is told.
+    assert 5 < shown.point_size < 12
+    (legend,) = (one for one in scene.plot.objects if one.name == "legend")
+    assert "mm" in legend.text and "red: still on" in legend.text and "blue: below" in legend.text
     values = [reading.value for reading in readings.readings()]
     # On the board depths count from its crown, which is z = 0.
     np.testing.assert_allclose(-shown.positions[:, 2], values[:4], atol=1e-5)
@@ -75,8 +81,24 @@ def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand
     assert shown.positions[3, 1] == pytest.approx(-13.2 * sign, abs=1e-5)
     assert 0.9 * half < shown.positions[2, 1] * sign <= half
     np.testing.assert_allclose(shown.attribute[:3], [0.4, -0.3, 0.1], atol=1e-5)
-    with pytest.raises(ValueError, match="5 were inspected"):
-        view.inspection(of.inspect(readings), Readings([{"at": "nut", "quantity": "width", "value": 43}]))
+
+
+def test_other_readings_than_were_inspected_are_refused(neck: Neck, readings: Readings) -> None:
+    inspection = neck.inspect(readings)
+    fewer = Readings([{"at": "nut", "quantity": "width", "value": 43}])
+    others = Readings([{"at": f"fret {fret}", "quantity": "thickness", "value": 22} for fret in range(1, 6)])
+    assert len(others) == len(readings)
+    for given in (fewer, others):
+        with pytest.raises(NeckwrightError, match="not the readings that were inspected") as caught:
+            view.inspection(inspection, given)
+        assert caught.value.kind == "conflict" and caught.value.path == "readings"
+
+
+def test_woods_have_the_colours_of_the_library_s_files(neck: Neck) -> None:
+    text = step(neck.solids(slots=False)).decode()
+    written = [tuple(map(float, of)) for of in re.findall(r"COLOUR_RGB\('[^']*',([\d.]+),([\d.]+),([\d.]+)\)", text)]
+    shown = [of.color for of in view.neck(neck).plot.objects]
+    assert [tuple(colour >> shift & 255 for shift in (16, 8, 0)) for colour in shown] == [tuple(round(255 * c) for c in rgb) for rgb in written]
 
 
 def test_without_k3d_it_says_what_to_install(neck: Neck, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -122,6 +144,9 @@ def test_a_browser_without_network_shows_it(neck: Neck, readings: Readings, tmp_
     assert all(url.split(":")[0] in ("file", "data", "blob") for url in page.asked), page.asked
     for name, png in seen.items():
         assert wood(png) > 5000, name
+    # The two readings that lie low, or are sunk on their side, are seen.
+    of = colours(seen["inspection"]).astype(int)
+    assert int(((of[..., 2] - of[..., 0]) > 30).sum()) > 400
     # From the blank on there is less and less to see, and what is looked at last is the neck.
     assert wood(seen["plan"]) > wood(seen["stage 9"]) > 0.95 * wood(seen["stage 13"])
     assert wood(seen["stage 13"]) == pytest.approx(wood(seen["neck"]), rel=0.1)

@@ -190,6 +190,30 @@ fn what_fits_a_page_stands_whole_on_one() {
 }
 
 #[test]
+fn the_first_page_has_the_title() {
+    let mut several = 0;
+    for (sheet, tiling, _) in tiled() {
+        let highest =
+            |texts: &mut dyn Iterator<Item = &Text>| texts.map(|t| t.height_mm).fold(0.0_f64, f64::max);
+        // Nothing is lettered as large as the title's first line.
+        let texts = |sheet: &Sheet| -> Vec<Text> {
+            sheet
+                .items
+                .iter()
+                .filter(|i| !OF_PAGES.contains(&i.layer))
+                .filter_map(|i| i.shape.text().cloned())
+                .collect()
+        };
+        let all = texts(&sheet);
+        let title = highest(&mut all.iter());
+        several += usize::from(tiling.pages.len() > 1);
+        let first = texts(&tiling.pages[0].sheet);
+        assert_eq!(highest(&mut first.iter()), title, "{} begins without its title", sheet.title);
+    }
+    assert!(several > 40, "{several} on more than one page");
+}
+
+#[test]
 fn no_words_are_lost_or_broken() {
     let words = |sheet: &Sheet| -> Vec<String> {
         let texts = sheet.items.iter().filter(|i| i.layer != Layer::CheckBars).filter_map(|i| i.shape.text());

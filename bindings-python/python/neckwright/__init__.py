@@ -53,9 +53,9 @@ from ._native import (
 if TYPE_CHECKING:
     from . import records as records
     from ._sweep import Swept, sweep
+    from .tables import Table, table
 
 from .display import attach as _attach
-from .tables import Table, table
 
 __all__ = [
     "CarvingPlan",
@@ -107,7 +107,7 @@ __all__ = [
 Fault.__module__ = NeckwrightError.__module__ = __name__
 
 # Loaded when first asked for: an import of the package stays short.
-_LATER = {"Swept": "_sweep", "sweep": "_sweep"}
+_LATER = {"Swept": "_sweep", "Table": "tables", "sweep": "_sweep", "table": "tables"}
 
 
 def __getattr__(name: str) -> object:

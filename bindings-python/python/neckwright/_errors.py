@@ -102,3 +102,10 @@ class NeckwrightError(ValueError):
     def remedy(self) -> str:
         """What to do about the first fault; may be empty."""
         return self.faults[0].remedy
+
+
+def refused(code: int, kind: str, path: str, value: str, reason: str, remedy: str) -> NeckwrightError:
+    """An error with one fault, of what this package refuses before the library is asked."""
+    told = f" = {value}" if value else ""
+    message = f"{path}{told}: {reason}" + (f"; {remedy}" if remedy else "")
+    return NeckwrightError(message, (Fault(code, kind, path, value, "", None, None, reason, remedy, message),))

@@ -18,3 +18,8 @@ def of(whole: Any, name: str) -> Any:
     """What an object has by a name: an attribute, or what a method makes."""
     made = getattr(whole, name)
     return made() if callable(made) else made
+
+
+def maker(result: Any) -> Any:
+    """What a result was made of: the neck of a section or a plan."""
+    return result.__reduce__()[1][0]

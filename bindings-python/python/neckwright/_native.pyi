@@ -5,7 +5,7 @@ from typing import Any, Literal, Protocol, SupportsFloat, SupportsIndex, TypeAli
 
 import numpy as np
 from numpy.typing import NDArray
-from typing_extensions import Unpack
+from typing_extensions import Required, Unpack
 
 from . import records
 
@@ -75,7 +75,353 @@ _Quantity: TypeAlias = _ByMagnitude | _ByValue
 _Length: TypeAlias = float | str | _Quantity
 _Measure: TypeAlias = _Number | str | _Quantity
 
-# Options, generated from the library's own tables of bounds.
+# Options, generated from the library's own tables of bounds; so are the documents' groups.
+class _SpecificationScale(TypedDict, total=False):
+    length: _Length | None
+    """Scale length of all strings, from the nut to the bridge without compensation. Not together with bass and treble; 640 mm where all three are absent."""
+    bass: _Length | None
+    """Scale length along the bass edge of the strings, for fanned frets; goes with treble."""
+    treble: _Length | None
+    """Scale length along the treble edge of the strings, for fanned frets; goes with bass."""
+    square_fret: float | None
+    """The fret, whole or not, that stands square to the centreline where bass and treble differ."""
+
+class _SpecificationFrets(TypedDict, total=False):
+    count: int | None
+    """How many frets there are, a zero fret not counted."""
+    divisions: int | None
+    """Equal steps to the octave."""
+    rule: Literal["equal", "eighteen", "table"] | None
+    """How the frets divide the string."""
+    cents: _Many | None
+    """For the rule "table": the pitch of each fret above the open string; a table of whole octaves repeats."""
+    ratios: _Many | None
+    """For the rule "table": the frequency of each fret over the open string's; a table of whole octaves repeats."""
+    zero_fret: bool | None
+    """Whether a fret at the nut carries the strings."""
+    slot_width: _Length | None
+    """Width of the fret slot."""
+    slot_depth: _Length | None
+    """Depth of the fret slot below the board's surface."""
+    crown_width: _Length | None
+    """Width of the wire's crown."""
+    crown_height: _Length | None
+    """Height of the wire's crown above the board."""
+    overhang: _Length | None
+    """How much longer than the slot the wire is cut, at each end."""
+
+class _SpecificationStrings(TypedDict, total=False):
+    count: int | None
+    """How many strings there are."""
+    gauges: _Many | None
+    """Diameter of each string, bass to treble."""
+    spacing: Literal["even_gaps", "even_centres"] | None
+    """How the strings between the outer two are spaced."""
+
+class _SpecificationNut(TypedDict, total=False):
+    width: _Length | None
+    """Width of the board at the nut."""
+    thickness: _Length | None
+    """Thickness of the nut along the neck; 0 where a zero fret does without."""
+    string_spread: _Length | None
+    """Distance between the centres of the outer strings at the nut."""
+    string_height: _Length | None
+    """Height of the strings' undersides above the board's crown at the nut."""
+
+class _SpecificationBridge(TypedDict, total=False):
+    string_spread: _Length | None
+    """Distance between the centres of the outer strings at the bridge."""
+
+class _SpecificationFretboardWidths(TypedDict, total=False):
+    at: Required[_Length]
+    """Where along the neck."""
+    width: Required[_Length]
+    """Width of the board there, edge to edge."""
+
+class _SpecificationFretboard(TypedDict, total=False):
+    thickness: _Length | None
+    """Thickness of the board at its crown."""
+    widths: Sequence[_SpecificationFretboardWidths | Mapping[str, Any]] | None
+    """The board's width at stations beyond the nut, whose own width is nut.width."""
+    end: _Length | None
+    """Where the board ends."""
+    radius: _Length | None
+    """Radius across the board at the nut, or "flat"."""
+    end_radius: _Length | None
+    """Radius across the board at its end, where it differs from the one at the nut."""
+    straight_under_strings: bool | None
+    """Whether the board is straight under each string rather than along its centre."""
+    binding: _Length | None
+    """Width of the binding along each edge; 0 for none."""
+    face_markers: _Many | None
+    """Frets with a marker in the board's face before them; those the neck does not have are left out."""
+    side_markers: _Many | None
+    """Frets with a marker in the board's bass side; those the neck does not have are left out."""
+
+class _SpecificationShaftThickness(TypedDict, total=False):
+    at: Required[_Length]
+    """Where along the neck."""
+    thickness: Required[_Length]
+    """What a caliper reads there."""
+
+class _SpecificationShaftProfileTreble(TypedDict, total=False):
+    shoulder: float | None
+    """How far the side runs down before it turns in."""
+    belly: float | None
+    """How far the back stays flat from the spine."""
+    lean: float | None
+    """How far the side leans in from the edge."""
+
+class _SpecificationShaftProfile(TypedDict, total=False):
+    at: Required[_Length]
+    """Where along the neck."""
+    shape: Literal["C", "D", "U", "V", "soft V"] | None
+    """The shape that the numbers below start from."""
+    shoulder: float | None
+    """How far the side runs down before it turns in, as a share of the carved depth."""
+    belly: float | None
+    """How far the back stays flat from the spine, as a share of the half width."""
+    lean: float | None
+    """How far the side leans in from the edge, as a share of the half width."""
+    spine_offset: _Length | None
+    """How far the spine lies off the centreline, positive toward the treble side."""
+    crease: bool | None
+    """Whether each side keeps its own curvature at the spine, where the two then meet with one tangent only."""
+    treble: _SpecificationShaftProfileTreble | Mapping[str, Any] | None
+
+class _SpecificationShaftCarveLine(TypedDict, total=False):
+    at: Required[_Length]
+    """Where along the neck."""
+    depth: Required[_Length]
+    """Depth below the board's crown."""
+
+class _SpecificationShaft(TypedDict, total=False):
+    thickness: Sequence[_SpecificationShaftThickness | Mapping[str, Any]] | None
+    """Thickness at stations; straight or smoothly changing between them."""
+    curve: Literal["monotone", "spline"] | None
+    """The curve through the thicknesses, and through the depths of either carve line."""
+    profile: Sequence[_SpecificationShaftProfile | Mapping[str, Any]] | None
+    """Shape of the back at stations; it changes smoothly between them."""
+    carve_line: Sequence[_SpecificationShaftCarveLine | Mapping[str, Any]] | None
+    """Depth below the board's crown at which the flat side ends and the carve begins, at stations."""
+    treble_carve_line: Sequence[_SpecificationShaftCarveLine | Mapping[str, Any]] | None
+    """The carve line of the treble side, where it differs."""
+
+class _SpecificationRodDepth(TypedDict, total=False):
+    at: Required[_Length]
+    """Where along the neck."""
+    depth: Required[_Length]
+    """Depth of the channel's floor below the glue line."""
+
+class _SpecificationRod(TypedDict, total=False):
+    fitted: bool | None
+    """Whether there is a rod at all."""
+    width: _Length | None
+    """Width of the channel."""
+    depth: Sequence[_SpecificationRodDepth | Mapping[str, Any]] | None
+    """Depth of the channel's floor below the glue line, at stations."""
+    start: _Length | None
+    """Where the channel starts."""
+    end: _Length | None
+    """Where the channel ends."""
+    pocket_length: _Length | None
+    """Length of the access pocket in the headstock's face, from the nut's headstock side; 0 for none."""
+    pocket_width: _Length | None
+    """Width of the access pocket."""
+    pocket_depth: _Length | None
+    """Depth of the access pocket below the headstock's face."""
+    least_wall: _Length | None
+    """The least wood there should be between the channel and the back; less is a caution."""
+
+class _SpecificationHeadstockBassEdge(TypedDict, total=False):
+    along: Required[_Length]
+    """Distance along the face from the nut's headstock side."""
+    offset: Required[_Length]
+    """Distance from the centreline to this edge."""
+
+class _SpecificationHeadstockPosts(TypedDict, total=False):
+    along: Required[_Length]
+    """Distance along the face from the nut's headstock side."""
+    offset: Required[_Length]
+    """Distance from the centreline, positive toward the treble side."""
+
+class _SpecificationHeadstock(TypedDict, total=False):
+    kind: Literal["angled", "level"] | None
+    """How the face lies to the board."""
+    angle: _Length | None
+    """Angle of an angled headstock's face to the board."""
+    length: _Length | None
+    """Length of the headstock along its face."""
+    thickness: _Length | None
+    """Thickness of the headstock."""
+    step: _Length | None
+    """How far a level headstock's face lies below the glue line."""
+    step_radius: _Length | None
+    """Radius of the turn from the board down to a level headstock's face."""
+    bass_edge: Sequence[_SpecificationHeadstockBassEdge | Mapping[str, Any]] | None
+    """The bass edge of the outline, from the nut on; a plain paddle where absent."""
+    treble_edge: Sequence[_SpecificationHeadstockBassEdge | Mapping[str, Any]] | None
+    """The treble edge of the outline, from the nut on; a plain paddle where absent."""
+    posts: Sequence[_SpecificationHeadstockPosts | Mapping[str, Any]] | None
+    """Where the tuners' posts stand, the bass string's first."""
+    post_diameter: _Length | None
+    """Diameter of a post where the string winds on."""
+    post_height: _Length | None
+    """Height above the face at which a string leaves its post."""
+    hole_diameter: _Length | None
+    """Diameter of the hole for a tuner."""
+
+class _SpecificationVolute(TypedDict, total=False):
+    height: _Length | None
+    """Height of the volute's tip above the shaft's own line; 0 for none."""
+    tip: _Length | None
+    """Station of the volute's tip, positive toward the bridge."""
+    run_shaft: _Length | None
+    """How far the volute runs out toward the shaft."""
+    run_headstock: _Length | None
+    """How far the volute runs out toward the headstock's end."""
+    roundness: float | None
+    """From 0, a broad tip with a flat top, to 1, the roundest."""
+
+class _SpecificationHeel(TypedDict, total=False):
+    start: _Length | None
+    """Where the sweep down to the heel block begins."""
+    sweep_radius: _Length | None
+    """Radius of the sweep."""
+    block_depth: _Length | None
+    """Depth of the heel block below the board's crown."""
+    block_width: _Length | None
+    """Width of the heel block, or "board" for as wide as the board."""
+    end: _Length | None
+    """Where the heel block ends."""
+    glued_from: _Length | None
+    """From where on the heel is glued or bolted to the body, so that nothing may be taken off."""
+
+class _SpecificationWoodsNeck(TypedDict, total=False):
+    species: str | None
+    """The wood's name, as in the handbook's tables: kind first, then which."""
+    density: float | None
+    """Its density, where the piece at hand has been weighed."""
+
+class _SpecificationWoods(TypedDict, total=False):
+    neck: _SpecificationWoodsNeck | Mapping[str, Any] | None
+    fretboard: _SpecificationWoodsNeck | Mapping[str, Any] | None
+
+class _Specification(TypedDict, total=False):
+    format: int | None
+    """The format this document is written in."""
+    name: str | None
+    """What the neck is called."""
+    hand: Literal["right", "left"] | None
+    """Whether the instrument is right-handed or left-handed."""
+    scale: _SpecificationScale | Mapping[str, Any] | None
+    frets: _SpecificationFrets | Mapping[str, Any] | None
+    strings: _SpecificationStrings | Mapping[str, Any] | None
+    nut: _SpecificationNut | Mapping[str, Any] | None
+    bridge: _SpecificationBridge | Mapping[str, Any] | None
+    fretboard: _SpecificationFretboard | Mapping[str, Any] | None
+    shaft: _SpecificationShaft | Mapping[str, Any] | None
+    rod: _SpecificationRod | Mapping[str, Any] | None
+    headstock: _SpecificationHeadstock | Mapping[str, Any] | None
+    volute: _SpecificationVolute | Mapping[str, Any] | None
+    heel: _SpecificationHeel | Mapping[str, Any] | None
+    woods: _SpecificationWoods | Mapping[str, Any] | None
+
+class _StockHeelBlock(TypedDict, total=False):
+    made: Literal["one with the shaft", "glued on"] | None
+    """Whether it is one piece with the shaft, or glued under the blank."""
+    length: _Length | None
+    """Length of a block that is glued on, along the grain and the neck; what is needed, in whole 5 mm as far as the blank goes, where absent."""
+    width: _Length | None
+    """Width of a block that is glued on; as wide as the blank where absent."""
+    thickness: _Length | None
+    """Thickness of a block that is glued on; what is needed, in whole 5 mm, where absent."""
+
+class _StockBoard(TypedDict, total=False):
+    glued: bool | None
+    """Whether it is on the neck already, with the rod's channel cut before."""
+    length: _Length | None
+    """Length of the blank; the finished length and 10 mm where absent: 5 mm at each end, or at the far end what the headstock's face leaves no room for behind the nut."""
+    width: _Length | None
+    """Width of the blank; as much as the sawn taper needs, in whole 5 mm, where absent."""
+    thickness: _Length | None
+    """Thickness of the blank; the finished thickness where absent."""
+
+class _StockAllowances(TypedDict, total=False):
+    saw: _Length | None
+    """Wood that the saw leaves outside the finished back, square to its line."""
+    taper: _Length | None
+    """Wood that the saw leaves outside either finished edge in plan."""
+    headstock: _Length | None
+    """Wood that is left on the headstock's back for sanding, square to its face."""
+    shaping: _Length | None
+    """Wood that cutter and facets leave: a cutter's along the spine, running out to nothing at the carve line, a facet's square to it."""
+    contour: _Length | None
+    """Wood that contouring leaves along the spine, running out to nothing at the carve line; what the grits take off together where absent."""
+    stops: _Length | None
+    """How far from the volute's end and the heel's start every cut along the shaft stops."""
+
+class _StockSawShaftLine(TypedDict, total=False):
+    at: Required[_Length]
+    """Where along the neck."""
+    depth: Required[_Length]
+    """Depth of the line there."""
+
+class _StockSaw(TypedDict, total=False):
+    kerf: _Length | None
+    """Width of the cut; it lies on the waste side of the line."""
+    shaft_line: Sequence[_StockSawShaftLine | Mapping[str, Any]] | None
+    """The line along the back of the shaft: one depth for a line parallel to the board, two for a slanted one. The closest line that leaves the allowance where absent."""
+    headstock_thickness: _Length | None
+    """Thickness of the headstock as sawn, square to its face; the finished one and the saw's allowance where absent."""
+
+class _StockCutter(TypedDict, total=False):
+    shape: Literal["quarter round", "cove", "chamfer", "ball"] | None
+    """Its shape."""
+    radius: _Length | None
+    """Its radius; the largest that is safe everywhere, in whole half millimetres, where absent."""
+    bearing: _Length | None
+    """Diameter of the bearing that guides it along the side face; a ball has none."""
+    paths: int | None
+    """How many paths a ball follows on either side."""
+
+class _StockFacets(TypedDict, total=False):
+    rounds: int | None
+    """How many rounds: the first at 45 degrees, each further one between all that are there."""
+    straight_within: _Length | None
+    """A facet is planed as one plane where that leaves no more than this over one that follows the back."""
+
+class _StockSanding(TypedDict, total=False):
+    scale: Literal["FEPA", "CAMI"] | None
+    """The standard that the grits are graded by."""
+    grits: _Many | None
+    """The grits, from the coarsest on."""
+    scratch_share: float | None
+    """Depth of a scratch as a share of the mean size of the grain that made it."""
+    tool_marks: _Length | None
+    """Depth of the marks that rasp and scraper leave for the first grit."""
+
+class _Stock(TypedDict, total=False):
+    format: int | None
+    """The format this document is written in."""
+    construction: Literal["one piece", "scarf"] | None
+    """How shaft and headstock are made of the timber."""
+    length: _Length | None
+    """Length of the blank; what is needed, in whole 5 mm, where absent."""
+    width: _Length | None
+    """Width of the blank; what is needed, in whole 5 mm, where absent."""
+    thickness: _Length | None
+    """Thickness of the blank; what is needed where absent: in whole 5 mm, or to a tenth where a scarf or a heel's block that is glued on takes no such blank."""
+    heel_block: _StockHeelBlock | Mapping[str, Any] | None
+    board: _StockBoard | Mapping[str, Any] | None
+    allowances: _StockAllowances | Mapping[str, Any] | None
+    saw: _StockSaw | Mapping[str, Any] | None
+    cutter: _StockCutter | Mapping[str, Any] | None
+    facets: _StockFacets | Mapping[str, Any] | None
+    sanding: _StockSanding | Mapping[str, Any] | None
+    order: _Many | None
+    """The steps in the order in which they are done; the usual order where absent. "rounding", "facets" and "stops" may be left out."""
+
 class _SolidOptions(TypedDict, total=False):
     slots: bool
     """Whether the fret slots are sawn into the board."""
@@ -175,7 +521,7 @@ class _CloudOptions(TypedDict, total=False):
     """Cells along the neck into which the points are gathered."""
     around: int
     """Cells around the back, from one carve line to the other."""
-    copying: Mapping[str, Any]
+    copying: _CopyOptions
 
 # ---- end of options
 
@@ -865,8 +1211,8 @@ class Neck:
     -----
     Rust: ``shape::Neck::from_json``, ``shape::Neck::new``. C: ``nw_neck_from_json``.
     """
-    def __new__(cls, document: _Document | None = None, /, **groups: Any) -> Neck: ...
-    def with_(self, **groups: Any) -> Neck:
+    def __new__(cls, document: _Document | None = None, /, **groups: Unpack[_Specification]) -> Neck: ...
+    def with_(self, **groups: Unpack[_Specification]) -> Neck:
         """Another neck, by what is changed of this one's specification.
 
         Groups are put together key by key, anything else takes the place of what was there, and ``None`` takes it away (RFC
@@ -1626,7 +1972,7 @@ class Neck:
         *,
         out: tuple[NDArray[Any], NDArray[Any]],
     ) -> tuple[NDArray[Any], NDArray[Any]]: ...
-    def carving_plan(self, stock: _Document | None = None, /, **groups: Any) -> CarvingPlan:
+    def carving_plan(self, stock: _Document | None = None, /, **groups: Unpack[_Stock]) -> CarvingPlan:
         """The carving plan from a piece of timber to the finished neck.
 
         Parameters

@@ -123,6 +123,7 @@ Topic: TypeAlias = Literal[
     "sensitising",
     "protected",
 ]
+Verdict: TypeAlias = Literal["still_on", "too_low", "unsure", "unread"]
 Waste: TypeAlias = Literal["greater", "less"]
 Zone: TypeAlias = Literal[
     "headstock_face",
@@ -264,6 +265,8 @@ class Cell(NamedTuple):
     that is as the map takes it for granted the cells are off by 1.1 times as much where it was read, by 1.2 times
     as much where it was not; of smoother wood by less than is told.
     """
+    verdict: Verdict
+    """What the two say of the wood."""
 
 
 class Check(NamedTuple):
@@ -1180,6 +1183,8 @@ class Mended(NamedTuple):
     """The limits that the neck comes up to, each with the station where it costs most."""
     notes: tuple[str, ...]
     """Readings that ask nothing although they were given, and why."""
+    cautions: tuple[Caution, ...]
+    """What to mind before and while the wood comes off; nothing where none does."""
 
 
 class Mending(NamedTuple):
@@ -1419,12 +1424,21 @@ class Row(NamedTuple):
     """Where around it, of a point on back or sides: mm along the finished section's outline from the spine, positive
     toward the treble side. ``None`` for all else.
     """
+    touched_mm: tuple[float, float, float] | None
+    """Where the wood's outside was touched, in the neck's frame, of its own hand, mm: of a thickness the spine, of a
+    carve line the board's edge line on its side, as deep as was read. ``None`` of what lies at no one place, or
+    where the neck has nothing of the sort.
+    """
     finished: Deviation | None
     """Against the finished neck; ``None`` where that has nothing of the sort."""
+    verdict: Verdict | None
+    """What ``finished`` says of the wood."""
     stage: Deviation | None
     """Against the stage that was asked for; ``None`` without one, off its wood, and for the radius of a board that
     is not made yet.
     """
+    stage_verdict: Verdict | None
+    """What ``stage`` says of the wood."""
 
 
 class SandingPlan(NamedTuple):
@@ -1867,7 +1881,7 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
         CaliperRow,
     ),
     ("Caution", ("topic", "words",), Caution),
-    ("Cell", ("left_mm", "uncertainty_mm",), Cell),
+    ("Cell", ("left_mm", "uncertainty_mm", "verdict",), Cell),
     ("Check", ("what", "x_mm", "place", "reads_mm",), Check),
     ("Clearance", ("least", "at_mm", "needed_mm",), Clearance),
     (
@@ -2103,7 +2117,7 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
         ),
         MendRow,
     ),
-    ("Mended", ("specification", "removed_mm3", "rows", "reached", "notes",), Mended),
+    ("Mended", ("specification", "removed_mm3", "rows", "reached", "notes", "cautions",), Mended),
     ("Mending", ("outcome", "result",), Mending),
     ("Moments", ("area_mm2", "first_mm3", "second_mm4",), Moments),
     ("Number", ("path", "value", "uncertainty", "by_base", "unit", "readings", "at_bound",), Number),
@@ -2133,7 +2147,23 @@ _CLASSES: tuple[tuple[str, tuple[str, ...], type], ...] = (
     ("Residual", ("reading", "left_mm", "standardised", "leverage", "unchecked", "weight",), Residual),
     ("RodDifference", ("cuts", "channel", "pocket",), RodDifference),
     ("Rounded", ("fret", "exact_mm", "rounded_mm", "cents",), Rounded),
-    ("Row", ("reading", "line", "x_mm", "measured", "place", "around_mm", "finished", "stage",), Row),
+    (
+        "Row",
+        (
+            "reading",
+            "line",
+            "x_mm",
+            "measured",
+            "place",
+            "around_mm",
+            "touched_mm",
+            "finished",
+            "verdict",
+            "stage",
+            "stage_verdict",
+        ),
+        Row,
+    ),
     (
         "SandingPlan",
         (

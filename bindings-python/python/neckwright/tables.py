@@ -13,13 +13,25 @@ if TYPE_CHECKING:
     import polars
 
 _UNIT = re.compile(r"_?(per_mm|mm[234]?|deg|kg|cents|um)$")
-MM_PER_INCH = 25.4
+# NIST Handbook 44 (2024), appendix C: an inch is 25.4 mm exactly.
+_MM_PER_INCH = 25.4
+# Which power of a length each unit is, and how the records that name one beside their numbers write it.
+_POWERS = {"mm": 1, "mm2": 2, "mm3": 3, "mm4": 4, "per_mm": -1, "1/mm": -1}
+_BESIDE = frozenset(("value", "uncertainty", "by", "proven", "lowest", "highest"))
+# Documents have no units in their names.
+_IN_DOCUMENTS = {"Reading": frozenset(("value", "across", "uncertainty"))}
+_STEP = re.compile(r"([^.\[\]]+)|\[(\d+)\]")
+
+
+def inches(value: float, power: int = 1) -> float:
+    """A length in inches, or a power of one: mm² with 2, 1/mm with −1."""
+    return value / _MM_PER_INCH**power
 
 
 class Table:
     """Columns of equal length, each named with its unit.
 
-    Made by :func:`table`. A notebook shows it as it is.
+    Made by :func:`table`. A notebook shows it as it is. It never changes: tables of equal columns are equal, and pickle.
 
     Notes
     -----
@@ -82,10 +94,20 @@ class Table:
     def __repr__(self) -> str:
         return f"<Table: {len(self)} rows, {len(self._columns)} columns>"
 
-    def _repr_html_(self) -> str:
-        from .display.page import page, rows_html
+    def __eq__(self, other: object) -> bool:
+        return self._told() == other._told() if isinstance(other, Table) else NotImplemented
 
-        return page(rows_html(tuple(self._columns), self.rows()))
+    def __hash__(self) -> int:
+        return hash(self._told())
+
+    def _told(self) -> tuple[tuple[str, tuple[Any, ...]], ...]:
+        # What is not a number is not even equal to itself.
+        return tuple((name, tuple("nan" if value != value else value for value in values)) for name, values in self._columns.items())
+
+    def _repr_html_(self) -> str:
+        from .display.page import page, table_html
+
+        return page(table_html(self))
 
 
 def _join(outer: str, inner: str) -> str:
@@ -102,44 +124,51 @@ def _is_record(value: Any) -> bool:
     return isinstance(value, tuple) and hasattr(value, "_fields")
 
 
-def _flat(record: Any) -> Iterator[tuple[str, Any]]:
+def _flat(record: Any, unit: str) -> Iterator[tuple[str, Any]]:
+    """The numbers and words of a record by the names of columns; what has its unit beside it in that unit, all else in mm."""
+    power = _POWERS.get(getattr(record, "unit", "")) if unit == "in" else None
+    in_document = _IN_DOCUMENTS.get(type(record).__name__, ())
     for name, value in zip(record._fields, record, strict=True):
+        if name in in_document:
+            name = f"{name}_mm"
         if _is_record(value):
-            yield from ((_join(name, inner), of) for inner, of in _flat(value))
+            yield from ((_join(name, inner), of) for inner, of in _flat(value, unit))
         elif isinstance(value, tuple):
             # Rows within a row are a table of their own.
             if not any(isinstance(one, tuple) for one in value):
                 yield from ((_with_unit(name, str(i)), one) for i, one in enumerate(value, 1))
+        elif name == "at":
+            # A station in words, or a length.
+            yield "at", value if isinstance(value, str) else None
+            yield "at_mm", None if isinstance(value, str) else value
+        elif power is not None and name in _BESIDE:
+            yield name, inches(value, power) if isinstance(value, float) else value
+        elif power is not None and name == "unit":
+            yield name, value.replace("mm", "in")
         elif not isinstance(value, dict):
             yield name.rstrip("_"), value
 
 
-def _columns(rows: Sequence[Any], unit: str) -> dict[str, tuple[Any, ...]]:
-    flat = [dict(_flat(row)) for row in rows]
+def _in(name: str, value: Any, unit: str) -> tuple[str, Any]:
+    """A column's name and value in a unit."""
+    of = _UNIT.search(name)
+    power = None if of is None else _POWERS.get(of[1])
+    if unit == "mm" or of is None or power is None:
+        return name, value
+    return f"{name[: of.start(1)]}{of[1].replace('mm', 'in')}", inches(value, power) if isinstance(value, float) else value
+
+
+def _columns(rows: Iterable[Iterable[tuple[str, Any]]], unit: str) -> dict[str, tuple[Any, ...]]:
+    flat = [dict(_in(name, value, unit) for name, value in row) for row in rows]
     names = dict.fromkeys(name for row in flat for name in row)
     for name in list(names):
+        if any(row.get(name) is not None for row in flat):
+            continue
         # Nothing but None here, and parts of it in another row: a record that some rows do not have.
-        if all(row.get(name) is None for row in flat) and any(other.startswith(_UNIT.sub("", name) + "_") for other in names):
+        parted = any(other.startswith(_UNIT.sub("", name) + "_") for other in names if other != name)
+        if parted or name in ("at_mm", "at_in"):
             del names[name]
-    made = {name: tuple(row.get(name) for row in flat) for name in names}
-    if unit == "mm":
-        return made
-    return {_inch_name(name): _inches(name, values) for name, values in made.items()}
-
-
-def _is_length(name: str) -> bool:
-    unit = _UNIT.search(name)
-    return unit is not None and unit[1] == "mm"
-
-
-def _inch_name(name: str) -> str:
-    return f"{name.removesuffix('mm')}in" if _is_length(name) else name
-
-
-def _inches(name: str, values: tuple[Any, ...]) -> tuple[Any, ...]:
-    if not _is_length(name):
-        return values
-    return tuple(value / MM_PER_INCH if isinstance(value, float) else value for value in values)
+    return {name: tuple(row.get(name) for row in flat) for name in names}
 
 
 def _records(of: Any) -> Sequence[Any]:
@@ -152,8 +181,6 @@ def _records(of: Any) -> Sequence[Any]:
     if isinstance(of, Mending):
         result: Any = of.result
         return getattr(result, "rows", result)  # type: ignore[no-any-return]
-    if isinstance(of, Copied):
-        return of.numbers
     if isinstance(of, Readings):
         return of.readings()
     if _is_record(of) and type(of).__name__ == "Comparison":
@@ -165,6 +192,37 @@ def _records(of: Any) -> Sequence[Any]:
     return rows
 
 
+def _copied(copied: Copied, unit: str) -> Iterator[list[tuple[str, Any]]]:
+    """Its numbers, each with the station of the entry that it is of."""
+    neck = copied.neck()
+    for number in copied.numbers:
+        at = _station(copied.specification, number.path)
+        x = None if at is None else neck.section(at).x_mm()
+        (path, value), *rest = _flat(number, unit)
+        yield [(path, value), ("fret", None if x is None else fret_of(neck, x)), ("x_mm", x), *rest]
+
+
+def _station(document: dict[str, Any], path: str) -> float | str | None:
+    """The station of the entry of a list in which a field lies, as its document has it."""
+    of: Any = document
+    at = None
+    for key, number in _STEP.findall(path):
+        of = of[int(number)] if number else of.get(key)
+        if not isinstance(of, (dict, list)):
+            break
+        at = of.get("at", at) if isinstance(of, dict) else at
+    return at
+
+
+def fret_of(neck: Neck, x_mm: float) -> int | None:
+    """The fret whose line crosses the centreline at a station, 0 for the nut; ``None`` between frets."""
+    if not 0 <= x_mm <= neck.layout().board().end_mm:
+        return None
+    number = float(neck.fret_at(x_mm))
+    # Stations are good to 1e-11 mm; nobody marks a fret to a ten-thousandth of one.
+    return round(number) if abs(number - round(number)) < 1e-4 else None
+
+
 def table(of: Any, *, unit: str = "mm") -> Table:
     """A table of something that has rows.
 
@@ -172,14 +230,15 @@ def table(of: Any, *, unit: str = "mm") -> Table:
     ----------
     of : Neck, CarvingPlan, Stage, Readings, Inspection, Mending, Copied, records.Comparison or records
         Of a neck its caliper card, of a plan its stages, of a stage its checks, of an inspection its readings, of a mending what
-        comes off, of a copy its numbers; of a sequence of records, such as ``neck.frets()``, a row each.
+        comes off, of a copy its numbers with the stations they are of; of a sequence of records, such as ``neck.frets()``, a row each.
     unit : {"mm", "in"}
-        The unit of lengths; areas and volumes stay in mm.
+        The unit of lengths, and of areas, volumes and curvatures: names of columns end in it.
 
     Returns
     -------
     Table
-        Columns end in their unit. Rows within rows are left out: they are tables of their own.
+        Columns end in their unit; numbers of a record that names their unit have it in the column ``unit``. Rows within rows are
+        left out: they are tables of their own. A station given in words stands in ``at``, one given as a length in ``at_mm``.
 
     Raises
     ------
@@ -200,16 +259,16 @@ def table(of: Any, *, unit: str = "mm") -> Table:
     """
     if unit not in ("mm", "in"):
         raise ValueError(f"unit is {unit!r}: give 'mm' or 'in'")
+    rows: Iterable[Iterable[tuple[str, Any]]]
     if isinstance(of, CarvingPlan):
-        return Table(_stages(of))
-    return Table(_columns(_records(of), unit))
+        rows = map(_stage, of.stages())
+    elif isinstance(of, Copied):
+        rows = _copied(of, unit)
+    else:
+        rows = (_flat(row, unit) for row in _records(of))
+    return Table(_columns(rows, unit))
 
 
-def _stages(plan: CarvingPlan) -> dict[str, tuple[Any, ...]]:
-    return {
-        "stage": tuple(stage.index + 1 for stage in plan.stages()),
-        "name": tuple(stage.name for stage in plan.stages()),
-        "tool": tuple(stage.tool for stage in plan.stages()),
-        "removed_mm3": tuple(stage.removed_mm3 for stage in plan.stages()),
-        "left_mm3": tuple(stage.left_mm3 for stage in plan.stages()),
-    }
+def _stage(stage: Stage) -> Iterator[tuple[str, Any]]:
+    yield "stage", stage.index + 1
+    yield from ((name, getattr(stage, name)) for name in ("name", "tool", "removed_mm3", "left_mm3"))

@@ -202,6 +202,7 @@ impl Inspected {
                     None => out.push("What is low here does not say how the neck is to be mended:".into()),
                 }
                 out.extend(mended.notes.iter().cloned());
+                out.extend(mended.cautions.iter().map(|caution| caution.words.clone()));
             }
             Some(Mending::Impossible(forbidden)) => {
                 out.push(match forbidden.as_slice() {

@@ -8,7 +8,11 @@ use super::dust::dust;
 use super::species::{protected, sensitises, sensitising};
 use super::work::Work;
 use super::workshop::of_the_work;
+#[cfg(feature = "std")]
+use crate::shape::Neck;
 use crate::spec::StageName;
+#[cfg(feature = "std")]
+use crate::spec::Stock;
 
 /// What a caution is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
@@ -92,6 +96,23 @@ pub struct Caution {
     pub topic: Topic,
     /// What to mind: a few sentences.
     pub words: String,
+}
+
+#[cfg(feature = "std")]
+/// Before a low place sets the whole neck's depth. Common practice, no source.
+const READ_AGAIN: &str = "Read the low places once more before any wood goes: what is off stays off. Local rules, the tools' \
+    manuals and qualified practice come before anything said here.";
+
+/// What there is to mind when a neck is brought down to a mended one: by rasp and scraper, as when it was contoured, its board
+/// on.
+#[cfg(feature = "std")]
+pub(crate) fn cautions_of_mending(neck: &Neck) -> Vec<Caution> {
+    let stock = Stock::default();
+    let again = Caution { topic: Topic::StopLine, words: READ_AGAIN.to_string() };
+    let work = cautions(StageName::Contour, &Work { board_glued: true, ..Work::of(neck, &stock) });
+    // What ends at the carve line is an allowance; a mending has none.
+    let work = work.into_iter().filter(|caution| caution.topic != Topic::StopLine);
+    core::iter::once(again).chain(work).collect()
 }
 
 /// What there is to mind at a stage of the work on a neck; nothing at one that cuts nothing there: that of the channel

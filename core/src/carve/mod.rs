@@ -53,6 +53,8 @@ mod workshop;
 
 pub(crate) use blank::Blank;
 pub use block::{Block, Zone, ZoneBlock};
+#[cfg(feature = "std")]
+pub(crate) use caution::cautions_of_mending;
 pub use caution::{Caution, Topic, cautions};
 pub use clearance::{CLEARANCE_TOLERANCE, Clearance};
 pub use cutter::{CutterFacts, CutterPath, CutterRow};

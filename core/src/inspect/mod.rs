@@ -18,7 +18,7 @@ mod readings;
 mod robust;
 
 pub(crate) use along::stretch_words;
-pub use check::{Cell, Deviation, Doubt, Finding, FindingKind, Inspection, Lowest, Map, Place, Row};
+pub use check::{Cell, Deviation, Doubt, Finding, FindingKind, Inspection, Lowest, Map, Place, Row, Verdict};
 pub use cloud::{CloudPart, CopiedCloud, Departure, PlacedCloud, Pose, copy_cloud, place_cloud};
 pub use compare::{
     ComparedRow, Comparison, CutDifference, Difference, Ends, FretDifference, RodDifference, Surface,

@@ -190,6 +190,20 @@ impl Draft {
         self.join(other, by, self.blocks);
     }
 
+    /// Draws the next block that stands by itself, and those after it; on pages the next one comes before all that has stood
+    /// there so far, as a title does.
+    pub fn entitle(&mut self, blocks: impl FnOnce(&mut Self)) {
+        let title = self.blocks + 1;
+        blocks(self);
+        for item in &mut self.items {
+            item.block = match item.block {
+                block if block == title => 1,
+                block if block > 0 && block < title => block + 1,
+                block => block,
+            };
+        }
+    }
+
     fn join(&mut self, other: Self, by: Point, loose: usize) {
         let before = self.blocks;
         self.blocks += other.blocks;

@@ -22,8 +22,6 @@ use crate::shape::{Neck, Side, Sides};
 const ROWS: [f64; 7] = [-0.9, -0.6, -0.3, 0.0, 0.3, 0.6, 0.9];
 /// Numbers closer together along the neck than this run into each other.
 const PITCH_MM: f64 = 13.0;
-/// A cell is told where its uncertainty has come down to this share of what was known before any reading.
-const KNOWN: f64 = 0.7;
 /// From the edges to the words beside them, mm.
 const BESIDE_MM: f64 = 5.0;
 
@@ -93,7 +91,7 @@ impl Flat<'_> {
                 unsure += a * b * cell.uncertainty_mm;
             }
         }
-        (unsure <= KNOWN * self.map.spread_mm).then_some([left, unsure])
+        self.map.knows(unsure).then_some([left, unsure])
     }
 
     /// Stations with numbers, the nut and every fret that leaves room, and how the numbers stand at them: within the map at
@@ -257,6 +255,6 @@ pub fn inspection(neck: &Neck, inspection: &Inspection) -> Option<Sheet> {
     let columns: Vec<Point> =
         lefts((high[0] - low[0]).clamp(230.0, 420.0)).iter().map(|x| [low[0] + x, low[1] - 9.0]).collect();
     let words = blocks(neck, &words, |layer| draft.uses(layer));
-    flow(&mut draft, words, &columns);
+    draft.entitle(|draft| flow(draft, words, &columns));
     Some(draft.into_sheet("What is left to take", &[], None))
 }

@@ -316,6 +316,6 @@ pub fn plan(neck: &Neck) -> Sheet {
     };
     let columns: Vec<Point> = lefts(width).iter().map(|x| [corner[0] + x, corner[1]]).collect();
     let words = blocks(neck, &words, |layer| draft.uses(layer));
-    flow(&mut draft, words, &columns);
+    draft.entitle(|draft| flow(draft, words, &columns));
     draft.into_sheet("Plan of a neck", &[], Some([0.0, 0.0]))
 }

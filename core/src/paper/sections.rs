@@ -197,7 +197,7 @@ pub fn sections(neck: &Neck, stations: &[Station]) -> Result<Sheet, Error> {
         let below = if cells.is_empty() { 0.0 } else { low[1] - 9.0 };
         let words = blocks(neck, &words, |layer| draft.uses(layer));
         let columns: Vec<Point> = lefts(width).iter().map(|x| [low[0].min(0.0) + x, below]).collect();
-        flow(&mut draft, words, &columns);
+        draft.entitle(|draft| flow(draft, words, &columns));
         let [low, _] = draft.bounds();
         let fits = high[1] - low[1] + 2.0 * EDGE_MM <= paper[1];
         drawn = Some(draft);

@@ -246,7 +246,7 @@ fn drawn(neck: &Neck, plan: Option<&CarvingPlan>) -> Sheet {
     let columns: Vec<Point> =
         lefts((high[0] - low[0]).clamp(230.0, 420.0)).iter().map(|x| [low[0] + x, low[1] - 9.0]).collect();
     let words = blocks(neck, &words, |layer| draft.uses(layer));
-    flow(&mut draft, words, &columns);
+    draft.entitle(|draft| flow(draft, words, &columns));
     let title = if plan.is_some() { "Side of a neck in its blank" } else { "Side of a neck" };
     draft.into_sheet(title, &[], Some([0.0, 0.0]))
 }

@@ -19,3 +19,4 @@ mod rows;
 mod several;
 mod stage;
 mod station;
+mod touched;

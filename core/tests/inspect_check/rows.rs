@@ -11,7 +11,7 @@ fn inspect(neck: &Neck, readings: &[Reading]) -> Inspection {
 }
 
 /// Distance from a closed polyline, and whether the point lies inside by the crossings of a ray.
-fn witness(polyline: &[Point], q: Point) -> f64 {
+pub fn witness(polyline: &[Point], q: Point) -> f64 {
     let (mut best, mut inside) = (f64::INFINITY, false);
     for w in polyline.windows(2) {
         let (a, b) = (w[0], w[1]);

@@ -42,6 +42,13 @@ fn a_patch_at_the_fifth_fret() {
         assert!(slope > -1e-9, "thicker toward the nut at {x}");
         assert!(bend.abs() < 1.0 / 3000.0 + 1e-9, "bent too much at {x}: {bend}");
     }
+    let minded: Vec<&str> = mended.cautions.iter().map(|caution| caution.topic.name()).collect();
+    assert_eq!(minded, ["stop line", "blade", "work holding", "rod channel", "dust"]);
+    assert!(mended.cautions[0].words.starts_with("Read the low places once more"));
+    let wall =
+        format!("leaves {:.2} mm of wood around the channel", mended.neck.least_rod_wall().unwrap().value);
+    assert!(mended.cautions[3].words.contains(&wall), "{}: {wall}", mended.cautions[3].words);
+
     // Beyond where it has come back to the design it is the design.
     assert!((thickness(&mended.neck, 12.0) - 22.86).abs() < 1e-6);
 

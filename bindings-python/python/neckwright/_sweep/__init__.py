@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from operator import index
 from os import PathLike
 from typing import TYPE_CHECKING, Any
 
+from .._errors import refused
 from .._native import Neck
 from .bar import Bar
-from .path import refused
 from .reading import Read, Reading
 from .swept import Faults, Swept
 from .variations import Grid, Listed, Product, Row
@@ -46,8 +47,9 @@ def sweep(
         A mapping of paths to their values gives all combinations, the last path changing fastest:
         ``{"nut.width": [42, 43], "shaft.thickness[0].thickness": numpy.linspace(20, 22, 9)}``. Several paths that vary together are
         a tuple, and their values tuples: ``{("nut.width", "string_count"): …}``. Otherwise each mapping is a row, of paths to what
-        stands there; a generator is asked for rows only as the sweep comes to them. ``None`` takes away what the base has there.
-        Paths go into lists only as far as the base has entries.
+        stands there; a generator is asked for rows only as the sweep comes to them.
+        ``None`` takes away what the base has there: of a field its value, so that its default holds; of a list the entry, the others of
+        that row keep the numbers that they have in the base. Paths go into lists only as far as the base has entries.
     read : str, sequence of str, mapping, or function
         Numbers by their names, which are those of a neck's methods and of the fields of what they give, with a station where they
         take one: ``"least_rod_wall.proven"``, ``"mass_kg.neck_wood_kg"``, ``"thickness_mm at fret 5"``, ``"width_mm at 0"``; a
@@ -69,11 +71,13 @@ def sweep(
     Raises
     ------
     NeckwrightError
-        The base makes no neck; a path that is none, that is varied twice or leads into a list that the base does not have.
+        The base makes no neck; a path that is no field's, that is varied twice or leads into a list that the base does not have; a
+        text in the place of a station that is none. All before the first row is made; only of rows that a generator gives a wrong path
+        is a fault of the row.
     TypeError
-        What is read gives no number, or can't be sent to another process.
+        What is read gives no number, or can't be sent to another process; an executor or chunk that is none.
     AttributeError
-        A neck has nothing of a name.
+        A neck has nothing of a name; the nearest one is told.
     RuntimeError
         A function failed otherwise than by an error of this library; row and reason are told.
 
@@ -91,17 +95,23 @@ def sweep(
     >>> int(swept["volume_mm3.neck_wood_mm3"].argmin())
     0
     """
-    if chunk is not None and chunk < 1:
+    if chunk is not None and _whole("chunk", chunk, "a whole number of rows") < 1:
         raise refused(5, "out_of_range", "chunk", str(chunk), "a part has rows", "give 1 or more")
     neck = base if isinstance(base, Neck) else Neck(base)
     text: str = neck.__reduce__()[1][0]
-    names = Reading(read).names
+    reading = Reading(read)
+    reading.check(neck)
     source = Product(variations) if isinstance(variations, Mapping) else Listed(variations)
-    if isinstance(source, Product):
-        source.check(text)
+    source.check(text)
     task = Task(text, read, source if isinstance(source, Product) else None)
     with _Workers(executor) as workers:
-        return _swept(workers.ready(task), source, text, names, chunk, progress)
+        return _swept(workers.ready(task), source, text, reading.names, chunk, progress)
+
+
+def _whole(name: str, value: Any, wanted: str) -> int:
+    if isinstance(value, bool) or not hasattr(value, "__index__"):
+        raise TypeError(f"{name} = {value!r:.60}: give {wanted}")
+    return index(value)
 
 
 def _swept(worker: Here | Elsewhere, source: Product | Listed, text: str, names: list[str], chunk: int | None, progress: bool) -> Swept:
@@ -142,12 +152,13 @@ class _Workers:
 
     def __init__(self, executor: Any) -> None:
         self._own: ProcessPoolExecutor | None = None
-        if isinstance(executor, int):
-            if executor < 1:
+        if executor is not None and not hasattr(executor, "submit"):
+            processes = _whole("executor", executor, "a whole number of processes, or what has submit, as concurrent.futures has it")
+            if processes < 1:
                 raise refused(5, "out_of_range", "executor", str(executor), "a sweep needs a process", "give 1 or more")
             from concurrent.futures import ProcessPoolExecutor
 
-            executor = self._own = ProcessPoolExecutor(executor)
+            executor = self._own = ProcessPoolExecutor(processes)
         self._executor = executor
 
     def __enter__(self) -> _Workers:

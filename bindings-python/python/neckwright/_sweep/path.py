@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Any, TypeAlias
 
-from .._errors import Fault, NeckwrightError
+from .._errors import NeckwrightError, refused
 
 _STEP = re.compile(r"(?:^|\.)([^.\[\]]+)|\[(\d+)\]")
 _ABSENT = object()
 
-
-def refused(code: int, kind: str, path: str, value: str, reason: str, remedy: str) -> NeckwrightError:
-    """An error with one fault."""
-    told = f" = {value}" if value else ""
-    message = f"{path}{told}: {reason}" + (f"; {remedy}" if remedy else "")
-    return NeckwrightError(message, (Fault(code, kind, path, value, "", None, None, reason, remedy, message),))
+# Where something was put, at which key or number, and what was there.
+Put: TypeAlias = tuple[Any, Any, Any]
 
 
 class Path:
@@ -37,8 +33,11 @@ class Path:
             remedy = "write it as nut.width or shaft.thickness[0].thickness"
             raise refused(4, "unreadable", "variations", repr(text), "not the path of a field", remedy)
 
-    def put(self, document: dict[str, Any], value: Any) -> tuple[Any, Any, Any]:
-        """Puts a value there, ``None`` takes away what is there; tells how to undo it."""
+    def put(self, document: dict[str, Any], value: Any) -> Put:
+        """Puts a value there, ``None`` takes away what is there; tells how to undo it.
+
+        An entry of a list that is taken away leaves its place, so that others keep their numbers: :func:`close` closes it.
+        """
         at: Any = document
         last = len(self.steps) - 1
         for i, step in enumerate(self.steps):
@@ -75,14 +74,9 @@ class Path:
             value = {} if value is None else {self.steps[i]: value}
         return value
 
-    @staticmethod
-    def undo(done: tuple[Any, Any, Any]) -> None:
-        """Puts back what was there."""
-        at, step, before = done
-        if before is _ABSENT:
-            at.pop(step, None)
-        else:
-            at[step] = before
+    def leads_through(self, path: str) -> bool:
+        """Whether a field of this path, as the library writes it, holds the field of this one."""
+        return len(self.text) > len(path) and self.text.startswith(path) and self.text[len(path)] in ".["
 
     def _absent(self, steps: int) -> NeckwrightError:
         reason = f"the base has no {self._shown(steps + 1)}"
@@ -93,3 +87,20 @@ class Path:
         for step in self.steps[:steps]:
             text += f"[{step}]" if isinstance(step, int) else f".{step}"
         return text[1:]
+
+
+def close(done: list[Put]) -> None:
+    """Closes the places of the entries that were taken out of lists, which is noted as done."""
+    gaps = {id(at): at for at, step, _ in done if isinstance(step, int) and at[step] is None}
+    for at in gaps.values():
+        done.append((at, slice(None), list(at)))
+        at[:] = [entry for entry in at if entry is not None]
+
+
+def undo(done: list[Put]) -> None:
+    """Puts back what was there, the last first."""
+    for at, step, before in reversed(done):
+        if before is _ABSENT:
+            at.pop(step, None)
+        else:
+            at[step] = before

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from difflib import get_close_matches
 from typing import Any, TypeAlias
 
 import numpy as np
 
+from .._errors import NeckwrightError
 from .._native import Neck
 
 Reader: TypeAlias = Callable[[Neck], Any]
@@ -30,19 +32,30 @@ class Name:
             except ValueError:
                 self._at = (station.strip(),)
         if first.startswith("_") or not callable(getattr(Neck, first, None)):
-            raise AttributeError(f"read: a neck has no {first!r}")
+            known = [name for name in dir(Neck) if not name.startswith("_")]
+            raise AttributeError(f"read: a neck has no {first!r}{_nearest(first, known)}")
 
     def __call__(self, neck: Neck) -> Any:
-        value = getattr(neck, self._first)(*self._at)
+        try:
+            value = getattr(neck, self._first)(*self._at)
+        except TypeError as error:
+            remedy = "leave the station out" if self._at else f"write it with its station, as '{self._first} at fret 5'"
+            raise TypeError(f"read: {self.text!r}: {error}; {remedy}") from error
         for field in self._fields:
             if value is None:
                 return None
             if not hasattr(value, field) or field.startswith("_"):
-                known = ", ".join(getattr(value, "_fields", ())) or "nothing further"
-                raise AttributeError(f"read: {self.text!r} is not there; {self._first} has {known}")
+                fields = getattr(value, "_fields", ())
+                known = ", ".join(fields) or "nothing further"
+                raise AttributeError(f"read: {self.text!r} is not there; {self._first} has {known}{_nearest(field, fields)}")
             value = getattr(value, field)
             value = value() if callable(value) else value
         return value
+
+
+def _nearest(name: str, known: Iterable[str]) -> str:
+    near = get_close_matches(name, known, 1)
+    return f"; did you mean {near[0]!r}?" if near else ""
 
 
 class Reading:
@@ -64,6 +77,18 @@ class Reading:
     def names(self) -> list[str]:
         """The names that were asked for."""
         return [name for name, _ in self._named]
+
+    def check(self, neck: Neck) -> None:
+        """Reads a neck by every name: one that is none is told before any work. Functions are not called."""
+        for name, of in self._named:
+            if not isinstance(of, Name):
+                continue
+            try:
+                dict(_flat(name, of(neck)))
+            except NeckwrightError as error:
+                # A station that only other necks have is none of the caller's mistakes.
+                if error.kind == "unreadable":
+                    raise
 
     def __call__(self, neck: Neck) -> Iterator[tuple[str, Any]]:
         """Columns and values of a neck."""

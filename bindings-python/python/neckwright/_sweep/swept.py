@@ -6,6 +6,7 @@ import json
 import pickle
 import zlib
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -15,6 +16,10 @@ from .._errors import Fault
 from .._native import Neck
 from .variations import Product, Row, column_of
 from .work import Done, fitting, neck_of
+
+
+# Columns that a line names.
+_SHOWN = 6
 
 
 class Faults(Mapping[int, tuple[Fault, ...]]):
@@ -51,17 +56,7 @@ class Swept(Mapping[str, NDArray[Any]]):
 
     As a mapping it has the varied fields first, by their paths, then what was read, by its name. Made by :func:`sweep`.
 
-    Attributes
-    ----------
-    varied : dict of str to ndarray
-        What stood at each varied path, of shape ``(rows,)``: float64, or objects where not all are numbers.
-    read : dict of str to ndarray
-        What was read, float64 of shape ``(rows,)``, or ``(rows, n)`` of readings that are arrays; NaN where the row has faults
-        or the neck has nothing of the sort.
-    code : ndarray of int32
-        The code of each row's first fault, of shape ``(rows,)``; 0 where it has none.
-    faults : mapping of int to tuple of Fault
-        All faults of each row that has some, by the row's number from 0.
+    It never changes. Two are equal where base, variations, columns and faults are, bit for bit; a pickle has all of it.
 
     Examples
     --------
@@ -75,41 +70,87 @@ class Swept(Mapping[str, NDArray[Any]]):
 
     def __init__(self, base: str, source: Product | list[Row], names: list[str], done: list[Done]) -> None:
         self._base, self._source = base, source
-        self.code: NDArray[np.int32] = (
+        self._code: NDArray[np.int32] = (
             np.concatenate([part.code for part in done]) if done else np.zeros(0, dtype=np.int32)
         )
-        self.varied = source.columns() if isinstance(source, Product) else _columns(source)
-        self.read = _joined(done)
+        self._varied = source.columns() if isinstance(source, Product) else _varied(source)
+        self._read = _joined(done)
         for name in names:
             # Of a record that no row has nobody knows the fields.
-            if not any(column == name or column.startswith(f"{name}.") for column in self.read):
-                self.read[name] = np.full(self.rows, np.nan)
+            if not any(column == name or column.startswith(f"{name}.") for column in self._read):
+                self._read[name] = np.full(self.rows, np.nan)
         parts, start = [], 0
         for part in done:
             if part.faults:
                 parts.append((start + np.flatnonzero(part.code), part.faults))
             start += part.size
-        self.faults = Faults(parts)
-        for column in (self.code, *self.varied.values(), *self.read.values()):
+        self._faults = Faults(parts)
+        self._freeze()
+
+    def _freeze(self) -> None:
+        for column in (self._code, *self._varied.values(), *self._read.values()):
             column.flags.writeable = False
 
     @property
     def rows(self) -> int:
         """How many specifications there were."""
-        return len(self.code)
+        return len(self._code)
+
+    @property
+    def varied(self) -> Mapping[str, NDArray[Any]]:
+        """What stood at each varied path, of shape ``(rows,)``: float64, or objects where not all are numbers."""
+        return MappingProxyType(self._varied)
+
+    @property
+    def read(self) -> Mapping[str, NDArray[np.float64]]:
+        """What was read, float64 of shape ``(rows,)``, or ``(rows, n)`` of readings that are arrays.
+
+        NaN where the row has faults or the neck has nothing of the sort.
+        """
+        return MappingProxyType(self._read)
+
+    @property
+    def code(self) -> NDArray[np.int32]:
+        """The code of each row's first fault, of shape ``(rows,)``; 0 where it has none."""
+        return self._code
+
+    @property
+    def faults(self) -> Mapping[int, tuple[Fault, ...]]:
+        """All faults of each row that has some, by the row's number from 0."""
+        return self._faults
 
     def __getitem__(self, name: str) -> NDArray[Any]:
-        return self.varied[name] if name in self.varied else self.read[name]
+        return self._varied[name] if name in self._varied else self._read[name]
 
     def __iter__(self) -> Iterator[str]:
-        yield from self.varied
-        yield from (name for name in self.read if name not in self.varied)
+        yield from self._varied
+        yield from (name for name in self._read if name not in self._varied)
 
     def __len__(self) -> int:
         return sum(1 for _ in self)
 
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Swept):
+            return NotImplemented
+        kept = self._base == other._base and list(self._varied) == list(other._varied) and list(self._read) == list(other._read)
+        return kept and all(map(_same, self._columns(), other._columns())) and self._faults == other._faults
+
+    def __hash__(self) -> int:
+        # Columns of objects may have lists in them; the rest tells enough.
+        values = (column.tobytes() for column in self._columns() if column.dtype != object)
+        return hash((self._base, *self, *values))
+
+    def __setstate__(self, state: dict[str, Any]) -> None:
+        self.__dict__.update(state)
+        self._freeze()
+
     def __repr__(self) -> str:
-        return f"<Swept: {self.rows} necks, {len(self.faults)} of them refused; {', '.join(self)}>"
+        names = list(self)
+        told = ", ".join(names[:_SHOWN]) + (f" and {len(names) - _SHOWN} more columns" if len(names) > _SHOWN else "")
+        return f"<Swept: {self.rows} necks, {len(self._faults)} of them refused; {told}>"
+
+    def _columns(self) -> list[NDArray[Any]]:
+        return [self._code, *self._varied.values(), *self._read.values()]
 
     def row(self, number: int) -> dict[str, Any]:
         """What stood at the varied paths in a row, from 0.
@@ -161,7 +202,8 @@ class Swept(Mapping[str, NDArray[Any]]):
                 table[name] = column
             else:
                 for place in np.ndindex(column.shape[1:]):
-                    table[f"{name}[{', '.join(map(str, place))}]"] = column[(slice(None), *place)]
+                    at = (slice(None), *place)
+                    table[f"{name}[{', '.join(map(str, place))}]"] = column[at]
         path, message = [""] * self.rows, [""] * self.rows
         for number, faults in self.faults.items():
             path[number], message[number] = faults[0].path, str(faults[0])
@@ -201,7 +243,14 @@ class Swept(Mapping[str, NDArray[Any]]):
         return polars.DataFrame(table, strict=False)
 
 
-def _columns(rows: list[Row]) -> dict[str, NDArray[Any]]:
+def _same(a: NDArray[Any], b: NDArray[Any]) -> bool:
+    """Whether two columns have the same bits; of objects, whether each is equal."""
+    if a.dtype != b.dtype or a.shape != b.shape:
+        return False
+    return a.tolist() == b.tolist() if a.dtype == object else a.tobytes() == b.tobytes()
+
+
+def _varied(rows: list[Row]) -> dict[str, NDArray[Any]]:
     paths = dict.fromkeys(path for row in rows for path in row)
     return {path: column_of([row.get(path) for row in rows]) for path in paths}
 

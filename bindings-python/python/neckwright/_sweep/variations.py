@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sized
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Sized
 from itertools import islice
 from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from .path import Path, refused
+from .._errors import Fault, NeckwrightError, refused
+from .._native import Neck
+from .path import Path, Put, undo
 
 Row: TypeAlias = dict[str, Any]
 Grid: TypeAlias = Mapping[Any, Iterable[Any]]
@@ -42,10 +44,10 @@ class Product:
         self.size = math.prod(len(values) for _, values in self.axes)
 
     def check(self, base: str) -> None:
-        """Whether every path has its place in a document."""
-        document = json.loads(base)
+        """Refuses paths that lead nowhere in a document."""
         for path in self._paths:
-            path.put(document, {})
+            path.put(json.loads(base), {})
+        _refuse_misspelt(self._paths, base)
 
     def rows(self, start: int, stop: int) -> Iterator[Row]:
         """The rows of these numbers."""
@@ -81,11 +83,33 @@ class Listed:
 
     def __init__(self, rows: Iterable[Mapping[str, Any]]) -> None:
         self.size = len(rows) if isinstance(rows, Sized) else None
+        self._ahead = rows if isinstance(rows, Sequence) else ()
         self._rows = iter(rows)
+
+    def check(self, base: str) -> None:
+        """Refuses misspelt paths of rows that are all there already; where rows come by and by they are faults of theirs."""
+        _refuse_misspelt([Path(text) for text in dict.fromkeys(path for row in self._ahead for path in row)], base)
 
     def take(self, count: int) -> list[Row]:
         """The next rows; fewer at the end."""
         return [{path: plain(value) for path, value in row.items()} for row in islice(self._rows, count)]
+
+
+def _refuse_misspelt(paths: Iterable[Path], base: str) -> None:
+    """Refuses paths of fields that no document has, whatever stands there; the library knows what was meant."""
+    document = json.loads(base)
+    wrong: list[Fault] = []
+    for path in paths:
+        done: list[Put] = []
+        try:
+            done.append(path.put(document, {}))
+            Neck(document)
+        except NeckwrightError as error:
+            wrong += (fault for fault in error.faults if fault.kind == "unknown_key" or path.leads_through(fault.path))
+        finally:
+            undo(done)
+    if wrong:
+        raise NeckwrightError("\n".join(fault.message for fault in wrong), tuple(wrong))
 
 
 def plain(value: Any) -> Any:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from .._errors import Fault, NeckwrightError
 from .._native import Neck
-from .path import Path
+from .path import Path, Put, close, undo
 from .reading import Read, Reading
 from .variations import Product, Row
 
@@ -54,14 +54,14 @@ class Done(NamedTuple):
 
 def neck_of(document: dict[str, Any], row: Row) -> Neck:
     """The neck of a row; the document is left as it was."""
-    done = []
+    done: list[Put] = []
     try:
         for path, value in row.items():
             done.append(_path(path).put(document, value))
+        close(done)
         return Neck(document)
     finally:
-        for one in reversed(done):
-            Path.undo(one)
+        undo(done)
 
 
 def run(packed: bytes | Task, start: int, rows: int | list[Row]) -> Done:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from .._native import Inspection
 from ..records import Deviation, Row
-from .page import heading, inches, items, page, rows_html, signed
+from .page import fret_name, heading, inches, items, page, rows_html, signed
 from .sheet import box
 
-NAMES = ("reading", "from nut, mm", "measured", "over the finished neck, mm", "in", "±, mm", "that is")
+NAMES = ("reading", "at", "from nut, mm", "in", "measured", "over the finished neck, mm", "in", "±, mm", "in", "that is")
 
 
 def svg(inspection: Inspection) -> str | None:
@@ -28,15 +28,20 @@ def _measured(row: Row) -> str:
     return ", ".join(part.replace("_", " ") for part in parts if part)
 
 
-def _off(off: Deviation | None) -> tuple[str, str, float | None, str]:
+def _off(off: Deviation | None) -> tuple[str, str, float | None, str, str]:
     if off is None:
-        return ("–", "–", None, "not on this neck")
-    return (signed(off.mm), f"{float(inches(off.mm)):+.3f}", 2 * off.uncertainty_mm, words(off.mm, 2 * off.uncertainty_mm))
+        return ("–", "–", None, "–", "not on this neck")
+    unsure = 2 * off.uncertainty_mm
+    return (signed(off.mm), f"{float(inches(off.mm)):+.3f}", unsure, inches(unsure), words(off.mm, unsure))
 
 
 def html(inspection: Inspection) -> str:
     """The sentences first, then the map, then every reading."""
-    rows = ((row.reading + 1, row.x_mm, _measured(row), *_off(row.finished)) for row in inspection.rows)
+    neck = inspection.neck
+    rows = (
+        (row.reading + 1, fret_name(neck, row.x_mm), row.x_mm, inches(row.x_mm), _measured(row), *_off(row.finished))
+        for row in inspection.rows
+    )
     return page(
         heading("Inspection"),
         items(inspection.sentences),

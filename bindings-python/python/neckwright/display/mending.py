@@ -2,7 +2,7 @@
 
 from .._native import Mending
 from ..records import Mended
-from .page import heading, items, page, paragraph, rows_html
+from .page import heading, in_both_units, inches, items, page, paragraph
 
 CAUTION = (
     "Read the low places once more before any wood goes: what is off stays off. Blades and wood dust injure: the tools' manuals, "
@@ -25,8 +25,8 @@ def html(mending: Mending) -> str:
     )  # fmt: skip
     return page(
         heading("Mended"),
-        paragraph(f"{result.removed_mm3:.0f} mm³ of wood come off."),
+        paragraph(f"{result.removed_mm3:.0f} mm³ ({inches(result.removed_mm3, 3)} in³) of wood come off."),
         paragraph(CAUTION),
         items(result.notes),
-        rows_html(NAMES, rows),
+        in_both_units(NAMES, rows),
     )

@@ -1,11 +1,11 @@
 """A neck, shown: its caliper card, what is known of it as a whole, its side and plan."""
 
 from .._native import Neck
-from .page import heading, inches, items, page, paragraph, rows_html
+from .page import heading, in_both_units, inches, items, page, paragraph, place
 from .sheet import box
 
 CARD = (
-    "fret", "from nut, mm", "width, mm", "in", "thickness, mm", "in", "girth, mm", "carve line bass, mm", "treble, mm", "rod wall, mm",
+    "fret", "from nut, mm", "width, mm", "thickness, mm", "girth, mm", "carve line bass, mm", "carve line treble, mm", "rod wall, mm",
 )  # fmt: skip
 
 
@@ -16,24 +16,25 @@ def svg(neck: Neck) -> str | None:
 
 
 def card(neck: Neck) -> str:
-    """The caliper card."""
+    """The caliper card, in mm and in inches."""
     rows = (
         (
-            "nut" if row.fret == 0 else row.fret, row.x_mm, row.width_mm, inches(row.width_mm), row.thickness_mm,
-            inches(row.thickness_mm), row.girth_mm, row.carve_line_mm.bass, row.carve_line_mm.treble, row.rod_wall_mm,
+            "nut" if row.fret == 0 else row.fret, row.x_mm, row.width_mm, row.thickness_mm, row.girth_mm, row.carve_line_mm.bass,
+            row.carve_line_mm.treble, row.rod_wall_mm,
         )
         for row in neck.caliper_card()
     )  # fmt: skip
-    return rows_html(CARD, rows)
+    return in_both_units(CARD, rows)
 
 
 def _facts(neck: Neck) -> str:
     hand = "left-handed" if neck.hand_sign() < 0 else "right-handed"
     least, wall = neck.least_thickness(), neck.least_rod_wall()
-    words = f"Scale {neck.layout().scale_mm():g} mm, {len(neck.frets())} frets, {len(neck.strings())} strings, {hand}. "
-    words += f"Least thickness {least.value:.2f} mm, at {least.x_mm:.1f} mm from the nut."
+    scale = neck.layout().scale_mm()
+    words = f"Scale {scale:g} mm ({inches(scale)} in), {len(neck.frets())} frets, {len(neck.strings())} strings, {hand}. "
+    words += f"Least thickness {least.value:.2f} mm ({inches(least.value)} in), {place(neck, least.x_mm)}."
     if wall is not None:
-        words += f" Least wood around the rod {wall.value:.2f} mm, at {wall.x_mm:.1f} mm."
+        words += f" Least wood around the rod {wall.value:.2f} mm ({inches(wall.value)} in), {place(neck, wall.x_mm)}."
     return words
 
 

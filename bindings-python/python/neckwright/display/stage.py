@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from .._made import maker
 from .._native import Sheet, Stage
-from .page import heading, inches, items, page, paragraph, rows_html
+from .page import heading, inches, items, page, paragraph, place, rows_html, volume
 from .sheet import box
 
 
@@ -23,27 +24,31 @@ def _clearance(stage: Stage) -> str:
     clearance = stage.clearance
     if clearance is None:
         return ""
-    least = clearance.least
+    least, needed = clearance.least, clearance.needed_mm
     return paragraph(
-        f"Least wood left over the finished neck: {least.value:.2f} mm, {least.x_mm:.1f} mm from the nut; asked for {clearance.needed_mm:.2f} mm."
+        f"Least wood left over the finished neck: {least.value:.2f} mm ({inches(least.value)} in), "
+        f"{place(maker(stage.plan), least.x_mm)}; asked for {needed:.2f} mm ({inches(needed)} in)."
     )
 
 
 def html(stage: Stage) -> str:
     """All of it, cautions before the numbers."""
     checks = (
-        (check.what, check.place, check.x_mm, check.reads_mm, "by eye" if check.reads_mm is None else inches(check.reads_mm))
+        (
+            check.what, check.place, check.x_mm, inches(check.x_mm), check.reads_mm,
+            "by eye" if check.reads_mm is None else inches(check.reads_mm),
+        )
         for check in stage.checks
-    )
+    )  # fmt: skip
     return page(
         heading(f"Stage {stage.index + 1} of {len(stage.plan.stages())}: {stage.name}"),
         paragraph(stage.action),
-        paragraph(f"Tool: {stage.tool}. Comes off: {stage.removed_mm3 / 1000:.1f} cm³. Left: {stage.left_mm3 / 1000:.1f} cm³."),
+        paragraph(f"Tool: {stage.tool}. Comes off: {volume(stage.removed_mm3)}. Left: {volume(stage.left_mm3)}."),
         _clearance(stage),
         heading("Cautions", 4),
         items(f"{caution.topic.replace('_', ' ')}: {caution.words}" for caution in stage.cautions),
         heading("Check before going on", 4),
-        rows_html(("what", "where", "from nut, mm", "reads, mm", "in"), checks),
+        rows_html(("what", "where", "from nut, mm", "in", "reads, mm", "in"), checks),
         heading("The page, full size", 4),
         box(sheet(stage)),
     )

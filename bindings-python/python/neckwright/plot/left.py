@@ -60,5 +60,9 @@ def left(inspection: Inspection, *, axes: Axes | None = None) -> Axes:
     axes.set_xlim(of.x_mm[0] - 8, of.x_mm[-1] + 30)
     axes.set_yticks([-1, 0, 1], ["bass edge", "spine", "treble edge"])
     axes.set_xlabel("from the nut, mm")
+    frets = [row for row in inspection.neck.caliper_card() if of.x_mm[0] <= row.x_mm <= of.x_mm[-1]]
+    above = axes.secondary_xaxis("top")
+    above.set_xticks([row.x_mm for row in frets], ["nut" if row.fret == 0 else str(row.fret) for row in frets])
+    above.set_xlabel("fret")
     axes.set_title("What is left to take, mm square to the surface (± is twice the standard uncertainty)", loc="left", fontsize=11)
     return axes

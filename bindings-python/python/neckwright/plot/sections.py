@@ -42,7 +42,7 @@ def sections(neck: Neck, at: Sequence[float | str] = ("fret 1", "fret 5", "fret 
         section = neck.section(station)
         y, z = section.polyline_mm(0.01).T
         name = station if isinstance(station, str) else f"{station:g} mm"
-        axes.plot([*y, y[0]], [*z, z[0]], color="k", linestyle=dash, lw=1.2, label=f"{name}: {-z.min():.2f} deep")
+        axes.plot([*y, y[0]], [*z, z[0]], color="k", linestyle=dash, lw=1.2, label=f"{name}: {-z.min():.2f} mm deep")
     lengths(axes, "from the centreline, treble side of a right-handed neck positive", "from the crown")
     axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.22), ncols=2, fontsize=9, handlelength=5, frameon=False)
     title(axes, "Sections", neck.hand_sign() < 0)

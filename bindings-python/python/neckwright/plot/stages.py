@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from .._errors import refused
+from .._made import maker
 from .._native import CarvingPlan, Neck
 from .axes import DASHES, lengths, made
 
@@ -33,7 +35,11 @@ def stages(neck: Neck, plan: CarvingPlan, at: float | str = "fret 7", *, axes: A
     ------
     ImportError
         matplotlib is not installed.
+    NeckwrightError
+        A plan of another neck; a station off the neck.
     """
+    if maker(plan) != neck:
+        raise refused(7, "conflict", "plan", "", "it is of another neck", "give the plan of this one: neck.carving_plan()")
     axes = made(axes, (9, 6.5))
     x = neck.section(at).x_mm()
     before, drawn = -1.0, 0

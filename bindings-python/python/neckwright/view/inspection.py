@@ -9,6 +9,9 @@ from ..records import Row
 from .scene import Scene
 
 
+_LEGEND = "Readings over the finished neck, mm<br>red: still on<br>blue: below the neck"
+
+
 def inspection(of: Inspection, readings: Readings, *, chord: float | str = 0.05, height: int = 512) -> Scene:
     """Readings as points about the finished neck, coloured by how far they lie off it: red where wood is left, blue where it is missing.
 
@@ -32,15 +35,13 @@ def inspection(of: Inspection, readings: Readings, *, chord: float | str = 0.05,
 
     Raises
     ------
-    ValueError
-        Other readings than were inspected.
     NeckwrightError
-        A chord out of its range.
+        Other readings than were inspected; a chord out of its range.
     ImportError
         k3d is not installed.
     """
-    if len(readings) != len(of.rows):
-        raise ValueError(f"readings: {len(readings)} are given, and {len(of.rows)} were inspected")
+    # An inspection knows the readings that it was made of, and refuses others.
+    of.low_readings(readings)
     scene = Scene(height=height)
     scene.add_meshes((solid.mesh(chord=chord) for solid in of.neck.solids(slots=False)), opacity=0.6)
     placed = [
@@ -49,7 +50,7 @@ def inspection(of: Inspection, readings: Readings, *, chord: float | str = 0.05,
         if row.finished is not None and (place := _place(of.neck, row, readings[row.reading].value)) is not None
     ]
     points = np.array([place for place, _ in placed], dtype=np.float64).reshape(-1, 3)
-    scene.add_points(points, np.array([off for _, off in placed], dtype=np.float64), "readings")
+    scene.add_points(points, np.array([off for _, off in placed], dtype=np.float64), "readings", _LEGEND)
     return scene.look()
 
 

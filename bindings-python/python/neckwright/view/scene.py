@@ -12,7 +12,11 @@ from numpy.typing import NDArray
 
 from .._native import Mesh
 
-CHERRY, DARK = 0xB5694A, 0x4A2F24
+# As the library's files colour neck wood and fretboard where nobody asks for others.
+_NECK_WOOD, _FRETBOARD = (0.72, 0.45, 0.28), (0.25, 0.16, 0.11)
+
+# A point's width as a share of the scene: smaller ones are lost where all of a neck is seen.
+_POINT = 1 / 75
 
 # A slider under the scene, with the names of its steps; arrow keys move it once it has been touched.
 _SLIDER = """
@@ -33,6 +37,11 @@ def k3d() -> Any:
     except ImportError as error:
         raise ImportError("neckwright.view draws with k3d: pip install neckwright[view]") from error
     return found
+
+
+def _colour(rgb: tuple[float, float, float]) -> int:
+    red, green, blue = (round(255 * share) for share in rgb)
+    return red << 16 | green << 8 | blue
 
 
 class Scene:
@@ -66,7 +75,7 @@ class Scene:
                 mesh.positions_mm.astype(np.float32),
                 mesh.triangles,
                 normals=mesh.normals.astype(np.float32),
-                color=DARK if mesh.name == "fretboard" else CHERRY,
+                color=_colour(_FRETBOARD if mesh.name == "fretboard" else _NECK_WOOD),
                 flat_shading=False,
                 side="double",
                 opacity=opacity,
@@ -74,15 +83,18 @@ class Scene:
                 visible=True if step is None else {str(i): i == step for i in range(len(self.steps))},
             )
 
-    def add_points(self, points_mm: NDArray[np.float64], values_mm: NDArray[np.float64], name: str) -> None:
-        """Adds points, coloured by a value: blue below 0, red above, white at 0."""
+    def add_points(self, points_mm: NDArray[np.float64], values_mm: NDArray[np.float64], name: str, legend: str) -> None:
+        """Adds points, coloured by a value: blue below 0, red above, white at 0; the legend says what the colours are."""
         if not len(points_mm):
             return
         self._reach(points_mm)
+        self.plot += k3d().text2d(
+            legend, position=(0.01, 0.02), reference_point="lt", color=0, label_box=False, is_html=True, name="legend"
+        )
         most = float(np.abs(values_mm).max()) or 1.0
         self.plot += k3d().points(
             points_mm.astype(np.float32),
-            point_size=4.0,
+            point_size=_POINT * float(np.max(self._high - self._low)),
             shader="3d",
             attribute=values_mm.astype(np.float32),
             color_map=k3d().matplotlib_color_maps.Coolwarm,

@@ -8,6 +8,7 @@ use super::map::Spot;
 use super::place::Place;
 use super::row::{Deviation, Row};
 use super::sequence::{Datum, Line, Sequence};
+use super::touched::touched;
 use crate::carve::{Wood, WoodFace};
 use crate::inspect::Measured;
 use crate::inspect::readings::Placed;
@@ -270,6 +271,7 @@ pub(crate) fn gather(
             }
         }
         let deviation = |mm: f64| Deviation { mm, uncertainty_mm };
+        let [finished, stage] = [finished, stage].map(|off| off.map(deviation));
         rows.push(Row {
             reading: i,
             line: reading.line,
@@ -277,8 +279,11 @@ pub(crate) fn gather(
             measured: reading.measured,
             place,
             around_mm,
-            finished: finished.map(deviation),
-            stage: stage.map(deviation),
+            touched_mm: touched(neck, x, reading.measured, value, finished.map(|d| d.mm)),
+            finished,
+            verdict: finished.as_ref().map(Deviation::verdict),
+            stage,
+            stage_verdict: stage.as_ref().map(Deviation::verdict),
         });
     }
     let sequences = |which: usize, all: &mut dyn Iterator<Item = &(Line, Vec<[Datum; 2]>)>| {

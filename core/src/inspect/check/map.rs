@@ -4,6 +4,7 @@ use alloc::vec::Vec;
 
 use super::band::Band;
 use super::prior::{Splines, lengths, moments, precision, spline_variance, splines};
+use super::verdict::Verdict;
 
 /// What is left at one place.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
@@ -15,7 +16,12 @@ pub struct Cell {
     /// the map takes it for granted the cells are off by 1.1 times as much where it was read, by 1.2 times as much where it
     /// was not; of smoother wood by less than is told.
     pub uncertainty_mm: f64,
+    /// What the two say of the wood.
+    pub verdict: Verdict,
 }
+
+/// A place is told of where its uncertainty has come down to this share of what was known before any reading.
+const KNOWN: f64 = 0.7;
 
 /// What is left to take over stations and around the section, with its uncertainty.
 ///
@@ -51,11 +57,20 @@ pub struct Map {
 }
 
 impl Map {
+    /// Whether readings tell of a place that has such an uncertainty.
+    pub(crate) fn knows(&self, uncertainty_mm: f64) -> bool {
+        knows(uncertainty_mm, self.spread_mm)
+    }
+
     /// The cell at a station and a place around, by their numbers.
     #[must_use]
     pub fn cell(&self, station: usize, around: usize) -> Option<Cell> {
         (around < self.around.len()).then(|| self.cells.get(station * self.around.len() + around).copied())?
     }
+}
+
+fn knows(uncertainty_mm: f64, spread_mm: f64) -> bool {
+    uncertainty_mm <= KNOWN * spread_mm
 }
 
 /// One reading for the map.
@@ -355,7 +370,13 @@ pub(crate) fn map([from, to]: [f64; 2], spots: &[Spot]) -> Option<Map> {
             let [value, lean, variance] = across.read(at);
             let variance = detail + variance + lean * lean / free;
             let uncertainty_mm = widen * libm::sqrt(variance.max(0.0));
-            cells.push(Cell { left_mm: mean + value, uncertainty_mm });
+            let left_mm = mean + value;
+            let verdict = if knows(uncertainty_mm, spread) {
+                Verdict::of(left_mm, uncertainty_mm)
+            } else {
+                Verdict::Unread
+            };
+            cells.push(Cell { left_mm, uncertainty_mm, verdict });
         }
     }
     Some(Map { x_mm, around, cells, mean_mm: mean, spread_mm: spread, length_mm, length_around, misfit })

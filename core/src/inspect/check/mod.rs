@@ -19,6 +19,8 @@ mod row;
 mod sentence;
 mod sequence;
 mod station;
+mod touched;
+mod verdict;
 
 #[cfg(feature = "std")]
 pub(crate) use basis::Basis;
@@ -30,3 +32,4 @@ pub use inspection::Inspection;
 pub use map::{Cell, Map};
 pub use place::Place;
 pub use row::{Deviation, Row};
+pub use verdict::Verdict;

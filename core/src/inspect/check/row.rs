@@ -1,6 +1,7 @@
 //! One reading against the neck.
 
 use super::place::Place;
+use super::verdict::Verdict;
 use crate::inspect::Measured;
 
 /// A reading less what it should be.
@@ -19,6 +20,11 @@ impl Deviation {
     #[must_use]
     pub fn score(&self) -> f64 {
         self.mm / self.uncertainty_mm
+    }
+
+    /// What it says of the wood.
+    pub(super) fn verdict(&self) -> Verdict {
+        Verdict::of(self.mm, self.uncertainty_mm)
     }
 }
 
@@ -44,11 +50,19 @@ pub struct Row {
     /// Where around it, of a point on back or sides: mm along the finished section's outline from the spine, positive toward
     /// the treble side. `None` for all else.
     pub around_mm: Option<f64>,
+    /// Where the wood's outside was touched, in the neck's frame, of its own hand, mm: of a thickness the spine, of a carve
+    /// line the board's edge line on its side, as deep as was read. `None` of what lies at no one place, or where the neck
+    /// has nothing of the sort.
+    pub touched_mm: Option<[f64; 3]>,
     /// Against the finished neck; `None` where that has nothing of the sort.
     pub finished: Option<Deviation>,
+    /// What [`finished`](Self::finished) says of the wood.
+    pub verdict: Option<Verdict>,
     /// Against the stage that was asked for; `None` without one, off its wood, and for the radius of a board that is not
     /// made yet.
     pub stage: Option<Deviation>,
+    /// What [`stage`](Self::stage) says of the wood.
+    pub stage_verdict: Option<Verdict>,
 }
 
 impl Row {

@@ -4,6 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::limit::{Forbidden, Limit};
+use crate::carve::Caution;
 use crate::shape::{Neck, Sides};
 use crate::spec::Specification;
 
@@ -36,6 +37,8 @@ pub struct Mended {
     pub reached: Vec<Reached>,
     /// Readings that ask nothing although they were given, and why.
     pub notes: Vec<String>,
+    /// What to mind before and while the wood comes off; nothing where none does.
+    pub cautions: Vec<Caution>,
 }
 
 /// A limit that a mended neck comes up to.

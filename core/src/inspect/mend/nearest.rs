@@ -18,6 +18,7 @@ use super::stations::{fret_there, stations};
 use super::verify::{stuck, verified};
 use super::wall::{WALL_SPARE, broken};
 use super::width::{Edges, edges};
+use crate::carve::cautions_of_mending;
 use crate::inspect::Readings;
 use crate::inspect::mendable::{back_comes_down, edges_come_in};
 use crate::measure::Error;
@@ -95,6 +96,7 @@ impl Neck {
                 rows: Vec::new(),
                 reached: Vec::new(),
                 notes,
+                cautions: Vec::new(),
             })));
         }
         let (base, mut reached) = match narrowed(self, &found, limits, pool)? {
@@ -135,6 +137,7 @@ impl Neck {
             rows,
             reached,
             notes,
+            cautions: cautions_of_mending(&deepened.neck),
             neck: deepened.neck,
         })))
     }

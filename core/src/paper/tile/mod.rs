@@ -65,7 +65,8 @@ pub struct Page {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tiling {
     /// The pages on which there is something: those of blocks that are larger than a page, row by row from the top, each from
-    /// the left; then those on which whole blocks stand alone.
+    /// the left; then those on which whole blocks stand alone. Where the first of these has no room for the title, a page with
+    /// words comes before it.
     pub pages: Vec<Page>,
     /// The names of the pages on which there would be nothing.
     pub left_out: Vec<String>,

@@ -157,13 +157,14 @@ impl<'a> Pages<'a> {
 
     /// Puts each block whole on the first page that has room for it behind those before it, or on a new one: upright or lying,
     /// whichever takes more of those that follow. The last ones rather go back to where pages have room for all of them than on
-    /// a page of their own.
+    /// a page of their own; and a title that the first page has no room for comes before it, with what there is to read.
     pub(super) fn fill(&mut self, blocks: &[Block<'_>]) {
         let size = |block: &Block<'_>| Size { mm: block.size(), is_prose: block.is_prose() };
         let sizes: Vec<Size> = blocks.iter().map(size).collect();
         for block in blocks {
             self.claim(block.number, &block.room);
         }
+        self.entitle(&sizes);
         let mut first = 0;
         for (i, block) in blocks.iter().enumerate() {
             let size = sizes[i];
@@ -184,20 +185,32 @@ impl<'a> Pages<'a> {
                 }
                 break;
             }
-            let [upright, lying] = self.papers.map(|paper| (paper, Room::new(self.free(paper))));
-            let takes = |room: &Room| room.takes(sizes[i..].iter().copied());
-            let (paper, mut room) = if takes(&lying.1) > takes(&upright.1) { lying } else { upright };
-            if let Some(at) = room.place(size) {
+            let mut page = self.empty(&sizes[i..]);
+            if let Some(at) = page.room.place(size) {
                 first = self.pages.len();
-                self.pages.push(Filled { paper, part: None, room, items: Vec::new(), tiles: Vec::new() });
+                self.pages.push(page);
                 self.put(block, first, at);
             }
         }
         // An empty sheet is a page, too.
         if self.pages.is_empty() {
-            let paper = self.papers[0];
-            let room = Room::new(self.free(paper));
-            self.pages.push(Filled { paper, part: None, room, items: Vec::new(), tiles: Vec::new() });
+            self.pages.push(self.empty(&[]));
+        }
+    }
+
+    /// A page with nothing on it: upright or lying, whichever takes more of such blocks.
+    fn empty(&self, sizes: &[Size]) -> Filled {
+        let [upright, lying] = self.papers.map(|paper| (paper, Room::new(self.free(paper))));
+        let takes = |room: &Room| room.takes(sizes.iter().copied());
+        let (paper, room) = if takes(&lying.1) > takes(&upright.1) { lying } else { upright };
+        Filled { paper, part: None, room, items: Vec::new(), tiles: Vec::new() }
+    }
+
+    /// A page before the others, where the first block that stands whole is words which the first one has no room for.
+    fn entitle(&mut self, sizes: &[Size]) {
+        let Some(title) = sizes.first().filter(|size| size.is_prose) else { return };
+        if self.pages.first().is_some_and(|page| page.room.clone().place(*title).is_none()) {
+            self.pages.insert(0, self.empty(sizes));
         }
     }
 
