@@ -1,45 +1,36 @@
 //! Documents as they are given: a mapping, JSON text, or a file.
 
 use crate::errors::{call_free, wrong_type};
+use crate::subject::Subject;
 use crate::value::json;
 use neckwright::measure::Error;
-use neckwright::spec::{BoundRow, Specification, Stock};
+use neckwright::spec::{Specification, Stock};
 use pyo3::intern;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyMapping, PyString};
 use serde_json::{Map, Value};
 
-/// What a document is of.
-pub(crate) trait Subject: Sized {
+/// A document that is given as a text too.
+pub(crate) trait Written: Subject {
     fn from_json(text: &str) -> Result<Self, Error>;
-    fn from_value(value: &Value) -> Result<Self, Error>;
     fn value_of_json(text: &str) -> Result<Value, Error>;
-    fn bounds() -> Vec<BoundRow>;
 }
 
-macro_rules! subject {
+macro_rules! written {
     ($($of:ident),+) => {
-        $(impl Subject for $of {
+        $(impl Written for $of {
             fn from_json(text: &str) -> Result<Self, Error> {
                 Self::from_json(text)
-            }
-
-            fn from_value(value: &Value) -> Result<Self, Error> {
-                Self::from_value(value)
             }
 
             fn value_of_json(text: &str) -> Result<Value, Error> {
                 Self::value_of_json(text)
             }
-
-            fn bounds() -> Vec<BoundRow> {
-                Self::bounds()
-            }
         })+
     };
 }
 
-subject!(Specification, Stock);
+written!(Specification, Stock);
 
 /// A document before the library has read it.
 #[derive(Clone)]
@@ -50,7 +41,7 @@ pub(crate) enum Document {
 
 impl Document {
     /// A mapping; JSON text; a path to a file, which is a path object or a text that ends in `.json`.
-    pub fn of<D: Subject>(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Self> {
+    pub fn of<D: Written>(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Self> {
         if given.cast::<PyMapping>().is_ok() {
             return json(given, D::bounds).map(Self::Value);
         }
@@ -65,7 +56,7 @@ impl Document {
     ///
     /// # Errors
     /// - `NeckwrightError`: a text that is no document, or gives a key twice: a change would hide that.
-    pub fn changed<D: Subject>(self, keywords: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
+    pub fn changed<D: Written>(self, keywords: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
         let Some(keywords) = keywords.filter(|all| !all.is_empty()) else { return Ok(self) };
         let mut value = match self {
             Self::Value(value) => value,
@@ -76,7 +67,7 @@ impl Document {
     }
 
     /// Reads it, and makes something of what was read.
-    pub fn read<D: Subject, T: Send>(
+    pub fn read<D: Written, T: Send>(
         &self,
         py: Python<'_>,
         make: impl FnOnce(D) -> Result<T, Error> + Send,

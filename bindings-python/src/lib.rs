@@ -41,12 +41,13 @@ mod value;
 mod wood;
 
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 
 /// The module `neckwright._native`.
 // Tried with the interpreter's lock only: a free-threaded interpreter takes no module of the stable interface.
 #[pymodule(gil_used = true)]
 mod _native {
-    use super::{Bound, PyModule, PyModuleMethods, PyResult};
+    use super::{Bound, PyDict, PyDictMethods, PyModule, PyModuleMethods, PyResult};
 
     #[pymodule_export]
     use crate::copied::Copied;
@@ -93,6 +94,12 @@ mod _native {
         #[cfg(feature = "test-panics")]
         module.add_function(pyo3::wrap_pyfunction!(crate::panics::panic, module)?)?;
         module.add("__version__", env!("CARGO_PKG_VERSION"))?;
-        module.add("core_version", neckwright::VERSION)
+        module.add("core_version", neckwright::VERSION)?;
+        // For what is refused in Python: names and numbers stand in one place.
+        let kinds = PyDict::new(module.py());
+        for kind in neckwright::measure::Kind::ALL {
+            kinds.set_item(kind.name(), kind.code())?;
+        }
+        module.add("_kinds", kinds)
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::document::Document;
 use crate::errors::ask;
+use crate::origin::copied;
 use crate::record::record;
 use neckwright::shape::Neck as Core;
 use neckwright::spec::Specification;
@@ -55,6 +56,8 @@ pub(crate) struct Neck {
     given: Document,
     json: OnceLock<String>,
 }
+
+copied!(Neck);
 
 impl Neck {
     /// Reads a document.
@@ -190,14 +193,5 @@ impl Neck {
         let py = slf.py();
         let given = PyString::new(py, &slf.get().given.text());
         Ok((slf.get_type(), PyTuple::new(py, [given])?))
-    }
-
-    fn __copy__(slf: Py<Self>) -> Py<Self> {
-        slf
-    }
-
-    #[pyo3(signature = (_memo, /))]
-    fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
-        slf
     }
 }

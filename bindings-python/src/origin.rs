@@ -55,6 +55,35 @@ impl Origin {
     }
 }
 
+/// Copies of what never changes: itself.
+macro_rules! copied {
+    ($name:ident) => {
+        #[pyo3::pymethods]
+        impl $name {
+            fn __copy__(slf: Py<Self>) -> Py<Self> {
+                slf
+            }
+
+            #[pyo3(signature = (_memo, /))]
+            fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
+                slf
+            }
+        }
+    };
+}
+
+/// Pickling by the field `origin`.
+macro_rules! made_again {
+    ($name:ident) => {
+        #[pyo3::pymethods]
+        impl $name {
+            fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<crate::origin::Reduced<'py>> {
+                self.origin.reduced(py)
+            }
+        }
+    };
+}
+
 /// Comparing, hashing, pickling and copying by the field `origin`.
 macro_rules! by_origin {
     ($name:ident) => {
@@ -70,21 +99,11 @@ macro_rules! by_origin {
             fn __hash__(&self, py: Python<'_>) -> PyResult<isize> {
                 self.origin.hash(py)
             }
-
-            fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<crate::origin::Reduced<'py>> {
-                self.origin.reduced(py)
-            }
-
-            fn __copy__(slf: Py<Self>) -> Py<Self> {
-                slf
-            }
-
-            #[pyo3(signature = (_memo, /))]
-            fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
-                slf
-            }
         }
+
+        crate::origin::copied!($name);
+        crate::origin::made_again!($name);
     };
 }
 
-pub(crate) use by_origin;
+pub(crate) use {by_origin, copied, made_again};

@@ -4,7 +4,7 @@ use crate::document::text_of;
 use crate::errors::{ask, call_free, fault, wrong_type};
 use crate::given::Given;
 use crate::neck::Neck;
-use crate::origin::{Origin, Reduced};
+use crate::origin::{Origin, copied, made_again};
 use crate::record::record;
 use crate::value::json;
 use neckwright::inspect::{BadReadings, Reading, Readings as Core};
@@ -52,6 +52,9 @@ pub(crate) struct Readings {
     pub core: Arc<Core>,
     origin: Origin,
 }
+
+copied!(Readings);
+made_again!(Readings);
 
 impl Readings {
     pub fn made(core: Core, origin: Origin) -> Self {
@@ -314,19 +317,6 @@ impl Readings {
             }
             hasher.finish()
         })
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
-        self.origin.reduced(py)
-    }
-
-    fn __copy__(slf: Py<Self>) -> Py<Self> {
-        slf
-    }
-
-    #[pyo3(signature = (_memo, /))]
-    fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
-        slf
     }
 
     fn __len__(&self) -> usize {

@@ -10,7 +10,7 @@ use numpy::{
 };
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyList, PyMemoryView, PySequence, PyString, PyTuple};
+use pyo3::types::{PyDict, PyFloat, PyList, PyMemoryView, PySequence, PyString, PyTuple};
 use std::fmt::{Display, Formatter};
 
 /// What was given for numbers of one kind, mm for the most part.
@@ -91,11 +91,13 @@ pub(crate) fn unravelled(error: Error, name: &str, shape: &[usize]) -> Error {
 
 impl<'py> Numbers<'py> {
     pub fn of(given: &Bound<'py, PyAny>, meant: &Meant<'_>) -> PyResult<Self> {
+        let array =
+            !given.is_exact_instance_of::<PyFloat>() && given.is_exact_instance_of::<PyUntypedArray>();
+        if array {
+            return Self::of_array(given, meant);
+        }
         if let Some(number) = plain(given) {
             return Ok(Self::One(number));
-        }
-        if given.is_exact_instance_of::<PyUntypedArray>() {
-            return Self::of_array(given, meant);
         }
         if given.is_instance_of::<PyString>() {
             return scalar(given, meant, Place::whole(meant.name)).map(Self::One);
@@ -204,7 +206,7 @@ impl<'py> Numbers<'py> {
     /// As numpy takes them.
     pub fn object(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         Ok(match self {
-            Self::One(x) => pyo3::types::PyFloat::new(py, *x).into_any(),
+            Self::One(x) => PyFloat::new(py, *x).into_any(),
             Self::Many(array) => array.clone().into_any(),
         })
     }

@@ -5,12 +5,47 @@ use crate::errors::ask;
 use crate::given::Given;
 use crate::record::record;
 use neckwright::inspect::Readings;
+use neckwright::measure::Error;
 use neckwright::spec::{
     BoundRow, CloudOptions, CopyOptions, DxfOptions, InspectionOptions, MendLimits, MeshOptions,
     PaperOptions, SolidOptions, Specification, Stock, TemplateOptions,
 };
 use pyo3::prelude::*;
 use serde_json::Value;
+
+/// Whose documents are read by tables of bounds.
+pub(crate) trait Subject: Sized {
+    fn from_value(value: &Value) -> Result<Self, Error>;
+    fn bounds() -> Vec<BoundRow>;
+}
+
+macro_rules! subject {
+    ($($name:ident),+) => {
+        $(impl Subject for $name {
+            fn from_value(value: &Value) -> Result<Self, Error> {
+                Self::from_value(value)
+            }
+
+            fn bounds() -> Vec<BoundRow> {
+                Self::bounds()
+            }
+        })+
+    };
+}
+
+subject!(
+    Specification,
+    Stock,
+    SolidOptions,
+    MeshOptions,
+    TemplateOptions,
+    PaperOptions,
+    DxfOptions,
+    InspectionOptions,
+    MendLimits,
+    CopyOptions,
+    CloudOptions
+);
 
 type Schema = fn() -> Value;
 type Table = fn() -> Vec<BoundRow>;

@@ -3,7 +3,7 @@
 use crate::answers::{answered, each};
 use crate::errors::{ask, call_free, fault};
 use crate::given::{Given, Mm};
-use crate::origin::{Origin, Reduced};
+use crate::origin::{Origin, Reduced, copied};
 use crate::points::{array, of_space};
 use crate::stations::Meant;
 use neckwright::carve::{CarvingPlan as Core, Wood as CoreWood};
@@ -27,6 +27,8 @@ pub(crate) struct Wood {
     of: Py<PyAny>,
     name: &'static str,
 }
+
+copied!(Wood);
 
 impl Wood {
     pub fn of(
@@ -273,15 +275,6 @@ impl Wood {
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Reduced<'py>> {
         let (of, name) = (self.of.bind(py).clone(), PyString::new(py, self.name).into_any());
         Ok((py.import("neckwright._made")?.getattr("of")?, PyTuple::new(py, [of, name])?))
-    }
-
-    fn __copy__(slf: Py<Self>) -> Py<Self> {
-        slf
-    }
-
-    #[pyo3(signature = (_memo, /))]
-    fn __deepcopy__(slf: Py<Self>, _memo: &Bound<'_, PyAny>) -> Py<Self> {
-        slf
     }
 
     fn __repr__(&self) -> String {

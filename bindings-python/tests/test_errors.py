@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 import neckwright
-from neckwright import Neck, NeckwrightError, Readings
+from neckwright import Neck, NeckwrightError, Readings, _native
 
 NECK = Neck(scale={"length": 640})
 
@@ -40,7 +40,8 @@ CODES = {name.lower(): int(code) for name, code in re.findall(r"#define NW_([A-Z
 def test_the_walk_is_whole() -> None:
     of_the_library = HEADER.split("#define NW_OK 0")[1].split("#define NW_NULL_POINTER")[0]
     named = [name.lower() for name in re.findall(r"#define NW_([A-Z_]+) ", of_the_library)]
-    assert list(WALK) == named
+    assert list(WALK) == named == list(_native._kinds)
+    assert _native._kinds == {name: CODES[name] for name in named}
 
 
 @pytest.mark.parametrize("kind", WALK)

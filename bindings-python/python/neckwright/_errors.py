@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from ._native import _kinds
+
 
 class Fault(NamedTuple):
     """One fault: where it is, what was given, what is allowed, why, and what to do."""
@@ -104,8 +106,8 @@ class NeckwrightError(ValueError):
         return self.faults[0].remedy
 
 
-def refused(code: int, kind: str, path: str, value: str, reason: str, remedy: str) -> NeckwrightError:
+def refused(kind: str, path: str, value: str, reason: str, remedy: str) -> NeckwrightError:
     """An error with one fault, of what this package refuses before the library is asked."""
     told = f" = {value}" if value else ""
     message = f"{path}{told}: {reason}" + (f"; {remedy}" if remedy else "")
-    return NeckwrightError(message, (Fault(code, kind, path, value, "", None, None, reason, remedy, message),))
+    return NeckwrightError(message, (Fault(_kinds[kind], kind, path, value, "", None, None, reason, remedy, message),))

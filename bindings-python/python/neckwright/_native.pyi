@@ -528,6 +528,7 @@ class _CloudOptions(TypedDict, total=False):
 __version__: str
 """The version of this package."""
 core_version: str
+_kinds: dict[str, int]
 """The version of the library that this package translates."""
 
 def fret_positions_mm(

@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::neck::Neck;
-use crate::measure::Station;
+use crate::measure::{Station, shortened};
 
 /// Something that is allowed and yet not what a builder may expect.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
@@ -88,9 +88,19 @@ impl Neck {
             [("woods.neck", &self.spec.woods.neck), ("woods.fretboard", &self.spec.woods.fretboard)]
         {
             if wood.density.is_none() {
+                let meant: Vec<String> =
+                    super::wood::meant(&wood.species).map(|name| format!("\"{name}\"")).collect();
+                let named = if meant.is_empty() {
+                    String::new()
+                } else {
+                    format!("name it {} if it is that, or ", meant.join(" or "))
+                };
                 warn(
                     format!("{path}.density"),
-                    format!("no density is known for \"{}\": give one to have its mass", wood.species),
+                    format!(
+                        "no density is known for \"{}\": {named}give one to have its mass",
+                        shortened(&wood.species)
+                    ),
                 );
             }
         }

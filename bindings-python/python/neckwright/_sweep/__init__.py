@@ -96,7 +96,7 @@ def sweep(
     0
     """
     if chunk is not None and _whole("chunk", chunk, "a whole number of rows") < 1:
-        raise refused(5, "out_of_range", "chunk", str(chunk), "a part has rows", "give 1 or more")
+        raise refused("out_of_range", "chunk", str(chunk), "a part has rows", "give 1 or more")
     neck = base if isinstance(base, Neck) else Neck(base)
     text: str = neck.__reduce__()[1][0]
     reading = Reading(read)
@@ -155,7 +155,7 @@ class _Workers:
         if executor is not None and not hasattr(executor, "submit"):
             processes = _whole("executor", executor, "a whole number of processes, or what has submit, as concurrent.futures has it")
             if processes < 1:
-                raise refused(5, "out_of_range", "executor", str(executor), "a sweep needs a process", "give 1 or more")
+                raise refused("out_of_range", "executor", str(executor), "a sweep needs a process", "give 1 or more")
             from concurrent.futures import ProcessPoolExecutor
 
             executor = self._own = ProcessPoolExecutor(processes)

@@ -31,7 +31,7 @@ class Path:
             end = step.end()
         if not self.steps or end != len(text) or not isinstance(self.steps[0], str):
             remedy = "write it as nut.width or shaft.thickness[0].thickness"
-            raise refused(4, "unreadable", "variations", repr(text), "not the path of a field", remedy)
+            raise refused("unreadable", "variations", repr(text), "not the path of a field", remedy)
 
     def put(self, document: dict[str, Any], value: Any) -> Put:
         """Puts a value there, ``None`` takes away what is there; tells how to undo it.
@@ -80,7 +80,7 @@ class Path:
 
     def _absent(self, steps: int) -> NeckwrightError:
         reason = f"the base has no {self._shown(steps + 1)}"
-        return refused(6, "missing", self.text, "", reason, "give it in the base")
+        return refused("missing", self.text, "", reason, "give it in the base")
 
     def _shown(self, steps: int) -> str:
         text = ""

@@ -30,16 +30,16 @@ class Product:
                 raise TypeError(f"{key}: the values of a variation are a list, a range or an array, not one text")
             all_values = [plain(value) for value in values]
             if not all_values:
-                raise refused(6, "missing", f"variations[{key!r}]", "", "no values", "give one at least")
+                raise refused("missing", f"variations[{key!r}]", "", "no values", "give one at least")
             for value in all_values if len(paths) > 1 else ():
                 if not isinstance(value, (list, tuple)) or len(value) != len(paths):
                     reason = f"{len(paths)} paths that vary together need as many values"
-                    raise refused(3, "wrong_type", f"variations[{key!r}]", repr(value), reason, "")
+                    raise refused("wrong_type", f"variations[{key!r}]", repr(value), reason, "")
             self.axes.append((paths, all_values))
         names = [path for paths, _ in self.axes for path in paths]
         for name in names:
             if names.count(name) > 1:
-                raise refused(7, "conflict", f"variations[{name!r}]", "", "the path is varied twice", "vary it once")
+                raise refused("conflict", f"variations[{name!r}]", "", "the path is varied twice", "vary it once")
         self._paths = [Path(name) for name in names]
         self.size = math.prod(len(values) for _, values in self.axes)
 

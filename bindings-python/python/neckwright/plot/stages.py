@@ -39,7 +39,7 @@ def stages(neck: Neck, plan: CarvingPlan, at: float | str = "fret 7", *, axes: A
         A plan of another neck; a station off the neck.
     """
     if maker(plan) != neck:
-        raise refused(7, "conflict", "plan", "", "it is of another neck", "give the plan of this one: neck.carving_plan()")
+        raise refused("conflict", "plan", "", "it is of another neck", "give the plan of this one: neck.carving_plan()")
     axes = made(axes, (9, 6.5))
     x = neck.section(at).x_mm()
     before, drawn = -1.0, 0
