@@ -74,7 +74,7 @@ Limit: TypeAlias = Literal[
 ]
 PaperSize: TypeAlias = Literal["a4", "letter", "as_drawn"]
 Part: TypeAlias = Literal["fretboard", "neck_wood", "channel"]
-Quantity: TypeAlias = Literal["thickness", "width", "girth", "carve_line", "point", "radius"]
+Quantity: TypeAlias = Literal["thickness", "width", "girth", "carve line", "point", "radius"]
 Shape: TypeAlias = Literal["C", "D", "U", "V", "soft V"]
 Side: TypeAlias = Literal["bass", "treble"]
 Spacing: TypeAlias = Literal["even_gaps", "even_centres"]

@@ -148,14 +148,16 @@ fn fields(fields: &Fields) -> Vec<Field> {
 }
 
 fn of_enum(e: &syn::ItemEnum) -> Shape {
-    let serde = serde(&e.attrs);
-    let name = |ident: &syn::Ident| {
-        let own = ident.to_string();
-        if serde.get("rename_all").is_some_and(|rule| rule == "snake_case") { snake(&own) } else { own }
+    let rules = serde(&e.attrs);
+    let name = |variant: &syn::Variant| {
+        serde(&variant.attrs).remove("rename").unwrap_or_else(|| {
+            let own = variant.ident.to_string();
+            if rules.get("rename_all").is_some_and(|rule| rule == "snake_case") { snake(&own) } else { own }
+        })
     };
-    let Some(tag) = serde.get("tag") else {
+    let Some(tag) = rules.get("tag") else {
         assert!(e.variants.iter().all(|v| v.fields.is_empty()), "{} has no tag", e.ident);
-        return Shape::Words(e.variants.iter().map(|v| name(&v.ident)).collect());
+        return Shape::Words(e.variants.iter().map(name).collect());
     };
     let variants = e.variants.iter().map(|v| {
         let content = match &v.fields {
@@ -163,9 +165,9 @@ fn of_enum(e: &syn::ItemEnum) -> Shape {
             Fields::Unnamed(_) => Content::Values,
             Fields::Named(_) => Content::Fields,
         };
-        (name(&v.ident), fields(&v.fields), content)
+        (name(v), fields(&v.fields), content)
     });
-    Shape::Tagged { tag: tag.clone(), content: serde["content"].clone(), variants: variants.collect() }
+    Shape::Tagged { tag: tag.clone(), content: rules["content"].clone(), variants: variants.collect() }
 }
 
 fn snake(name: &str) -> String {

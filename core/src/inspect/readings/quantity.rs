@@ -14,6 +14,7 @@ pub enum Quantity {
     /// [`Measured::Girth`].
     Girth,
     /// [`Measured::CarveLine`].
+    #[serde(rename = "carve line")]
     CarveLine,
     /// [`Measured::Point`].
     Point,
