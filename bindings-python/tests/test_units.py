@@ -115,6 +115,11 @@ def test_angles_as_arguments() -> None:
     assert neckwright.scarf("10 deg", "20 mm") == plain == neckwright.scarf(_of_pint(10, "degree"), _of_pint(20, "mm"))
 
 
+def test_ratios_as_texts() -> None:
+    plain = neckwright.fret_positions_of_ratios_mm([1.5, 2.0], 640, 2)
+    assert neckwright.fret_positions_of_ratios_mm(["3:2", "2"], 640, 2).tolist() == plain.tolist()
+
+
 def test_what_has_no_unit_takes_none() -> None:
     calls: dict[str, Callable[[Any], object]] = {
         "cents": lambda x: neckwright.fret_positions_of_cents_mm([x, 1200], 640, 2),
