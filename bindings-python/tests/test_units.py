@@ -11,6 +11,8 @@ from typing import Any
 import numpy as np
 import pint
 import pytest
+import unyt
+from astropy import units
 
 import neckwright
 from neckwright import Neck, NeckwrightError, angle_deg, length_mm, sagitta_mm, sixtyfourths
@@ -25,12 +27,10 @@ def _of_pint(number: Any, unit: str) -> Any:
 
 
 def _of_astropy(number: Any, unit: str) -> Any:
-    units = pytest.importorskip("astropy.units")
     return number * (units.imperial.inch if unit == "inch" else units.Unit(unit))
 
 
 def _of_unyt(number: Any, unit: str) -> Any:
-    unyt = pytest.importorskip("unyt")
     return unyt.unyt_array(number, unit) if np.ndim(number) else unyt.unyt_quantity(number, unit)
 
 
