@@ -115,7 +115,14 @@ impl Readings {
         } else if document.is_instance_of::<PyList>() || document.is_instance_of::<pyo3::types::PyTuple>() {
             format!("{{\"readings\": {}}}", json(document, no_bounds)?)
         } else {
-            text(document, "document", ".json")?
+            let text = text(document, "document", ".json")?;
+            if document.str()?.to_cow()?.to_ascii_lowercase().trim_end().ends_with(".csv") {
+                let wrong =
+                    Fault::new(Kind::Syntax, "document", "this is a table, or the name of one's file");
+                let remedy = "give it to Readings.from_csv";
+                return Err(fault(py, wrong.remedy(remedy)));
+            }
+            text
         };
         Self::read(&of, &given, good, "from_json", Core::from_json)
     }

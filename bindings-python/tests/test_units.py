@@ -56,6 +56,8 @@ def test_quantities_of_every_package(package: str) -> None:
     assert WOOD.contains_mm(points).tolist() == [True, False]
     with pytest.raises((TypeError, NeckwrightError)):
         NECK.thickness_mm([[of(4.0, "inch")], [of(4.0, "inch")]])
+    with pytest.raises(NeckwrightError, match=r"x_mm\[0\] = .*one number is needed"):
+        NECK.thickness_mm([of(np.array([4.0, 8.0]), "inch")])
 
 
 @pytest.mark.parametrize("package", PACKAGES)
