@@ -189,7 +189,7 @@ impl Copied {
     /// Rust: ``shape::Neck::new``. C: ``nw_document_part``, ``nw_neck_from_json``.
     fn neck(&self, py: Python<'_>) -> PyResult<Neck> {
         let core = call_free(py, || CoreNeck::new(&self.core.specification))?;
-        Ok(Neck::made(core))
+        Neck::made(py, core)
     }
 
     /// The number of a field by its path.

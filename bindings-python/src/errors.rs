@@ -31,6 +31,11 @@ pub(crate) fn call_free<T: Send>(
     }
 }
 
+/// The same for what the library does while its answer is told to Python.
+pub(crate) fn caught<T>(body: impl FnOnce() -> PyResult<T>) -> PyResult<T> {
+    catch_unwind(AssertUnwindSafe(body)).unwrap_or_else(|payload| Err(panicked(&*payload)))
+}
+
 /// As `call`, for what can't fail.
 pub(crate) fn ask<T: Send>(py: Python<'_>, body: impl FnOnce() -> T + Send) -> PyResult<T> {
     call_free(py, || Ok(body()))

@@ -158,6 +158,13 @@ impl Argument<'_> for String {
     }
 }
 
+/// Yes or no.
+impl Argument<'_> for bool {
+    fn take(given: &Bound<'_, PyAny>) -> Result<Self, Wrong> {
+        if is_truth(given) { Ok(given.is_truthy()?) } else { Err(other("True or False", given)) }
+    }
+}
+
 /// What a word is where it is not given.
 pub(crate) fn word(usual: &str) -> Given<String> {
     Given::of(usual.to_owned())

@@ -36,6 +36,7 @@ mod sheets;
 mod solid;
 mod spline;
 mod stations;
+mod strings;
 mod subject;
 mod value;
 mod wood;
@@ -47,7 +48,7 @@ use pyo3::types::PyDict;
 // Tried with the interpreter's lock only: a free-threaded interpreter takes no module of the stable interface.
 #[pymodule(gil_used = true)]
 mod _native {
-    use super::{Bound, PyDict, PyDictMethods, PyModule, PyModuleMethods, PyResult};
+    use super::{Bound, PyAnyMethods, PyDict, PyDictMethods, PyModule, PyModuleMethods, PyResult};
 
     #[pymodule_export]
     use crate::copied::Copied;
@@ -100,6 +101,6 @@ mod _native {
         for kind in neckwright::measure::Kind::ALL {
             kinds.set_item(kind.name(), kind.code())?;
         }
-        module.add("_kinds", kinds)
+        module.setattr("_kinds", kinds)
     }
 }

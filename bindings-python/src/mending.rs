@@ -82,10 +82,10 @@ impl Mending {
 
     /// The mended neck; ``None`` where it is impossible.
     #[getter]
-    fn neck(&self) -> Option<Neck> {
+    fn neck(&self, py: Python<'_>) -> PyResult<Option<Neck>> {
         match &self.core {
-            Core::Mended(mended) => Some(Neck::made(mended.neck.clone())),
-            Core::Impossible(_) => None,
+            Core::Mended(mended) => Neck::made(py, mended.neck.clone()).map(Some),
+            Core::Impossible(_) => Ok(None),
         }
     }
 

@@ -261,13 +261,13 @@ impl Neck {
         py: Python<'py>,
         x_mm: &Bound<'py, PyAny>,
         columns: Given<u32>,
-        out: Option<(Bound<'py, PyAny>, Bound<'py, PyAny>)>,
+        out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
         let neck = &*self.core;
         let text = |text: &str| crate::along::station_of_text(neck, text);
         let (x, _) = Numbers::of(x_mm, &Meant { name: "x_mm", text: &text, lengths: true })?.listed()?;
         let columns = columns.named(py, "columns")? as usize;
-        let Some((positions, normals)) = out else {
+        let Some(out) = out else {
             let size = x.len().checked_mul(columns).and_then(|n| n.checked_mul(3));
             // More than any machine has room for.
             let Some(size) = size.filter(|size| *size < 1 << 40) else {
@@ -288,6 +288,8 @@ impl Neck {
             };
             return Ok((shaped(positions)?, shaped(normals)?));
         };
+        let both = out.extract::<(Bound<'py, PyAny>, Bound<'py, PyAny>)>();
+        let (positions, normals) = both.map_err(|_| wrong_type("out", "a tuple of two arrays", out))?;
         let arrays = [("positions_mm", &positions), ("normals", &normals)];
         if positions.cast::<PyArrayDyn<f32>>().is_ok() {
             grid::<f32>(py, arrays, |p, n| neck.back_grid_into(&x, columns, p, n))?;

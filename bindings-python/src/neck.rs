@@ -67,9 +67,10 @@ impl Neck {
     }
 
     /// A neck that the library made.
-    pub fn made(core: Core) -> Self {
-        let json = core.normalised().to_json();
-        Self { core: Arc::new(core), given: Document::Text(json.clone()), json: OnceLock::from(json) }
+    pub fn made(py: Python<'_>, core: Core) -> PyResult<Self> {
+        let json = ask(py, || core.normalised().to_json())?;
+        let given = Document::Text(json.clone());
+        Ok(Self { core: Arc::new(core), given, json: OnceLock::from(json) })
     }
 
     /// The specification with every default filled in, as text: what necks are compared by.

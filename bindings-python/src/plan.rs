@@ -96,7 +96,7 @@ impl Neck {
         let given = given.changed::<Stock>(groups)?;
         let make = |stock: Stock| neck.carving_plan(&stock);
         let core = given.read(py, make)?;
-        let stock = PyString::new(py, &core.stock().to_json()).into_any();
+        let stock = PyString::new(py, &ask(py, || core.stock().to_json())?).into_any();
         let origin = Origin::new(slf.as_any(), "carving_plan", [stock], String::new())?;
         Ok(CarvingPlan { core: Arc::new(core), origin })
     }

@@ -6,6 +6,7 @@ use crate::record::record;
 use crate::stations::{Meant, Numbers};
 use neckwright::layout::{Temperament, usual_gauges_mm as usual};
 use neckwright::measure::{Error, Fault, Kind};
+use neckwright::spec::Ratio;
 use numpy::{IntoPyArray, PyArray1, PyArrayMethods, PyUntypedArrayMethods};
 use pyo3::prelude::*;
 
@@ -61,13 +62,13 @@ pub(crate) fn fret_positions_mm(
     Ok(positions.into_pyarray(py))
 }
 
-/// A list of numbers that have no unit to be told in.
-fn listed(given: &Bound<'_, PyAny>, name: &str) -> PyResult<Vec<f64>> {
-    let bare = |_: &str| {
-        let fault = Fault::new(Kind::WrongType, name, "a table of pitches has numbers without a unit");
-        Err(fault.into())
-    };
-    match Numbers::of(given, &Meant { name, text: &bare, lengths: false })? {
+/// A list of numbers that have no unit to be told in, or of texts that are read.
+fn listed(
+    given: &Bound<'_, PyAny>,
+    name: &str,
+    text: &dyn Fn(&str) -> Result<f64, Error>,
+) -> PyResult<Vec<f64>> {
+    match Numbers::of(given, &Meant { name, text, lengths: false })? {
         Numbers::Many(array) if array.ndim() == 1 => Ok(array.try_readonly()?.as_slice()?.to_vec()),
         _ => Err(wrong_type(name, "a list of numbers", given)),
     }
@@ -120,7 +121,11 @@ pub(crate) fn fret_positions_of_cents_mm<'py>(
     scale_mm: Given<Mm>,
     fret_count: Given<u32>,
 ) -> PyResult<Bound<'py, PyArray1<f64>>> {
-    let cents = listed(cents, "cents")?;
+    let no_text = |text: &str| {
+        let fault = Fault::new(Kind::WrongType, "cents", "cents are numbers without a unit");
+        Err(fault.value(format!("{text:?}"), "").remedy("give the number itself").into())
+    };
+    let cents = listed(cents, "cents", &no_text)?;
     of(py, scale_mm, fret_count, || Temperament::from_cents(&cents))
 }
 
@@ -130,6 +135,7 @@ pub(crate) fn fret_positions_of_cents_mm<'py>(
 /// ----------
 /// ratios : array
 ///     Frequencies of frets 1, 2, … over that of the open string, rising; the last one is the period after which they repeat.
+///     Numbers, or texts such as ``"3:2"`` and ``"18/17"``.
 /// scale_mm : float, str or quantity
 ///     Length of the open string, mm.
 /// fret_count : int
@@ -161,7 +167,7 @@ pub(crate) fn fret_positions_of_ratios_mm<'py>(
     scale_mm: Given<Mm>,
     fret_count: Given<u32>,
 ) -> PyResult<Bound<'py, PyArray1<f64>>> {
-    let ratios = listed(ratios, "ratios")?;
+    let ratios = listed(ratios, "ratios", &|text| Ok(Ratio::parse(text)?.value()))?;
     of(py, scale_mm, fret_count, || Temperament::from_ratios(&ratios))
 }
 

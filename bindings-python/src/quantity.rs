@@ -16,10 +16,11 @@ pub(crate) struct Quantity<'a, 'py> {
 }
 
 /// What no quantity of a length is.
-pub(crate) const NO_LENGTH: &str = "this quantity is no length";
+const NO_LENGTH: &str = "this quantity is no length";
+/// What a length is that is several, or whose number is none.
+const SEVERAL: &str = "one number is needed here";
 /// What to give instead.
-pub(crate) const GIVE_A_LENGTH: &str =
-    "give millimetres as a number, a text like \"4 3/4 in\" or a quantity of length";
+const GIVE_A_LENGTH: &str = "give millimetres as a number, a text like \"4 3/4 in\" or a quantity of length";
 
 impl<'a, 'py> Quantity<'a, 'py> {
     pub fn py(&self) -> Python<'py> {
@@ -73,9 +74,11 @@ impl<'a, 'py> Quantity<'a, 'py> {
         if short.len() < whole.len() { short + "…" } else { short }
     }
 
-    /// Refuses it where a length is needed.
+    /// Refuses it where one length is needed.
     pub fn no_length(&self, path: impl Into<String>) -> Fault {
-        Fault::new(Kind::WrongType, path, NO_LENGTH).value(self.shown(), "").remedy(GIVE_A_LENGTH)
+        let several = self.mm().is_ok_and(|told| told.is_some());
+        let reason = if several { SEVERAL } else { NO_LENGTH };
+        Fault::new(Kind::WrongType, path, reason).value(self.shown(), "").remedy(GIVE_A_LENGTH)
     }
 
     /// Whether it is counted in 1.

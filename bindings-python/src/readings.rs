@@ -63,7 +63,7 @@ impl Readings {
 
     /// Readings that the library made: they come back from their own document, whose lines nobody wrote.
     pub fn told(py: Python<'_>, core: Core) -> PyResult<Self> {
-        let text = PyString::new(py, &core.to_json()).into_any();
+        let text = PyString::new(py, &ask(py, || core.to_json())?).into_any();
         let origin = Origin::new(py.get_type::<Self>().as_any(), "_told", [text], String::new())?;
         Ok(Self::made(core, origin))
     }
@@ -105,16 +105,24 @@ fn no_bounds() -> Vec<BoundRow> {
 #[pymethods]
 impl Readings {
     #[new]
-    #[pyo3(signature = (document, *, good = false))]
-    fn new(document: &Bound<'_, PyAny>, good: bool) -> PyResult<Self> {
+    #[pyo3(signature = (document, *, good = Given::of(false)), text_signature = "(document, *, good=False)")]
+    fn new(document: &Bound<'_, PyAny>, good: Given<bool>) -> PyResult<Self> {
         let py = document.py();
+        let good = good.named(py, "good")?;
         let of = py.get_type::<Self>();
         let given = if document.cast::<PyMapping>().is_ok() {
             json(document, no_bounds)?.to_string()
         } else if document.is_instance_of::<PyList>() || document.is_instance_of::<pyo3::types::PyTuple>() {
             format!("{{\"readings\": {}}}", json(document, no_bounds)?)
         } else {
-            text(document, "document", ".json")?
+            let text = text(document, "document", ".json")?;
+            if document.str()?.to_cow()?.to_ascii_lowercase().trim_end().ends_with(".csv") {
+                let wrong =
+                    Fault::new(Kind::Syntax, "document", "this is a table, or the name of one's file");
+                let remedy = "give it to Readings.from_csv";
+                return Err(fault(py, wrong.remedy(remedy)));
+            }
+            text
         };
         Self::read(&of, &given, good, "from_json", Core::from_json)
     }
@@ -148,8 +156,9 @@ impl Readings {
     /// -----
     /// Rust: ``inspect::Readings::from_csv``. C: ``nw_readings_from_csv``, ``nw_readings_from_csv_good``.
     #[classmethod]
-    #[pyo3(signature = (text, *, good = false))]
-    fn from_csv(cls: &Bound<'_, PyType>, text: &Bound<'_, PyAny>, good: bool) -> PyResult<Self> {
+    #[pyo3(signature = (text, *, good = Given::of(false)), text_signature = "($cls, text, *, good=False)")]
+    fn from_csv(cls: &Bound<'_, PyType>, text: &Bound<'_, PyAny>, good: Given<bool>) -> PyResult<Self> {
+        let good = good.named(cls.py(), "good")?;
         let text = self::text(text, "text", ".csv")?;
         if !text.trim().is_empty() && !text.contains([',', ';', '\t', '\n', '\r']) {
             let wrong = Fault::new(Kind::Syntax, "text", "one word is no table of readings");
@@ -182,8 +191,9 @@ impl Readings {
     /// -----
     /// Rust: ``inspect::Readings::from_json``. C: ``nw_readings_from_json``, ``nw_readings_from_json_good``.
     #[classmethod]
-    #[pyo3(signature = (text, *, good = false))]
-    fn from_json(cls: &Bound<'_, PyType>, text: &Bound<'_, PyAny>, good: bool) -> PyResult<Self> {
+    #[pyo3(signature = (text, *, good = Given::of(false)), text_signature = "($cls, text, *, good=False)")]
+    fn from_json(cls: &Bound<'_, PyType>, text: &Bound<'_, PyAny>, good: Given<bool>) -> PyResult<Self> {
+        let good = good.named(cls.py(), "good")?;
         Self::read(cls, &self::text(text, "text", ".json")?, good, "from_json", Core::from_json)
     }
 

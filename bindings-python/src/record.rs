@@ -1,5 +1,6 @@
 //! Results of the library as Python's own records: what serde tells of them, taken straight to Python's values.
 
+use crate::errors::caught;
 use pyo3::exceptions::PyRuntimeError;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
@@ -12,7 +13,8 @@ use std::fmt::Display;
 /// A result as Python has it: a record where it has fields, a tuple where it is a list, a dict where it is a document.
 pub(crate) fn record<'py>(py: Python<'py>, result: &impl Serialize) -> PyResult<Bound<'py, PyAny>> {
     let classes = Classes::get(py)?;
-    result.serialize(Writer { py, classes }).map_err(|wrong| wrong.0)
+    // A document is only written here, by the library.
+    caught(|| result.serialize(Writer { py, classes }).map_err(|wrong| wrong.0))
 }
 
 /// A class of records, and the names of its fields as serde tells them.

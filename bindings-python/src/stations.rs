@@ -94,7 +94,11 @@ impl<'py> Numbers<'py> {
         let array =
             !given.is_exact_instance_of::<PyFloat>() && given.is_exact_instance_of::<PyUntypedArray>();
         if array {
-            return Self::of_array(given, meant);
+            // None of its own class hides anything.
+            return match given.cast::<PyArrayDyn<f64>>() {
+                Ok(array) => Self::in_order(array.clone()),
+                Err(_) => Self::of_array(given, meant),
+            };
         }
         if let Some(number) = plain(given) {
             return Ok(Self::One(number));

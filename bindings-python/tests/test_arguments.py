@@ -90,6 +90,9 @@ WORDS_AND_OBJECTS: dict[str, tuple[Callable[[], object], str]] = {
     "one solid": (lambda: step(SOLIDS[0]), "solids: a sequence of Solid is needed, not Solid"),  # type: ignore[arg-type]
     "another object": (lambda: step([SOLIDS[0], MESH]), r"solids: a Solid at \[1\] is needed, not Mesh"),  # type: ignore[list-item]
     "colours": (lambda: gltf([MESH], colours="red"), "colours: a sequence of .* is needed, not str"),  # type: ignore[arg-type]
+    "good": (lambda: Readings([], good=1), "good: True or False is needed, not int"),  # type: ignore[arg-type]
+    "good lines": (lambda: Readings.from_csv("at", good="yes"), "good: True or False"),  # type: ignore[arg-type]
+    "out": (lambda: NECK.back_grid([0.0, 1.0], 3, out=5), "out: a tuple of two arrays is needed, not int"),  # type: ignore[call-overload]
     "one sheet": (lambda: pdf(SHEET), "sheets: a sequence of Sheet is needed, not Sheet"),  # type: ignore[arg-type]
 }
 

@@ -129,7 +129,7 @@ def test_what_is_no_finite_number_is_told_with_its_range(number: float) -> None:
     assert (caught.value.path, caught.value.range, caught.value.unit) == ("chord", (0.0005, 5.0), "mm")
 
 
-def test_a_name_of_a_file_is_no_table() -> None:
+def test_a_name_of_a_file_is_no_table(tmp_path: Path) -> None:
     with pytest.raises(NeckwrightError) as caught:
         Readings.from_csv("readings")
     assert caught.value.path == "text" and "pathlib.Path" in caught.value.remedy
@@ -137,3 +137,8 @@ def test_a_name_of_a_file_is_no_table() -> None:
         Readings.from_csv("nothing.csv")
     with pytest.raises(FileNotFoundError):
         Readings("nothing.json")
+    table = tmp_path / "readings.csv"
+    table.write_text("at,quantity,value\nfret 5,thickness,22.3\n")
+    for given in (table, str(table)):
+        with pytest.raises(NeckwrightError, match=r"Readings\.from_csv"):
+            Readings(given)

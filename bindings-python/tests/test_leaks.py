@@ -119,7 +119,7 @@ OTHERS: dict[str, Callable[[], object]] = {
     "a station off the neck": lambda: _refused(lambda: NECK.thickness_mm([1.0, -1e9])),
     "a wrong type": lambda: _refused(lambda: NECK.thickness_mm(None)),
     "a wrong argument": lambda: _refused(lambda: NECK.compare(5)),
-    "a wrong document": lambda: _refused(lambda: Neck(nut={"width": float("nan")}, neck=1)),
+    "a wrong document": lambda: _refused(lambda: Neck(nut={"width": float("nan")}, neck=1)),  # type: ignore[call-arg]
     "a key given twice": lambda: _refused(lambda: Neck('{"nut": 1, "nut": 2}', hand="left")),
     "a scan that shows too little": lambda: _refused(lambda: NECK.copy_cloud(POINTS[:50])),
     "arrays that share memory": lambda: _refused(lambda: ONE["mesh"].vertices_into(VERTICES[0], VERTICES[0], VERTICES[2])),

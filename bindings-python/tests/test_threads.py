@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import os
+import hashlib
 import sys
 import threading
 import time
 from collections.abc import Callable
 from functools import partial
+from statistics import median
 from typing import Any
 
 import numpy as np
@@ -173,20 +174,31 @@ def _girths(x: NDArray[np.float64]) -> None:
         NECK.girth_mm(x)
 
 
-@pytest.mark.skipif(len(getattr(os, "sched_getaffinity", lambda _: [0])(0)) < 2, reason="there is one core")
-def test_two_cores_do_more_than_one() -> None:
-    """By the clock on the wall, the best of a few, as other programs run beside this one."""
-    shares = [X[number::8] for number in range(8)]
-    work = [partial(_girths, share) for share in shares]
+MUCH = bytes(12_000_000)
+
+
+def _peer() -> None:
+    """What surely runs beside itself: the standard library's digest lets go of the lock for all of it."""
+    hashlib.sha256(MUCH).digest()
+
+
+def _gain(work: list[Callable[[], None]]) -> float:
+    """How much sooner all is done at once than one after the other."""
 
     def one_after_the_other() -> None:
         for one in work:
             one()
 
-    gains = []
+    return _threads([one_after_the_other]) / _threads(work)
+
+
+def test_threads_gain_what_the_machine_has_to_give() -> None:
+    """By the clock on the wall, against a peer by turns: on two free cores both gain a factor of two, on a busy machine neither."""
+    ours = [partial(_girths, X[number::8]) for number in range(8)]
+    gains, peers = [], []
     for _ in range(8):
-        alone = _threads([one_after_the_other])
-        gains.append(alone / _threads(list(work)))
-        if gains[-1] > 1.5:
+        gains.append(_gain(list(ours)))
+        peers.append(_gain([_peer] * 8))
+        if len(gains) > 2 and median(gains) > 0.75 * median(peers):
             break
-    assert max(gains) > 1.3, gains
+    assert median(gains) > 0.75 * median(peers), (gains, peers)

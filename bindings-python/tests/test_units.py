@@ -11,6 +11,8 @@ from typing import Any
 import numpy as np
 import pint
 import pytest
+import unyt
+from astropy import units
 
 import neckwright
 from neckwright import Neck, NeckwrightError, angle_deg, length_mm, sagitta_mm, sixtyfourths
@@ -25,12 +27,10 @@ def _of_pint(number: Any, unit: str) -> Any:
 
 
 def _of_astropy(number: Any, unit: str) -> Any:
-    units = pytest.importorskip("astropy.units")
     return number * (units.imperial.inch if unit == "inch" else units.Unit(unit))
 
 
 def _of_unyt(number: Any, unit: str) -> Any:
-    unyt = pytest.importorskip("unyt")
     return unyt.unyt_array(number, unit) if np.ndim(number) else unyt.unyt_quantity(number, unit)
 
 
@@ -56,6 +56,8 @@ def test_quantities_of_every_package(package: str) -> None:
     assert WOOD.contains_mm(points).tolist() == [True, False]
     with pytest.raises((TypeError, NeckwrightError)):
         NECK.thickness_mm([[of(4.0, "inch")], [of(4.0, "inch")]])
+    with pytest.raises(NeckwrightError, match=r"x_mm\[0\] = .*one number is needed"):
+        NECK.thickness_mm([of(np.array([4.0, 8.0]), "inch")])
 
 
 @pytest.mark.parametrize("package", PACKAGES)
@@ -113,6 +115,11 @@ def test_wherever_a_length_goes_in_so_does_a_text_and_a_quantity(name: str) -> N
 def test_angles_as_arguments() -> None:
     plain = neckwright.scarf(10, 20)
     assert neckwright.scarf("10 deg", "20 mm") == plain == neckwright.scarf(_of_pint(10, "degree"), _of_pint(20, "mm"))
+
+
+def test_ratios_as_texts() -> None:
+    plain = neckwright.fret_positions_of_ratios_mm([1.5, 2.0], 640, 2)
+    assert neckwright.fret_positions_of_ratios_mm(["3:2", "2"], 640, 2).tolist() == plain.tolist()
 
 
 def test_what_has_no_unit_takes_none() -> None:

@@ -605,13 +605,14 @@ def fret_positions_of_cents_mm(cents: NDArray[Any] | Sequence[float], scale_mm: 
     -----
     Rust: ``layout::Temperament::from_cents``, ``layout::Temperament::positions_mm``. C: ``nw_fret_positions_of_cents_mm``.
     """
-def fret_positions_of_ratios_mm(ratios: NDArray[Any] | Sequence[float], scale_mm: _Measure, fret_count: SupportsIndex) -> _Array:
+def fret_positions_of_ratios_mm(ratios: NDArray[Any] | Sequence[float | str], scale_mm: _Measure, fret_count: SupportsIndex) -> _Array:
     """Distances of the frets from the nut by a table of ratios.
 
     Parameters
     ----------
     ratios : array
         Frequencies of frets 1, 2, … over that of the open string, rising; the last one is the period after which they repeat.
+        Numbers, or texts such as ``"3:2"`` and ``"18/17"``.
     scale_mm : float, str or quantity
         Length of the open string, mm.
     fret_count : int
