@@ -11,13 +11,13 @@ type Seen<'a> = &'a dyn Fn(&Neck, Patch, f64) -> bool;
 type Density<'a> = &'a dyn Fn(&Neck, Patch, Side, f64) -> f64;
 
 /// Of scans that are copied right every time, and of those that are not.
-const FEW: usize = 10;
-const MANY: usize = 20;
+const FEW: usize = 6;
+const MANY: usize = 12;
 const ALL: Seen<'static> = &|_, _, _| true;
 const EVEN: Density<'static> = &|_, _, _, _| 1.0;
 /// What is promised of thickness, mm.
 const PROMISED_MM: f64 = 0.02;
-/// The furthest that some 1,500 numbers of all these scans lie off, in their standard uncertainties: one in 16,000 lies further.
+/// The furthest that some 900 numbers of all these scans lie off, in their standard uncertainties: one in 16,000 lies further.
 const FURTHEST: f64 = 4.0;
 /// A thickness that is known no better is one that the copy says it does not know, mm.
 const UNSURE_MM: f64 = 0.1;
@@ -126,15 +126,15 @@ fn one_half_is_a_hundred_times_denser() {
     let necks = square_nuts(MANY);
     let head: Density<'_> = &|neck, _, _, x| if share(neck, x) < 0.5 { 100.0 } else { 1.0 };
     let heel: Density<'_> = &|neck, _, _, x| if share(neck, x) > 0.5 { 100.0 } else { 1.0 };
-    assert!(copies("the head's half dense", &necks, ALL, head) >= 18);
+    assert!(copies("the head's half dense", &necks, ALL, head) >= 11);
     // Nut and volute then have some three hundred points.
-    assert!(copies("the heel's half dense", &necks, ALL, heel) >= 14);
+    assert!(copies("the heel's half dense", &necks, ALL, heel) >= 9);
 }
 
 #[test]
 fn one_side_is_a_hundred_times_denser() {
     let many = square_nuts(MANY);
-    let necks = &many[..FEW];
+    let necks = &many[..10];
     let bass: Density<'_> = &|_, _, side, _| if side == Side::Bass { 100.0 } else { 1.0 };
     let back: Density<'_> = &|_, patch, _, _| if patch == Patch::Back { 100.0 } else { 1.0 };
     // Of 30,000 points a side has some fifteen: where half of them lie beside it, it is not shown, and the scan is refused.
@@ -145,7 +145,7 @@ fn one_side_is_a_hundred_times_denser() {
     // The back then has some two hundred points.
     let face: Density<'_> =
         &|_, patch, _, _| if matches!(patch, Patch::Face | Patch::WoodTop) { 100.0 } else { 1.0 };
-    assert!(copies("dense on the face", &many, ALL, face) >= 14);
+    assert!(copies("dense on the face", &many, ALL, face) >= 9);
 }
 
 #[test]
@@ -154,8 +154,8 @@ fn only_a_part_of_the_length() {
     let to_nine: Seen<'_> = &|neck, _, x| x > -1.0 && x < fret(neck, 9);
     let from_three: Seen<'_> =
         &|neck, patch, x| x > fret(neck, 3) || matches!(patch, Patch::Heel | Patch::BoardEnd);
-    assert!(copies("nut to fret 9", &necks, to_nine, EVEN) >= 16);
-    assert!(copies("fret 3 to the heel", &necks, from_three, EVEN) >= 16);
+    assert!(copies("nut to fret 9", &necks, to_nine, EVEN) >= 10);
+    assert!(copies("fret 3 to the heel", &necks, from_three, EVEN) >= 10);
 }
 
 /// Along the neck such a scan is held by a few hundred points about the nut alone, and its place is less sure than a straight
@@ -166,7 +166,7 @@ fn only_a_part_that_is_thin_where_the_nut_holds_it() {
     let to_nine: Seen<'_> = &|neck, _, x| x > -1.0 && x < fret(neck, 9);
     let denser: Density<'_> = &|neck, _, _, x| libm::pow(100.0, x / fret(neck, 9));
     let (right, silent) = tried(30_000, "nut to fret 9, dense there", &necks, to_nine, denser);
-    assert!(right >= 12 && silent == 0, "{right} right, {silent} silent");
+    assert!(right >= 8 && silent == 0, "{right} right, {silent} silent");
 }
 
 #[test]
