@@ -182,13 +182,13 @@ def test_an_inspection_tells_signs_in_words() -> None:
         assert float(cells[5]) == pytest.approx(row.finished.mm, abs=0.00501)
         assert float(cells[6]) * 25.4 == pytest.approx(row.finished.mm, abs=0.0005 * 25.4 + 1e-9)
         assert cells[1] == READINGS[row.reading].at
-        assert cells[9] == ("still on" if row.finished.mm > 0 else "below the neck")
+        assert cells[9] == ("still on" if row.finished.mm > 0 else "too low")
 
 
 def test_a_difference_within_its_uncertainty_is_none() -> None:
     x = NECK.thickness_mm("fret 5") + 0.02
     inspection = NECK.inspect(Readings.from_csv(f"at,quantity,value\nfret 5,thickness,{x}\n"))
-    assert rows(inspection)[1][9] == "no difference that it can tell"
+    assert rows(inspection)[1][9] == "unsure"
 
 
 def test_what_can_not_be_mended_says_why() -> None:

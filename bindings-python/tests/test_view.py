@@ -72,7 +72,7 @@ def test_readings_lie_where_they_were_taken(neck: Neck, readings: Readings, hand
     # Some millimetres on a whole neck, and what their colours say is told.
     assert 5 < shown.point_size < 12
     (legend,) = (one for one in scene.plot.objects if one.name == "legend")
-    assert "mm" in legend.text and "red: still on" in legend.text and "blue: below" in legend.text
+    assert "mm" in legend.text and "red: still on" in legend.text and "blue: too low" in legend.text
     values = [reading.value for reading in readings.readings()]
     # On the board depths count from its crown, which is z = 0.
     np.testing.assert_allclose(-shown.positions[:, 2], values[:4], atol=1e-5)

@@ -2858,7 +2858,7 @@ class CarvingPlan:
 
         Notes
         -----
-        Rust: ``paper::carving_pages``, ``paper::carving_page``. C: ``nw_plan_sheets``.
+        Rust: ``paper::carving_pages``. C: ``nw_plan_sheets``.
         """
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...
@@ -2918,7 +2918,17 @@ class Stage:
     @property
     def plan(self) -> CarvingPlan:
         """The plan that it is of."""
-    def sheet(self) -> Sheet: ...
+    def sheet(self) -> Sheet:
+        """Its page of the plan: what to do, the lines to mark, the wood before and after, the readings to check and the cautions.
+
+        Returns
+        -------
+        Sheet
+
+        Notes
+        -----
+        Rust: ``paper::carving_page``. C: ``nw_plan_sheets``, by the stage's number.
+        """
     def __eq__(self, other: object, /) -> bool: ...
     def __hash__(self) -> int: ...
     def __copy__(self) -> Stage: ...
