@@ -1,6 +1,7 @@
 //! Numbers out: one for one, an array for an array, in new memory or where the caller wants them.
 
 use crate::errors::{call, call_free, wrong_size, wrong_type};
+use crate::quantity::Quantity;
 use crate::stations::{Meant, Numbers, of_element, read_only, unravelled};
 use neckwright::measure::Error;
 use numpy::{Element, PyArrayDyn, PyArrayMethods, PyUntypedArrayMethods};
@@ -25,6 +26,9 @@ pub(crate) fn answered<'py>(
         Numbers::One(x) if out.is_none() => Ok(PyFloat::new(py, call(py, || one(x))?).into_any()),
         Numbers::One(x) => {
             let array = numpy::PyArray1::from_slice(py, &[x]).to_dyn().clone();
+            let name = meant.name;
+            let many =
+                |x: &[f64], out: &mut [f64]| many(x, out).map_err(|error| unravelled(error, name, &[]));
             into_array(py, &array, &[], out, many)
         }
         Numbers::Many(array) => {
@@ -49,8 +53,8 @@ fn into_array<'py>(
         written(py, given, &answers, many)?;
         return Ok(answers.into_any());
     };
-    let Ok(out) = out.cast::<PyArrayDyn<f64>>() else {
-        return Err(wrong_type("out", "an array of float64", out));
+    let Some(out) = out.cast::<PyArrayDyn<f64>>().ok().filter(|_| is_bare(out)) else {
+        return Err(wrong_type("out", "an array of float64, without unit and mask,", out));
     };
     if out.shape() != shape {
         return Err(wrong_size(py, "out", &format!("{:?}", out.shape()), &format!("{shape:?}")));
@@ -83,6 +87,11 @@ fn written<'py>(
         .map_err(|error| PyTypeError::new_err(format!("out: it can't be written to: {error}")))?;
     let out = out.as_slice_mut().map_err(|_| PyTypeError::new_err("out: it is not aligned"))?;
     call_free(py, || many(x, out))
+}
+
+/// Whether an array is one of numbers alone: one with a unit would give it to the answers, one with a mask hide some.
+pub(crate) fn is_bare(array: &Bound<'_, PyAny>) -> bool {
+    Quantity::of(array).is_none() && !array.hasattr("mask").unwrap_or(true)
 }
 
 /// The bytes that an array in C order lies in. Whose they are says nothing: two arrays may be of two owners that share them.

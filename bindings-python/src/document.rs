@@ -62,6 +62,10 @@ impl Document {
             Self::Value(value) => value,
             Self::Text(text) => call_free(keywords.py(), || D::value_of_json(&text))?,
         };
+        // What is no document is left as it is, to be refused.
+        if !value.is_object() {
+            return Ok(Self::Value(value));
+        }
         merge(&mut value, json(keywords, D::bounds)?);
         Ok(Self::Value(value))
     }

@@ -79,7 +79,13 @@ impl Argument<'_> for u32 {
         }
         let whole = given.call_method0("__index__").map_err(|_| needed())?;
         whole.extract::<Self>().map_err(|_| {
-            let wrong = Fault::new(Kind::OutOfRange, "", "not a count").value(&whole, "");
+            // Python does not write out numbers of thousands of digits.
+            let shown = whole
+                .str()
+                .map_or_else(|_| String::from("a number of thousands of digits"), |text| text.to_string());
+            let short: String = shown.chars().take(40).collect();
+            let shown = if short.len() < shown.len() { short + "…" } else { short };
+            let wrong = Fault::new(Kind::OutOfRange, "", "not a count").value(shown, "");
             wrong.range(0.0, f64::from(Self::MAX)).into()
         })
     }
@@ -98,7 +104,14 @@ impl Argument<'_> for f64 {
 /// The number of what says of itself that it can be made one.
 pub(crate) fn converted(given: &Bound<'_, PyAny>) -> Option<f64> {
     let can = |name| given.hasattr(name).unwrap_or(false);
-    if is_truth(given) || !(can("__float__") || can("__index__")) { None } else { number(given).ok() }
+    // An array of one number is one; of one that is no real number there is only a part.
+    let sort = given.getattr("dtype").and_then(|sort| sort.getattr("kind")?.extract::<String>());
+    let is_real = sort.map_or(true, |kind| ["f", "i", "u"].contains(&kind.as_str()));
+    if is_truth(given) || !is_real || !(can("__float__") || can("__index__")) {
+        None
+    } else {
+        number(given).ok()
+    }
 }
 
 /// A length, mm: a number, a text or a quantity.

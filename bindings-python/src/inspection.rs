@@ -202,7 +202,7 @@ impl Inspection {
     /// Returns
     /// -------
     /// Readings
-    ///     None where nothing is low.
+    ///     Empty where nothing is low.
     ///
     /// Raises
     /// ------

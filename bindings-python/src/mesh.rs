@@ -1,14 +1,15 @@
 //! Meshes as numpy arrays.
 
-use crate::answers::{memory, overlap};
+use crate::answers::{is_bare, memory, overlap};
 use crate::errors::{call_free, fault, wrong_size, wrong_type};
 use crate::given::Given;
 use crate::neck::Neck;
 use crate::origin::{Origin, by_origin};
-use crate::points::{Plain, array, fixed};
+use crate::points::{Plain, array, fixed, unchanging};
 use crate::stations::{Meant, Numbers};
 use neckwright::measure::{Error, Fault, Kind};
 use neckwright::solid::{Mesh as Core, Real};
+use numpy::ndarray::Ix1;
 use numpy::{Element, IntoPyArray, PyArray1, PyArray2, PyArrayDyn, PyArrayMethods, PyUntypedArrayMethods};
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
@@ -97,8 +98,8 @@ impl Mesh {
 
     /// For each vertex the first one of those at the same place: what makes the mesh watertight. Of shape ``(n,)``.
     #[getter]
-    fn same_place<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray1<u32>> {
-        self.core.same_place.clone().into_pyarray(py)
+    fn same_place<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyArray1<u32>>> {
+        unchanging(py, &self.core.same_place, Ix1(self.core.same_place.len()))
     }
 
     /// The triangles by places: the corners of the mesh, each once, and the triangles between them.
@@ -183,6 +184,17 @@ impl Mesh {
     }
 }
 
+/// Numbers of a grid, 32 GB of them: no picture has more.
+const MOST_OF_A_GRID: usize = 1 << 32;
+
+/// Room for so many numbers, where there is so much.
+fn zeros(size: usize) -> Option<Vec<f64>> {
+    let mut all = Vec::new();
+    all.try_reserve_exact(size).ok()?;
+    all.resize(size, 0.0);
+    Some(all)
+}
+
 /// Hands the memory of some arrays to the library.
 fn written<T: Element + Clone, const N: usize>(
     py: Python<'_>,
@@ -192,8 +204,12 @@ fn written<T: Element + Clone, const N: usize>(
     let mut all = Vec::with_capacity(N);
     let mut taken = Vec::with_capacity(N);
     for (name, array) in arrays {
-        let Ok(array) = array.cast::<PyArrayDyn<T>>() else {
-            return Err(wrong_type(name, "an array of the right type of numbers", array));
+        let Some(array) = array.cast::<PyArrayDyn<T>>().ok().filter(|_| is_bare(array)) else {
+            return Err(wrong_type(
+                name,
+                "an array of the right type of numbers, without unit and mask,",
+                array,
+            ));
         };
         if !array.is_c_contiguous() {
             return Err(PyTypeError::new_err(format!("{name}: an array in C order is needed")));
@@ -269,8 +285,9 @@ impl Neck {
         let columns = columns.named(py, "columns")? as usize;
         let Some(out) = out else {
             let size = x.len().checked_mul(columns).and_then(|n| n.checked_mul(3));
-            // More than any machine has room for.
-            let Some(size) = size.filter(|size| *size < 1 << 40) else {
+            let size = size.filter(|size| *size < MOST_OF_A_GRID);
+            let room = size.and_then(|size| Some((zeros(size)?, zeros(size)?)));
+            let Some((mut positions, mut normals)) = room else {
                 return Err(wrong_size(
                     py,
                     "columns",
@@ -279,7 +296,6 @@ impl Neck {
                 ));
             };
             let (positions, normals) = call_free(py, || {
-                let (mut positions, mut normals) = (vec![0.0; size], vec![0.0; size]);
                 neck.back_grid_into(&x, columns, &mut positions, &mut normals)?;
                 Ok((positions, normals))
             })?;

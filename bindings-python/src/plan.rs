@@ -248,6 +248,10 @@ impl Stage {
         &self.plan.get().core
     }
 
+    pub fn whole<'py>(&self, py: Python<'py>) -> &Bound<'py, CarvingPlan> {
+        self.plan.bind(py)
+    }
+
     pub fn number(&self) -> usize {
         self.index
     }

@@ -2,6 +2,7 @@
 
 use crate::errors::{fault, wrong_size, wrong_type};
 use crate::quantity::Quantity;
+use crate::stations::{check_nested, is_list, shown};
 use numpy::ndarray::{Dimension, Ix2};
 use numpy::{
     Element, IntoPyArray, PyArray, PyArray2, PyArrayDyn, PyArrayMethods, PyUntypedArray,
@@ -79,12 +80,19 @@ pub(crate) fn of_space(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Vec
     kind.set_item("dtype", "float64")?;
     kind.set_item("order", "C")?;
     let wrong = || wrong_type(argument, "an array of points, (n, 3),", given);
-    let array = py.import("numpy")?.call_method1("asarray", (given,)).map_err(|_| wrong())?;
+    if is_list(given) {
+        check_nested(given, argument)?;
+    }
+    let array = py.import("numpy")?.call_method1("asanyarray", (given,)).map_err(|_| wrong())?;
+    if Quantity::of(&array).is_some() {
+        return Err(wrong());
+    }
     let sort: String = array.getattr("dtype")?.getattr("kind")?.extract()?;
     if !["f", "i", "u"].contains(&sort.as_str()) {
         return Err(wrong());
     }
-    let array = py.import("numpy")?.call_method("array", (array,), Some(&kind))?;
+    let float = shown(&array.call_method1("astype", ("float64",))?)?;
+    let array = py.import("numpy")?.call_method("array", (float,), Some(&kind))?;
     let array = array.cast_into::<PyArrayDyn<f64>>()?;
     let [_, 3] = *array.shape() else {
         return Err(wrong_size(py, argument, &format!("{:?}", array.shape()), "(n, 3)"));

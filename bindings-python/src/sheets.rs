@@ -271,7 +271,10 @@ impl Stage {
         let (py, stage) = (slf.py(), slf.get());
         let made = ask(py, || paper::carving_page(stage.of_plan(), stage.number()))?;
         let none = || Fault::new(Kind::Missing, "index", "the plan has no such stage");
-        Sheet::one(slf.as_any(), "sheet", made.ok_or_else(|| fault(py, none()))?)
+        // The very sheet that the plan has.
+        let origin = Origin::new(stage.whole(py).as_any(), "sheets", [], String::new())?;
+        let core = Arc::new(made.ok_or_else(|| fault(py, none()))?);
+        Ok(Sheet { core, origin: origin.at(py, stage.number()) })
     }
 }
 

@@ -80,10 +80,13 @@ pub(crate) fn of_element(error: Error, name: &str, index: usize) -> Error {
 
 /// The same of an array of several axes, where `name[5]` is its fifth number in C order.
 pub(crate) fn unravelled(error: Error, name: &str, shape: &[usize]) -> Error {
-    if shape.len() < 2 {
+    if shape.len() == 1 {
         return error;
     }
     renamed(error, |path| {
+        if shape.is_empty() {
+            return path.starts_with(name).then(|| name.to_owned());
+        }
         let index = path.strip_prefix(name)?.strip_prefix('[')?.strip_suffix(']')?.parse().ok()?;
         Some(Place::of(name, index, shape).to_string())
     })
@@ -151,7 +154,7 @@ impl<'py> Numbers<'py> {
             if let Some(number) = plain(&one) {
                 all.push(number);
             } else if is_list(&one) || (Quantity::of(&one).is_none() && is_array(&one)?) {
-                check_nested(given, meant.name, 64)?;
+                check_nested(given, meant.name)?;
                 return Self::of_array(given, meant);
             } else {
                 all.push(scalar(&one, meant, Place::of(meant.name, i, &[usize::MAX]))?);
@@ -226,7 +229,7 @@ impl<'py> Numbers<'py> {
 
 /// A sequence whose members are looked at one by one: a list, a tuple, a range, whatever says that it is one and does not lay
 /// its memory open.
-fn is_list(given: &Bound<'_, PyAny>) -> bool {
+pub(crate) fn is_list(given: &Bound<'_, PyAny>) -> bool {
     given.is_instance_of::<PyList>()
         || given.is_instance_of::<PyTuple>()
         || (given.cast::<PySequence>().is_ok()
@@ -241,26 +244,48 @@ fn is_array(given: &Bound<'_, PyAny>) -> PyResult<bool> {
         || PyMemoryView::from(given).is_ok())
 }
 
-/// Refuses what numpy would take for numbers and is none: truth values, and quantities, whose unit it would forget. No deeper
-/// than its arrays have axes: what holds itself is left to it to refuse.
-fn check_nested(list: &Bound<'_, PyAny>, name: &str, depth: usize) -> PyResult<()> {
+/// No array of numpy has more axes.
+const MOST_AXES: usize = 64;
+/// How many lists there may be in a list. What holds one list in many places has more of them than time has seconds.
+const MOST_LISTS: usize = 4_000_000;
+
+/// Refuses what numpy would take for numbers and is none, or would take for ever: truth values, quantities, whose unit it would
+/// forget, what a mask hides, lists that hold themselves.
+pub(crate) fn check_nested(list: &Bound<'_, PyAny>, name: &str) -> PyResult<()> {
+    nested(list, name, MOST_AXES, &mut MOST_LISTS.clone())
+}
+
+fn nested(list: &Bound<'_, PyAny>, name: &str, depth: usize, left: &mut usize) -> PyResult<()> {
+    let refused = |one: &Bound<'_, PyAny>| wrong_type(name, "an array of numbers", one);
     for one in list.try_iter()? {
         let one = one?;
-        if plain(&one).is_some() {
+        if plain(&one).is_some() || one.is_instance_of::<PyString>() {
             continue;
         }
-        if is_truth(&one) || Quantity::of(&one).is_some() {
-            return Err(wrong_type(name, "an array of numbers", &one));
+        if is_truth(&one) || Quantity::of(&one).is_some() || !has_numbers(&one) {
+            return Err(refused(&one));
         }
-        if depth > 0 && is_list(&one) {
-            check_nested(&one, name, depth - 1)?;
+        if is_list(&one) {
+            if depth == 0 || *left == 0 {
+                return Err(refused(list));
+            }
+            *left -= 1;
+            nested(&one, name, depth - 1, left)?;
         }
     }
     Ok(())
 }
 
+/// Whether an array within a list is one of numbers, none of them hidden; what is no array is not judged.
+fn has_numbers(one: &Bound<'_, PyAny>) -> bool {
+    let Ok(kind) = one.getattr("dtype").and_then(|sort| sort.getattr("kind")?.extract::<String>()) else {
+        return true;
+    };
+    ["f", "i", "u"].contains(&kind.as_str()) && !one.hasattr("mask").unwrap_or(false)
+}
+
 /// What a masked array hides is no number.
-fn shown<'py>(array: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+pub(crate) fn shown<'py>(array: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
     if array.hasattr("mask")? { array.call_method1("filled", (f64::NAN,)) } else { Ok(array.clone()) }
 }
 

@@ -13,6 +13,9 @@ use serde_json::{Map, Number, Value};
 /// How deep values may hold each other. No document is half as deep; what holds itself has no end.
 const DEEPEST: usize = 24;
 
+/// How many values there may be. What holds one value in many places has more of them than any memory.
+const MOST: usize = 2_000_000;
+
 /// What the fields of a document may be.
 pub(crate) type Bounds = fn() -> Vec<BoundRow>;
 
@@ -22,7 +25,7 @@ pub(crate) type Bounds = fn() -> Vec<BoundRow>;
 /// - `TypeError`: something that no document can hold, named by its path;
 /// - `NeckwrightError`: numbers that are none, quantities of another sort, values that hold themselves.
 pub(crate) fn json(value: &Bound<'_, PyAny>, bounds: Bounds) -> PyResult<Value> {
-    let mut reader = Reader { bounds, faults: Vec::new(), path: String::new(), depth: 0 };
+    let mut reader = Reader { bounds, faults: Vec::new(), path: String::new(), depth: 0, left: MOST };
     let read = reader.value(value)?;
     Error::unless_none(reader.faults).map_err(|error| raised(value.py(), &error))?;
     Ok(read)
@@ -43,6 +46,8 @@ struct Reader {
     faults: Vec<Fault>,
     path: String,
     depth: usize,
+    /// How many values may still come.
+    left: usize,
 }
 
 impl Reader {
@@ -51,13 +56,14 @@ impl Reader {
         let length = self.path.len();
         self.path.push_str(step);
         self.depth += 1;
-        let read = if self.depth > DEEPEST {
-            let reason = "values are nested too deeply, or one holds itself";
-            self.fault(Fault::new(Kind::TooLarge, &self.path, reason));
-            Ok(Value::Null)
-        } else {
-            self.value(value)
-        };
+        // At once: of what holds itself twice there is more at every step.
+        if self.depth > DEEPEST || self.left == 0 {
+            let reason = "values are nested too deeply or too many, or one holds itself";
+            let wrong = Fault::new(Kind::TooLarge, &self.path, reason);
+            return Err(raised(value.py(), &wrong.into()));
+        }
+        self.left -= 1;
+        let read = self.value(value);
         self.depth -= 1;
         self.path.truncate(length);
         read

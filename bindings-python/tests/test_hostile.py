@@ -93,10 +93,13 @@ def test_nothing_that_was_given_is_changed() -> None:
 HOLDS_ITSELF: list[Any] = [[]]
 HOLDS_ITSELF[0].append(HOLDS_ITSELF)
 
-WRONG_TYPES: list[Any] = [HOLDS_ITSELF, None, True, b"100", object(), {}, {1.0}, 1j, [None], ["a", None], [[1, 2], [3]], [1j], [True, False]]
+HOLDS_ITSELF_TWICE: list[Any] = []
+HOLDS_ITSELF_TWICE += [HOLDS_ITSELF_TWICE, HOLDS_ITSELF_TWICE]
+
+WRONG_TYPES: list[Any] = [HOLDS_ITSELF, HOLDS_ITSELF_TWICE, [np.array([True, False]), [1, 2]], None, True, b"100", object(), {}, {1.0}, 1j, [None], ["a", None], [[1, 2], [3]], [1j], [True, False]]
 
 
-@pytest.mark.parametrize("wrong", WRONG_TYPES, ids=lambda value: repr(value)[:20])
+@pytest.mark.parametrize("wrong", WRONG_TYPES, ids=lambda value: type(value).__name__)
 def test_what_is_no_station(wrong: Any) -> None:
     for method in ("thickness_mm", "width_mm", "girth_mm", "rod_wall_mm", "fret_at", "station_mm"):
         with pytest.raises((TypeError, NeckwrightError)):
@@ -280,6 +283,41 @@ class Raises:
 
     def __getattr__(self, name: str) -> Any:
         raise KeyError("mine")
+
+
+def test_arrays_without_end() -> None:
+    many: list[Any] = [1.0, 2.0, 3.0]
+    for _ in range(40):
+        many = [many, many]
+    for method in (NECK.thickness_mm, NECK.carving_plan().start().contains_mm):
+        for wrong in (many, HOLDS_ITSELF_TWICE):
+            with pytest.raises(TypeError, match="_mm: an array of"):
+                method(wrong)
+
+
+def test_documents_without_end() -> None:
+    twice: dict[str, Any] = {}
+    twice["a"] = twice["b"] = twice
+    many: Any = {}
+    for _ in range(22):
+        many = {"a": many, "b": many}
+    for given in (twice, many):
+        with pytest.raises(NeckwrightError, match="holds itself") as caught:
+            Neck(given)
+        assert caught.value.kind == "too_large"
+
+
+@pytest.mark.parametrize("text", ["[1, 2]", "43", '"nut"'])
+def test_keywords_hide_no_text_that_is_no_document(text: str) -> None:
+    with pytest.raises(NeckwrightError) as caught:
+        Neck(text, nut={"width": 43})
+    assert caught.value.kind == "wrong_type"
+
+
+def test_one_number_into_an_array_is_named_without_an_index() -> None:
+    with pytest.raises(NeckwrightError) as caught:
+        NECK.thickness_mm(1e6, out=np.zeros(()))
+    assert caught.value.path == "x_mm"
 
 
 def test_exceptions_of_what_is_given_go_through() -> None:

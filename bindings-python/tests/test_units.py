@@ -205,3 +205,25 @@ def test_measures() -> None:
 def test_no_package_of_units_is_imported() -> None:
     code = "import sys, neckwright; neckwright.Neck(nut={'width': '43 mm'}); assert 'pint' not in sys.modules"
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_no_answers_into_quantities_and_no_points_of_them_taken_for_mm(package: str) -> None:
+    of = PACKAGES[package]
+    with pytest.raises(TypeError, match="out"):
+        NECK.thickness_mm([0.0, 100.0], out=of(np.zeros(2), "inch"))
+    for points in ([of(np.array([4.0, 0.0, -0.1]), "inch")], [[of(4.0, "inch"), of(0.0, "inch"), of(-0.1, "inch")]]):
+        with pytest.raises(TypeError, match="points_mm"):
+            WOOD.contains_mm(points)
+
+
+def test_masks_and_truth_values_are_no_numbers() -> None:
+    with pytest.raises(TypeError, match="out"):
+        NECK.thickness_mm([0.0, 100.0], out=np.ma.masked_array(np.zeros(2), [True, False]))
+    assert WOOD.contains_mm(np.ma.masked_array([[100.0, 0.0, -3.0]] * 2, [[True] * 3, [False] * 3])).tolist() == [False, True]
+    for points in ([[True, 0.0, -10.0]], [np.array([True, False, True])], [np.ma.masked_array([1.0, 2.0, 3.0], [True, False, False])]):
+        with pytest.raises(TypeError, match="points_mm"):
+            WOOD.contains_mm(points)
+    for number in (np.array(True), np.complex128(640 + 5j), np.array(["640"])):
+        with pytest.raises(TypeError, match="scale_mm"):
+            neckwright.fret_positions_mm(number, 3)

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 _UNIT = re.compile(r"_?(per_mm|mm[234]?|deg|kg|cents|um)$")
 # NIST Handbook 44 (2024), appendix C: an inch is 25.4 mm exactly.
 _MM_PER_INCH = 25.4
+# A number of a document.
+_NUMBER = re.compile(r"-?[0-9.]+(e-?[0-9]+)?")
 # Which power of a length each unit is, and how the records that name one beside their numbers write it.
 _POWERS = {"mm": 1, "mm2": 2, "mm3": 3, "mm4": 4, "per_mm": -1, "1/mm": -1}
 _BESIDE = frozenset(("value", "uncertainty", "by", "proven", "lowest", "highest"))
@@ -143,6 +145,8 @@ def _flat(record: Any, unit: str) -> Iterator[tuple[str, Any]]:
             yield "at_mm", None if isinstance(value, str) else value
         elif power is not None and name in _BESIDE:
             yield name, inches(value, power) if isinstance(value, float) else value
+        elif power is not None and name == "default" and _NUMBER.fullmatch(value):
+            yield name, f"{inches(float(value), power):.6f}"
         elif power is not None and name == "unit":
             yield name, value.replace("mm", "in")
         elif not isinstance(value, dict):

@@ -98,21 +98,31 @@ pub struct Caution {
     pub words: String,
 }
 
-#[cfg(feature = "std")]
 /// Before a low place sets the whole neck's depth. Common practice, no source.
+#[cfg(feature = "std")]
 const READ_AGAIN: &str = "Read the low places once more before any wood goes: what is off stays off. Local rules, the tools' \
     manuals and qualified practice come before anything said here.";
 
-/// What there is to mind when a neck is brought down to a mended one: by rasp and scraper, as when it was contoured, its board
-/// on.
+/// What there is to mind when a neck is brought down to a mended one, its board on: the back by rasp and scraper, as when it was
+/// contoured, where it comes down; the edges as when they were trimmed, where they come in.
 #[cfg(feature = "std")]
-pub(crate) fn cautions_of_mending(neck: &Neck) -> Vec<Caution> {
+pub(crate) fn cautions_of_mending(neck: &Neck, [down, inward]: [bool; 2]) -> Vec<Caution> {
     let stock = Stock::default();
-    let again = Caution { topic: Topic::StopLine, words: READ_AGAIN.to_string() };
-    let work = cautions(StageName::Contour, &Work { board_glued: true, ..Work::of(neck, &stock) });
+    let work = Work { board_glued: true, ..Work::of(neck, &stock) };
+    let of = |stage, is_done: bool| if is_done { cautions(stage, &work) } else { Vec::new() };
     // What ends at the carve line is an allowance; a mending has none.
-    let work = work.into_iter().filter(|caution| caution.topic != Topic::StopLine);
-    core::iter::once(again).chain(work).collect()
+    let mut all = of(StageName::Contour, down || !inward);
+    all.retain(|caution| caution.topic != Topic::StopLine);
+    for caution in of(StageName::Sides, inward) {
+        // Of both the limits in the air are the same.
+        let said = |other: &Caution| other.topic == Topic::Dust && caution.topic == Topic::Dust;
+        if !all.iter().any(|other| other.words == caution.words || said(other)) {
+            all.push(caution);
+        }
+    }
+    all.sort_by_key(|caution| Topic::ALL.iter().position(|topic| *topic == caution.topic));
+    let again = Caution { topic: Topic::StopLine, words: READ_AGAIN.to_string() };
+    core::iter::once(again).chain(all).collect()
 }
 
 /// What there is to mind at a stage of the work on a neck; nothing at one that cuts nothing there: that of the channel

@@ -5,10 +5,10 @@ use crate::common::necks;
 use crate::mend_common::fair::most;
 use crate::mend_common::planted::{Draw, checked};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome, Variable};
-use neckwright::inspect::{Limit, Measured, Mending, Reading};
+use neckwright::inspect::{Limit, Measured, Mending, Reading, Readings};
 use neckwright::measure::{Length, Station};
 use neckwright::shape::Neck;
-use neckwright::spec::{MendLimits, Specification, WidthAt, numbers};
+use neckwright::spec::{DepthAt, MendLimits, Specification, WidthAt, numbers};
 
 /// What each width that is given counts at a station: straight from one to the next, and on beyond the last.
 fn shares(neck: &Neck, x: f64) -> Vec<f64> {
@@ -178,4 +178,31 @@ fn what_forbids_it_together_is_told() {
         let theirs = theirs(&neck, (x, width), margin, &both).unwrap();
         assert!((ours - theirs).abs() < 1e-6 * theirs, "{width}: {ours} for {theirs}");
     }
+}
+
+#[test]
+fn edges_that_come_in_have_the_cautions_of_trimming() {
+    let mut spec = Specification::default();
+    spec.woods.fretboard.species = "cocobolo".into();
+    // Below the board, so that shaping the back leaves it as it is.
+    spec.shaft.carve_line = vec![DepthAt { at: Station::Mm(0.0), depth: Length::from_mm(8.0) }];
+    let neck = Neck::new(&spec).unwrap();
+    let low = [100.0, 200.0, 300.0].map(|x| Reading {
+        at: Station::Mm(x),
+        measured: Measured::Width,
+        value_mm: neck.width_mm(x).unwrap() - 0.4,
+        uncertainty_mm: 0.02,
+        line: 0,
+    });
+    let Ok(Mending::Mended(mended)) =
+        neck.mend(&Readings::new(low.to_vec()).unwrap(), &MendLimits::default())
+    else {
+        panic!("it can be mended")
+    };
+    assert!(mended.rows.iter().all(|row| row.take_off_mm < 1e-6) && mended.removed_mm3 > 1000.0);
+    let minded: Vec<&str> = mended.cautions.iter().map(|caution| caution.topic.name()).collect();
+    for topic in ["chip-out", "dust", "sensitising wood"] {
+        assert!(minded.contains(&topic), "{topic}: {minded:?}");
+    }
+    assert!(minded.iter().filter(|topic| **topic == "dust").count() == 1 && minded[0] == "stop line");
 }

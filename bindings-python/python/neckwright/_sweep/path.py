@@ -80,7 +80,7 @@ class Path:
 
     def _absent(self, steps: int) -> NeckwrightError:
         reason = f"the base has no {self._shown(steps + 1)}"
-        return refused("missing", self.text, "", reason, "give it in the base")
+        return refused("missing", self.text, "", reason, "give it in the base: a neck's `specification()` has every default")
 
     def _shown(self, steps: int) -> str:
         text = ""

@@ -116,7 +116,10 @@ def _flat(name: str, value: Any) -> Iterator[tuple[str, Any]]:
         yield name, float(value)
         return
     else:
-        array = np.asarray(value)
+        try:
+            array = np.asarray(value)
+        except ValueError:
+            array = np.asarray(None)
         if array.dtype.kind not in "fiub":
             raise TypeError(f"read: {name} is {value!r:.60}, which is no number; read numbers of it, each by its name")
         yield name, array.astype(np.float64)

@@ -26,8 +26,8 @@ class Product:
         self.axes: list[tuple[tuple[str, ...], list[Any]]] = []
         for key, values in axes.items():
             paths = (key,) if isinstance(key, str) else tuple(key)
-            if isinstance(values, (str, bytes)):
-                raise TypeError(f"{key}: the values of a variation are a list, a range or an array, not one text")
+            if isinstance(values, (str, bytes)) or not isinstance(values, Iterable):
+                raise TypeError(f"{key}: the values of a variation are a list, a range or an array, not one {type(values).__name__}")
             all_values = [plain(value) for value in values]
             if not all_values:
                 raise refused("missing", f"variations[{key!r}]", "", "no values", "give one at least")

@@ -4,7 +4,7 @@ from .._native import Mending
 from ..records import Mended
 from .page import heading, in_both_units, inches, items, page, paragraph
 
-NAMES = ("at", "from nut, mm", "take off at the spine, mm", "most, mm", "thickness then, mm", "width then, mm", "girth then, mm")
+NAMES = ("at", "from nut, mm", "off the design at the spine, mm", "most around, mm", "thickness then, mm", "width then, mm", "girth then, mm")
 
 
 def html(mending: Mending) -> str:
@@ -21,8 +21,11 @@ def html(mending: Mending) -> str:
     )  # fmt: skip
     return page(
         heading("Mended"),
-        paragraph(f"{result.removed_mm3:.0f} mm³ ({inches(result.removed_mm3, 3)} in³) of wood come off."),
-        heading("Cautions", 4),
+        paragraph(
+            f"{result.removed_mm3:.0f} mm³ ({inches(result.removed_mm3, 3)} in³) less than the design. What comes off is told from the "
+            "design; where the wood is still thicker, that comes off besides. Stop where the caliper reads the thickness then."
+        ),
+        heading("Cautions", 4) if result.cautions else "",
         items(f"{caution.topic.replace('_', ' ')}: {caution.words}" for caution in result.cautions),
         items(result.notes),
         in_both_units(NAMES, rows),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from .._native import Inspection
@@ -10,11 +11,24 @@ from .axes import made
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+# Numbers closer together along the neck than this run into each other, mm.
+PITCH_MM = 15.0
+
+
+def _at(x_mm: Sequence[float], frets: Sequence[float]) -> list[int]:
+    """The map's stations nearest to nut and frets, and to its ends, as far as their numbers have room."""
+    kept: list[int] = []
+    for x in sorted({*frets, x_mm[0], x_mm[-1]}):
+        nearest = min(range(len(x_mm)), key=lambda i: abs(x_mm[i] - x))
+        if not kept or x_mm[nearest] - x_mm[kept[-1]] >= PITCH_MM:
+            kept.append(nearest)
+    return kept
+
 
 def left(inspection: Inspection, *, axes: Axes | None = None) -> Axes:
     """Draws what is left to take: numbers with their sign and ± below, a triangle up where wood is on, down where it is too low.
 
-    Where twice the standard uncertainty reaches over the number there is a ring: no sign can be told. Where no reading tells, a cross.
+    They stand at nut and frets, as far as there is room. Where twice the standard uncertainty reaches over the number there is a ring: no sign can be told. Where no reading tells, a cross.
 
     Parameters
     ----------
@@ -40,7 +54,8 @@ def left(inspection: Inspection, *, axes: Axes | None = None) -> Axes:
     axes = made(axes, (14, 5.5))
     places = len(of.around)
     marks: dict[str, str] = {"still_on": "k^", "too_low": "kv", "unsure": "wo", "unread": "kx"}
-    for i in range(0, len(of.x_mm), max(1, len(of.x_mm) // 12)):
+    frets = [row for row in inspection.neck.caliper_card() if of.x_mm[0] <= row.x_mm <= of.x_mm[-1]]
+    for i in _at(of.x_mm, [row.x_mm for row in frets]):
         for around, cell in zip(of.around, of.cells[i * places : (i + 1) * places], strict=True):
             axes.plot([of.x_mm[i]], [around], marks[cell.verdict], mec="k", ms=6)
             if cell.verdict == "unread":
@@ -56,7 +71,6 @@ def left(inspection: Inspection, *, axes: Axes | None = None) -> Axes:
     axes.set_xlim(of.x_mm[0] - 8, of.x_mm[-1] + 30)
     axes.set_yticks([-1, 0, 1], ["bass edge", "spine", "treble edge"])
     axes.set_xlabel("from the nut, mm")
-    frets = [row for row in inspection.neck.caliper_card() if of.x_mm[0] <= row.x_mm <= of.x_mm[-1]]
     above = axes.secondary_xaxis("top")
     above.set_xticks([row.x_mm for row in frets], ["nut" if row.fret == 0 else str(row.fret) for row in frets])
     above.set_xlabel("fret")

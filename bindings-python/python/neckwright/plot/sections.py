@@ -12,14 +12,14 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 
-def sections(neck: Neck, at: Sequence[float | str] = ("fret 1", "fret 5", "fret 9", "fret 12"), *, axes: Axes | None = None) -> Axes:
+def sections(neck: Neck, at: float | str | Sequence[float | str] = ("fret 1", "fret 5", "fret 9", "fret 12"), *, axes: Axes | None = None) -> Axes:
     """Draws sections over each other, each with a line of its own.
 
     Parameters
     ----------
     neck : Neck
         The neck.
-    at : sequence of float or str
+    at : float, str or sequence of them
         Stations, mm from the nut, or texts such as ``"fret 5"``; 6 at most.
     axes : matplotlib.axes.Axes, optional
         Where to draw; without it in a new figure.
@@ -35,6 +35,8 @@ def sections(neck: Neck, at: Sequence[float | str] = ("fret 1", "fret 5", "fret 
     ValueError
         More stations than there are kinds of lines.
     """
+    if isinstance(at, (int, float, str)):
+        at = (at,)
     if len(at) > len(DASHES):
         raise ValueError(f"at has {len(at)} stations: give {len(DASHES)} or fewer")
     axes = made(axes, (8, 5))

@@ -14,8 +14,9 @@ pub(super) fn touched(
 ) -> Option<[f64; 3]> {
     // Of a side's control points the first lies on the carve line, the last on the spine.
     let beside = |side, k: usize| {
-        let [y, z] = neck.section_at(x).control_points_mm(side)?[k];
-        Some([x, y, z - off?])
+        let built = neck.built();
+        let [out, z] = (x <= built.end).then(|| built.back.control_points(side, x))?[k];
+        Some([x, neck.hand_sign() * out, z - off?])
     };
     match measured {
         Measured::Point { across_mm } => Some([x, neck.hand_sign() * across_mm, -value]),

@@ -1,6 +1,6 @@
 //! What a number with its uncertainty says of the wood.
 
-/// What is told where the number is this many standard uncertainties from 0, or more.
+/// A sign is told where the number is more than this many standard uncertainties from 0.
 const TIMES: f64 = 2.0;
 
 /// What a number of what is left says of the wood, in words that a builder can act on.
@@ -38,12 +38,13 @@ impl Verdict {
 
     /// That of a number that is read, by its standard uncertainty.
     pub(super) fn of(mm: f64, uncertainty_mm: f64) -> Self {
-        if libm::fabs(mm) <= TIMES * uncertainty_mm {
-            Self::Unsure
-        } else if mm > 0.0 {
+        let unsure_mm = TIMES * uncertainty_mm;
+        if mm > unsure_mm {
             Self::StillOn
-        } else {
+        } else if mm < -unsure_mm {
             Self::TooLow
+        } else {
+            Self::Unsure
         }
     }
 }

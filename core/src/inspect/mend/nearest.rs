@@ -129,19 +129,24 @@ impl Neck {
         };
         notes.extend(verified(self, &deepened.neck, pool, &found, limits)?);
         reached.extend(deepened.reached);
-        let rows =
+        let rows: Vec<MendRow> =
             at.iter().zip(&deepened.lent).map(|(x, lent)| row(self, &deepened.neck, *x, *lent)).collect();
+        let taken: [fn(&MendRow) -> f64; 2] = [|row| row.most_mm, |row| row.narrower_mm];
+        let taken = taken.map(|of| rows.iter().any(|row| of(row) > SEEN_MM));
         Ok(Mending::Mended(Box::new(Mended {
             specification: deepened.neck.normalised().clone(),
             removed_mm3: self.volume_mm3().filled_mm3() - deepened.neck.volume_mm3().filled_mm3(),
             rows,
             reached,
             notes,
-            cautions: cautions_of_mending(&deepened.neck),
+            cautions: cautions_of_mending(&deepened.neck, taken),
             neck: deepened.neck,
         })))
     }
 }
+
+/// What comes off by less is none, mm.
+const SEEN_MM: f64 = 1e-6;
 
 /// The wall that has to be proven: what is asked, or what the design has where that is less.
 fn wall(neck: &Neck, limits: &MendLimits, design: f64) -> f64 {
