@@ -3364,7 +3364,7 @@ class Inspection:
         Returns
         -------
         Readings
-            None where nothing is low.
+            Empty where nothing is low.
 
         Raises
         ------
