@@ -1143,11 +1143,13 @@ class MendRow(NamedTuple):
     x_mm: float
     """Station, mm from the nut."""
     take_off_mm: float
-    """What comes off at the spine, mm of depth, which is square to the board there."""
+    """What comes off the design at the spine, mm of depth, which is square to the board there; what the wood still
+    has over the design comes off besides.
+    """
     most_mm: float
-    """The most that comes off anywhere around the section, in mm of depth: straight up from the back toward the
-    board, at a place across that both backs have, as ``take_off_mm`` is. On a flank, which lies steep, less comes
-    off square to the surface.
+    """The most that comes off the design anywhere around the section, in mm of depth: straight up from the back
+    toward the board, at a place across that both backs have, as ``take_off_mm`` is. On a flank, which lies steep,
+    less comes off square to the surface.
     """
     most_across_mm: float
     """Distance of that place from the centreline, mm: positive toward the treble side, on a left-handed neck too."""

@@ -84,7 +84,7 @@ class Scene:
             )
 
     def add_points(self, points_mm: NDArray[np.float64], values_mm: NDArray[np.float64], name: str, legend: str) -> None:
-        """Adds points, coloured by a value: blue below 0, red above, white at 0; the legend says what the colours are."""
+        """Adds points, coloured by a value: blue below 0, red above, grey at 0; the legend says what the colours are."""
         if not len(points_mm):
             return
         self._reach(points_mm)

@@ -59,9 +59,10 @@ pub struct MendRow {
     pub fret: Option<u32>,
     /// Station, mm from the nut.
     pub x_mm: f64,
-    /// What comes off at the spine, mm of depth, which is square to the board there.
+    /// What comes off the design at the spine, mm of depth, which is square to the board there; what the wood still has over
+    /// the design comes off besides.
     pub take_off_mm: f64,
-    /// The most that comes off anywhere around the section, in mm of depth: straight up from the back toward the board, at a
+    /// The most that comes off the design anywhere around the section, in mm of depth: straight up from the back toward the board, at a
     /// place across that both backs have, as [`take_off_mm`](Self::take_off_mm) is. On a flank, which lies steep, less comes off square to the
     /// surface.
     pub most_mm: f64,
